@@ -1,0 +1,132 @@
+package schema
+
+import "strings"
+
+// About says what a claim is about.
+type About string
+
+// The kinds of dated statement that a record can make.
+const (
+	AboutMade    About = "made"    // when a model was made
+	AboutEra     About = "era"     // a named stretch of a model's life
+	AboutFeature About = "feature" // one value of a feature on a model
+	AboutSpec    About = "spec"    // a published figure of a model, as a range
+	AboutTrading About = "trading" // when a maker traded
+	AboutOwner   About = "owner"   // who owned a maker, and when
+)
+
+// Claim is one dated statement with its citations. One type serves every kind
+// of statement; the tag `of` says in which kinds a key may be written.
+type Claim struct {
+	About About  `yaml:"-"`
+	Pos   Pos    `yaml:"-"` // where the statement begins
+	Model *Model `yaml:"-"` // the model it belongs to, or nil
+	Maker *Maker `yaml:"-"` // the maker it belongs to, or nil
+
+	// ID is permanent once published. Where a record gives none it is made
+	// from the feature, the value and, from the second one on, a number.
+	ID Text `yaml:"id" of:"era feature spec" jsonschema_description:"A permanent name for this claim, in small letters, digits and hyphens."`
+
+	Name    Text  `yaml:"name" of:"era owner" jsonschema_description:"The name of the era or owner, as people say it."`
+	Feature Text  `yaml:"feature" of:"feature" jsonschema_description:"The feature this claim is about: the file name of a record in features."`
+	Value   Text  `yaml:"value" of:"feature" jsonschema_description:"The value claimed. For a text feature, plain words or a pattern."`
+	Spec    Text  `yaml:"spec" of:"spec" jsonschema_description:"The feature of kind number that this range is about."`
+	Range   Range `yaml:"range" of:"spec" jsonschema_description:"Two figures and a unit, as in 30..55 lb or 7 1/4..7 3/4 in."`
+
+	Span     Span          `yaml:"span" of:"made era feature spec trading owner" jsonschema_description:"The years, in EDTF: 1965, 1964/1967, 1964~/1967, 196X."`
+	Era      Text          `yaml:"era" of:"feature spec" jsonschema_description:"An era of this model whose years this claim shares."`
+	Attested []Attestation `yaml:"attested" of:"feature spec" jsonschema_description:"Dated sightings: the claim held in that year at least."`
+	Only     Flag          `yaml:"only" of:"feature" jsonschema_description:"true if the value is claimed to be found in no other year."`
+	Held     Text          `yaml:"held" of:"feature" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly the maker kept to it: firm, usual or loose."`
+
+	Cites    []Citation  `yaml:"cites" of:"made era feature spec trading owner" jsonschema_description:"Who says so: a source and a place in it, as in list-1964, p. 6."`
+	Against  []Citation  `yaml:"against" of:"made era feature spec trading owner" jsonschema_description:"Who says otherwise."`
+	Settled  *Settlement `yaml:"settled" of:"made era feature spec trading owner" jsonschema_description:"How a dispute was decided."`
+	Disputed Flag        `yaml:"disputed" of:"made era feature spec trading owner" jsonschema_description:"true if the dispute is open: both sides are shown."`
+	Note     Text        `yaml:"note" of:"made era feature spec trading owner" jsonschema_description:"A remark shown with the claim."`
+}
+
+// Attestation is a dated sighting of a claim: it held in that year at least.
+type Attestation struct {
+	Pos   Pos        `yaml:"-"`
+	Year  Whole      `yaml:"year" jsonschema:"required" jsonschema_description:"The year of the sighting."`
+	Cites []Citation `yaml:"cites" jsonschema:"required" jsonschema_description:"Where it was seen."`
+}
+
+// Settlement records how a dispute was decided, by whom and when.
+type Settlement struct {
+	Pos     Pos  `yaml:"-"`
+	Because Text `yaml:"because" jsonschema_description:"The reason, in a sentence."`
+	By      Text `yaml:"by" jsonschema_description:"Who decided."`
+	On      Span `yaml:"on" jsonschema_description:"The day of the decision, as in 2026-11-02."`
+}
+
+// Key names the claim in the whole reference: "plover/padauk-riser", or
+// "makers/halvane/trading" for what is said of a maker.
+func (c *Claim) Key() string {
+	if c.Maker != nil {
+		return "makers/" + c.Maker.ID + "/" + c.Anchor()
+	}
+	return c.Model.ID + "/" + c.Anchor()
+}
+
+// Anchor names the claim within its record's page: its identifier, with
+// "era-" before it where it is an era.
+func (c *Claim) Anchor() string {
+	if c.About == AboutEra {
+		return "era-" + c.ID.Value
+	}
+	return c.ID.Value
+}
+
+// Address is the claim's permanent place on the published site, relative to its root.
+func (c *Claim) Address() string {
+	if c.Maker != nil {
+		return c.Maker.Address() + "#" + c.Anchor()
+	}
+	return c.Model.Address() + "#" + c.Anchor()
+}
+
+// FeatureID gives the feature that a feature claim or spec is about, else "".
+func (c *Claim) FeatureID() string {
+	if c.About == AboutSpec {
+		return c.Spec.Value
+	}
+	return c.Feature.Value
+}
+
+// Citations gives all that speaks for the claim: its own citations and those of its attestations.
+func (c *Claim) Citations() []Citation {
+	all := append([]Citation(nil), c.Cites...)
+	for _, a := range c.Attested {
+		all = append(all, a.Cites...)
+	}
+	return all
+}
+
+// madeID is the identifier that a claim without one of its own is given.
+func (c *Claim) madeID() string {
+	switch c.About {
+	case AboutFeature:
+		return slug(c.Feature.Value + "-" + c.Value.Value)
+	case AboutSpec:
+		return slug(c.Spec.Value)
+	case AboutOwner:
+		return slug("owner-" + c.Name.Value)
+	}
+	return string(c.About)
+}
+
+// slug keeps small letters and digits and joins the rest with single hyphens.
+func slug(s string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(s) {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	return strings.Trim(b.String(), "-")
+}

@@ -1,0 +1,83 @@
+package schema
+
+// Sureness is how sure the observer of a feature was.
+type Sureness string
+
+// The degrees of sureness. Sure is the default.
+const (
+	Sure   Sureness = "sure"
+	Fairly Sureness = "fairly"
+	Unsure Sureness = "unsure"
+)
+
+// Surenesses lists the degrees, surest first.
+var Surenesses = []Sureness{Sure, Fairly, Unsure}
+
+// Example is one surviving bow that someone examined.
+type Example struct {
+	Head       `yaml:"-"`
+	Name       Text         `yaml:"name" jsonschema_description:"A short name, if it has one."`
+	Model      Text         `yaml:"model" jsonschema_description:"The file name of its model's record, where known."`
+	Seen       Span         `yaml:"seen" jsonschema_description:"The day it was examined."`
+	By         Text         `yaml:"by" jsonschema_description:"Who examined it."`
+	Observed   []*Observed  `yaml:"observed" jsonschema_description:"What was seen on it."`
+	WeightMark Text         `yaml:"weight-mark" jsonschema_description:"The draw weight as stamped, to the letter."`
+	Documented *Documented  `yaml:"documented" jsonschema_description:"Its year by a paper that came with it."`
+	Condition  []*Condition `yaml:"condition" jsonschema_description:"Its state, part by part."`
+	Pictures   []*Shown     `yaml:"pictures" jsonschema_description:"Its photographs."`
+	Private    []PrivateKey `yaml:"private" jsonschema_description:"What must not leave the folder: owner, price, serial number …"`
+}
+
+// Title is the example's name, or "Example" and its identifier.
+func (e *Example) Title() string {
+	if e.Name.Value != "" {
+		return e.Name.Value
+	}
+	return "Example " + e.ID
+}
+
+// Observed is one feature as seen. Several values mean that the observer
+// cannot tell which of them it is.
+type Observed struct {
+	Pos     Pos    `yaml:"-"`
+	Feature Text   `yaml:"feature" jsonschema:"required" jsonschema_description:"The feature looked at."`
+	Value   []Text `yaml:"value" jsonschema:"required" jsonschema_description:"What was seen; several in brackets if it is one of them."`
+	Sure    Text   `yaml:"sure" jsonschema:"enum=sure,enum=fairly,enum=unsure" jsonschema_description:"sure (the default), fairly or unsure."`
+	Note    Text   `yaml:"note" jsonschema_description:"A remark."`
+}
+
+// Sureness is the observer's, Sure where the record gives none.
+func (o *Observed) Sureness() Sureness {
+	if o.Sure.Value == "" {
+		return Sure
+	}
+	return Sureness(o.Sure.Value)
+}
+
+// Documented is a year that papers give for an example.
+type Documented struct {
+	Pos   Pos        `yaml:"-"`
+	Span  Span       `yaml:"span" jsonschema:"required" jsonschema_description:"The year it was made."`
+	Cites []Citation `yaml:"cites" jsonschema:"required" jsonschema_description:"The receipt, letter or label that says so."`
+}
+
+// Condition is the state of one part.
+type Condition struct {
+	Pos   Pos  `yaml:"-"`
+	Part  Text `yaml:"part" jsonschema:"required" jsonschema_description:"The part."`
+	State Text `yaml:"state" jsonschema:"required" jsonschema_description:"Its state."`
+}
+
+// Shown is one picture and what it shows.
+type Shown struct {
+	Pos   Pos  `yaml:"-"`
+	File  Text `yaml:"file" jsonschema:"required" jsonschema_description:"The file below the folder pictures."`
+	Shows Text `yaml:"shows" jsonschema_description:"What it shows, for people who cannot see it."`
+}
+
+// PrivateKey is one thing that never leaves the folder. In YAML they are the
+// keys and values of one mapping.
+type PrivateKey struct {
+	Key   Text
+	Value Text
+}

@@ -1,0 +1,39 @@
+package schema
+
+// Maker is a firm that made bows.
+type Maker struct {
+	Head        `yaml:"-"`
+	Name        Text         `yaml:"name" jsonschema:"required" jsonschema_description:"The firm's name."`
+	Place       Text         `yaml:"place" jsonschema_description:"Where it worked."`
+	Trading     *Claim       `yaml:"trading" of:"trading" jsonschema_description:"When it traded."`
+	Owners      []*Claim     `yaml:"owners" of:"owner" jsonschema_description:"Who owned it, and when."`
+	WeightMarks *WeightMarks `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
+	Order       []*Order     `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
+}
+
+// Title is the firm's name.
+func (m *Maker) Title() string { return m.Name.Value }
+
+// Claims gives what is said of the maker with dates: trading, then owners.
+func (m *Maker) Claims() []*Claim {
+	var all []*Claim
+	if m.Trading != nil {
+		all = append(all, m.Trading)
+	}
+	return append(all, m.Owners...)
+}
+
+// WeightMarks says what a sign before or after a stamped draw weight adds to it.
+type WeightMarks struct {
+	Pos    Pos        `yaml:"-"`
+	Before []MarkSign `yaml:"before" jsonschema_description:"Signs before the figure, each with what it adds, as in \"•\": -1 lb."`
+	After  []MarkSign `yaml:"after" jsonschema_description:"Signs after the figure, each with what it adds."`
+	Cites  []Citation `yaml:"cites" jsonschema_description:"Who says so."`
+}
+
+// MarkSign is one sign and what it adds to the stamped weight. In YAML the
+// signs are the keys of a mapping: {"•": -1 lb}.
+type MarkSign struct {
+	Sign Text
+	Adds Range // a single figure
+}

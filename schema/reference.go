@@ -1,0 +1,107 @@
+package schema
+
+import "yearmark/schema/edtf"
+
+// Reference is one folder of records: what is checked and published together.
+type Reference struct {
+	Folder   string // as the caller named it
+	Settings Settings
+	Makers   Shelf[*Maker]
+	Models   Shelf[*Model]
+	Features Shelf[*Feature]
+	Sources  Shelf[*Source]
+	Examples Shelf[*Example]
+	Pages    Shelf[*Page]
+	// Pictures holds the path below the folder pictures of every picture file, sorted.
+	Pictures []string
+}
+
+// Settings is what reference.yaml says.
+type Settings struct {
+	Pos       Pos       `yaml:"-"`
+	Source    []byte    `yaml:"-"` // the file as read
+	Name      Text      `yaml:"name" jsonschema:"required" jsonschema_description:"The name of the reference."`
+	Editor    Text      `yaml:"editor" jsonschema_description:"Who keeps it."`
+	Language  Text      `yaml:"language" jsonschema_description:"The language of its prose, as in en."`
+	PublicURL Text      `yaml:"address" jsonschema_description:"Its public address, if it has one."`
+	Licence   Text      `yaml:"licence" jsonschema_description:"The licence of its text and data, as in CC-BY-4.0."`
+	Years     Span      `yaml:"years" jsonschema:"required" jsonschema_description:"The years within which anything can fall, as in 1930/1985."`
+	Edition   Span      `yaml:"edition" jsonschema_description:"The date printed on this edition; else the newest date in the records."`
+	Judgement Judgement `yaml:"judgement" jsonschema_description:"The editor's defaults, all printed on the site."`
+}
+
+// Judgement holds the editor's defaults. Each has a value where reference.yaml is silent.
+type Judgement struct {
+	Pos        Pos                   `yaml:"-"`
+	Circa      Whole                 `yaml:"circa" jsonschema_description:"Years that ~ may be out by (default 2)."`
+	Changeover Whole                 `yaml:"changeover" jsonschema_description:"Years that two values of one feature may overlap at a change (default 1)."`
+	Credence   map[SourceKind]Number `yaml:"credence" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
+	Looseness  map[string]Number     `yaml:"looseness" jsonschema_description:"How often a bow departs from the maker's habit: firm, usual, loose."`
+	Temper     Number                `yaml:"temper" jsonschema_description:"The power on the joint likelihood (default 1)."`
+}
+
+// DefaultJudgement is what holds where a reference says nothing: editorial
+// judgement, not fact.
+func DefaultJudgement() Judgement {
+	return Judgement{
+		Circa: Whole{Value: 2}, Changeover: Whole{Value: 1}, Temper: Number{Value: 1},
+		Credence: map[SourceKind]Number{
+			FactoryPaper: {Value: .99}, Catalogue: {Value: .98}, PriceList: {Value: .97}, Patent: {Value: .97},
+			Advertisement: {Value: .95}, ExaminedExample: {Value: .90}, Book: {Value: .85}, Article: {Value: .80},
+			Letter: {Value: .75}, Web: {Value: .60}, Recollection: {Value: .60},
+		},
+		Looseness: map[string]Number{"firm": {Value: .01}, "usual": {Value: .05}, "loose": {Value: .20}},
+	}
+}
+
+// Horizon is the years within which anything can fall.
+func (r *Reference) Horizon() edtf.Range {
+	first, okFirst := r.Settings.Years.Earliest()
+	last, okLast := r.Settings.Years.Latest()
+	if !okFirst || !okLast {
+		return edtf.Range{First: 1850, Last: 2030}
+	}
+	return edtf.Range{First: first, Last: last}
+}
+
+// ModelsOf gives a maker's models in order of identifier.
+func (r *Reference) ModelsOf(makerID string) []*Model {
+	var list []*Model
+	for _, m := range r.Models.All() {
+		if m.Maker.Value == makerID {
+			list = append(list, m)
+		}
+	}
+	return list
+}
+
+// Records gives every record: makers, models, features, sources, examples, pages, each in order of identifier.
+func (r *Reference) Records() []Record {
+	var all []Record
+	all = appendRecords(all, &r.Makers)
+	all = appendRecords(all, &r.Models)
+	all = appendRecords(all, &r.Features)
+	all = appendRecords(all, &r.Sources)
+	all = appendRecords(all, &r.Examples)
+	return appendRecords(all, &r.Pages)
+}
+
+func appendRecords[R Record](all []Record, s *Shelf[R]) []Record {
+	for _, r := range s.All() {
+		all = append(all, r)
+	}
+	return all
+}
+
+// CitationTitle gives the name for people of what a citation points at, or its identifier where nothing is there.
+func (r *Reference) CitationTitle(c Citation) string {
+	if s, ok := r.Sources.Get(c.Source); ok {
+		return s.Title()
+	}
+	if id, ok := c.ExampleID(); ok {
+		if e, ok := r.Examples.Get(id); ok {
+			return e.Title()
+		}
+	}
+	return c.Source
+}

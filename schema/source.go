@@ -1,0 +1,55 @@
+package schema
+
+// SourceKind is what a source is; its default credence follows from it.
+type SourceKind string
+
+// The source kinds.
+const (
+	Catalogue       SourceKind = "catalogue"
+	PriceList       SourceKind = "price-list"
+	Advertisement   SourceKind = "advertisement"
+	FactoryPaper    SourceKind = "factory-paper"
+	Patent          SourceKind = "patent"
+	Article         SourceKind = "article"
+	Book            SourceKind = "book"
+	Web             SourceKind = "web"
+	Letter          SourceKind = "letter"
+	Recollection    SourceKind = "recollection"
+	ExaminedExample SourceKind = "examined-example"
+)
+
+// SourceKinds lists the kinds in the order of their default credence.
+var SourceKinds = []SourceKind{FactoryPaper, Catalogue, PriceList, Patent, Advertisement, ExaminedExample, Book, Article, Letter, Web, Recollection}
+
+// HasPages says whether a place in the source is expected of every citation.
+func (k SourceKind) HasPages() bool {
+	switch k {
+	case Catalogue, PriceList, Advertisement, Patent, Article, Book:
+		return true
+	}
+	return false
+}
+
+// Source is a thing that claims rest on.
+type Source struct {
+	Head      `yaml:"-"`
+	Name      Text    `yaml:"name" jsonschema:"required" jsonschema_description:"The source's title or description."`
+	Kind      Text    `yaml:"kind" jsonschema:"required,enum=catalogue,enum=price-list,enum=advertisement,enum=factory-paper,enum=patent,enum=article,enum=book,enum=web,enum=letter,enum=recollection,enum=examined-example" jsonschema_description:"What it is."`
+	By        Text    `yaml:"by" jsonschema_description:"Who wrote or issued it."`
+	Issued    Span    `yaml:"issued" jsonschema_description:"When it was issued or written down, in EDTF."`
+	ReliesOn  []Text  `yaml:"relies-on" jsonschema_description:"The sources it took its facts from."`
+	Kept      Text    `yaml:"kept" jsonschema_description:"Where it can be consulted."`
+	Link      Text    `yaml:"link" jsonschema_description:"An http or https address, with a kept copy beside it."`
+	Copied    *Copied `yaml:"copied" jsonschema_description:"The kept copy of what the link showed."`
+	Consulted Flag    `yaml:"consulted" jsonschema_description:"false if nobody of the register has seen it."`
+}
+
+// Title is the source's title or description.
+func (s *Source) Title() string { return s.Name.Value }
+
+// Copied says when a copy of a linked page was kept, and its checksum.
+type Copied struct {
+	Pos    Pos  `yaml:"-"`
+	On     Span `yaml:"on" jsonschema:"required" jsonschema_description:"The day of the copy."`
+	SHA256 Text `yaml:"sha256" jsonschema_description:"The copy's SHA-256 checksum, 64 hexadecimal digits."`
+}

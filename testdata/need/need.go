@@ -1,0 +1,67 @@
+// Package need tells a test whether what it is held against is on this
+// machine: the npm reference libraries, Node, Chromium, Java. Under a plain
+// `go test ./...` a test whose means are missing is skipped and says why;
+// under `make test` (YEARMARK_FULL=1) the same test fails.
+package need
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"testing"
+)
+
+// full is set by `make test`: nothing may be left out.
+const full = "YEARMARK_FULL"
+
+// Root is the folder of the module, found from this file's own place.
+func Root(t testing.TB) string {
+	t.Helper()
+	_, file, _, ok := runtime.Caller(0)
+	if !ok {
+		t.Fatal("the module's folder cannot be told: built without file names")
+	}
+	return filepath.Dir(filepath.Dir(filepath.Dir(file)))
+}
+
+// Npm gives the folder in which Node finds the reference libraries named.
+func Npm(t testing.TB, libraries ...string) string {
+	t.Helper()
+	Node(t)
+	folder := filepath.Join(Root(t), "testdata", "npm")
+	for _, name := range libraries {
+		if _, err := os.Stat(filepath.Join(folder, "node_modules", name)); err != nil {
+			missing(t, "the npm library "+name+" is not installed: run `make test`, or `npm ci` in testdata/npm")
+		}
+	}
+	return folder
+}
+
+// Node gives the path of Node.
+func Node(t testing.TB) string { t.Helper(); return program(t, "node") }
+
+// Java gives the path of Java, which the HTML checker needs.
+func Java(t testing.TB) string { t.Helper(); return program(t, "java") }
+
+// Chromium gives the path of a Chromium.
+func Chromium(t testing.TB) string { t.Helper(); return program(t, "chromium", "chromium-browser") }
+
+func program(t testing.TB, names ...string) string {
+	t.Helper()
+	for _, name := range names {
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	missing(t, names[0]+" is not installed: run `make test`")
+	return ""
+}
+
+func missing(t testing.TB, why string) {
+	t.Helper()
+	if os.Getenv(full) != "" {
+		t.Fatal(why)
+	}
+	t.Skip(why)
+}

@@ -174,7 +174,8 @@ type Writer struct {
 }
 
 // Put writes one file. The path is relative, with forward slashes, and stays
-// inside the site. A file that is the same in the old site is linked, not written.
+// inside the site; a second file of the same path is refused. A file that is
+// the same in the old site is linked, not written.
 func (w *Writer) Put(path string, data []byte) error {
 	local := filepath.FromSlash(path)
 	if !filepath.IsLocal(local) || strings.Contains(path, `\`) {
@@ -187,10 +188,20 @@ func (w *Writer) Put(path string, data []byte) error {
 	if old := filepath.Join(w.old, local); sameContent(old, data) && os.Link(old, to) == nil {
 		return nil
 	}
-	if err := os.WriteFile(to, data, 0o644); err != nil {
+	if err := writeNew(to, data); err != nil {
 		return fmt.Errorf("cannot write the site: %w", err)
 	}
 	return nil
+}
+
+// writeNew never opens a file that exists: it may be linked into the old site.
+func writeNew(file string, data []byte) error {
+	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	return errors.Join(err, f.Close())
 }
 
 func (w *Writer) makeFolder(local string) error {

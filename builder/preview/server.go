@@ -1,0 +1,222 @@
+// Package preview serves a site while its records are being written: on
+// loopback only, to its own host name only, and always what a publish of the
+// same records would write. A browser's page is told when a newer state is
+// ready and when the records hold errors.
+package preview
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/hex"
+	"fmt"
+	"html"
+	"mime"
+	"net"
+	"net/http"
+	"path"
+	"strings"
+	"sync"
+	"time"
+)
+
+// Site is what the preview serves: one finished state.
+type Site interface {
+	// Render gives the bytes of one file of the site, or an error that wraps
+	// fs.ErrNotExist where the site has no such file.
+	Render(path string) ([]byte, error)
+}
+
+// ownPaths begins the addresses that are the preview's and not the site's.
+const ownPaths = "/-preview/"
+
+//go:embed follow.js
+var followScript []byte
+
+// Server hands out the newest state of a site.
+type Server struct {
+	hosts map[string]bool
+
+	mu       sync.Mutex
+	site     Site
+	state    state
+	waiting  map[chan state]bool
+	finished chan struct{}
+}
+
+// state is what a browser is told of the newest records.
+type state struct {
+	Number   int    // rises by one with every state
+	Trouble  string // one line, where the records hold errors; else empty
+	Findings string // the findings as text
+}
+
+// NewServer answers requests for the given port.
+func NewServer(port int) *Server {
+	hosts := map[string]bool{}
+	for _, name := range []string{"127.0.0.1", "localhost", "[::1]"} {
+		hosts[fmt.Sprintf("%s:%d", name, port)] = true
+	}
+	return &Server{hosts: hosts, waiting: map[chan state]bool{}, finished: make(chan struct{})}
+}
+
+// Listen opens a loopback address. Port 0 means any free one.
+func Listen(port int) (net.Listener, error) {
+	l, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
+	if err != nil {
+		return nil, fmt.Errorf("cannot serve on port %d: %w; name another with --port", port, err)
+	}
+	return l, nil
+}
+
+// Show makes a site the newest state. A nil site keeps the one before it, for
+// records that could not be published; trouble then says why.
+func (s *Server) Show(site Site, trouble, findings string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if site != nil {
+		s.site = site
+	}
+	s.state = state{Number: s.state.Number + 1, Trouble: trouble, Findings: findings}
+	for c := range s.waiting {
+		select {
+		case <-c:
+		default:
+		}
+		c <- s.state
+	}
+}
+
+// Close lets waiting browsers go.
+func (s *Server) Close() { close(s.finished) }
+
+// ServeHTTP answers only its own host name and only pages of its own origin.
+func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if !s.allowed(r) {
+		http.Error(w, "the preview answers only this machine's own browser", http.StatusForbidden)
+		return
+	}
+	secure(w.Header())
+	switch r.URL.Path {
+	case ownPaths + "changes":
+		s.serveChanges(w, r)
+	case ownPaths + "follow.js":
+		serve(w, r, "follow.js", followScript)
+	case ownPaths + "findings":
+		s.mu.Lock()
+		text := s.state.Findings
+		s.mu.Unlock()
+		serve(w, r, "findings.txt", []byte(text))
+	default:
+		s.serveSite(w, r)
+	}
+}
+
+func (s *Server) allowed(r *http.Request) bool {
+	if r.Method != http.MethodGet && r.Method != http.MethodHead || !s.hosts[strings.ToLower(r.Host)] {
+		return false
+	}
+	if origin := r.Header.Get("Origin"); origin != "" && origin != "http://"+r.Host {
+		return false
+	}
+	from := r.Header.Get("Sec-Fetch-Site")
+	return from == "" || from == "same-origin" || from == "none"
+}
+
+// secure sets the site's own policy as headers, so that the preview is as
+// strict as the published pages.
+func secure(h http.Header) {
+	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cache-Control", "no-cache")
+}
+
+func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
+	s.mu.Lock()
+	site, state := s.site, s.state
+	s.mu.Unlock()
+	name := strings.TrimPrefix(path.Clean("/"+r.URL.Path), "/")
+	if name == "" || strings.HasSuffix(r.URL.Path, "/") {
+		name = path.Join(name, "index.html")
+	}
+	if site == nil {
+		serve(w, r, "trouble.html", troublePage(state))
+		return
+	}
+	data, err := site.Render(name)
+	if err != nil {
+		http.Error(w, "there is no page at "+r.URL.Path, http.StatusNotFound)
+		return
+	}
+	if strings.HasSuffix(name, ".html") && r.Header.Get("Sec-Fetch-Dest") == "document" {
+		data = withFollower(data)
+	}
+	serve(w, r, name, data)
+}
+
+// withFollower adds the script that follows edits. Only a browser's own page
+// gets it; whoever fetches a file gets the bytes that a publish would write.
+func withFollower(page []byte) []byte {
+	tag := []byte(`<script type="module" src="` + ownPaths + `follow.js"></script></body>`)
+	return bytes.Replace(page, []byte("</body>"), tag, 1)
+}
+
+func troublePage(s state) []byte {
+	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Cannot be shown yet</title><body><h1>The records cannot be shown yet</h1><p>" +
+		html.EscapeString(s.Trouble) + "</p><pre>" + html.EscapeString(s.Findings) + "</pre></body></html>")
+}
+
+// types are fixed here, since systems disagree on them.
+var types = map[string]string{
+	".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8",
+	".json": "application/json", ".svg": "image/svg+xml", ".txt": "text/plain; charset=utf-8", ".xml": "application/xml",
+	".csv": "text/csv; charset=utf-8", ".bin": "application/octet-stream", ".jsonld": "application/ld+json", ".atom": "application/atom+xml",
+}
+
+func serve(w http.ResponseWriter, r *http.Request, name string, data []byte) {
+	kind := types[path.Ext(name)]
+	if kind == "" {
+		kind = mime.TypeByExtension(path.Ext(name))
+	}
+	if kind == "" {
+		kind = "application/octet-stream"
+	}
+	sum := sha256.Sum256(data)
+	w.Header().Set("Content-Type", kind)
+	w.Header().Set("ETag", `"`+hex.EncodeToString(sum[:12])+`"`)
+	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(data))
+}
+
+// serveChanges tells a browser of every newer state, as server-sent events.
+func (s *Server) serveChanges(w http.ResponseWriter, r *http.Request) {
+	flusher, ok := w.(http.Flusher)
+	if !ok {
+		http.Error(w, "cannot follow changes", http.StatusNotImplemented)
+		return
+	}
+	news := make(chan state, 1)
+	s.mu.Lock()
+	s.waiting[news] = true
+	news <- s.state
+	s.mu.Unlock()
+	defer func() {
+		s.mu.Lock()
+		delete(s.waiting, news)
+		s.mu.Unlock()
+	}()
+	w.Header().Set("Content-Type", "text/event-stream")
+	for {
+		select {
+		case <-r.Context().Done():
+			return
+		case <-s.finished:
+			return
+		case now := <-news:
+			fmt.Fprintf(w, "id: %d\ndata: %s\n\n", now.Number, strings.ReplaceAll(now.Trouble, "\n", " "))
+			flusher.Flush()
+		}
+	}
+}

@@ -1,0 +1,65 @@
+package bench
+
+// Caution is one thing to know before an old bow is strung, drawn or shot.
+type Caution struct {
+	Text   string
+	Source string
+}
+
+// NotCertified stands on every sheet.
+const NotCertified = "Nothing on this sheet certifies the bow as safe. Ask a bowyer before it is strung, keep to the range's rules and to local law."
+
+// Cautions lists the usual cautions.
+func Cautions() []Caution {
+	return []Caution{
+		{"Have an old bow looked at by a bowyer before it is strung for the first time.", NoSource},
+		{"Never let go of the string without an arrow on it.", "care pages of clubs, suppliers and bowyers"},
+		{"Never draw it past the draw it was made for, and never draw it fast.", "a historic bow maker's care page"},
+		{"String it with a bow stringer, not over the knee or the foot.", "care pages of clubs and suppliers"},
+		{"Keep it away from heat, unstrung, and do not stand it on end.", "care pages of clubs and suppliers"},
+		{"Wear eye protection, and let nobody stand beside the limbs.", NoSource},
+	}
+}
+
+// Inspection lists what to look at, part by part, before stringing.
+func Inspection() []Caution {
+	const club = "equipment inspection guidelines of a re-enactment society"
+	return []Caution{
+		{"A crack across a limb: do not string the bow.", club},
+		{"A lengthwise crack in the glass: mark its ends and watch it; if it passes through wood and glass, do not string the bow.", club},
+		{"Layers coming apart anywhere along the limbs: do not string the bow.", "a supplier's care page"},
+		{"Twist: sight down the string. If it leaves the groove, stop.", club},
+		{"Tips and their overlays: tight, no lifting edges.", NoSource},
+		{"String grooves: no sharp edges, not worn through.", NoSource},
+		{"The handle: no cracks, no movement at the glue lines.", club},
+	}
+}
+
+// StringMaterial says what an old bow's string is made of, and why.
+func StringMaterial() []Caution {
+	return []Caution{
+		{"Use a polyester string: its stretch spares the bow.", "an archery page that repeats an encyclopaedia article"},
+		{"Never use a low-stretch string on a bow that was not built for it.", "a bowyer's care page and two others"},
+		{"Use no fewer strands than the trade's standard gives for the draw weight.", "a bowyer's care page"},
+	}
+}
+
+// BraceHeight gives published brace heights of a recurve of the given length in
+// inches, where a band is published for it. The maker's own figure rules.
+func BraceHeight(bow float64) (Figure, bool) {
+	for _, b := range braceBands {
+		if bow >= b.shortest && bow <= b.longest {
+			return Figure{Low: b.low, High: b.high, Unit: "in", Basis: []Basis{
+				{"by the bow's length; the maker's figure rules", "two recurve guide pages that agree"},
+			}}, true
+		}
+	}
+	return Figure{}, false
+}
+
+// braceBands are stated for even lengths only; lengths between them have none.
+var braceBands = []struct{ shortest, longest, low, high float64 }{
+	{62, 64, 7.5, 8.5},
+	{66, 68, 8, 9},
+	{70, 72, 8.75, 9.5},
+}

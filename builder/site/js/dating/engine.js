@@ -1,0 +1,55 @@
+/**
+ * The dating engine in the browser: the same arithmetic as the Go package
+ * `dating`, over the tables that `dating/tables` wrote. No DOM, no globals; the
+ * only file that touches the network is load.js, and it is given its `fetch`.
+ *
+ *     import { open } from "./dating/engine.js";
+ *
+ *     const dating = await open("data/dating/", fetch);  // manifest and models; small
+ *     await dating.need(["riser-wood", "maker-mark"]);   // tables of these features, each fetched once
+ *     const answer = dating.answer({
+ *       models: ["plover"],                              // empty: "I do not know"
+ *       observed: [
+ *         { feature: "riser-wood", values: ["padauk"], sure: "sure" },
+ *         { feature: "maker-mark", values: ["oval", "script"], sure: "unsure" },
+ *         { feature: "brace-height", values: ["7 1/4"], sure: "sure" },
+ *       ],
+ *     });
+ *     const claims = await dating.claims(answer.best.model);   // for the reasons
+ *     const reasons = dating.reasons(answer, claims);
+ *
+ * What `dating` has:
+ *
+ *   models    Model[]    {id, name, maker, makerName, address, first, last}   in order of id
+ *   features  Feature[]  {id, name, ask, look, kind, effort, picture, address, unit, low, high, step,
+ *                         values: {id, name, tell, picture}[], bits, loaded}  in order of id.
+ *                        `kind` is choice, presence, number or text. A choice ends with the value
+ *                        `something-else`. `bits` is what a look would tell when nothing is known
+ *                        (all models, no answers), so a form can tell which tables to fetch first.
+ *   need(ids)            Promise; fetches the tables of those features
+ *   answer(question, options)  Answer; synchronous, takes milliseconds on 3,000 models. Throws a
+ *                        Refusal {feature, value, message} for what it does not know, a feature
+ *                        answered twice, a figure outside low..high, or a table not fetched yet.
+ *                        options.odds: how many pairs to list (default 200)
+ *   outcomes(question, feature)  Outcome[] {values, label, chance, best: {model, year, chance}, years}:
+ *                        what each answer to that feature would make of it, likeliest first
+ *   claims(model)        Promise of that model's claims by feature: {[feature]: Claim[]},
+ *                        Claim {key, address, value, label, span, cites: {words, address}[], from, to}
+ *   reasons(answer, claims)  answer.evidence with `claims: Claim[]` added to each: the claims of the
+ *                        values seen, then those of other values that speak for the best year
+ *   sets(…), posterior(…) and the rest are plain functions exported below for whoever needs the parts.
+ *
+ * Answer, named as in the JSON of `yearmark date`:
+ *
+ *   impossible  true when no pair of model and year is left at all; then best is null and the lists are empty
+ *   strict      {years: {model, years: number[]}[], conflicts: string[][], without: {feature, years}[]}
+ *               taken at its word. conflicts (smallest first, ten at most) and without only where years is empty
+ *   odds        {model, year, chance}[] by falling chance
+ *   models      {model, chance}[] by falling chance
+ *   years       {year, chance}[] in order of year, all models together: what a year chart draws
+ *   best        {model, year, chance}
+ *   likely      {50: {model, years}[], 95: {model, years}[]}: the smallest sets that hold so much
+ *   evidence    {feature, values, sure, decibans}[] in the order asked: for the best pair against the prior
+ *   look        {feature, bits, effort}[] unseen features whose tables are here, by falling bits
+ *   entropy     bits that the odds still leave open
+ */

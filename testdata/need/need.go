@@ -38,6 +38,17 @@ func Npm(t testing.TB, libraries ...string) string {
 	return folder
 }
 
+// Fetched gives the path of open data that `make tools` fetches and the
+// repository does not keep: "aircraft.dat", the designs of Debian's r-cran-sm.
+func Fetched(t testing.TB, name string) string {
+	t.Helper()
+	path := filepath.Join(Root(t), "testdata", "fetched", name)
+	if _, err := os.Stat(path); err != nil {
+		missing(t, name+" has not been fetched: run `make tools`")
+	}
+	return path
+}
+
 // Node gives the path of Node.
 func Node(t testing.TB) string { t.Helper(); return program(t, "node") }
 

@@ -1,0 +1,51 @@
+# One place for what a contributor runs. `make test` needs nothing that it does
+# not install itself on a Debian machine with Go and Node.
+
+NPM := testdata/npm
+FETCHED := testdata/fetched
+APT := $(if $(filter 0,$(shell id -u)),,sudo )apt-get
+
+.PHONY: test tools vet bench release clean
+
+## test: install what the tests need, then run all of them; nothing may be left out
+test: tools vet
+	YEARMARK_FULL=1 go test -count=1 -timeout 20m ./...
+
+## tools: Chromium, Java for the HTML checker, the npm reference libraries, the open data
+tools: $(NPM)/node_modules/.package-lock.json $(FETCHED)/aircraft.dat
+	@command -v chromium >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends chromium; }
+	@command -v java >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends default-jre-headless; }
+
+$(NPM)/node_modules/.package-lock.json: $(NPM)/package-lock.json
+	npm ci --ignore-scripts --no-audit --no-fund --prefix $(NPM)
+	@touch $@
+
+# Open data under the GPL is fetched for the test and not kept here.
+$(FETCHED)/aircraft.dat:
+	@mkdir -p $(FETCHED)/deb
+	cd $(FETCHED)/deb && { apt-get download r-cran-sm || { $(APT) update -q && apt-get download r-cran-sm; }; }
+	dpkg-deb -x $(FETCHED)/deb/r-cran-sm_*.deb $(FETCHED)/deb/tree
+	find $(FETCHED)/deb/tree -name aircraft.dat -exec cp {} $@ \;
+	@test -s $@ && touch $@
+
+## vet: formatting and the compiler's own doubts
+vet:
+	@test -z "$$(gofmt -l cmd schema chronology provenance checks dating search builder bench testdata)" || { gofmt -l .; echo "run gofmt -w on these files"; exit 1; }
+	go vet ./...
+
+## bench: the ratios, each against a bare baseline in the same run
+bench:
+	go test -run '^$$' -bench . -benchtime 1x ./...
+
+PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
+
+## release: the command for every system, without cgo
+release:
+	@mkdir -p dist
+	@for p in $(PLATFORMS); do \
+	  out=dist/yearmark-$${p%/*}-$${p#*/}; case $$p in windows/*) out=$$out.exe;; esac; \
+	  echo "$$out"; CGO_ENABLED=0 GOOS=$${p%/*} GOARCH=$${p#*/} go build -trimpath -ldflags '-s -w' -o $$out ./cmd/yearmark || exit 1; \
+	done
+
+clean:
+	rm -rf dist $(FETCHED) $(NPM)/node_modules

@@ -1,0 +1,211 @@
+package odds
+
+import "math"
+
+// Seen is one observation: the feature's index, the outcomes that it may be
+// (rising, without repeats, at least one), and the chance that the observer
+// read it rightly.
+type Seen struct {
+	Feature  int
+	Outcomes []int
+	Sure     float64
+}
+
+// Query is what is asked: which models it can be (rising indices; nil means
+// all), and what was seen, each feature once at most.
+type Query struct {
+	Models []int
+	Seen   []Seen
+}
+
+// Posterior is the odds of the pairs that a query admits.
+type Posterior struct {
+	// Chance sums to 1 over the admitted pairs, in the table's order, unless
+	// Impossible is set.
+	Chance []float64
+	// Impossible says that no pair is left: none was admitted, or every one
+	// has likelihood 0.
+	Impossible bool
+	// Entropy is what the odds leave open, in bits.
+	Entropy float64
+
+	table   *Table
+	spans   []span
+	entropy float64   // in nats
+	logs    []float64 // p ln p of each admitted pair
+}
+
+// span is a stretch of the table's pairs, and where it stands among the admitted.
+type span struct{ start, end, at int }
+
+// chance of what was seen under a row: s * P + (1-s) * n/|V|.
+func (s *Seen) chance(f *Feature, r *Row) float64 {
+	return s.Sure*r.chance(s.Outcomes) + (1-s.Sure)*float64(len(s.Outcomes))/float64(f.Outcomes)
+}
+
+// spans gives the stretches of pairs that belong to the models, and how many pairs they hold.
+func (t *Table) spans(models []int) ([]span, int) {
+	if models == nil {
+		return []span{{0, len(t.Years), 0}}, len(t.Years)
+	}
+	var list []span
+	n := 0
+	for _, m := range models {
+		s := t.Models[m]
+		if last := len(list) - 1; last >= 0 && list[last].end == s.Start {
+			list[last].end = s.End
+		} else {
+			list = append(list, span{s.Start, s.End, n})
+		}
+		n += s.End - s.Start
+	}
+	return list, n
+}
+
+// prior gives the admitted pairs' chances before anything was seen, summing to 1
+// unless all are 0.
+func (t *Table) prior(spans []span, n int) []float64 {
+	p, sum := make([]float64, n), 0.0
+	for _, s := range spans {
+		copy(p[s.at:], t.Prior[s.start:s.end])
+	}
+	for _, x := range p {
+		sum += x
+	}
+	if sum > 0 {
+		for i := range p {
+			p[i] /= sum
+		}
+	}
+	return p
+}
+
+// Posterior gives the odds after what was seen. The likelihoods are multiplied
+// as logarithms and raised to the table's temper; their order changes nothing
+// beyond rounding.
+func (t *Table) Posterior(q Query) *Posterior {
+	spans, n := t.spans(q.Models)
+	p := &Posterior{table: t, spans: spans}
+	p.Chance = t.prior(spans, n)
+	x := make([]float64, n)
+	for i := range q.Seen {
+		t.add(x, spans, &q.Seen[i])
+	}
+	p.normalise(x)
+	return p
+}
+
+// add adds the logarithm of one observation's chance to every admitted pair.
+func (t *Table) add(x []float64, spans []span, s *Seen) {
+	f := &t.Features[s.Feature]
+	term := make([]float64, len(f.Rows))
+	for r := range term {
+		term[r] = math.NaN()
+	}
+	for _, sp := range spans {
+		to := x[sp.at : sp.at+sp.end-sp.start]
+		for i, r := range f.RowOf[sp.start:sp.end] {
+			v := term[r]
+			if v != v {
+				v = t.Temper * math.Log(s.chance(f, &f.Rows[r]))
+				term[r] = v
+			}
+			to[i] += v
+		}
+	}
+}
+
+// normalise turns the prior in Chance and the log likelihoods x into odds, their
+// logarithms and their entropy.
+func (p *Posterior) normalise(x []float64) {
+	top := math.Inf(-1)
+	for i, prior := range p.Chance {
+		if prior == 0 {
+			x[i] = math.Inf(-1)
+		} else if x[i] > math.Inf(-1) {
+			x[i] += math.Log(prior)
+		}
+		top = max(top, x[i])
+	}
+	p.logs = x
+	if math.IsInf(top, -1) {
+		p.Impossible = true
+		clear(p.Chance)
+		clear(x)
+		return
+	}
+	sum := 0.0
+	for i := range x {
+		x[i] -= top
+		p.Chance[i] = math.Exp(x[i])
+		sum += p.Chance[i]
+	}
+	logSum := math.Log(sum)
+	for i := range x {
+		c := p.Chance[i] / sum
+		p.Chance[i] = c
+		if c > 0 {
+			x[i] = c * (x[i] - logSum)
+			p.entropy -= x[i]
+		} else {
+			x[i] = 0
+		}
+	}
+	p.Entropy = max(0, p.entropy/math.Ln2)
+}
+
+// Pair gives the table's index of an admitted pair.
+func (p *Posterior) Pair(admitted int) int {
+	for _, s := range p.spans {
+		if n := s.end - s.start; admitted < s.at+n {
+			return s.start + admitted - s.at
+		}
+	}
+	return -1
+}
+
+// Best is the likeliest admitted pair, the first of several that are alike, or -1.
+func (p *Posterior) Best() int {
+	best := -1
+	if p.Impossible {
+		return best
+	}
+	for i, c := range p.Chance {
+		if best < 0 || c > p.Chance[best] {
+			best = i
+		}
+	}
+	return best
+}
+
+// Decibans gives each observation's weight of evidence for a pair of the
+// table: 10 log10 of its chance under that pair over its chance under the
+// query's prior. It is -Inf where the pair excludes what was seen.
+func (t *Table) Decibans(q Query, pair int) []float64 {
+	spans, n := t.spans(q.Models)
+	prior := t.prior(spans, n)
+	list := make([]float64, len(q.Seen))
+	for k := range q.Seen {
+		s := &q.Seen[k]
+		f := &t.Features[s.Feature]
+		all := 0.0
+		for r, m := range f.spread(spans, prior) {
+			if m > 0 {
+				all += m * s.chance(f, &f.Rows[r])
+			}
+		}
+		list[k] = 10 * math.Log10(s.chance(f, &f.Rows[f.RowOf[pair]])/all)
+	}
+	return list
+}
+
+// spread sums the admitted pairs' chances by the feature's rows.
+func (f *Feature) spread(spans []span, chance []float64) []float64 {
+	sums := make([]float64, len(f.Rows))
+	for _, s := range spans {
+		for i, r := range f.RowOf[s.start:s.end] {
+			sums[r] += chance[s.at+i]
+		}
+	}
+	return sums
+}

@@ -1,0 +1,83 @@
+package odds
+
+import "slices"
+
+// slack is how far a set's chance may fall short of its level through rounding.
+const slack = 1e-9
+
+// Smallest gives the smallest set of admitted pairs that holds the level (0 to
+// 1) of the odds, in the table's order. Pairs enter by falling chance and,
+// where chances are equal, in the table's order; a sum within 1e-9 of the
+// level counts as reaching it.
+func (p *Posterior) Smallest(level float64) []int {
+	if p.Impossible {
+		return nil
+	}
+	left := make([]int, 0, len(p.Chance))
+	for i, c := range p.Chance {
+		if c > 0 {
+			left = append(left, i)
+		}
+	}
+	var set []int
+	for need := level - slack; len(left) > 0 && need > 0; {
+		pivot := middle(p, left[0], left[len(left)/2], left[len(left)-1])
+		above, below, mass := p.split(left, pivot)
+		switch {
+		case mass+p.Chance[pivot] < need:
+			set = append(append(set, above...), pivot)
+			need -= mass + p.Chance[pivot]
+			left = below
+		case mass < need:
+			set = append(append(set, above...), pivot)
+			left = nil
+		default:
+			left = above
+		}
+	}
+	slices.Sort(set)
+	return set
+}
+
+// split parts the pairs into those that enter a set before the pivot and those
+// after it, in place, and gives the chance that the first hold.
+func (p *Posterior) split(list []int, pivot int) (before, after []int, mass float64) {
+	n := 0
+	for i, x := range list {
+		if p.enters(x, pivot) {
+			mass += p.Chance[x]
+			list[i], list[n] = list[n], x
+			n++
+		}
+	}
+	before, after = list[:n], list[n:]
+	for i, x := range after {
+		if x == pivot {
+			after[i] = after[len(after)-1]
+			return before, after[:len(after)-1], mass
+		}
+	}
+	return before, after, mass
+}
+
+// enters says whether pair a enters a set before pair b.
+func (p *Posterior) enters(a, b int) bool {
+	if p.Chance[a] != p.Chance[b] {
+		return p.Chance[a] > p.Chance[b]
+	}
+	return a < b
+}
+
+// middle gives the pair that enters second of three.
+func middle(p *Posterior, a, b, c int) int {
+	if p.enters(b, a) {
+		a, b = b, a
+	}
+	if p.enters(c, b) {
+		b = c
+	}
+	if p.enters(b, a) {
+		return a
+	}
+	return b
+}

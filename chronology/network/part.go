@@ -1,0 +1,189 @@
+package network
+
+import "slices"
+
+// part is one component of a network. Its points are renumbered: 0 is the
+// origin, i stands for points[i]. Its edges name those numbers, are sorted
+// and are all different.
+type part struct {
+	points []Point
+	edges  []Edge
+}
+
+// world gives the edge between the network's own points.
+func (p part) world(e Edge) Edge {
+	e.From, e.To = p.points[e.From], p.points[e.To]
+	return e
+}
+
+// keep gives the part with only those statements that the function accepts.
+func (p part) keep(accept func(Tag) bool) part {
+	kept := part{points: p.points}
+	for _, e := range p.edges {
+		if e.Tag == Given || accept(e.Tag) {
+			kept.edges = append(kept.edges, e)
+		}
+	}
+	return kept
+}
+
+// tags lists the statements of the part in order.
+func (p part) tags() []Tag {
+	var all []Tag
+	for _, e := range p.edges {
+		if e.Tag != Given {
+			all = append(all, e.Tag)
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// about gives the edges of the statements, and every given edge that hangs
+// together with them: no other edge bears on whether they can hold together.
+func (p part) about(tags []Tag) part {
+	in := make([]bool, len(p.points))
+	touch := func(e Edge) (grew bool) {
+		for _, q := range [...]Point{e.From, e.To} {
+			if q != Origin && !in[q] {
+				in[q], grew = true, true
+			}
+		}
+		return grew
+	}
+	wanted := setOf(tags)
+	var named, given []Edge
+	for _, e := range p.edges {
+		if e.Tag == Given {
+			given = append(given, e)
+		} else if wanted[e.Tag] {
+			named = append(named, e)
+			touch(e)
+		}
+	}
+	for again := true; again; {
+		again = false
+		for _, e := range given {
+			if (in[e.From] || in[e.To]) && touch(e) {
+				again = true
+			}
+		}
+	}
+	return p.gather(in, named, given)
+}
+
+func setOf(tags []Tag) map[Tag]bool {
+	set := make(map[Tag]bool, len(tags))
+	for _, t := range tags {
+		set[t] = true
+	}
+	return set
+}
+
+// gather makes a part of the marked points, the named edges and those given
+// edges that lie on marked points.
+func (p part) gather(in []bool, named, given []Edge) part {
+	small := part{points: []Point{Origin}}
+	number := make([]Point, len(p.points))
+	for i, marked := range in {
+		if marked {
+			number[i] = Point(len(small.points))
+			small.points = append(small.points, p.points[i])
+		}
+	}
+	add := func(e Edge) {
+		e.From, e.To = number[e.From], number[e.To]
+		small.edges = append(small.edges, e)
+	}
+	for _, e := range named {
+		add(e)
+	}
+	for _, e := range given {
+		if in[e.From] || in[e.To] {
+			add(e)
+		}
+	}
+	slices.SortFunc(small.edges, Edge.compare)
+	return small
+}
+
+// components joins the points that edges or statements tie together, the origin left out.
+func (n *Network) components() groups {
+	group := newGroups(int(n.points))
+	spokenOf := make([]int32, n.highest+1) // a point that the statement is about
+	for _, e := range n.edges {
+		if e.From != Origin && e.To != Origin {
+			group.join(int32(e.From), int32(e.To))
+		}
+		if p := int32(max(e.From, e.To)); e.Tag != Given && p > 0 {
+			if spokenOf[e.Tag] > 0 {
+				group.join(spokenOf[e.Tag], p)
+			}
+			spokenOf[e.Tag] = p
+		}
+	}
+	return group
+}
+
+// parts splits the network into its components, in order of their lowest
+// point. Points that nothing binds are in no part.
+func (n *Network) parts() []part {
+	group := n.components()
+	count := make([]int32, n.points) // edges of the group led by a point
+	for _, e := range n.edges {
+		count[group.lead(int32(max(e.From, e.To)))]++
+	}
+	parts, at := make([]part, 0, 16), make([]int32, n.points)
+	local := make([]Point, n.points)
+	for q := int32(1); q < n.points; q++ {
+		lead := group.lead(q)
+		if count[lead] == 0 {
+			continue
+		}
+		if lead == q {
+			at[q] = int32(len(parts))
+			parts = append(parts, part{points: []Point{Origin}, edges: make([]Edge, 0, count[q])})
+		}
+		p := &parts[at[lead]]
+		local[q] = Point(len(p.points))
+		p.points = append(p.points, Point(q))
+	}
+	for _, e := range n.edges {
+		p := &parts[at[group.lead(int32(max(e.From, e.To)))]]
+		e.From, e.To = local[e.From], local[e.To]
+		p.edges = append(p.edges, e)
+	}
+	for i := range parts {
+		slices.SortFunc(parts[i].edges, Edge.compare)
+		parts[i].edges = slices.Compact(parts[i].edges)
+	}
+	return parts
+}
+
+// groups is a union of disjoint sets; each set is led by its lowest member.
+type groups []int32
+
+func newGroups(size int) groups {
+	g := make(groups, size)
+	for i := range g {
+		g[i] = int32(i)
+	}
+	return g
+}
+
+func (g groups) lead(i int32) int32 {
+	for g[i] != i {
+		g[i] = g[g[i]]
+		i = g[i]
+	}
+	return i
+}
+
+func (g groups) join(i, j int32) {
+	i, j = g.lead(i), g.lead(j)
+	if i < j {
+		g[j] = i
+	} else {
+		g[i] = j
+	}
+}

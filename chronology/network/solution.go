@@ -1,0 +1,97 @@
+package network
+
+import "slices"
+
+// Solution holds the tightest years of every point of a consistent network.
+type Solution struct {
+	late, early []bound // by point; early holds distances to the origin
+}
+
+// bound is a distance from or to the origin and the edge that it ends or begins with.
+type bound struct {
+	dist  int64
+	by    Edge
+	known bool
+}
+
+func newSolution(n *Network) *Solution {
+	s := &Solution{late: make([]bound, n.points), early: make([]bound, n.points)}
+	s.late[Origin].known, s.early[Origin].known = true, true
+	return s
+}
+
+// Solve gives the tightest years of every point, or else a conflict of the
+// first component that is not consistent. See Resolve for the rest.
+func (n *Network) Solve() (*Solution, *Conflict) {
+	solution, s := newSolution(n), &solver{}
+	for _, p := range n.parts() {
+		if s.solve(p) != nil {
+			c, _ := s.conflict(p)
+			return nil, &c
+		}
+		solution.take(s)
+	}
+	return solution, nil
+}
+
+// take copies what the solver found out about its part.
+func (sol *Solution) take(s *solver) {
+	for i, q := range s.points {
+		if i > 0 {
+			sol.late[q] = bound{dist: s.late[i].dist, known: s.late[i].hops >= 0}
+			sol.early[q] = bound{dist: s.early[i].dist, known: s.early[i].hops >= 0}
+		}
+	}
+	// Of several edges that give the same bound over as few edges the first in order is the reason.
+	for i := len(s.edges) - 1; i >= 0; i-- {
+		e := s.edges[i]
+		a := arc{max: e.Max}
+		if l := s.late[e.From]; e.To != Origin && l.hops >= 0 && l.over(a) == s.late[e.To] {
+			sol.late[s.points[e.To]].by = s.world(e)
+		}
+		if l := s.early[e.To]; e.From != Origin && l.hops >= 0 && l.over(a) == s.early[e.From] {
+			sol.early[s.points[e.From]].by = s.world(e)
+		}
+	}
+}
+
+// Earliest gives the first year that the point can have, or false where
+// nothing bounds it from below.
+func (sol *Solution) Earliest(p Point) (year int, ok bool) {
+	b := sol.early[p]
+	return int(-b.dist), b.known
+}
+
+// Latest gives the last year that the point can have, or false where nothing
+// bounds it from above.
+func (sol *Solution) Latest(p Point) (year int, ok bool) {
+	b := sol.late[p]
+	return int(b.dist), b.known
+}
+
+// WhyEarliest gives the edges behind the earliest year, from the origin
+// outward: the first touches the origin, the last touches p, neighbours share
+// a point. No other chain that gives this year is shorter. It is empty where
+// the point is not bounded.
+func (sol *Solution) WhyEarliest(p Point) []Edge {
+	var chain []Edge
+	for p != Origin && sol.early[p].known {
+		e := sol.early[p].by
+		chain = append(chain, e)
+		p = e.To
+	}
+	slices.Reverse(chain)
+	return chain
+}
+
+// WhyLatest gives the edges behind the latest year, as WhyEarliest does.
+func (sol *Solution) WhyLatest(p Point) []Edge {
+	var chain []Edge
+	for p != Origin && sol.late[p].known {
+		e := sol.late[p].by
+		chain = append(chain, e)
+		p = e.From
+	}
+	slices.Reverse(chain)
+	return chain
+}

@@ -1,0 +1,117 @@
+package provenance
+
+import (
+	"cmp"
+	"slices"
+
+	"yearmark/schema"
+)
+
+// Standing is how a statement stands: who says so, who says otherwise, and
+// how far it is to be believed.
+type Standing struct {
+	For, Against  []Witness // independent witnesses: sources before examples, each by name
+	CreditFor     float64   // 1 - product over For of (1 - credence); 0 with nobody for it
+	CreditAgainst float64   // the same over Against
+	Settled       bool      // the editor has decided: Against no longer counts
+	Doubted       bool      // the span is doubted, which halves Credence
+	Credence      float64   // from 0 to 1
+}
+
+// Of gives the standing of a claim. It is worked out once and kept. A claim
+// that is no part of the reference weighed is worked out afresh each time.
+func (w *Weighing) Of(c *schema.Claim) Standing {
+	n, known := w.number[c]
+	if !known {
+		return w.weigh(c)
+	}
+	if kept := w.standings[n].Load(); kept != nil {
+		return *kept
+	}
+	s := w.weigh(c)
+	w.standings[n].Store(&s)
+	return s
+}
+
+// Cited gives the standing of any statement with these citations for and
+// against it, neither settled nor doubted: an order, say.
+func (w *Weighing) Cited(cites, against []schema.Citation) Standing {
+	s := Standing{For: w.witnesses(cites), Against: w.witnesses(against)}
+	s.CreditFor, s.CreditAgainst = credit(s.For), credit(s.Against)
+	s.Credence = s.CreditFor * (1 - s.CreditAgainst)
+	return s
+}
+
+func (w *Weighing) weigh(c *schema.Claim) Standing {
+	cites := c.Cites
+	if len(c.Attested) > 0 {
+		cites = c.Citations()
+	}
+	s := w.Cited(cites, c.Against)
+	if s.Settled = c.Settled != nil; s.Settled {
+		s.Credence = s.CreditFor
+	}
+	if s.Doubted = doubted(c); s.Doubted {
+		s.Credence /= 2
+	}
+	return s
+}
+
+// doubted says whether the claim's span is written with doubt, be it its own
+// or that of the era whose years it shares.
+func doubted(c *schema.Claim) bool {
+	if c.Span.Doubted() {
+		return true
+	}
+	if c.Era.Value == "" || c.Model == nil {
+		return false
+	}
+	for _, era := range c.Model.Eras {
+		if era.ID.Value == c.Era.Value {
+			return era.Span.Doubted()
+		}
+	}
+	return false
+}
+
+// witnesses gathers the origins that the citations lead to, each once.
+func (w *Weighing) witnesses(cites []schema.Citation) []Witness {
+	type found struct {
+		way  way
+		from int32
+		cite schema.Citation
+	}
+	var room [8]found
+	all := room[:0]
+	for _, cite := range cites {
+		n, known := w.graph.byID[cite.Source]
+		if !known || w.skip != nil && w.skip(cite) {
+			continue
+		}
+		for _, way := range w.graph.nodes[n].ways {
+			all = append(all, found{way, n, cite})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(a.way.origin, b.way.origin) })
+	list := make([]Witness, 0, len(all))
+	for i, f := range all {
+		if i == 0 || f.way.origin != all[i-1].way.origin {
+			list = append(list, Witness{Origin: w.graph.origin(f.way.origin)})
+		}
+		last := &list[len(list)-1]
+		last.Credence = max(last.Credence, f.way.credence)
+		last.Cites = append(last.Cites, f.cite)
+		last.Via = append(last.Via, w.graph.via(f.from, f.way.origin))
+	}
+	return list
+}
+
+// credit is the chance that at least one of the witnesses is right, were they
+// right or wrong independently.
+func credit(list []Witness) float64 {
+	wrong := 1.0
+	for _, w := range list {
+		wrong *= 1 - w.Credence
+	}
+	return 1 - wrong
+}

@@ -1,0 +1,84 @@
+package provenance
+
+import (
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"yearmark/schema"
+)
+
+// Weighing holds what every claim of one reference rests on.
+type Weighing struct {
+	ref       *schema.Reference
+	graph     *graph
+	skip      func(schema.Citation) bool
+	number    map[*schema.Claim]int32
+	standings []atomic.Pointer[Standing]
+	reliance  func() *reliance
+}
+
+// Weigh follows every source of ref to its origins.
+func Weigh(ref *schema.Reference) *Weighing { return WeighWithout(ref, nil) }
+
+// WeighWithout is Weigh with some citations left out: those for which skip is
+// true count for nothing, and a source that took all its facts from what is
+// left out counts for nothing either. It is how an example is kept from
+// helping to date itself. skip must be safe for concurrent use.
+func WeighWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Weighing {
+	w := &Weighing{ref: ref, graph: newGraph(ref, skip), skip: skip, number: map[*schema.Claim]int32{}}
+	for c := range claims(ref) {
+		w.number[c] = int32(len(w.number))
+	}
+	w.standings = make([]atomic.Pointer[Standing], len(w.number))
+	w.reliance = sync.OnceValue(func() *reliance { return newReliance(ref) })
+	return w
+}
+
+// claims yields every claim of ref: models in order of identifier, then makers.
+func claims(ref *schema.Reference) func(func(*schema.Claim) bool) {
+	return func(yield func(*schema.Claim) bool) {
+		for _, m := range ref.Models.All() {
+			for _, c := range m.Claims() {
+				if !yield(c) {
+					return
+				}
+			}
+		}
+		for _, m := range ref.Makers.All() {
+			for _, c := range m.Claims() {
+				if !yield(c) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// Rings gives every group of sources that rely on one another, each once, by
+// the name of its first member. A source that relies on itself is a ring of one.
+func (w *Weighing) Rings() [][]*schema.Source {
+	var rings [][]*schema.Source
+	for _, members := range w.graph.groups {
+		if w.graph.isRing(members) {
+			rings = append(rings, w.graph.round(members))
+		}
+	}
+	slices.SortFunc(rings, func(a, b []*schema.Source) int { return compareID(a[0], b[0]) })
+	return rings
+}
+
+// Origins says where the facts of a source come from in the end, by name: the
+// source itself if it relies on nothing, and nobody if no such source is
+// there. The identifier may also be an example's, as "example-ID".
+func (w *Weighing) Origins(id string) []Witness {
+	n, known := w.graph.byID[id]
+	if !known {
+		return nil
+	}
+	var list []Witness
+	for _, way := range w.graph.nodes[n].ways {
+		list = append(list, Witness{Origin: w.graph.origin(way.origin), Credence: way.credence, Via: [][]string{w.graph.via(n, way.origin)}})
+	}
+	return list
+}

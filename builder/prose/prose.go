@@ -1,0 +1,109 @@
+// Package prose turns the Markdown of a record into the HTML of its page.
+//
+// The text stays plain CommonMark with tables. Three things are ours: links
+// whose address begins with the kind of a record lead to its page, a link to a
+// source becomes a numbered note, and headings get identifiers that neither
+// clash with the page's own nor change when a section moves. Raw HTML is shown
+// as the text it is.
+package prose
+
+import (
+	"bytes"
+	"html/template"
+
+	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/extension"
+	"github.com/yuin/goldmark/parser"
+	"github.com/yuin/goldmark/renderer"
+	"github.com/yuin/goldmark/text"
+	"github.com/yuin/goldmark/util"
+)
+
+// Target is where an address leads.
+type Target struct {
+	Address string // relative to the page being written
+	Title   string // the name for people of what is there
+}
+
+// Picture is a picture of the reference as the page shows it.
+type Picture struct {
+	Address       string
+	Width, Height int // in pixels; 0 where not known
+}
+
+// Links says where the addresses in one page's prose lead.
+type Links interface {
+	// Resolve finds a record or claim: kind "model" and id "dunlin", kind
+	// "claim" and id "padauk-riser" or "plover/padauk-riser".
+	Resolve(kind, id string) (Target, bool)
+	// Picture finds a picture by its path below the folder pictures.
+	Picture(path string) (Picture, bool)
+}
+
+// Options says how one text is written.
+type Options struct {
+	Links Links
+	// TopLevel is the level that the highest heading of the text gets; 2 where
+	// it is 0.
+	TopLevel int
+	// Prefix begins every identifier made here, so that two texts can stand on
+	// one page; "text" where it is empty.
+	Prefix string
+}
+
+// Document is one text as HTML with what was found in it.
+type Document struct {
+	HTML     template.HTML
+	Notes    []Note
+	Headings []Heading
+}
+
+// Note is one numbered note: a source and a place in it.
+type Note struct {
+	Number int
+	ID     string   // the note's own identifier on the page
+	Marks  []string // identifiers of the places that refer to it
+	Source Target
+	Place  string // "p. 6", or empty
+}
+
+// Heading is one heading of the text, in the level it was given.
+type Heading struct {
+	Level int
+	ID    string
+	Text  string
+}
+
+var markdown = goldmark.New(
+	goldmark.WithExtensions(
+		extension.NewTable(extension.WithTableCellAlignMethod(extension.TableCellAlignNone)),
+		extension.Typographer,
+	),
+	goldmark.WithParserOptions(parser.WithASTTransformers(util.Prioritized(transformer{}, 100))),
+	goldmark.WithRendererOptions(renderer.WithNodeRenderers(util.Prioritized(nodeRenderer{}, 100))),
+)
+
+// Render turns Markdown into HTML. It never fails: what cannot be followed is
+// left as text.
+func Render(source string, o Options) Document {
+	if o.TopLevel == 0 {
+		o.TopLevel = 2
+	}
+	if o.Prefix == "" {
+		o.Prefix = "text"
+	}
+	src := []byte(source)
+	if tooCostly(src) {
+		return Document{HTML: template.HTML("<pre>" + template.HTMLEscapeString(source) + "</pre>")}
+	}
+	st := &state{options: o, source: src, ids: map[string]int{}, notes: map[string]int{}}
+	pc := parser.NewContext()
+	pc.Set(stateKey, st)
+	tree := markdown.Parser().Parse(text.NewReader(src), parser.WithContext(pc))
+	var out bytes.Buffer
+	out.Grow(len(src) + len(src)/2)
+	if err := markdown.Renderer().Render(&out, src, tree); err != nil {
+		return Document{HTML: template.HTML("<pre>" + template.HTMLEscapeString(source) + "</pre>")}
+	}
+	return Document{HTML: template.HTML(out.String()), Notes: st.list, Headings: st.headings}
+}

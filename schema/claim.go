@@ -1,6 +1,9 @@
 package schema
 
-import "strings"
+import (
+	"cmp"
+	"strings"
+)
 
 // About says what a claim is about.
 type About string
@@ -16,7 +19,8 @@ const (
 )
 
 // Claim is one dated statement with its citations. One type serves every kind
-// of statement; the tag `of` says in which kinds a key may be written.
+// of statement; the tag `of` says in which kinds a key may be written, and
+// `must` in which it has to be.
 type Claim struct {
 	About About  `yaml:"-"`
 	Pos   Pos    `yaml:"-"` // where the statement begins
@@ -24,14 +28,15 @@ type Claim struct {
 	Maker *Maker `yaml:"-"` // the maker it belongs to, or nil
 
 	// ID is permanent once published. Where a record gives none it is made
-	// from the feature, the value and, from the second one on, a number.
-	ID Text `yaml:"id" of:"era feature spec" jsonschema_description:"A permanent name for this claim, in small letters, digits and hyphens."`
+	// from the feature, the value and, from the second one on, a number; its
+	// Pos is then zero. See nameClaims for what keeps a made one stable.
+	ID Text `yaml:"id" of:"era feature spec owner" jsonschema_description:"A permanent name for this claim, in small letters, digits and hyphens."`
 
-	Name    Text  `yaml:"name" of:"era owner" jsonschema_description:"The name of the era or owner, as people say it."`
-	Feature Text  `yaml:"feature" of:"feature" jsonschema_description:"The feature this claim is about: the file name of a record in features."`
-	Value   Text  `yaml:"value" of:"feature" jsonschema_description:"The value claimed. For a text feature, plain words or a pattern."`
-	Spec    Text  `yaml:"spec" of:"spec" jsonschema_description:"The feature of kind number that this range is about."`
-	Range   Range `yaml:"range" of:"spec" jsonschema_description:"Two figures and a unit, as in 30..55 lb or 7 1/4..7 3/4 in."`
+	Name    Text  `yaml:"name" of:"era owner" must:"owner" jsonschema_description:"The name of the era or owner, as people say it."`
+	Feature Text  `yaml:"feature" of:"feature" must:"feature" jsonschema_description:"The feature this claim is about: the file name of a record in features."`
+	Value   Text  `yaml:"value" of:"feature" must:"feature" jsonschema_description:"The value claimed. For a text feature, plain words or a pattern."`
+	Spec    Text  `yaml:"spec" of:"spec" must:"spec" jsonschema_description:"The feature of kind number that this range is about."`
+	Range   Range `yaml:"range" of:"spec" must:"spec" jsonschema_description:"Two figures and a unit, as in 30..55 lb or 7 1/4..7 3/4 in."`
 
 	Span     Span          `yaml:"span" of:"made era feature spec trading owner" jsonschema_description:"The years, in EDTF: 1965, 1964/1967, 1964~/1967, 196X."`
 	Era      Text          `yaml:"era" of:"feature spec" jsonschema_description:"An era of this model whose years this claim shares."`
@@ -49,7 +54,8 @@ type Claim struct {
 // Attestation is a dated sighting of a claim: it held in that year at least.
 type Attestation struct {
 	Pos   Pos        `yaml:"-"`
-	Year  Whole      `yaml:"year" jsonschema:"required" jsonschema_description:"The year of the sighting."`
+	Bare  bool       `yaml:"-"` // written as a year alone, resting on the claim's citations
+	Year  Whole      `yaml:"year" jsonschema:"required" within:"1..9999" jsonschema_description:"The year of the sighting."`
 	Cites []Citation `yaml:"cites" jsonschema:"required" jsonschema_description:"Where it was seen."`
 }
 
@@ -95,11 +101,15 @@ func (c *Claim) FeatureID() string {
 	return c.Feature.Value
 }
 
-// Citations gives all that speaks for the claim: its own citations and those of its attestations.
+// Citations gives all that speaks for the claim: its own citations and those
+// of its attestations. An attestation that is a bare year rests on the claim's
+// own citations, which are not counted again.
 func (c *Claim) Citations() []Citation {
 	all := append([]Citation(nil), c.Cites...)
 	for _, a := range c.Attested {
-		all = append(all, a.Cites...)
+		if !a.Bare {
+			all = append(all, a.Cites...)
+		}
 	}
 	return all
 }
@@ -113,6 +123,8 @@ func (c *Claim) madeID() string {
 		return slug(c.Spec.Value)
 	case AboutOwner:
 		return slug("owner-" + c.Name.Value)
+	case AboutEra:
+		return cmp.Or(slug(c.Name.Value), string(AboutEra))
 	}
 	return string(c.About)
 }

@@ -26,7 +26,7 @@ type Feature struct {
 	Kind       Text            `yaml:"kind" jsonschema:"required,enum=choice,enum=presence,enum=number,enum=text" jsonschema_description:"choice, presence, number or text."`
 	Exclusive  Flag            `yaml:"exclusive" jsonschema_description:"true if one bow has one value only (the default for choice and presence)."`
 	SinglesOut Flag            `yaml:"singles-out" jsonschema_description:"true if a value stands for one model of a maker at a time, as a model number does."`
-	Changeover *Whole          `yaml:"changeover" jsonschema_description:"Years that two values may overlap at a change; else the reference's own figure."`
+	Changeover *Whole          `yaml:"changeover" within:"0..20" jsonschema_description:"Years that two values may overlap at a change; else the reference's own figure."`
 	Held       Text            `yaml:"held" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly makers kept to it: firm, usual (the default) or loose."`
 	Altered    *Altered        `yaml:"altered" jsonschema_description:"How later owners change it."`
 	Effort     Text            `yaml:"effort" jsonschema:"enum=glance,enum=measure,enum=unstring,enum=remove" jsonschema_description:"What it costs to look: glance (the default), measure, unstring or remove."`
@@ -84,7 +84,7 @@ type FeatureValue struct {
 type Altered struct {
 	Pos    Pos    `yaml:"-"`
 	To     []Text `yaml:"to" jsonschema_description:"The values it is changed to."`
-	Chance Number `yaml:"chance" jsonschema_description:"How often, from 0 to 1."`
+	Chance Number `yaml:"chance" within:"0..1" jsonschema_description:"How often, from 0 to 1."`
 }
 
 // Effort is what it costs to look at a feature.

@@ -97,7 +97,7 @@ type Related struct {
 type Output struct {
 	Pos   Pos        `yaml:"-"`
 	Span  Span       `yaml:"span" jsonschema:"required" jsonschema_description:"The years counted."`
-	Made  Number     `yaml:"made" jsonschema:"required" jsonschema_description:"How many were made in all of them."`
+	Made  Number     `yaml:"made" jsonschema:"required" within:"0..100000000" jsonschema_description:"How many were made in all of them."`
 	Cites []Citation `yaml:"cites" jsonschema_description:"Who says so."`
 }
 

@@ -5,7 +5,7 @@ type Page struct {
 	Head  `yaml:"-"`
 	Name  Text  `yaml:"title" jsonschema:"required" jsonschema_description:"The page's title."`
 	About Text  `yaml:"about" jsonschema_description:"One sentence that says what the page is for."`
-	Rank  Whole `yaml:"rank" jsonschema_description:"Its place among the pages; small figures come first."`
+	Rank  Whole `yaml:"rank" within:"0..100000" jsonschema_description:"Its place among the pages; small figures come first."`
 }
 
 // Title is the page's title.

@@ -33,11 +33,11 @@ type Settings struct {
 // Judgement holds the editor's defaults. Each has a value where reference.yaml is silent.
 type Judgement struct {
 	Pos        Pos                   `yaml:"-"`
-	Circa      Whole                 `yaml:"circa" jsonschema_description:"Years that ~ may be out by (default 2)."`
-	Changeover Whole                 `yaml:"changeover" jsonschema_description:"Years that two values of one feature may overlap at a change (default 1)."`
-	Credence   map[SourceKind]Number `yaml:"credence" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
-	Looseness  map[string]Number     `yaml:"looseness" jsonschema_description:"How often a bow departs from the maker's habit: firm, usual, loose."`
-	Temper     Number                `yaml:"temper" jsonschema_description:"The power on the joint likelihood (default 1)."`
+	Circa      Whole                 `yaml:"circa" within:"0..50" jsonschema_description:"Years that ~ may be out by (default 2)."`
+	Changeover Whole                 `yaml:"changeover" within:"0..20" jsonschema_description:"Years that two values of one feature may overlap at a change (default 1)."`
+	Credence   map[SourceKind]Number `yaml:"credence" within:"0..1" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
+	Looseness  map[string]Number     `yaml:"looseness" within:"0..1" jsonschema_description:"How often a bow departs from the maker's habit: firm, usual, loose."`
+	Temper     Number                `yaml:"temper" within:"0<..1" jsonschema_description:"The power on the joint likelihood (default 1)."`
 }
 
 // DefaultJudgement is what holds where a reference says nothing: editorial

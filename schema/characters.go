@@ -1,0 +1,111 @@
+package schema
+
+import (
+	"fmt"
+	"unicode/utf8"
+)
+
+// oddASCII marks the control characters that no record holds: all but tab,
+// line feed, and a carriage return, which is looked at more closely.
+var oddASCII = func() (odd [256]bool) {
+	for c := range 0x20 {
+		odd[c] = c != '\t' && c != '\n'
+	}
+	odd[0x7f] = true
+	for c := 0xc2; c < 0xf0; c++ {
+		odd[c] = c == 0xc2 || c == 0xd8 || c == 0xe2 || c == 0xef
+	}
+	return odd
+}()
+
+// oddCharacters reports characters that make text read otherwise than it
+// looks, the first on each line, and answers with the text in which each of
+// them is an underscore, so that reading can go on. The text begins on the
+// given line of the file.
+func (d *decoder) oddCharacters(text []byte, line int, front bool) []byte {
+	var mended []byte
+	copied, lineStart, told := 0, 0, -1
+	for i := 0; i < len(text); i++ {
+		if text[i] == '\n' {
+			line, lineStart = line+1, i+1
+			continue
+		}
+		if !oddASCII[text[i]] {
+			continue
+		}
+		r, size := utf8.DecodeRune(text[i:])
+		what, odd := oddCharacter(r, front)
+		if !odd || r == '\r' && i+1 < len(text) && text[i+1] == '\n' {
+			i += size - 1
+			continue
+		}
+		if told != lineStart {
+			told = lineStart
+			at := Pos{File: d.file, Line: line, Column: utf8.RuneCount(text[lineStart:i]) + 1}
+			d.report(CheckOddCharacters, at, fmt.Sprintf("%s (U+%04X) stands in the text", what, r), "Delete it: it cannot be seen, but changes how the text is read. Typing the line afresh is the surest way.")
+		}
+		mended = append(append(mended, text[copied:i]...), '_')
+		copied = i + size
+		i += size - 1
+	}
+	if mended == nil {
+		return text
+	}
+	return append(mended, text[copied:]...)
+}
+
+// oddCharacter names a character that a record must not hold. Marks that help
+// to set right-to-left words are admitted in prose, never in keys and values.
+func oddCharacter(r rune, front bool) (string, bool) {
+	switch {
+	case r == 0:
+		return "a NUL character", true
+	case r == '\r':
+		return "a lone carriage return", true
+	case r < 0x20 && r != '\t' && r != '\n', r >= 0x7f && r < 0xa0:
+		return "a control character", true
+	case r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+		return "a character that reverses the direction of text", true
+	case !front:
+		return "", false
+	case r == 0x200e, r == 0x200f, r == 0x061c:
+		return "a mark of text direction", true
+	case r == 0x200b, r == 0x2060, r == 0xfeff, r == 0x00ad:
+		return "an invisible character", true
+	case r == 0x2028, r == 0x2029:
+		return "a foreign line break", true
+	}
+	return "", false
+}
+
+// hopelessDepth is the estimated nesting at which a text is not given to the
+// YAML library at all.
+const hopelessDepth = 1000
+
+// depthBound is a cheap upper estimate of how deeply the YAML is nested: open
+// brackets, indentation and runs of list marks, quotes not looked at. It also
+// gives the place where hopelessDepth is passed.
+func depthBound(front []byte) (deepest, hopelessAt int) {
+	open, lead, atStart := 0, 0, true
+	for i, c := range front {
+		switch c {
+		case '\n':
+			lead, atStart = 0, true
+			continue
+		case ' ', '\t', '-', '?':
+			if atStart {
+				lead++
+			}
+			continue
+		case '[', '{':
+			open++
+		case ']', '}':
+			open = max(open-1, 0)
+		}
+		atStart = false
+		if deepest = max(deepest, open+lead); deepest > hopelessDepth {
+			return deepest, i
+		}
+	}
+	return deepest, 0
+}

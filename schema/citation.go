@@ -1,0 +1,57 @@
+package schema
+
+import (
+	"fmt"
+	"strings"
+)
+
+// ParseCitation reads "halvane-list-1964, p. 6": an identifier, then, after the
+// first comma, a place in the source, which may be absent. The error is a *Malformed.
+func ParseCitation(text string, pos Pos) (Citation, error) {
+	source, place, _ := strings.Cut(text, ",")
+	c := Citation{Source: strings.TrimSpace(source), Place: strings.TrimSpace(place), Pos: pos}
+	if isIdentifier(c.Source) {
+		return c, nil
+	}
+	m := &Malformed{CheckMalformedCite, text, 0, fmt.Sprintf("the citation %q does not begin with a source", text), ""}
+	switch {
+	case strings.TrimSpace(text) == "":
+		m.Message, m.Help = "a citation is empty", "Write the file name of a source and a place in it, as in \"list-1964, p. 6\", or leave the entry out."
+	case looksLikePlace(c.Source):
+		m.Message = fmt.Sprintf("the place %q stands without its source", text)
+		m.Help = "Put the whole citation in quotes, source and place together: \"list-1964, " + c.Source + "\"."
+	default:
+		m.Help = "Write the file name of the source first, in small letters, digits and hyphens, as in \"list-1964, p. 6\"."
+		if s := slug(c.Source); s != "" && isIdentifier(s) && s != c.Source {
+			m.Help = "Write the source's file name as it stands in the folder sources, perhaps \"" + s + "\"."
+		}
+	}
+	return Citation{}, m
+}
+
+// looksLikePlace says that a word is more likely a place in a source than a source.
+func looksLikePlace(s string) bool {
+	lower := strings.ToLower(s)
+	for _, start := range []string{"p. ", "pp. ", "p.", "pp.", "page ", "pages ", "sheet ", "fol. ", "col. ", "plate ", "fig. ", "no. ", "front ", "back ", "inside ", "line "} {
+		if strings.HasPrefix(lower, start) {
+			return true
+		}
+	}
+	return false
+}
+
+// maxIdentifier bounds an identifier, so that file names made of it stay legal everywhere.
+const maxIdentifier = 100
+
+// isIdentifier says that s is one or more of a-z, 0-9 and hyphens, and no hyphen at either end.
+func isIdentifier(s string) bool {
+	if s == "" || len(s) > maxIdentifier || s[0] == '-' || s[len(s)-1] == '-' {
+		return false
+	}
+	for i := 0; i < len(s); i++ {
+		if c := s[i]; (c < 'a' || c > 'z') && (c < '0' || c > '9') && c != '-' {
+			return false
+		}
+	}
+	return true
+}

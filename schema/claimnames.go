@@ -1,0 +1,88 @@
+package schema
+
+import (
+	"fmt"
+	"strings"
+)
+
+// nameClaims gives every claim of a record its identifier and refuses one
+// that stands for two.
+//
+// A claim without an id of its own is named after what it says, by madeID; the
+// second of one name, in the record's order, has -2 at its end, the third -3.
+// An identifier that the record gives, or that a withdrawn claim had, is never
+// made up a second time. A made identifier therefore stays the same as long as
+// the claims of the same feature and value that stand before it do: whoever
+// puts another one in between gives ids first.
+func (d *decoder) nameClaims(list []*Claim, withdrawn []*Withdrawn) {
+	taken := make(map[string]Pos, 2*len(list))
+	for _, c := range list {
+		if fixed := c.About == AboutMade || c.About == AboutTrading; fixed {
+			c.ID.Value = string(c.About)
+			taken[c.ID.Value] = c.Pos
+		}
+	}
+	for _, c := range list {
+		if !c.ID.Pos.IsZero() {
+			d.ownName(c, taken)
+		}
+	}
+	for _, w := range withdrawn {
+		id := strings.TrimPrefix(w.ID.Value, "era-")
+		if at, both := taken[id]; both && !w.ID.Pos.IsZero() {
+			d.report(CheckDuplicate, w.ID.Pos, fmt.Sprintf("the withdrawn claim %q is still made", w.ID.Value), "Give the claim that is still made an id of its own, or delete the entry under withdrawn.", Place{at, "it is still made here"})
+		}
+		taken[w.ID.Value], taken[id] = w.ID.Pos, w.ID.Pos
+	}
+	for _, c := range list {
+		if c.ID.Value == "" {
+			c.ID.Value = freeName(c.madeID(), c, taken)
+			taken[c.ID.Value], taken[c.Anchor()] = c.Pos, c.Pos
+		}
+	}
+}
+
+// ownName takes the id that a record gives, or drops one that will not do.
+func (d *decoder) ownName(c *Claim, taken map[string]Pos) {
+	id := c.ID
+	at, both := taken[id.Value]
+	if !both {
+		at, both = taken[c.Anchor()]
+	}
+	switch {
+	case !isIdentifier(id.Value):
+		help := "Write small letters a to z, digits and hyphens."
+		if s := slug(id.Value); isIdentifier(s) {
+			help = fmt.Sprintf("Write id: %s.", s)
+		}
+		d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the id %q is no identifier", clip(id.Value, 60)), help)
+		c.ID = Text{}
+		return
+	case both:
+		d.report(CheckDuplicate, id.Pos, fmt.Sprintf("the id %q stands for two claims", id.Value), "Give one of them another id; keep the one that was published first.", Place{at, "the other claim is here"})
+		c.ID = Text{}
+		return
+	}
+	taken[id.Value], taken[c.Anchor()] = id.Pos, id.Pos
+}
+
+// freeName numbers a made name until nothing else has it.
+func freeName(made string, c *Claim, taken map[string]Pos) string {
+	const longest = maxIdentifier - 10
+	if len(made) > longest {
+		made = strings.TrimRight(made[:longest], "-")
+	}
+	if made == "" {
+		made = string(c.About)
+	}
+	free := func(name string) bool {
+		_, id := taken[name]
+		_, anchor := taken["era-"+name]
+		return !id && !(c.About == AboutEra && anchor)
+	}
+	name := made
+	for n := 2; !free(name); n++ {
+		name = fmt.Sprintf("%s-%d", made, n)
+	}
+	return name
+}

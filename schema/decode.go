@@ -1,0 +1,384 @@
+package schema
+
+import (
+	"errors"
+	"fmt"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v3"
+	"yearmark/schema/edtf"
+)
+
+// decoder reads one file. It collects problems and goes on.
+type decoder struct {
+	file     string
+	front    []byte // the YAML, for places inside a scalar
+	shift    int    // lines of the file before the YAML
+	problems Problems
+	told     int // problems told, the ones left out counted
+	failed   map[failure]bool
+	top      Pos // where the record's own keys begin
+}
+
+// failure is a key that was written, but could not be read.
+type failure struct {
+	in  Pos // where the mapping begins that has the key
+	key string
+}
+
+// unread says that one of the keys was written but could not be read, which
+// has been reported: its absence needs no second problem.
+func (d *decoder) unread(in Pos, keys ...string) bool {
+	for _, k := range keys {
+		if d.failed[failure{in, k}] {
+			return true
+		}
+	}
+	return false
+}
+
+func (d *decoder) report(check string, at Pos, message, help string, why ...Place) {
+	d.told++
+	switch {
+	case d.told <= maxProblems:
+		d.problems = append(d.problems, Problem{Check: check, Pos: at, Message: message, Help: help, Why: why})
+	case d.told == maxProblems+1:
+		d.problems = append(d.problems, Problem{Check: CheckTooLarge, Pos: at, Message: "there are too many problems in this file to list", Help: "Mend those listed and check again."})
+	}
+}
+
+// mistaken reports a scalar that a parser refused, at the place inside it.
+func (d *decoder) mistaken(n *yaml.Node, err error) {
+	var m *Malformed
+	var s *edtf.SyntaxError
+	switch {
+	case errors.As(err, &m):
+		d.report(m.Check, d.inside(n, m.Offset), m.Message, m.Help)
+	case errors.As(err, &s):
+		d.report(CheckMalformedSpan, d.inside(n, s.Offset), fmt.Sprintf("%q cannot be read as years: %s", s.Text, s.Reason), sentence(s.Remedy))
+	}
+}
+
+// sentence gives a remedy its capital and its full stop.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	r, size := utf8.DecodeRuneInString(s)
+	s = strings.ToUpper(string(r)) + s[size:]
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
+}
+
+func (d *decoder) pos(n *yaml.Node) Pos {
+	return Pos{File: d.file, Line: n.Line + d.shift, Column: n.Column}
+}
+
+// inside is the place of a byte of a scalar's value, or of the scalar itself
+// where it is not written on one line as it reads.
+func (d *decoder) inside(n *yaml.Node, offset int) Pos {
+	at := d.pos(n)
+	if offset <= 0 || offset > len(n.Value) || n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0 {
+		return at
+	}
+	quote := 0
+	if n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 {
+		quote = 1
+	}
+	line := nthLine(d.front, n.Line)
+	start := runeOffset(line, n.Column-1+quote)
+	if start < 0 || !strings.HasPrefix(string(line[start:]), n.Value) {
+		return at
+	}
+	at.Column += quote + utf8.RuneCountInString(n.Value[:offset])
+	return at
+}
+
+// runeOffset is the byte at which the nth character of a line begins, or -1.
+func runeOffset(line []byte, n int) int {
+	at := 0
+	for ; n > 0; n-- {
+		if at >= len(line) {
+			return -1
+		}
+		_, size := utf8.DecodeRune(line[at:])
+		at += size
+	}
+	return at
+}
+
+// nthLine gives a line of text, counted from 1, without its end.
+func nthLine(text []byte, n int) []byte {
+	for ; n > 1; n-- {
+		_, rest, more := cutLine(text)
+		if !more {
+			return nil
+		}
+		text = rest
+	}
+	line, _, _ := cutLine(text)
+	return line
+}
+
+// A reader fills a field from a node, and reports what does not fit. It
+// answers whether the field was filled.
+type reader func(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool
+
+// readerFor chooses how a field of a type is read.
+func readerFor(t reflect.Type) reader {
+	switch reflect.Zero(t).Interface().(type) {
+	case Text:
+		return readText
+	case Number:
+		return readNumber
+	case Whole:
+		return readWhole
+	case Flag:
+		return readFlag
+	case Span:
+		return readSpan
+	case Range:
+		return readRange
+	case Citation:
+		return readCitation
+	case Attestation:
+		return readAttestation
+	case []MarkSign:
+		return readMarkSigns
+	case []PrivateKey:
+		return readPrivate
+	case map[SourceKind]Number:
+		return readCredence
+	case map[string]Number:
+		return readLooseness
+	}
+	switch t.Kind() {
+	case reflect.Slice:
+		return listReader(t.Elem())
+	case reflect.Pointer:
+		if inner := leafReader(t.Elem()); inner != nil {
+			return pointerReader(t.Elem(), inner)
+		}
+		return pointerReader(t.Elem(), readStruct)
+	}
+	return readStruct
+}
+
+func leafReader(t reflect.Type) reader {
+	if t == reflect.TypeFor[Whole]() {
+		return readWhole
+	}
+	return nil
+}
+
+func pointerReader(t reflect.Type, inner reader) reader {
+	return func(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
+		v := reflect.New(t)
+		if !inner(d, n, k, v.Elem()) {
+			return false
+		}
+		to.Set(v)
+		return true
+	}
+}
+
+func readStruct(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
+	return d.structure(n, to, planOf(to.Type()), k.child)
+}
+
+// structure fills a struct from a mapping. A key that does not fit is reported
+// and leaves its field empty; the others are read all the same.
+func (d *decoder) structure(n *yaml.Node, to reflect.Value, p *plan, about About) bool {
+	noun := p.noun
+	if about != "" {
+		noun = aboutNouns[about]
+	}
+	if n.Kind != yaml.MappingNode {
+		d.wrongType(n, noun, "keys and values")
+		return false
+	}
+	if p.pos >= 0 {
+		*to.Field(p.pos).Addr().Interface().(*Pos) = d.pos(n)
+	}
+	var seen, filled uint64
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		name, value := n.Content[i], n.Content[i+1]
+		place, known := p.byName[name.Value]
+		if !known || name.Kind != yaml.ScalarNode {
+			d.unknownKey(n, i, p, about, noun)
+			continue
+		}
+		k := &p.keys[place]
+		if seen&(1<<place) != 0 {
+			d.repeatedKey(n, i)
+			continue
+		}
+		seen |= 1 << place
+		if about != "" && k.kinds != 0 && !k.kinds.has(about) {
+			d.misplacedKey(name, k, p, about, noun)
+			continue
+		}
+		if isNull(value) {
+			if k.isRequired(about) {
+				d.report(CheckMissingKey, d.pos(name), fmt.Sprintf("%q has no value", k.name), "Write it after the colon: "+sentence(k.about))
+			}
+			filled |= 1 << place
+			continue
+		}
+		filled |= 1 << place
+		if k.read(d, value, k, to.Field(k.index)) {
+			continue
+		}
+		if d.failed == nil {
+			d.failed = map[failure]bool{}
+		}
+		d.failed[failure{d.pos(n), k.name}] = true
+	}
+	d.missingKeys(n, p, about, noun, filled)
+	return true
+}
+
+func (k *key) isRequired(about About) bool { return k.required || k.must.has(about) }
+
+func (d *decoder) missingKeys(n *yaml.Node, p *plan, about About, noun string, filled uint64) {
+	for i := range p.keys {
+		if k := &p.keys[i]; filled&(1<<i) == 0 && k.isRequired(about) {
+			d.report(CheckMissingKey, d.pos(n), fmt.Sprintf("%s has no key %q", noun, k.name), fmt.Sprintf("Add %s: … %s", k.name, sentence(k.about)))
+		}
+	}
+}
+
+func (d *decoder) unknownKey(n *yaml.Node, i int, p *plan, about About, noun string) {
+	name := n.Content[i]
+	if name.Kind != yaml.ScalarNode {
+		d.report(CheckWrongType, d.pos(name), "a key is a list or has keys of its own", "Write each key as one word, followed by a colon and a space.")
+		return
+	}
+	known := p.names(about)
+	help := didYouMean(name.Value, known, "The keys of "+noun+" are "+strings.Join(known, ", ")+".")
+	if i > 0 && n.Style&yaml.FlowStyle != 0 && isNull(n.Content[i+1]) {
+		before := n.Content[i-2].Value
+		help = fmt.Sprintf("If it belongs to %q, put that whole text in quotes, because a comma ends it otherwise: %s: \"…, %s\".", before, before, clip(name.Value, 60))
+	} else if text, _, colon := strings.Cut(name.Value, ":"); colon && slices.Contains(known, text) {
+		help = fmt.Sprintf("Put a space after the colon: %s: %s", text, name.Value[len(text)+1:])
+	}
+	d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%s has no key %q", noun, clip(name.Value, 60)), help)
+}
+
+func (d *decoder) misplacedKey(name *yaml.Node, k *key, p *plan, about About, noun string) {
+	var in []string
+	for _, a := range allAbouts {
+		if k.kinds.has(a) {
+			in = append(in, aboutNouns[a])
+		}
+	}
+	d.report(CheckMisplacedKey, d.pos(name), fmt.Sprintf("%q cannot be written in %s", k.name, noun),
+		fmt.Sprintf("It belongs in %s. The keys of %s are %s.", orList(in), noun, strings.Join(p.names(about), ", ")))
+}
+
+// orList writes "a, b or c".
+func orList(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+func (d *decoder) repeatedKey(n *yaml.Node, i int) {
+	name := n.Content[i]
+	for j := 0; j < i; j += 2 {
+		if first := n.Content[j]; first.Value == name.Value {
+			d.report(CheckRepeatedKey, d.pos(name), fmt.Sprintf("the key %q is written twice", clip(name.Value, 60)), "Keep one of the two; where both belong, put their values into one list.", Place{d.pos(first), "the first is here"})
+			return
+		}
+	}
+}
+
+// isNull says that nothing was written after a key. The words null and ~ are
+// text like any other.
+func isNull(n *yaml.Node) bool {
+	return n.Kind == yaml.ScalarNode && n.Value == "" && n.Style&^yaml.FlowStyle == 0
+}
+
+func (d *decoder) wrongType(n *yaml.Node, what, want string) {
+	d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%s wants %s, not %s", what, want, kindWords(n)), helpForType(n, want))
+}
+
+func kindWords(n *yaml.Node) string {
+	switch n.Kind {
+	case yaml.SequenceNode:
+		return "a list"
+	case yaml.MappingNode:
+		return "keys and values"
+	}
+	return strconv.Quote(clip(n.Value, 60))
+}
+
+func helpForType(n *yaml.Node, want string) string {
+	switch {
+	case n.Kind == yaml.ScalarNode && strings.HasPrefix(want, "keys"):
+		if name, value, ok := strings.Cut(n.Value, ":"); ok && isIdentifier(name) {
+			return fmt.Sprintf("Put a space after the colon: %s: %s", name, strings.TrimSpace(value))
+		}
+		return "Write them one to a line and indented, or in braces: {key: value, key: value}."
+	case n.Kind == yaml.MappingNode && strings.Contains(want, "list"):
+		return "Begin each entry with a hyphen and a space, or put the entries in brackets: [a, b]."
+	case n.Kind == yaml.MappingNode:
+		return "If the text itself holds a colon or braces, put it in quotes."
+	case n.Kind == yaml.SequenceNode:
+		return "If the text itself begins with a bracket or a hyphen, put it in quotes."
+	}
+	return "Write " + want + " here."
+}
+
+// listReader reads a list; a single entry may stand without its brackets.
+func listReader(elem reflect.Type) reader {
+	base, pointers := elem, elem.Kind() == reflect.Pointer
+	if pointers {
+		base = elem.Elem()
+	}
+	inner := readerFor(base)
+	slice := reflect.SliceOf(base)
+	return func(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
+		items := n.Content
+		if n.Kind == yaml.ScalarNode {
+			items = []*yaml.Node{n}
+		} else if n.Kind != yaml.SequenceNode {
+			d.wrongType(n, strconv.Quote(k.name), "a list")
+			return false
+		}
+		if len(items) > MaxClaims {
+			d.report(CheckTooLarge, d.pos(items[MaxClaims]), fmt.Sprintf("%q has %d entries, more than %d", k.name, len(items), MaxClaims), "Divide the record: no list needs so many entries.")
+			items = items[:MaxClaims]
+		}
+		values := reflect.MakeSlice(slice, len(items), len(items))
+		kept := 0
+		for _, item := range items {
+			if isNull(item) {
+				d.report(CheckWrongType, d.pos(item), fmt.Sprintf("an entry of %q is empty", k.name), "Write something after the hyphen, or delete it.")
+			} else if inner(d, item, k, values.Index(kept)) {
+				kept++
+			}
+		}
+		values = values.Slice(0, kept)
+		if pointers {
+			values = pointersTo(values, reflect.SliceOf(elem))
+		}
+		to.Set(values)
+		return true
+	}
+}
+
+func pointersTo(values reflect.Value, slice reflect.Type) reflect.Value {
+	list := reflect.MakeSlice(slice, values.Len(), values.Len())
+	for i := range values.Len() {
+		list.Index(i).Set(values.Index(i).Addr())
+	}
+	return list
+}

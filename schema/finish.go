@@ -1,0 +1,180 @@
+package schema
+
+import (
+	"fmt"
+	"net/url"
+	"path"
+	"regexp"
+	"strings"
+)
+
+// finish looks at what can be told of a record from itself alone, and names
+// its claims.
+func (d *decoder) finish(r Record) {
+	switch r := r.(type) {
+	case *Maker:
+		for _, c := range r.Claims() {
+			c.Maker = r
+		}
+		setAbout(AboutTrading, r.Trading)
+		setAbout(AboutOwner, r.Owners...)
+		d.claims(r.Claims(), nil)
+		d.orders(r.Order)
+	case *Model:
+		d.model(r)
+	case *Feature:
+		d.feature(r)
+	case *Source:
+		d.source(r)
+	case *Example:
+		d.example(r)
+	}
+}
+
+func setAbout(about About, claims ...*Claim) {
+	for _, c := range claims {
+		if c != nil {
+			c.About = about
+		}
+	}
+}
+
+func (d *decoder) model(m *Model) {
+	for _, c := range m.Claims() {
+		c.Model = m
+	}
+	setAbout(AboutMade, m.Made)
+	setAbout(AboutEra, m.Eras...)
+	setAbout(AboutFeature, m.Features...)
+	setAbout(AboutSpec, m.Specs...)
+	d.picture(m.Picture)
+	d.claims(m.Claims(), m.Withdrawn)
+	d.orders(m.Order)
+}
+
+// claims looks at each claim's years and names them all.
+func (d *decoder) claims(list []*Claim, withdrawn []*Withdrawn) {
+	for _, c := range list {
+		d.years(c)
+	}
+	d.nameClaims(list, withdrawn)
+}
+
+// years wants a claim to say when, once.
+func (d *decoder) years(c *Claim) {
+	hasSpan, hasEra := !c.Span.Pos.IsZero(), c.Era.Value != ""
+	switch {
+	case hasSpan && hasEra:
+		d.report(CheckTwoSpans, c.Era.Pos, "the claim has both a span and an era", "Keep one: the era's years, or years of the claim's own.", Place{c.Span.Pos, "the span is here"})
+	case hasSpan || hasEra || len(c.Attested) > 0 || d.unread(c.Pos, "span", "era", "attested"):
+	case c.About == AboutFeature || c.About == AboutSpec:
+		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967, or era: with the name of one, or attested: with the years in which it was seen.")
+	default:
+		d.report(CheckNoYears, c.Pos, fmt.Sprintf("%s has no years", aboutNouns[c.About]), "Add span: with the years, as in 1964/1967.")
+	}
+	for i := range c.Attested {
+		a := &c.Attested[i]
+		if !a.Bare {
+			continue
+		}
+		a.Cites = c.Cites
+		if len(c.Cites) == 0 {
+			d.report(CheckMissingKey, a.Pos, fmt.Sprintf("nobody is named who saw it in %d", a.Year.Value), fmt.Sprintf("Write {year: %d, cites: [\"…\"]}, or give the claim itself cites.", a.Year.Value))
+		}
+	}
+}
+
+func (d *decoder) orders(list []*Order) {
+	for _, o := range list {
+		between := o.First.Value != "" || o.How.Value != "" || o.Second.Value != "" || d.unread(o.Pos, "first", "how", "second")
+		lasting := o.Of.Value != "" || !o.Lasts.IsZero() || d.unread(o.Pos, "of", "lasts")
+		switch {
+		case between && lasting:
+			d.report(CheckMisplacedKey, o.Pos, "the statement mixes two forms", "Write either first, how and second, or of and lasts; two statements for both.")
+		case !between && !lasting:
+			d.report(CheckMissingKey, o.Pos, "the order statement names no claims", "Write first, how and second, as in {first: oval-mark, how: meets, second: script-mark}, or of and lasts.")
+		case between:
+			d.wantKeys(o.Pos, "an order statement", []string{"first", "how", "second"}, o.First, o.How, o.Second)
+		default:
+			d.wantKeys(o.Pos, "an order statement", []string{"of"}, o.Of)
+			d.lasts(o)
+		}
+	}
+}
+
+func (d *decoder) wantKeys(at Pos, noun string, names []string, values ...Text) {
+	for i, v := range values {
+		if v.Value == "" && !d.unread(at, names[i]) {
+			d.report(CheckMissingKey, at, fmt.Sprintf("%s has no key %q", noun, names[i]), fmt.Sprintf("Add %s: …", names[i]))
+		}
+	}
+}
+
+func (d *decoder) lasts(o *Order) {
+	r := o.Lasts
+	switch {
+	case d.unread(o.Pos, "lasts"):
+	case r.IsZero():
+		d.report(CheckMissingKey, o.Pos, "an order statement has no key \"lasts\"", "Add lasts: with the number of years, as in 2..3.")
+	case r.Unit != "":
+		d.report(CheckWrongUnit, r.Pos, fmt.Sprintf("the years of %q have a unit", r.Written), "Leave the unit out: years are meant already.")
+	case r.Low < 1 || r.High > 1000 || r.Low != float64(int(r.Low)) || r.High != float64(int(r.High)):
+		d.report(CheckOutOfBounds, r.Pos, fmt.Sprintf("%q is not a number of whole years", r.Written), "Write whole years, from 1 to 1000, as in 2..3: a thing made within one year lasts 1.")
+	}
+}
+
+// picture keeps a picture's path within the folder pictures.
+func (d *decoder) picture(t Text) {
+	p := t.Value
+	if p == "" || path.Clean("/"+p) == "/"+p && !strings.ContainsAny(p, "\\:") {
+		return
+	}
+	help := "Write the path below the folder pictures, with forward slashes, as in woods/padauk.svg."
+	d.report(CheckOutsideFolder, t.Pos, fmt.Sprintf("the picture %q does not lie in the folder pictures", clip(p, 60)), help)
+}
+
+func (d *decoder) source(s *Source) {
+	d.address(s.Link)
+	d.ownIDs("the source", s.ReliesOn)
+	if s.Copied != nil && s.Copied.SHA256.Value != "" && !sha256Form.MatchString(s.Copied.SHA256.Value) {
+		d.report(CheckWrongType, s.Copied.SHA256.Pos, "\"sha256\" wants 64 hexadecimal digits", "Copy the whole checksum, 64 of the characters 0 to 9 and a to f.")
+	}
+}
+
+var sha256Form = regexp.MustCompile(`^[0-9a-fA-F]{64}$`)
+
+// ownIDs refuses a name that is listed twice.
+func (d *decoder) ownIDs(noun string, list []Text) {
+	first := map[string]Pos{}
+	for _, t := range list {
+		if at, twice := first[t.Value]; twice {
+			d.report(CheckDuplicate, t.Pos, fmt.Sprintf("%s names %q twice", noun, t.Value), "Delete one of the two.", Place{at, "the first is here"})
+			continue
+		}
+		first[t.Value] = t.Pos
+	}
+}
+
+// address admits http and https.
+func (d *decoder) address(t Text) {
+	if t.Value == "" {
+		return
+	}
+	u, err := url.Parse(t.Value)
+	if err == nil && (u.Scheme == "http" || u.Scheme == "https") && u.Host != "" && u.User == nil {
+		return
+	}
+	d.report(CheckBadAddress, t.Pos, fmt.Sprintf("%q is not an address that a page may link to", clip(t.Value, 60)), "Write a whole address that begins with https:// or http://, without a name or password in it.")
+}
+
+func (d *decoder) example(e *Example) {
+	for _, o := range e.Observed {
+		d.ownIDs("the observation", o.Value)
+		if len(o.Value) == 0 && !o.Feature.Pos.IsZero() && !d.unread(o.Pos, "value") {
+			d.report(CheckMissingKey, o.Pos, "an observation has no value", "Write what was seen, as in value: padauk, or delete the observation.")
+		}
+	}
+	for _, p := range e.Pictures {
+		d.picture(p.File)
+	}
+}

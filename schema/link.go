@@ -1,0 +1,455 @@
+package schema
+
+import (
+	"fmt"
+	"regexp/syntax"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// Assemble puts records together and ties them to each other: the names they
+// use, the claims that order statements are about, the units of specs. The
+// records may have been part of another Reference, which must not be used
+// while this runs. Its problems are those that no single record shows: names
+// that nobody answers to, values that a feature does not have.
+func Assemble(folder string, settings Settings, records []Record, pictures []string) (*Reference, Problems) {
+	ref := &Reference{Folder: folder, Settings: settings, Pictures: pictures}
+	for _, r := range records {
+		switch r := r.(type) {
+		case *Maker:
+			ref.Makers.put(r)
+		case *Model:
+			ref.Models.put(r)
+		case *Feature:
+			ref.Features.put(r)
+		case *Source:
+			ref.Sources.put(r)
+		case *Example:
+			ref.Examples.put(r)
+		case *Page:
+			ref.Pages.put(r)
+		}
+	}
+	ref.Makers.sort()
+	ref.Models.sort()
+	ref.Features.sort()
+	ref.Sources.sort()
+	ref.Examples.sort()
+	ref.Pages.sort()
+	return ref, link(ref)
+}
+
+// put adds a record; of two with one identifier the later one stays.
+func (s *Shelf[R]) put(r R) {
+	if s.byID == nil {
+		s.byID = map[string]R{}
+	}
+	id := r.Header().ID
+	if _, twice := s.byID[id]; !twice {
+		s.list = append(s.list, r)
+	}
+	s.byID[id] = r
+}
+
+// sort orders the shelf by identifier.
+func (s *Shelf[R]) sort() {
+	for i, r := range s.list {
+		s.list[i] = s.byID[r.Header().ID]
+	}
+	slices.SortFunc(s.list, func(a, b R) int { return strings.Compare(a.Header().ID, b.Header().ID) })
+}
+
+// linker ties the records of one worker's share.
+type linker struct {
+	ref      *Reference
+	pending  []pending
+	claims   map[*Model]map[string]*Claim
+	patterns map[string]error
+}
+
+// pending is a problem whose remedy may be a name that is near. The nearest
+// one is looked for at the end, for the first problems only: with thousands of
+// unknown names among thousands of known ones it would take for ever.
+type pending struct {
+	Problem
+	name  string
+	known func() []string
+}
+
+const maxSuggestions = 1000
+
+func link(ref *Reference) Problems {
+	records := ref.Records()
+	workers := min(runtime.GOMAXPROCS(0), len(records)/64+1)
+	linkers := make([]*linker, workers)
+	var wait sync.WaitGroup
+	for w := range workers {
+		l := &linker{ref: ref, claims: map[*Model]map[string]*Claim{}, patterns: map[string]error{}}
+		linkers[w] = l
+		wait.Go(func() {
+			for i := w; i < len(records); i += workers {
+				l.record(records[i])
+			}
+		})
+	}
+	wait.Wait()
+	var all []pending
+	for _, l := range linkers {
+		all = append(all, l.pending...)
+	}
+	return suggest(all)
+}
+
+// suggest sorts the problems and names the nearest known name in the first of them.
+func suggest(all []pending) Problems {
+	slices.SortStableFunc(all, func(a, b pending) int { return a.Problem.compare(b.Problem) })
+	var problems Problems
+	for i, p := range all {
+		if p.known != nil && i < maxSuggestions {
+			p.Help = didYouMean(p.name, p.known(), p.Help)
+		}
+		problems = append(problems, p.Problem)
+	}
+	return problems.sorted()
+}
+
+func (l *linker) report(check string, at Pos, message, help string, why ...Place) {
+	l.pending = append(l.pending, pending{Problem: Problem{Check: check, Pos: at, Message: message, Help: help, Why: why}})
+}
+
+// dangling reports a name that nothing answers to.
+func (l *linker) dangling(at Pos, kind Kind, name string, known func() []string) {
+	p := Problem{Check: CheckDangling, Pos: at, Message: fmt.Sprintf("there is no %s %q", kind, clip(name, 60))}
+	p.Help = fmt.Sprintf("Write the file name of a record in the folder %s, or add a record %s.md there.", kind.Folder(), name)
+	if !isIdentifier(name) {
+		p.Help = fmt.Sprintf("Write the file name of a record in the folder %s, without its ending: small letters, digits and hyphens.", kind.Folder())
+	}
+	l.pending = append(l.pending, pending{p, name, known})
+}
+
+// ids gives the identifiers on a shelf.
+func ids[R Record](s *Shelf[R]) func() []string {
+	return func() []string {
+		all := make([]string, 0, s.Len())
+		for _, r := range s.All() {
+			all = append(all, r.Header().ID)
+		}
+		return all
+	}
+}
+
+func (l *linker) record(r Record) {
+	switch r := r.(type) {
+	case *Maker:
+		for _, c := range r.Claims() {
+			l.claim(c)
+		}
+		if r.WeightMarks != nil {
+			l.cites(r.WeightMarks.Cites)
+		}
+		l.orders(r.Order, nil)
+	case *Model:
+		l.model(r)
+	case *Source:
+		for _, t := range r.ReliesOn {
+			l.cite(Citation{Source: t.Value, Pos: t.Pos}, false)
+		}
+	case *Example:
+		l.example(r)
+	}
+}
+
+func (l *linker) model(m *Model) {
+	if name := m.Maker; name.Value != "" {
+		if _, ok := l.ref.Makers.Get(name.Value); !ok {
+			l.dangling(name.Pos, KindMaker, name.Value, ids(&l.ref.Makers))
+		}
+	}
+	for _, c := range m.Claims() {
+		l.claim(c)
+	}
+	l.orders(m.Order, m)
+	for _, r := range m.Related {
+		l.otherModel(r.Model)
+		l.cites(r.Cites)
+	}
+	for _, o := range m.Output {
+		l.cites(o.Cites)
+	}
+}
+
+func (l *linker) otherModel(name Text) {
+	if name.Value == "" {
+		return
+	}
+	if _, ok := l.ref.Models.Get(name.Value); !ok {
+		l.dangling(name.Pos, KindModel, name.Value, ids(&l.ref.Models))
+	}
+}
+
+// claim ties a claim's names: its sources, its era, its feature and value.
+func (l *linker) claim(c *Claim) {
+	l.cites(c.Cites)
+	l.cites(c.Against)
+	for i := range c.Attested {
+		if !c.Attested[i].Bare {
+			l.cites(c.Attested[i].Cites)
+		}
+	}
+	if c.Era.Value != "" {
+		l.era(c)
+	}
+	switch c.About {
+	case AboutFeature:
+		l.featureClaim(c)
+	case AboutSpec:
+		l.specClaim(c)
+	}
+}
+
+func (l *linker) cites(list []Citation) {
+	for i, c := range list {
+		alone := i > 0 && c.Place == "" && list[i-1].Place == "" && list[i-1].Pos.Line == c.Pos.Line
+		l.cite(c, alone)
+	}
+}
+
+// cite wants a source or an example; mayBePlace says that the name stands
+// where an unquoted place would after its comma.
+func (l *linker) cite(c Citation, mayBePlace bool) {
+	if _, ok := l.ref.Sources.Get(c.Source); ok {
+		return
+	}
+	if id, ok := c.ExampleID(); ok {
+		if _, ok := l.ref.Examples.Get(id); !ok {
+			l.dangling(c.Pos, KindExample, id, ids(&l.ref.Examples))
+		}
+		return
+	}
+	l.dangling(c.Pos, KindSource, c.Source, ids(&l.ref.Sources))
+	if mayBePlace {
+		p := &l.pending[len(l.pending)-1]
+		p.Help = fmt.Sprintf("If %q is a place in the source before it, put the two in quotes together: \"source, %s\". Else add a source of that name.", c.Source, c.Source)
+	}
+}
+
+func (l *linker) era(c *Claim) {
+	if c.Model == nil {
+		return
+	}
+	for _, e := range c.Model.Eras {
+		if e.ID.Value == c.Era.Value {
+			return
+		}
+	}
+	known := func() []string {
+		var all []string
+		for _, e := range c.Model.Eras {
+			all = append(all, e.ID.Value)
+		}
+		return all
+	}
+	p := Problem{Check: CheckDangling, Pos: c.Era.Pos, Message: fmt.Sprintf("the model %q has no era %q", c.Model.ID, clip(c.Era.Value, 60))}
+	p.Help = "Add it under eras, or give the claim a span of its own."
+	if eras := known(); len(eras) > 0 {
+		p.Help = "Its eras are " + orList(firstFew(eras)) + "."
+	}
+	l.pending = append(l.pending, pending{p, c.Era.Value, known})
+}
+
+// featureOf finds the feature of that name, or reports that there is none.
+func (l *linker) featureOf(name Text) *Feature {
+	if name.Value == "" {
+		return nil
+	}
+	f, ok := l.ref.Features.Get(name.Value)
+	if !ok {
+		l.dangling(name.Pos, KindFeature, name.Value, ids(&l.ref.Features))
+		return nil
+	}
+	return f
+}
+
+func (l *linker) featureClaim(c *Claim) {
+	f := l.featureOf(c.Feature)
+	if f == nil || c.Value.Value == "" {
+		return
+	}
+	switch FeatureKind(f.Kind.Value) {
+	case Figure:
+		l.report(CheckMisplacedKey, c.Feature.Pos, fmt.Sprintf("%q is a number, and its figures are specs", f.ID), fmt.Sprintf("Move the claim to specs: {spec: %s, range: …, span: …, cites: […]}.", f.ID))
+	case Wording:
+		l.pattern(c.Value)
+	case Choice, Presence:
+		l.value(f, c.Value)
+	}
+}
+
+func (l *linker) value(f *Feature, t Text) {
+	if _, ok := f.Value(t.Value); ok {
+		return
+	}
+	if len(f.Values) == 0 && FeatureKind(f.Kind.Value) == Choice {
+		return // that the feature has no values is reported with the feature
+	}
+	p := Problem{Check: CheckUnknownValue, Pos: t.Pos, Message: fmt.Sprintf("%q is not a value of %q", clip(t.Value, 60), f.ID)}
+	p.Help = "Its values are " + orList(firstFew(f.valueIDs())) + "."
+	p.Why = []Place{{f.Kind.Pos, "the feature is declared here"}}
+	l.pending = append(l.pending, pending{p, t.Value, f.valueIDs})
+}
+
+// maxPattern bounds a pattern, in bytes.
+const maxPattern = 500
+
+// pattern wants a value that RE2 takes.
+func (l *linker) pattern(t Text) {
+	if len(t.Value) > maxPattern {
+		l.report(CheckBadPattern, t.Pos, fmt.Sprintf("the pattern is %d characters long, more than %d", len(t.Value), maxPattern), "Write several claims with shorter patterns.")
+		return
+	}
+	err, done := l.patterns[t.Value]
+	if !done {
+		_, err = syntax.Parse(t.Value, syntax.Perl)
+		l.patterns[t.Value] = err
+	}
+	if err != nil {
+		reason := strings.TrimPrefix(err.Error(), "error parsing regexp: ")
+		l.report(CheckBadPattern, t.Pos, fmt.Sprintf("%q is not a pattern: %s", clip(t.Value, 60), reason), "If the text is meant as it stands, put a backslash before each of . + * ? ( ) [ ] { } | ^ $ \\.")
+	}
+}
+
+func (l *linker) specClaim(c *Claim) {
+	f := l.featureOf(c.Spec)
+	if f == nil {
+		return
+	}
+	if kind := FeatureKind(f.Kind.Value); kind != Figure {
+		if kind != "" {
+			l.report(CheckMisplacedKey, c.Spec.Pos, fmt.Sprintf("%q is no number, and its values are features", f.ID), fmt.Sprintf("Move the claim to features: {feature: %s, value: …, span: …, cites: […]}.", f.ID), Place{f.Kind.Pos, "its kind is declared here"})
+		}
+		return
+	}
+	want := Unit(f.Unit.Value)
+	switch {
+	case c.Range.IsZero() || c.Range.Unit == want:
+	case c.Range.Unit == "":
+		c.Range.Unit = want
+	default:
+		l.report(CheckWrongUnit, c.Range.Pos, fmt.Sprintf("%q is not in the unit of %q", c.Range.Written, f.ID), inUnit(want), Place{f.Unit.Pos, "the unit is declared here"})
+	}
+}
+
+func inUnit(want Unit) string {
+	if want == "" {
+		return "Leave the unit out: this number has none."
+	}
+	return fmt.Sprintf("Give the figure in %s.", want)
+}
+
+func (l *linker) example(e *Example) {
+	l.otherModel(e.Model)
+	first := map[string]Pos{}
+	for _, o := range e.Observed {
+		f := l.featureOf(o.Feature)
+		if f == nil {
+			continue
+		}
+		if at, twice := first[f.ID]; twice && (f.IsExclusive() || FeatureKind(f.Kind.Value) == Figure) {
+			l.report(CheckDuplicate, o.Pos, fmt.Sprintf("%q is observed twice on one bow", f.ID), "Keep one; where you cannot tell which value it is, write both in one: value: [a, b].", Place{at, "the first is here"})
+		}
+		first[f.ID] = o.Pos
+		for _, v := range o.Value {
+			l.seen(f, v)
+		}
+	}
+	if e.Documented != nil {
+		l.cites(e.Documented.Cites)
+	}
+}
+
+// seen wants an observed value to suit its feature.
+func (l *linker) seen(f *Feature, t Text) {
+	switch FeatureKind(f.Kind.Value) {
+	case Choice, Presence:
+		l.value(f, t)
+	case Figure:
+		_, unit, err := ParseQuantity(t.Value)
+		if m, bad := err.(*Malformed); bad {
+			l.report(m.Check, t.Pos, m.Message, m.Help)
+		} else if unit != "" && unit != Unit(f.Unit.Value) {
+			l.report(CheckWrongUnit, t.Pos, fmt.Sprintf("%q is not in the unit of %q", t.Value, f.ID), inUnit(Unit(f.Unit.Value)), Place{f.Unit.Pos, "the unit is declared here"})
+		}
+	}
+}
+
+// orders resolves what order statements name, in a model's record or, with a
+// nil home, a maker's.
+func (l *linker) orders(list []*Order, home *Model) {
+	for _, o := range list {
+		o.FirstClaim = l.named(o.First, home)
+		o.SecondClaim = l.named(o.Second, home)
+		o.OfClaim = l.named(o.Of, home)
+		l.cites(o.Cites)
+		l.cites(o.Against)
+	}
+}
+
+// named finds the claim that an order statement names: "claim" or "era-claim"
+// in its own model, "model/claim" in any.
+func (l *linker) named(t Text, home *Model) *Claim {
+	if t.Value == "" {
+		return nil
+	}
+	model, id, elsewhere := strings.Cut(t.Value, "/")
+	if !elsewhere {
+		id = t.Value
+	} else if other, ok := l.ref.Models.Get(model); ok {
+		home = other
+	} else {
+		l.dangling(t.Pos, KindModel, model, ids(&l.ref.Models))
+		return nil
+	}
+	if home == nil {
+		l.report(CheckDangling, t.Pos, fmt.Sprintf("%q does not say which model's claim is meant", t.Value), "In a maker's record write the model before the claim, as in plover/oval-mark.")
+		return nil
+	}
+	index := l.claimsOf(home)
+	if c, ok := index[id]; ok {
+		return c
+	}
+	known := func() []string { return claimNames(home) }
+	p := Problem{Check: CheckDangling, Pos: t.Pos, Message: fmt.Sprintf("the model %q has no claim %q", home.ID, clip(id, 60))}
+	p.Help = "Give the claim that is meant an id, and write that id here."
+	l.pending = append(l.pending, pending{p, id, known})
+	return nil
+}
+
+// claimsOf indexes a model's claims by what order statements call them.
+func (l *linker) claimsOf(m *Model) map[string]*Claim {
+	if index, ok := l.claims[m]; ok {
+		return index
+	}
+	list := m.Claims()
+	index := make(map[string]*Claim, len(list))
+	for _, c := range list {
+		index[c.Anchor()] = c
+	}
+	for _, c := range list {
+		index[c.ID.Value] = c
+	}
+	l.claims[m] = index
+	return index
+}
+
+func claimNames(m *Model) []string {
+	var all []string
+	for _, c := range m.Claims() {
+		all = append(all, c.ID.Value)
+		if c.About == AboutEra {
+			all = append(all, c.Anchor())
+		}
+	}
+	return all
+}

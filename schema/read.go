@@ -1,0 +1,367 @@
+package schema
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"runtime"
+	"strings"
+	"sync"
+	"sync/atomic"
+)
+
+// MaxFiles bounds the files of one reference, records and pictures each.
+const MaxFiles = 200_000
+
+// PicturesFolder holds a reference's pictures, in folders of any depth.
+const PicturesFolder = "pictures"
+
+// Read reads the reference in a folder. It gives whatever could be read and
+// every problem found, sorted. The error is for a folder that cannot be read
+// at all: it is missing, is no folder, is empty or has no reference.yaml; it
+// says so in a sentence, with the remedy. Symbolic links that lead out of the
+// folder are problems and are not followed.
+func Read(folder string) (*Reference, Problems, error) {
+	info, err := os.Stat(folder)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, nil, fmt.Errorf("there is no folder %q: name the folder that holds reference.yaml, or make one with \"yearmark begin %s\"", folder, folder)
+	case err != nil:
+		return nil, nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, plainPathError(err))
+	case !info.IsDir():
+		return nil, nil, fmt.Errorf("%q is a file, not a folder: name the folder that holds reference.yaml", folder)
+	}
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return nil, nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, plainPathError(err))
+	}
+	defer root.Close()
+	return ReadFS(root.FS(), folder)
+}
+
+// plainPathError takes the operation and the path off, since the sentence names the path.
+func plainPathError(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+// ReadFS reads the reference at the top of a file system, as Read does; name
+// is what it is called in messages. Whether links may lead out of it is for
+// the file system to decide.
+func ReadFS(fsys fs.FS, name string) (*Reference, Problems, error) {
+	l := &listing{fsys: fsys}
+	if err := l.list(name); err != nil {
+		return nil, nil, err
+	}
+	settingsSource, err := l.settings(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	settings, problems := ReadSettings(settingsSource)
+	records, more := readAll(fsys, l.records)
+	problems = append(append(problems, l.problems...), more...)
+	ref, linked := Assemble(name, settings, records, l.pictures)
+	return ref, append(problems, linked...).sorted(), nil
+}
+
+// settings reads reference.yaml.
+func (l *listing) settings(name string) ([]byte, error) {
+	source, problem := readFile(l.fsys, SettingsFile)
+	if problem != nil {
+		return nil, fmt.Errorf("%s in %q cannot be read: %s; %s", SettingsFile, name, problem.Message, problem.Help)
+	}
+	return source, nil
+}
+
+// readAll reads record files, several at once; the result does not depend on how many.
+func readAll(fsys fs.FS, files []string) ([]Record, Problems) {
+	read := make([]Record, len(files))
+	told := make([]Problems, len(files))
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(files)) {
+		wait.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(files) {
+					return
+				}
+				read[i], told[i] = readOne(fsys, files[i])
+			}
+		})
+	}
+	wait.Wait()
+	var records []Record
+	var problems Problems
+	for i, r := range read {
+		if r != nil {
+			records = append(records, r)
+		}
+		problems = append(problems, told[i]...)
+	}
+	return records, problems
+}
+
+func readOne(fsys fs.FS, file string) (Record, Problems) {
+	source, problem := readFile(fsys, file)
+	if problem != nil {
+		return nil, Problems{*problem}
+	}
+	return ReadRecord(file, source)
+}
+
+// readFile reads a file of at most MaxRecordBytes, without opening a larger
+// one, a pipe or a device.
+func readFile(fsys fs.FS, file string) ([]byte, *Problem) {
+	d := &decoder{file: file}
+	info, err := fs.Stat(fsys, file)
+	switch {
+	case err != nil:
+		return nil, cannotOpen(fsys, file, err)
+	case !info.Mode().IsRegular():
+		return nil, &Problem{Check: CheckUnreadable, Pos: Pos{File: file}, Message: "this is not a file", Help: "Delete it, or put a text file in its place."}
+	case info.Size() > MaxRecordBytes:
+		d.tooLarge(info.Size())
+		return nil, &d.problems[0]
+	}
+	f, err := fsys.Open(file)
+	if err != nil {
+		return nil, cannotOpen(fsys, file, err)
+	}
+	defer f.Close()
+	source, err := readBounded(f, info.Size())
+	switch {
+	case err != nil:
+		return nil, cannotOpen(fsys, file, err)
+	case len(source) > MaxRecordBytes:
+		d.tooLarge(int64(len(source)))
+		return nil, &d.problems[0]
+	}
+	return source, nil
+}
+
+// readBounded reads a file of about that size, and not much beyond MaxRecordBytes.
+func readBounded(f io.Reader, size int64) ([]byte, error) {
+	buffer := make([]byte, 0, size+1)
+	for len(buffer) <= MaxRecordBytes {
+		if len(buffer) == cap(buffer) {
+			buffer = append(buffer, 0)[:len(buffer)]
+		}
+		n, err := f.Read(buffer[len(buffer):cap(buffer)])
+		buffer = buffer[:len(buffer)+n]
+		if err == io.EOF {
+			return buffer, nil
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	return buffer, nil
+}
+
+// cannotOpen tells why a file or folder stayed shut.
+func cannotOpen(fsys fs.FS, file string, err error) *Problem {
+	p := &Problem{Check: CheckUnreadable, Pos: Pos{File: file}}
+	isLink := false
+	if info, e := fs.Lstat(fsys, file); e == nil {
+		isLink = info.Mode()&fs.ModeSymlink != 0
+	}
+	switch {
+	case isLink && errors.Is(err, fs.ErrNotExist):
+		p.Message, p.Help = "the link leads to nothing", "Put the file itself here in place of the link."
+	case isLink && !errors.Is(err, fs.ErrPermission):
+		p.Check, p.Message, p.Help = CheckOutsideFolder, "the link leads out of the reference's folder", "Put the file itself here in place of the link."
+	case errors.Is(err, fs.ErrPermission):
+		p.Message, p.Help = "the file may not be opened", "Give yourself the right to read it."
+	default:
+		p.Message, p.Help = "the file cannot be opened: "+plainPathError(err).Error(), "Check the file and the disk."
+	}
+	return p
+}
+
+// listing is the files of a reference, found without opening any.
+type listing struct {
+	fsys     fs.FS
+	records  []string
+	pictures []string
+	problems Problems
+}
+
+func (l *listing) stray(check, file, message, help string) {
+	l.problems = append(l.problems, Problem{Check: check, Pos: Pos{File: file}, Message: message, Help: help})
+}
+
+// list looks through the folder. The error is for a folder that is no reference.
+func (l *listing) list(name string) error {
+	entries, err := fs.ReadDir(l.fsys, ".")
+	if err != nil {
+		return fmt.Errorf("the folder %q cannot be listed: %w", name, plainPathError(err))
+	}
+	if len(entries) == 0 {
+		return fmt.Errorf("the folder %q is empty: make a reference in it with \"yearmark begin %s\"", name, name)
+	}
+	found := false
+	for _, e := range entries {
+		if e.Name() == SettingsFile {
+			found = true
+		}
+	}
+	if !found {
+		return l.noSettings(name, entries)
+	}
+	for _, e := range entries {
+		l.top(e)
+	}
+	return nil
+}
+
+// noSettings says that a folder is no reference, and where one may be.
+func (l *listing) noSettings(name string, entries []fs.DirEntry) error {
+	for _, e := range entries {
+		near, ok := Nearest(e.Name(), []string{SettingsFile, "reference.yml"})
+		if ok && !e.IsDir() {
+			return fmt.Errorf("there is no %s in %q, but a file %q: rename it to %s", SettingsFile, name, e.Name(), SettingsFile)
+		}
+		_ = near
+	}
+	for _, e := range entries {
+		if info, err := fs.Stat(l.fsys, path.Join(e.Name(), SettingsFile)); e.IsDir() && err == nil && info.Mode().IsRegular() {
+			return fmt.Errorf("there is no %s in %q, but in its folder %q: name that folder", SettingsFile, name, e.Name())
+		}
+	}
+	return fmt.Errorf("there is no %s in %q: name the folder that holds it, or make a reference with \"yearmark begin\"", SettingsFile, name)
+}
+
+// top looks at one entry at the top of the reference.
+func (l *listing) top(e fs.DirEntry) {
+	name := e.Name()
+	known := append(kindFolders(), PicturesFolder)
+	isDir, ok := l.isDir(name, e)
+	switch {
+	case isHidden(name) || !ok:
+	case isDir && name == PicturesFolder:
+		l.listPictures()
+	case isDir && placeOfFolder(name) != "":
+		l.listRecords(name)
+	case isDir:
+		l.stray(CheckStrayFile, name, fmt.Sprintf("the folder %q is no part of a reference", name), didYouMean(name, known, "The folders are "+orList(known)+". Move it elsewhere, or begin its name with a full stop."))
+	case name == SettingsFile || isHousekeeping(name):
+	case strings.HasSuffix(name, ".md"):
+		l.stray(CheckStrayFile, name, fmt.Sprintf("the file %q lies outside the folders of records", name), "Move it to the folder of its kind: "+orList(kindFolders())+".")
+	default:
+		l.stray(CheckStrayFile, name, fmt.Sprintf("the file %q is no part of a reference", name), "Move it elsewhere, or begin its name with a full stop.")
+	}
+}
+
+func isHidden(name string) bool { return strings.HasPrefix(name, ".") }
+
+// isHousekeeping says that a file is one that people keep beside any work.
+func isHousekeeping(name string) bool {
+	base, _, _ := strings.Cut(strings.ToUpper(name), ".")
+	switch base {
+	case "README", "LICENSE", "LICENCE", "COPYING", "CHANGES", "CHANGELOG", "CONTRIBUTING", "AUTHORS", "MAKEFILE":
+		return true
+	}
+	return false
+}
+
+func placeOfFolder(name string) Kind {
+	for _, k := range Kinds {
+		if k.Folder() == name {
+			return k
+		}
+	}
+	return ""
+}
+
+// isDir says whether an entry is a folder, seen through links that stay
+// within the reference; ok is false where that cannot be told, which is reported.
+func (l *listing) isDir(file string, e fs.DirEntry) (dir, ok bool) {
+	if e.Type()&fs.ModeSymlink == 0 {
+		return e.IsDir(), true
+	}
+	info, err := fs.Stat(l.fsys, file)
+	if err != nil {
+		if !isHidden(path.Base(file)) {
+			l.problems = append(l.problems, *cannotOpen(l.fsys, file, err))
+		}
+		return false, false
+	}
+	return info.IsDir(), true
+}
+
+// entriesOf lists a folder, or reports why it cannot be listed.
+func (l *listing) entriesOf(folder string) []fs.DirEntry {
+	entries, err := fs.ReadDir(l.fsys, folder)
+	if err != nil {
+		l.problems = append(l.problems, *cannotOpen(l.fsys, folder, err))
+	}
+	return entries
+}
+
+// listRecords lists the files of a folder of records.
+func (l *listing) listRecords(folder string) {
+	for _, e := range l.entriesOf(folder) {
+		file := folder + "/" + e.Name()
+		if isHidden(e.Name()) {
+			continue
+		}
+		isDir, ok := l.isDir(file, e)
+		switch {
+		case !ok:
+		case isDir:
+			l.stray(CheckNestedFolder, file, fmt.Sprintf("a folder lies in the folder %s", folder), fmt.Sprintf("Move its records up into %s: every record of a kind lies in one folder.", folder))
+		case !strings.HasSuffix(e.Name(), ".md"):
+			l.stray(CheckStrayFile, file, fmt.Sprintf("the file %q is no record", e.Name()), strayRemedy(e.Name()))
+		case len(l.records) == MaxFiles:
+			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d records", MaxFiles), "Divide it into several references.")
+			return
+		case len(l.records) < MaxFiles:
+			l.records = append(l.records, file)
+		}
+	}
+}
+
+func strayRemedy(name string) string {
+	ext := path.Ext(name)
+	switch strings.ToLower(ext) {
+	case ".md", ".markdown", ".mdown", ".txt", "":
+		return fmt.Sprintf("If it is a record, rename it to %s.md.", strings.TrimSuffix(name, ext))
+	case ".jpg", ".jpeg", ".png", ".svg", ".gif", ".webp":
+		return "Move pictures to the folder pictures."
+	}
+	return "The names of records end in .md; move other files elsewhere."
+}
+
+// listPictures lists the files below the folder pictures.
+func (l *listing) listPictures() {
+	l.picturesIn(PicturesFolder, 1)
+}
+
+func (l *listing) picturesIn(folder string, depth int) {
+	for _, e := range l.entriesOf(folder) {
+		file := folder + "/" + e.Name()
+		if isHidden(e.Name()) {
+			continue
+		}
+		isDir, ok := l.isDir(file, e)
+		isLink := e.Type()&fs.ModeSymlink != 0
+		switch {
+		case !ok:
+		case isDir && isLink:
+			l.stray(CheckOutsideFolder, file, "a link stands for a folder of pictures", "Put the folder itself here: links to folders are not followed.")
+		case isDir && depth >= MaxDepth:
+			l.stray(CheckTooDeep, file, fmt.Sprintf("folders stand more than %d deep in each other", MaxDepth), "Move the pictures up.")
+		case isDir:
+			l.picturesIn(file, depth+1)
+		case len(l.pictures) < MaxFiles:
+			l.pictures = append(l.pictures, strings.TrimPrefix(file, PicturesFolder+"/"))
+		}
+	}
+}

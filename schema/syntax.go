@@ -1,0 +1,111 @@
+package schema
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// parse turns the YAML of a file into its top node. It answers nil where it
+// reported that there is nothing to read.
+func (d *decoder) parse(front []byte) *yaml.Node {
+	d.front = front
+	bound, at := depthBound(front)
+	if bound > hopelessDepth {
+		place := placeOf(d.file, front, at)
+		place.Line += d.shift
+		d.tooDeep(place)
+		return nil
+	}
+	if d.severalDocuments(front) {
+		return nil
+	}
+	node, err := parseYAML(front)
+	if err != nil {
+		d.malformed(front, err)
+		return nil
+	}
+	if node == nil {
+		d.report(CheckMissingKey, Pos{File: d.file, Line: d.shift + 1, Column: 1}, "there are no keys", "Write the keys of the record between the two lines of three hyphens, one to a line: key: value.")
+		return nil
+	}
+	if (bound > MaxDepth || bytes.ContainsAny(front, "&*!<")) && !d.guard(node, 1) {
+		return nil
+	}
+	return node
+}
+
+// parseYAML gives the top node of a document, nil for an empty one.
+func parseYAML(text []byte) (top *yaml.Node, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			top, err = nil, fmt.Errorf("yaml: %v", r)
+		}
+	}()
+	var document yaml.Node
+	if err := yaml.Unmarshal(text, &document); err != nil {
+		return nil, err
+	}
+	if len(document.Content) == 0 || isNull(document.Content[0]) {
+		return nil, nil
+	}
+	return document.Content[0], nil
+}
+
+func (d *decoder) tooDeep(at Pos) {
+	d.report(CheckTooDeep, at, fmt.Sprintf("lists and keys stand more than %d deep in each other", MaxDepth), "Close the brackets, or take out the indentation: no record needs so many levels.")
+}
+
+// guard refuses what YAML can do and a record must not: anchors, aliases,
+// explicit tags, and nesting beyond MaxDepth. It answers whether to go on.
+func (d *decoder) guard(n *yaml.Node, depth int) bool {
+	at := d.pos(n)
+	switch {
+	case depth > MaxDepth:
+		d.tooDeep(at)
+		return false
+	case n.Kind == yaml.AliasNode:
+		d.report(CheckAlias, at, fmt.Sprintf("%q refers to another place in the file", "*"+n.Value), "Write the value out here; if the asterisk is part of the text, put the text in quotes.")
+		return false
+	case n.Anchor != "":
+		d.report(CheckAlias, at, fmt.Sprintf("%q names a place in the file", "&"+n.Anchor), "Leave the name out; if the ampersand is part of the text, put the text in quotes.")
+		return false
+	case n.Style&yaml.TaggedStyle != 0:
+		d.report(CheckAlias, at, fmt.Sprintf("%q states a YAML type", n.Tag), "Leave it out; if the exclamation mark is part of the text, put the text in quotes.")
+		return false
+	}
+	if n.Kind == yaml.MappingNode {
+		for i := 0; i < len(n.Content); i += 2 {
+			if n.Content[i].Tag == "!!merge" {
+				d.report(CheckAlias, d.pos(n.Content[i]), "\"<<\" merges keys from another place", "Write the keys out here.")
+				return false
+			}
+		}
+	}
+	for _, child := range n.Content {
+		if !d.guard(child, depth+1) {
+			return false
+		}
+	}
+	return true
+}
+
+// severalDocuments refuses marks that begin or end a YAML document, and directives.
+func (d *decoder) severalDocuments(front []byte) bool {
+	if front = bytes.TrimSuffix(front, []byte("\n")); len(front) == 0 {
+		return false
+	}
+	line := 0
+	for text := range bytes.Lines(front) {
+		line++
+		mark := strings.TrimRight(string(text[:min(4, len(text))]), " \t\r\n")
+		if !(mark == "---" || mark == "...") || line == 1 && d.shift == 0 {
+			continue
+		}
+		d.report(CheckUnreadable, Pos{File: d.file, Line: line + d.shift, Column: 1}, fmt.Sprintf("%q begins or ends a second YAML document", mark), "Delete the line: there is one set of keys in a file.")
+		return true
+	}
+	return false
+}

@@ -53,3 +53,76 @@
  *   look        {feature, bits, effort}[] unseen features whose tables are here, by falling bits
  *   entropy     bits that the odds still leave open
  */
+
+import { Loader } from "./load.js";
+import { Reference, Refusal } from "./reference.js";
+import { posterior } from "./posterior.js";
+import { answerTo, outcomesFor, reasonsFor } from "./answer.js";
+
+export { decodePairs, decodeChances } from "./table.js";
+export { posterior, posteriorAfter, best, decibans, spansOf, pairOf, modelOf } from "./posterior.js";
+export { smallestSet, likeliest } from "./sets.js";
+export { strict } from "./strict.js";
+export { gain, outcomesOf } from "./look.js";
+export { parseRange, steps, stepsLabel } from "./figures.js";
+export { matches, runs, fold, tidy } from "./wording.js";
+export { Reference, Refusal };
+
+/**
+ * Opens the tables below an address.
+ * @param {string} base  with a slash at its end
+ * @param {typeof fetch} fetcher
+ */
+export async function open(base, fetcher) {
+  const loader = new Loader(base, fetcher);
+  return new Dating(new Reference(await loader.header()), loader);
+}
+
+/** The engine of one published reference. */
+export class Dating {
+  /**
+   * @param {Reference} reference
+   * @param {Loader|null} loader  null where all tables have been given already
+   */
+  constructor(reference, loader) {
+    this.reference = reference;
+    this.loader = loader;
+  }
+
+  get models() {
+    return this.reference.models;
+  }
+
+  get features() {
+    return this.reference.features;
+  }
+
+  /** Fetches the tables of the features named, those that are not here yet. */
+  async need(ids) {
+    const missing = this.reference.missing(ids);
+    await Promise.all(missing.map(async (f) => this.reference.add(await this.loader.file(f.shard))));
+  }
+
+  /** Answers a question from the tables that are here. Throws a Refusal. */
+  answer(question, options = {}) {
+    return answerTo(this.reference, question, options);
+  }
+
+  /** What each answer to a feature not yet observed would make of it. */
+  outcomes(question, feature, limit = 8) {
+    const { reference } = this;
+    const query = reference.resolve(question);
+    return outcomesFor(reference, posterior(reference.table, query), reference.chancesOf(feature), limit);
+  }
+
+  /** Fetches a model's claims by feature. */
+  async claims(model) {
+    const place = this.reference.claimsPlace(model);
+    return place === null ? {} : (await this.loader.file(place.file))[place.at];
+  }
+
+  /** The evidence with the claims that it rests on. */
+  reasons(answer, claims) {
+    return reasonsFor(this.reference, answer, claims);
+  }
+}

@@ -1,0 +1,213 @@
+import { rowChance } from "./table.js";
+
+/**
+ * @typedef {import("./table.js").Table} Table
+ * @typedef {import("./table.js").Chances} Chances
+ *
+ * @typedef {object} Seen  one observation
+ * @property {Chances} chances     the table of the feature seen
+ * @property {number[]} outcomes   what it may be, rising
+ * @property {number} sure         the chance that the observer read it rightly
+ *
+ * @typedef {object} Query
+ * @property {number[]|null} models  indices, rising; null for all
+ * @property {Seen[]} seen           in order of feature
+ *
+ * @typedef {object} Posterior  odds over the admitted pairs
+ * @property {Table} table
+ * @property {Span[]} spans
+ * @property {Float64Array} chance   sums to 1, unless impossible
+ * @property {Float64Array} plogp    p ln p
+ * @property {boolean} impossible
+ * @property {number} nats           entropy in nats
+ * @property {number} entropy        entropy in bits
+ *
+ * @typedef {{start: number, end: number, at: number}} Span  a stretch of pairs, and where it stands among the admitted
+ */
+
+/**
+ * The stretches of pairs that belong to the models.
+ * @param {Table} table
+ * @param {number[]|null} models
+ * @returns {{spans: Span[], count: number}}
+ */
+export function spansOf(table, models) {
+  if (models === null) return { spans: [{ start: 0, end: table.pairs, at: 0 }], count: table.pairs };
+  const spans = [];
+  let count = 0;
+  for (const m of models) {
+    const [start, end] = [table.starts[m], table.starts[m + 1]];
+    const last = spans[spans.length - 1];
+    if (last && last.end === start) last.end = end;
+    else spans.push({ start, end, at: count });
+    count += end - start;
+  }
+  return { spans, count };
+}
+
+/** The admitted pairs' chances before anything was seen. */
+function priorOf(table, spans, count) {
+  const p = new Float64Array(count);
+  for (const s of spans) p.set(table.prior.subarray(s.start, s.end), s.at);
+  let sum = 0;
+  for (let i = 0; i < count; i++) sum += p[i];
+  if (sum > 0) for (let i = 0; i < count; i++) p[i] /= sum;
+  return p;
+}
+
+/** The chance of what was seen under a row: s P + (1-s) n / |V|. */
+function seenChance(seen, r) {
+  const f = seen.chances;
+  return seen.sure * rowChance(f, r, seen.outcomes) + ((1 - seen.sure) * seen.outcomes.length) / f.outcomes;
+}
+
+/**
+ * The odds after what was seen: likelihoods multiplied as logarithms and raised to the temper.
+ * @param {Table} table
+ * @param {Query} query
+ * @returns {Posterior}
+ */
+export function posterior(table, query) {
+  const { spans, count } = spansOf(table, query.models);
+  const logs = new Float64Array(count);
+  for (const seen of query.seen) addLogs(table, logs, spans, seen);
+  return normalise(table, spans, priorOf(table, spans, count), logs);
+}
+
+/** Adds the logarithm of one observation's chance to every admitted pair. */
+function addLogs(table, logs, spans, seen) {
+  const f = seen.chances;
+  const term = new Float64Array(f.rest.length).fill(NaN);
+  for (const s of spans) {
+    for (let h = s.start, i = s.at; h < s.end; h++, i++) {
+      const r = f.rowOf[h];
+      let v = term[r];
+      if (v !== v) {
+        v = table.temper * Math.log(seenChance(seen, r));
+        term[r] = v;
+      }
+      logs[i] += v;
+    }
+  }
+}
+
+/** Turns priors and log likelihoods, both of which it takes over, into odds. */
+function normalise(table, spans, chance, logs) {
+  const result = { table, spans, chance, plogp: logs, impossible: false, nats: 0, entropy: 0 };
+  let top = -Infinity;
+  for (let i = 0; i < chance.length; i++) {
+    if (chance[i] === 0) logs[i] = -Infinity;
+    else if (logs[i] > -Infinity) logs[i] += Math.log(chance[i]);
+    if (logs[i] > top) top = logs[i];
+  }
+  if (top === -Infinity) {
+    chance.fill(0);
+    logs.fill(0);
+    result.impossible = true;
+    return result;
+  }
+  let sum = 0;
+  for (let i = 0; i < chance.length; i++) {
+    logs[i] -= top;
+    chance[i] = Math.exp(logs[i]);
+    sum += chance[i];
+  }
+  const logSum = Math.log(sum);
+  for (let i = 0; i < chance.length; i++) {
+    const c = chance[i] / sum;
+    chance[i] = c;
+    logs[i] = c > 0 ? c * (logs[i] - logSum) : 0;
+    result.nats -= logs[i];
+  }
+  result.entropy = Math.max(0, result.nats / Math.LN2);
+  return result;
+}
+
+/**
+ * The odds once an outcome of a feature has been seen for sure.
+ * @param {Posterior} p
+ * @param {Chances} chances
+ * @param {number} outcome
+ * @returns {Posterior}
+ */
+export function posteriorAfter(p, chances, outcome) {
+  const logs = new Float64Array(p.chance.length);
+  addLogs(p.table, logs, p.spans, { chances, outcomes: [outcome], sure: 1 });
+  return normalise(p.table, p.spans, p.chance.slice(), logs);
+}
+
+/**
+ * The table's index of an admitted pair.
+ * @param {Posterior} p
+ * @param {number} admitted
+ */
+export function pairOf(p, admitted) {
+  for (const s of p.spans) if (admitted < s.at + s.end - s.start) return s.start + admitted - s.at;
+  return -1;
+}
+
+/**
+ * The model that a pair of the table belongs to.
+ * @param {Table} table
+ * @param {number} pair
+ */
+export function modelOf(table, pair) {
+  let low = 0;
+  let high = table.starts.length - 1;
+  while (high - low > 1) {
+    const mid = (low + high) >> 1;
+    if (table.starts[mid] <= pair) low = mid;
+    else high = mid;
+  }
+  return low;
+}
+
+/**
+ * The likeliest admitted pair, the first of several that are alike, or -1.
+ * @param {Posterior} p
+ */
+export function best(p) {
+  if (p.impossible) return -1;
+  let at = 0;
+  for (let i = 1; i < p.chance.length; i++) if (p.chance[i] > p.chance[at]) at = i;
+  return at;
+}
+
+/**
+ * Each observation's weight of evidence for a pair of the table against the prior, in decibans.
+ * @param {Table} table
+ * @param {Query} query
+ * @param {number} pair
+ * @returns {number[]}
+ */
+export function decibans(table, query, pair) {
+  const { spans, count } = spansOf(table, query.models);
+  let prior = null;
+  return query.seen.map((seen) => {
+    const f = seen.chances;
+    let mass = query.models === null ? f.priorMass : null;
+    if (mass === null) {
+      prior ??= priorOf(table, spans, count);
+      mass = spread(f, spans, prior);
+      if (query.models === null) f.priorMass = mass;
+    }
+    let all = 0;
+    for (let r = 0; r < mass.length; r++) if (mass[r] > 0) all += mass[r] * seenChance(seen, r);
+    return 10 * Math.log10(seenChance(seen, f.rowOf[pair]) / all);
+  });
+}
+
+/**
+ * Sums what the admitted pairs hold by the feature's rows.
+ * @param {Chances} f
+ * @param {Span[]} spans
+ * @param {Float64Array} values
+ * @returns {Float64Array}
+ */
+export function spread(f, spans, values) {
+  const sums = new Float64Array(f.rest.length);
+  for (const s of spans) {
+    for (let h = s.start, i = s.at; h < s.end; h++, i++) sums[f.rowOf[h]] += values[i];
+  }
+  return sums;
+}

@@ -1,0 +1,143 @@
+import { decodeChances, decodePairs } from "./table.js";
+import { steps, stepsLabel } from "./figures.js";
+import { matches } from "./wording.js";
+import { MAX_SEEN } from "./strict.js";
+
+/** What of a question is not understood. */
+export class Refusal extends Error {
+  constructor(message, { model = "", feature = "", value = "" } = {}) {
+    super(message);
+    this.name = "Refusal";
+    this.model = model;
+    this.feature = feature;
+    this.value = value;
+  }
+}
+
+export const SOMETHING_ELSE = "something-else";
+
+/** How many outcomes a label names one by one. */
+const MANY = 4;
+
+/** The models, features and tables of a published reference. */
+export class Reference {
+  /** @param {object} header  the header file */
+  constructor(header) {
+    this.header = header;
+    this.table = decodePairs(header);
+    this.modelAt = new Map(header.models.map((m, i) => [m.id, i]));
+    this.models = header.models.map((m, i) => {
+      const [start, end] = [this.table.starts[i], this.table.starts[i + 1]];
+      const maker = header.makers[m.maker] ?? { id: "", name: "" };
+      const years = this.table.years;
+      return {
+        id: m.id, name: m.name, address: m.address, maker: maker.id, makerName: maker.name,
+        first: start < end ? years[start] : null, last: start < end ? years[end - 1] : null,
+      };
+    });
+    this.features = header.features.map((f) => ({ ...f, loaded: false }));
+    this.featureAt = new Map(header.features.map((f, i) => [f.id, i]));
+    this.chances = header.features.map(() => null);
+    this.patterns = header.features.map(() => []);
+  }
+
+  /** The features named whose tables are not here. */
+  missing(ids) {
+    return ids.map((id) => this.features[this.featurePlace(id)]).filter((f) => !f.loaded);
+  }
+
+  /** Takes in one feature's table. */
+  add(shard) {
+    const at = this.featurePlace(shard.feature);
+    this.chances[at] = decodeChances(shard, this.table.pairs);
+    this.patterns[at] = shard.patterns ?? [];
+    this.features[at].loaded = true;
+  }
+
+  featurePlace(id) {
+    const at = this.featureAt.get(id);
+    if (at === undefined) throw new Refusal(`the feature "${id}" is not in the reference`, { feature: id });
+    return at;
+  }
+
+  /** A feature's table. */
+  chancesOf(id) {
+    const chances = this.chances[this.featurePlace(id)];
+    if (chances === null) throw new Refusal(`the table of "${id}" has not been fetched`, { feature: id });
+    return chances;
+  }
+
+  /**
+   * Turns a question into places in the tables, observations by rising feature;
+   * `asked` holds for each its place in the question.
+   */
+  resolve(question) {
+    const observed = question.observed ?? [];
+    if (observed.length > MAX_SEEN) throw new Refusal(`${observed.length} observations are more than one bow may have`);
+    const seen = observed.map((o, asked) => ({ ...this.resolveSeen(o), asked }));
+    seen.sort((a, b) => a.place - b.place);
+    for (let i = 1; i < seen.length; i++) {
+      const feature = this.features[seen[i].place].id;
+      if (seen[i].place === seen[i - 1].place) throw new Refusal(`the feature "${feature}" is observed twice`, { feature });
+    }
+    return { models: this.resolveModels(question.models ?? []), seen };
+  }
+
+  resolveModels(ids) {
+    if (ids.length === 0) return null;
+    const places = ids.map((id) => {
+      const at = this.modelAt.get(id);
+      if (at === undefined) throw new Refusal(`the model "${id}" is not in the reference`, { model: id });
+      return at;
+    });
+    return [...new Set(places)].sort((a, b) => a - b);
+  }
+
+  resolveSeen(o) {
+    const place = this.featurePlace(o.feature);
+    const sure = this.header.sure[o.sure || "sure"];
+    if (sure === undefined) throw new Refusal(`"${o.sure}" is not how sure one can be`, { feature: o.feature });
+    if (!o.values || o.values.length === 0) throw new Refusal(`the feature "${o.feature}" is observed without a value`, { feature: o.feature });
+    const outcomes = new Set(o.values.flatMap((value) => this.resolveValue(place, value)));
+    return { place, chances: this.chancesOf(o.feature), outcomes: [...outcomes].sort((a, b) => a - b), sure };
+  }
+
+  resolveValue(place, value) {
+    const f = this.features[place];
+    if (f.kind === "text") return value === SOMETHING_ELSE ? [this.patterns[place].length] : matches(this.patterns[place], value);
+    if (f.kind === "number") {
+      const list = steps({ ...f, outcomes: this.chancesOf(f.id).outcomes }, value);
+      if (list !== null) return list;
+      throw new Refusal(`"${value}" is not a figure from ${stepsLabel(f, [0, Math.round((f.high - f.low) / f.step)])}`, { feature: f.id, value });
+    }
+    const at = f.values.findIndex((v) => v.id === value);
+    if (at < 0) throw new Refusal(`the value "${value}" is not one of ${f.id}`, { feature: f.id, value });
+    return [at];
+  }
+
+  /** Names a group of outcomes for people. */
+  label(place, outcomes) {
+    const f = this.features[place];
+    const spread = outcomes[outcomes.length - 1] - outcomes[0] >= outcomes.length;
+    if (f.kind === "number") return spread ? "another figure" : stepsLabel(f, outcomes);
+    if (outcomes.length > MANY) return "any other";
+    const names = outcomes.map((o) => {
+      if (f.kind !== "text") return f.values[o].name;
+      const pattern = this.patterns[place][o];
+      return pattern ? `"${pattern.text}"` : "something else";
+    });
+    if (names.length < 2) return names.join("");
+    return `${names.slice(0, -1).join(", ")} or ${names[names.length - 1]}`;
+  }
+
+  /** Which file holds a model's claims, and where in it; null where there is none. */
+  claimsPlace(id) {
+    let at = this.modelAt.get(id);
+    if (at === undefined) throw new Refusal(`the model "${id}" is not in the reference`, { model: id });
+    for (const { file, models } of this.header.claims) {
+      if (at < models) return { file, at };
+      at -= models;
+    }
+    return null;
+  }
+}

@@ -1,0 +1,137 @@
+/**
+ * Tables as the engine works on them: typed arrays, decoded once from the
+ * run-length coded files that dating/tables writes.
+ */
+
+/**
+ * @typedef {object} Table  the pairs of model and year that a bow can be
+ * @property {number} pairs
+ * @property {Int32Array} starts   where each model's pairs begin; one more entry than models
+ * @property {Int32Array} years    the year of each pair
+ * @property {Float64Array} prior  the chance of each pair before anything is seen
+ * @property {number} temper       power on the joint likelihood
+ *
+ * @typedef {object} Chances  one feature's chances: many pairs share a row
+ * @property {string} id
+ * @property {number} outcomes       how many values there are
+ * @property {Uint32Array} rowOf     the row of each pair
+ * @property {Float64Array} rest     by row: the chance of every outcome that no cell holds
+ * @property {Uint8Array} silent     by row: 1 if nobody speaks, so that all is possible
+ * @property {Uint32Array} cells     by row: where its cells begin; one more entry than rows
+ * @property {Int32Array} from       by cell: the first outcome
+ * @property {Int32Array} to         by cell: the last outcome
+ * @property {Float64Array} chance   by cell: the chance of each of its outcomes
+ * @property {Uint8Array} possible   by cell: 1 if some statement holds them possible
+ * @property {Float64Array|null} priorMass  what the prior of all pairs holds on each row, once asked for
+ */
+
+/**
+ * Decodes the pairs of the models file.
+ * @param {{temper: number, models: {years: number[], prior: number[]}[]}} header
+ * @returns {Table}
+ */
+export function decodePairs(header) {
+  const starts = new Int32Array(header.models.length + 1);
+  header.models.forEach((model, i) => {
+    starts[i + 1] = starts[i] + countRuns(model.years);
+  });
+  const pairs = starts[header.models.length];
+  const years = new Int32Array(pairs);
+  const prior = new Float64Array(pairs);
+  header.models.forEach((model, i) => {
+    let at = starts[i];
+    for (let k = 0; k < model.years.length; k += 2) {
+      for (let n = 0; n < model.years[k + 1]; n++) years[at++] = model.years[k] + n;
+    }
+    unroll(model.prior, prior, starts[i]);
+  });
+  return { pairs, starts, years, prior, temper: header.temper };
+}
+
+/**
+ * Decodes one feature's file.
+ * @param {{feature: string, outcomes: number, rows: number[][], runs: number[]}} shard
+ * @param {number} pairs  how many pairs the table has
+ * @returns {Chances}
+ */
+export function decodeChances(shard, pairs) {
+  const rows = shard.rows.length;
+  const cells = new Uint32Array(rows + 1);
+  shard.rows.forEach((row, r) => {
+    cells[r + 1] = cells[r] + (row.length - 2) / 4;
+  });
+  const f = {
+    id: shard.feature,
+    outcomes: shard.outcomes,
+    rowOf: new Uint32Array(pairs),
+    rest: new Float64Array(rows),
+    silent: new Uint8Array(rows),
+    cells,
+    from: new Int32Array(cells[rows]),
+    to: new Int32Array(cells[rows]),
+    chance: new Float64Array(cells[rows]),
+    possible: new Uint8Array(cells[rows]),
+    priorMass: null,
+  };
+  shard.rows.forEach((row, r) => decodeRow(f, r, row));
+  unroll(shard.runs, f.rowOf, 0);
+  return f;
+}
+
+function decodeRow(f, r, row) {
+  f.rest[r] = row[0];
+  f.silent[r] = row[1];
+  for (let k = 2, c = f.cells[r]; k < row.length; k += 4, c++) {
+    f.from[c] = row[k];
+    f.to[c] = row[k + 1];
+    f.chance[c] = row[k + 2];
+    f.possible[c] = row[k + 3];
+  }
+}
+
+function countRuns(runs) {
+  let n = 0;
+  for (let k = 1; k < runs.length; k += 2) n += runs[k];
+  return n;
+}
+
+function unroll(runs, into, at) {
+  for (let k = 0; k < runs.length; k += 2) {
+    into.fill(runs[k], at, at + runs[k + 1]);
+    at += runs[k + 1];
+  }
+}
+
+/**
+ * The chance, under a row, of being one of the outcomes, which rise without repeats.
+ * @param {Chances} f
+ * @param {number} r
+ * @param {number[]} outcomes
+ */
+export function rowChance(f, r, outcomes) {
+  let sum = 0;
+  let c = f.cells[r];
+  const end = f.cells[r + 1];
+  for (const v of outcomes) {
+    while (c < end && f.to[c] < v) c++;
+    sum += c < end && f.from[c] <= v ? f.chance[c] : f.rest[r];
+  }
+  return sum;
+}
+
+/**
+ * Whether, taken strictly, one of the outcomes is possible under a row.
+ * @param {Chances} f
+ * @param {number} r
+ * @param {number[]} outcomes
+ */
+export function rowAllows(f, r, outcomes) {
+  if (f.silent[r]) return true;
+  let c = f.cells[r];
+  const end = f.cells[r + 1];
+  for (const v of outcomes) {
+    while (c < end && f.to[c] < v) c++;
+    if (c < end && f.from[c] <= v && f.possible[c]) return true;
+  }
+  return false;
+}

@@ -1,0 +1,256 @@
+package dating
+
+import (
+	"cmp"
+	"slices"
+
+	"yearmark/dating/odds"
+	"yearmark/schema"
+)
+
+// least is the chance at which a pair is no longer listed.
+const least = 1e-12
+
+// maxOutcomes is how many answers to the next look are thought through.
+const maxOutcomes = 8
+
+// Date answers a question. The error is a *Refusal: a model, feature or value
+// that is not known, with the nearest that is, or a feature observed twice.
+func (e *Engine) Date(q Question) (*Answer, error) {
+	query, asked, err := e.resolve(q)
+	if err != nil {
+		return nil, err
+	}
+	a := &Answer{engine: e, question: q, Observed: e.understood(q, query, asked)}
+	a.Strict = e.strict(query, asked, a.Observed)
+	p := e.table.Posterior(query)
+	if p.Impossible {
+		a.Impossible = true
+		return a, nil
+	}
+	a.Entropy = p.Entropy
+	a.Odds, a.Models, a.Years = e.listOdds(p)
+	best := e.pair(p, p.Best())
+	a.Best = &best
+	a.Likely50 = e.group(p, p.Smallest(.50))
+	a.Likely95 = e.group(p, p.Smallest(.95))
+	a.Evidence = e.evidence(query, asked, a.Observed, p.Pair(p.Best()))
+	a.Look = e.looks(p, query)
+	return a, nil
+}
+
+// DateExample answers what an example is by its features alone.
+func (e *Engine) DateExample(ex *schema.Example) (*Answer, error) { return e.Date(QuestionOf(ex)) }
+
+// understood repeats the observations with identifiers for names, in the order asked.
+func (e *Engine) understood(q Question, query odds.Query, asked []int) []Observation {
+	list := make([]Observation, len(asked))
+	for i, at := range asked {
+		o := q.Observed[at]
+		f := &e.features[query.Seen[i].Feature]
+		values := slices.Clone(o.Values)
+		if v, ok := f.Domain.(*Values); ok {
+			values = values[:0]
+			for _, outcome := range query.Seen[i].Outcomes {
+				values = append(values, v.IDs[outcome])
+			}
+		}
+		list[at] = Observation{Feature: f.ID, Values: values, Sure: cmp.Or(o.Sure, schema.Sure)}
+	}
+	return list
+}
+
+// pair names an admitted pair and its chance.
+func (e *Engine) pair(p *odds.Posterior, admitted int) Odds {
+	h := p.Pair(admitted)
+	return Odds{e.table.Models[e.table.ModelOf(h)].ID, int(e.table.Years[h]), p.Chance[admitted]}
+}
+
+// listOdds lists the pairs, the models and the years with their chances.
+func (e *Engine) listOdds(p *odds.Posterior) ([]Odds, []ModelChance, []YearChance) {
+	var list []Odds
+	var models []ModelChance
+	years := map[int]float64{}
+	for i, c := range p.Chance {
+		if c == 0 {
+			continue
+		}
+		o := e.pair(p, i)
+		years[o.Year] += c
+		if last := len(models) - 1; last >= 0 && models[last].Model == o.Model {
+			models[last].Chance += c
+		} else {
+			models = append(models, ModelChance{o.Model, c})
+		}
+		if c > least {
+			list = append(list, o)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Odds) int { return cmp.Compare(b.Chance, a.Chance) })
+	slices.SortStableFunc(models, func(a, b ModelChance) int { return cmp.Compare(b.Chance, a.Chance) })
+	models = slices.DeleteFunc(models, func(m ModelChance) bool { return m.Chance <= least })
+	var byYear []YearChance
+	for y, c := range years {
+		byYear = append(byYear, YearChance{y, c})
+	}
+	slices.SortFunc(byYear, func(a, b YearChance) int { return cmp.Compare(a.Year, b.Year) })
+	return list, models, byYear
+}
+
+// group puts a set of admitted pairs together by model, the model that holds
+// most of the set first.
+func (e *Engine) group(p *odds.Posterior, set []int) []ModelYears {
+	var list []ModelYears
+	held := map[string]float64{}
+	for _, i := range set {
+		o := e.pair(p, i)
+		held[o.Model] += o.Chance
+		list = appendYear(list, o.Model, o.Year)
+	}
+	slices.SortStableFunc(list, func(a, b ModelYears) int { return cmp.Compare(held[b.Model], held[a.Model]) })
+	return list
+}
+
+// pairs puts pairs of the table together by model, in the table's order.
+func (e *Engine) pairs(table []int) []ModelYears {
+	list := []ModelYears{}
+	for _, h := range table {
+		list = appendYear(list, e.table.Models[e.table.ModelOf(h)].ID, int(e.table.Years[h]))
+	}
+	return list
+}
+
+func appendYear(list []ModelYears, model string, year int) []ModelYears {
+	if last := len(list) - 1; last >= 0 && list[last].Model == model {
+		list[last].Years = append(list[last].Years, year)
+		return list
+	}
+	return append(list, ModelYears{model, []int{year}})
+}
+
+// strict takes the observations at their word, in the order asked.
+func (e *Engine) strict(query odds.Query, asked []int, observed []Observation) Strict {
+	s := e.table.Strict(query)
+	result := Strict{Years: e.pairs(s.Left), Conflicts: [][]string{}, Without: []Without{}}
+	for _, set := range s.Conflicts {
+		places := make([]int, len(set))
+		for k, i := range set {
+			places[k] = asked[i]
+		}
+		slices.Sort(places)
+		var names []string
+		for _, at := range places {
+			names = append(names, observed[at].Feature)
+		}
+		result.Conflicts = append(result.Conflicts, names)
+	}
+	without := make([]Without, len(s.Without))
+	for i, left := range s.Without {
+		without[asked[i]] = Without{observed[asked[i]].Feature, e.pairs(left)}
+	}
+	result.Without = append(result.Without, without...)
+	return result
+}
+
+// evidence weighs each observation for a pair of the table, in the order asked.
+func (e *Engine) evidence(query odds.Query, asked []int, observed []Observation, pair int) []Evidence {
+	list := make([]Evidence, len(asked))
+	for i, decibans := range e.table.Decibans(query, pair) {
+		list[asked[i]] = Evidence{observed[asked[i]], decibans, e.grounds(query.Seen[i], pair)}
+	}
+	return list
+}
+
+// grounds gives the claims behind an observation, for a pair of the table.
+func (e *Engine) grounds(seen odds.Seen, pair int) []Ground {
+	var mine, others []Ground
+	domain := e.features[seen.Feature].Domain
+	for _, v := range e.Voices(e.table.ModelOf(pair), seen.Feature) {
+		g := Ground{Claim: v.Claim, Years: v.Years, Holds: v.Years.Possible(int(e.table.Years[pair]))}
+		g.Seen = slices.ContainsFunc(seen.Outcomes, func(o int) bool { return v.First <= o && o <= v.Last })
+		g.Label = domain.Label(span(v.First, v.Last))
+		switch {
+		case g.Seen:
+			mine = append(mine, g)
+		case g.Holds:
+			others = append(others, g)
+		}
+	}
+	return append(mine, others...)
+}
+
+// span lists the outcomes from the first to the last.
+func span(first, last int) []int {
+	list := make([]int, 0, last-first+1)
+	for i := first; i <= last; i++ {
+		list = append(list, i)
+	}
+	return list
+}
+
+// looks ranks the features not observed by what a sure look would tell, and
+// thinks the first one through.
+func (e *Engine) looks(p *odds.Posterior, query odds.Query) []Look {
+	var list []Look
+	for i := range e.features {
+		if slices.ContainsFunc(query.Seen, func(s odds.Seen) bool { return s.Feature == i }) {
+			continue
+		}
+		list = append(list, Look{Feature: e.features[i].ID, Bits: p.Gain(i), Effort: e.effort(i)})
+	}
+	slices.SortStableFunc(list, func(a, b Look) int { return cmp.Compare(b.Bits, a.Bits) })
+	if len(list) > 0 && list[0].Bits > 0 {
+		list[0].Outcomes = e.outcomes(p, list[0].Feature)
+	}
+	return list
+}
+
+func (e *Engine) effort(feature int) schema.Effort {
+	if r := e.features[feature].Record; r != nil {
+		return r.LookEffort()
+	}
+	return schema.Glance
+}
+
+// outcomes thinks through what a look at the feature may show.
+func (e *Engine) outcomes(p *odds.Posterior, id string) []Outcome {
+	number := slices.IndexFunc(e.features, func(f Feature) bool { return f.ID == id })
+	domain := e.features[number].Domain
+	var list []Outcome
+	for _, o := range p.Outcomes(number, maxOutcomes) {
+		list = append(list, Outcome{
+			Values: values(domain, o.Outcomes), Label: label(domain, o.Outcomes), Chance: o.Chance,
+			Best: e.pair(o.After, o.After.Best()), Likely50: e.group(o.After, o.After.Smallest(.50)),
+		})
+	}
+	return list
+}
+
+// values gives the identifiers of a choice's outcomes, or nil for figures and words.
+func values(d Domain, outcomes []int) []string {
+	v, ok := d.(*Values)
+	if !ok {
+		return nil
+	}
+	var list []string
+	for _, o := range outcomes {
+		list = append(list, v.IDs[o])
+	}
+	return list
+}
+
+// manyValues is how many outcomes a label names one by one.
+const manyValues = 4
+
+// label names a group of outcomes; of many that do not stand together it says
+// that it is any other.
+func label(d Domain, outcomes []int) string {
+	last := outcomes[len(outcomes)-1]
+	if _, figures := d.(*Scale); figures && last-outcomes[0] >= len(outcomes) {
+		return "another figure"
+	}
+	if _, figures := d.(*Scale); !figures && len(outcomes) > manyValues {
+		return "any other"
+	}
+	return d.Label(outcomes)
+}

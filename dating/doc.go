@@ -1,0 +1,42 @@
+// Package dating says which model a bow is and which year it was made, how
+// sure that is, on whose word, and what to look at next.
+//
+// A hypothesis is a pair of model and year. Models are alike before anything
+// is seen; within a model each year counts in proportion to the membership of
+// its made span or, where the records say how many were made, in proportion
+// to that (years without a figure are taken to have the average of those with
+// one). A claim k speaks for a year y with w = credence * membership. For a
+// feature with |V| values
+//
+//	w_v   = 1 - product over the claims of value v (1 - w)
+//	kappa = 1 - product over the values (1 - w_v)            how far anyone speaks
+//	F_v   = kappa * w_v / sum w + (1 - kappa) / |V|          1/|V| where sum w = 0
+//	P_fac = (1 - e) * F_v + e / |V|                          e by held: custom orders
+//	P     = (1 - a) * P_fac + a * T(v)                       a, T: later alteration
+//	seen  = s * P + (1 - s) / |V|                            s: the observer's doubt
+//
+// and the product of the seen terms is raised to the editor's temper. The
+// arithmetic after the table of P is package odds; this package makes the
+// table from the records and puts the answer into words.
+//
+// Where the plan leaves a choice:
+//
+//   - Era claims date nothing: an era is not a feature. `only: true` says no
+//     more than its span does; that it is so is the checker's business.
+//   - A claim's own `held` counts in the years in which no claim of the feature
+//     has a larger w; of several that are level, the first that gives one.
+//   - A choice has one value more than it declares, `something-else`, which
+//     may also be observed. `altered.to` may name it; what `altered.to` names
+//     that is no value of the feature is passed over, and with none left the
+//     feature counts as never altered.
+//   - Numbers lie on the grid plausible.low, + step, + 2 step …; a figure
+//     counts as the step nearest to it, the upper of two as near. Without
+//     plausible figures the grid spans what the claims say. Steps beyond 4,096
+//     are too fine and are widened. An observed range is the set of its steps.
+//   - Text: capitals and repeated spaces count for nothing. A claim's value
+//     matches itself; if it has any of \.+*?()|[]{}^$ it is an RE2 pattern as
+//     well and must match the whole of what was seen. The feature's values are
+//     every value claimed in the reference, and something-else.
+//   - A claim without a credence above 0 makes its value possible, taken
+//     strictly, but does not end the silence of its year.
+package dating

@@ -1,0 +1,291 @@
+package dating
+
+import (
+	"cmp"
+	"encoding/binary"
+	"fmt"
+	"math"
+	"slices"
+
+	"yearmark/dating/odds"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// Engine answers questions about one state of a reference. It never changes
+// and may be asked from many goroutines at once.
+type Engine struct {
+	table    *odds.Table
+	ref      *schema.Reference // nil where made from a table
+	features []Feature         // as in table.Features, by identifier
+	models   []*schema.Model   // as in table.Models; nil where made from a table
+	spoken   map[spokenOf][]Voice
+	sure     map[schema.Sureness]float64
+}
+
+// spokenOf names the claims of one model about one feature.
+type spokenOf struct{ model, feature int }
+
+// Voice is a claim as the engine took it: its years after tightening, and the
+// outcomes of its feature that it holds.
+type Voice struct {
+	Claim *schema.Claim
+	Spoken
+}
+
+// Observers is the chance, by the observer's own word, that a feature was read
+// rightly: editorial judgement, not fact.
+func Observers() map[schema.Sureness]float64 {
+	return map[schema.Sureness]float64{schema.Sure: .98, schema.Fairly: .85, schema.Unsure: .60}
+}
+
+// Times gives the years of claims; *chronology.Timeline does.
+type Times interface {
+	Years(*schema.Claim) edtf.Years
+	Made(*schema.Model) edtf.Years
+}
+
+// inputs is what an engine is made from.
+type inputs struct {
+	ref      *schema.Reference
+	times    Times
+	credence func(*schema.Claim) float64
+	models   []*schema.Model
+	leaveOut func(*schema.Claim) bool // claims that do not count; may be nil
+}
+
+// build makes the engine of some models of a reference.
+func build(in inputs) *Engine {
+	e := &Engine{
+		ref: in.ref, sure: Observers(), spoken: map[spokenOf][]Voice{},
+		table: &odds.Table{Temper: temper(in.ref)},
+	}
+	e.addModels(in)
+	e.hear(in)
+	for i := range e.features {
+		e.table.Features = append(e.table.Features, e.tabulate(i))
+	}
+	return e
+}
+
+// temper is the editor's, or 1 where none that can be used was given.
+func temper(ref *schema.Reference) float64 {
+	if t := ref.Settings.Judgement.Temper.Value; t > 0 && t <= 1 {
+		return t
+	}
+	return 1
+}
+
+// addModels fills the table's pairs and their priors. Models are alike.
+func (e *Engine) addModels(in inputs) {
+	t := e.table
+	for _, m := range in.models {
+		made := in.times.Made(m)
+		years, chance := Prior(made, outputs(in.ref, m, made))
+		start := len(t.Years)
+		t.Years = append(t.Years, years...)
+		for _, c := range chance {
+			t.Prior = append(t.Prior, c/float64(len(in.models)))
+		}
+		t.Models = append(t.Models, odds.Model{ID: m.ID, Start: start, End: len(t.Years)})
+		e.models = append(e.models, m)
+	}
+}
+
+// outputs reads how many of a model were made, and when.
+func outputs(ref *schema.Reference, m *schema.Model, made edtf.Years) []Output {
+	var list []Output
+	for _, o := range m.Output {
+		frame := edtf.Frame{Horizon: ref.Horizon(), Circa: ref.Settings.Judgement.Circa.Value, Made: edtf.Range{First: made.A, Last: made.D}}
+		list = append(list, Output{Years: o.Span.Years(frame), Made: o.Made.Value})
+	}
+	return list
+}
+
+// hear sorts the claims by feature and model, and turns them into voices.
+func (e *Engine) hear(in inputs) {
+	list := in.ref.Features.All()
+	at := make(map[string]int, len(list))
+	voices := make([]map[int][]*schema.Claim, len(list))
+	for i, f := range list {
+		at[f.ID], voices[i] = i, map[int][]*schema.Claim{}
+	}
+	for m, model := range in.models {
+		for _, claims := range [][]*schema.Claim{model.Features, model.Specs} {
+			for _, c := range claims {
+				i, known := at[c.FeatureID()]
+				if known && (in.leaveOut == nil || !in.leaveOut(c)) {
+					voices[i][m] = append(voices[i][m], c)
+				}
+			}
+		}
+	}
+	for i, f := range list {
+		e.listen(f, in, voices[i])
+	}
+}
+
+// listen makes the feature's outcomes and turns its claims into voices.
+func (e *Engine) listen(f *schema.Feature, in inputs, claims map[int][]*schema.Claim) {
+	number := len(e.features)
+	var all []*schema.Claim
+	for m := range in.models {
+		all = append(all, claims[m]...)
+	}
+	feature := Feature{ID: f.ID, Record: f, Domain: newDomain(f, all)}
+	e.features = append(e.features, feature)
+	for m := range in.models {
+		for _, c := range claims[m] {
+			first, last, ok := feature.Domain.Claimed(c)
+			if !ok {
+				continue
+			}
+			loose := -1.0
+			if c.Held.Value != "" {
+				loose = looseness(in.ref, c.Held.Value)
+			}
+			key := spokenOf{m, number}
+			e.spoken[key] = append(e.spoken[key], Voice{c, Spoken{first, last, in.times.Years(c), within(in.credence(c)), loose}})
+		}
+	}
+}
+
+// within keeps a chance between 0 and 1.
+func within(c float64) float64 {
+	if !(c > 0) {
+		return 0
+	}
+	return min(c, 1)
+}
+
+// looseness is e for a word of `held`; the feature's default is usual.
+func looseness(ref *schema.Reference, held string) float64 {
+	return within(ref.Settings.Judgement.Looseness[cmp.Or(held, "usual")].Value)
+}
+
+// rates reads what holds for a feature whatever the year.
+func (e *Engine) rates(f *Feature) Rates {
+	r := Rates{Outcomes: f.Domain.Size(), Numbers: f.Kind() == schema.Figure, Looseness: looseness(e.ref, f.Record.Held.Value)}
+	if a := f.Record.Altered; a != nil && a.Chance.Value > 0 {
+		for _, to := range a.To {
+			if outcomes, err := f.Domain.Observed(to.Value); err == nil {
+				r.To = append(r.To, outcomes...)
+			}
+		}
+		slices.Sort(r.To)
+		r.To = slices.Compact(r.To)
+		if len(r.To) > 0 {
+			r.Altered = within(a.Chance.Value)
+		}
+	}
+	return r
+}
+
+// tabulate works out the feature's chances under every pair.
+func (e *Engine) tabulate(number int) odds.Feature {
+	f := &e.features[number]
+	rates := e.rates(f)
+	rows := newRowBook(odds.Feature{ID: f.ID, Outcomes: rates.Outcomes, RowOf: make([]uint32, 0, e.table.Pairs())})
+	unspoken := rows.number(rates.Row(nil, 0))
+	for m, model := range e.table.Models {
+		var spoken []Spoken
+		for _, v := range e.spoken[spokenOf{m, number}] {
+			spoken = append(spoken, v.Spoken)
+		}
+		for pair := model.Start; pair < model.End; pair++ {
+			row := unspoken
+			if len(spoken) > 0 {
+				row = rows.number(rates.Row(spoken, int(e.table.Years[pair])))
+			}
+			rows.feature.RowOf = append(rows.feature.RowOf, row)
+		}
+	}
+	return rows.feature
+}
+
+// rowBook keeps each different row once.
+type rowBook struct {
+	feature odds.Feature
+	numbers map[string]uint32
+	key     []byte
+}
+
+func newRowBook(f odds.Feature) *rowBook { return &rowBook{feature: f, numbers: map[string]uint32{}} }
+
+// number gives the row's place, which it enters where it is new.
+func (b *rowBook) number(r odds.Row) uint32 {
+	key := append(b.key[:0], 0)
+	if r.Silent {
+		key[0] = 1
+	}
+	key = binary.LittleEndian.AppendUint64(key, math.Float64bits(r.Rest))
+	for _, c := range r.Cells {
+		key = binary.LittleEndian.AppendUint32(key, uint32(c.From))
+		key = binary.LittleEndian.AppendUint32(key, uint32(c.To))
+		key = binary.LittleEndian.AppendUint64(key, math.Float64bits(c.Chance))
+		if c.Possible {
+			key = append(key, 1)
+		} else {
+			key = append(key, 0)
+		}
+	}
+	b.key = key
+	if n, ok := b.numbers[string(key)]; ok {
+		return n
+	}
+	n := uint32(len(b.feature.Rows))
+	b.feature.Rows = append(b.feature.Rows, r)
+	b.numbers[string(key)] = n
+	return n
+}
+
+// Given is a table of chances for those who have figures rather than records.
+type Given struct {
+	Table  odds.Table
+	Values map[string][]string // by feature: the names of its outcomes
+	Sure   map[schema.Sureness]float64
+}
+
+// FromTable makes an engine from a table. Its answers name no claims. It
+// refuses a table that is none, and outcomes without a name.
+func FromTable(g Given) (*Engine, error) {
+	if err := g.Table.Validate(); err != nil {
+		return nil, err
+	}
+	e := &Engine{table: &g.Table, sure: g.Sure}
+	if e.sure == nil {
+		e.sure = Observers()
+	}
+	for i := range g.Table.Features {
+		f := &g.Table.Features[i]
+		if len(g.Values[f.ID]) != f.Outcomes {
+			return nil, fmt.Errorf("feature %q has %d outcomes and %d names", f.ID, f.Outcomes, len(g.Values[f.ID]))
+		}
+		e.features = append(e.features, Feature{ID: f.ID, Domain: &Values{IDs: g.Values[f.ID]}})
+	}
+	return e, nil
+}
+
+// Table is the engine's table. The caller must not change it.
+func (e *Engine) Table() *odds.Table { return e.table }
+
+// Reference is what the engine was made from, or nil.
+func (e *Engine) Reference() *schema.Reference { return e.ref }
+
+// Features gives the features, as in the table. The caller must not change them.
+func (e *Engine) Features() []Feature { return e.features }
+
+// Observers gives the chances of the observer's words.
+func (e *Engine) Observers() map[schema.Sureness]float64 { return e.sure }
+
+// Voices gives what a model's claims say of a feature, by their places in the
+// table, in the record's order.
+func (e *Engine) Voices(model, feature int) []Voice { return e.spoken[spokenOf{model, feature}] }
+
+// modelName is the model's name for people.
+func (e *Engine) modelName(model int) string {
+	if e.models != nil {
+		return e.models[model].Title()
+	}
+	return e.table.Models[model].ID
+}

@@ -1,0 +1,229 @@
+package dating
+
+import (
+	"math"
+	"slices"
+
+	"yearmark/dating/odds"
+	"yearmark/schema/edtf"
+)
+
+// Spoken is one claim as the formulas hear it.
+type Spoken struct {
+	First, Last int // the outcomes that it holds
+	Years       edtf.Years
+	Credence    float64 // from 0 to 1
+	// Looseness is e by the claim's own `held`, or negative where it has none.
+	Looseness float64
+}
+
+// Rates is what holds for a feature whatever the year.
+type Rates struct {
+	Outcomes  int     // |V|
+	Numbers   bool    // the outcomes are steps of a number
+	Looseness float64 // e, by the feature's `held`
+	Altered   float64 // a, how often later owners change it
+	To        []int   // what they change it to, rising
+}
+
+// voice is one claim that holds in a year, with w = credence * membership.
+type voice struct {
+	*Spoken
+	w float64
+}
+
+// Row gives the chances of every outcome in one year, by the formulas of the
+// package comment.
+func (r Rates) Row(claims []Spoken, year int) odds.Row {
+	var voices []voice
+	e, loudest := r.Looseness, 0.0
+	silence := 1.0
+	for i := range claims {
+		m := claims[i].Years.Membership(year)
+		if m == 0 {
+			continue
+		}
+		v := voice{&claims[i], claims[i].Credence * m}
+		voices = append(voices, v)
+		silence *= 1 - v.w
+		loudest = max(loudest, v.w)
+	}
+	for _, v := range voices {
+		if v.w == loudest && loudest > 0 && v.Looseness >= 0 {
+			e = v.Looseness
+			break
+		}
+	}
+	f := factory{rates: r, kappa: 1 - silence, loose: e}
+	return f.row(voices, loudest == 0)
+}
+
+// factory turns the voices of one year into chances.
+type factory struct {
+	rates Rates
+	kappa float64
+	loose float64
+}
+
+// chance gives P of an outcome from its share of the voices, w_v / sum w.
+func (f factory) chance(share, altered float64) float64 {
+	n := float64(f.rates.Outcomes)
+	made := f.kappa*share + (1-f.kappa)/n
+	made = (1-f.loose)*made + f.loose/n
+	return (1-f.rates.Altered)*made + f.rates.Altered*altered
+}
+
+func (f factory) row(voices []voice, silent bool) odds.Row {
+	row := odds.Row{Rest: f.chance(0, 0), Silent: silent}
+	var shares func(from, to int) float64
+	if f.rates.Numbers {
+		shares = densities(voices)
+	} else {
+		shares = portions(voices)
+	}
+	cuts := f.cuts(voices)
+	for i := 0; i+1 < len(cuts); i++ {
+		from, to := cuts[i], cuts[i+1]-1
+		altered := 0.0
+		if slices.Contains(f.rates.To, from) {
+			altered = 1 / float64(len(f.rates.To))
+		}
+		cell := odds.Cell{From: int32(from), To: int32(to), Chance: f.chance(shares(from, to), altered)}
+		cell.Possible = slices.ContainsFunc(voices, func(v voice) bool { return v.First <= from && to <= v.Last })
+		row.Cells = appendCell(row.Cells, cell, row.Rest)
+	}
+	return row
+}
+
+// appendCell leaves out a cell that says no more than the rest does, and
+// lengthens the last cell where the next says the same.
+func appendCell(cells []odds.Cell, c odds.Cell, rest float64) []odds.Cell {
+	if c.Chance == rest && !c.Possible {
+		return cells
+	}
+	if n := len(cells); n > 0 {
+		if last := &cells[n-1]; last.To+1 == c.From && last.Chance == c.Chance && last.Possible == c.Possible {
+			last.To = c.To
+			return cells
+		}
+	}
+	return append(cells, c)
+}
+
+// cuts gives the outcomes at which a voice or an alteration begins or ends, rising.
+func (f factory) cuts(voices []voice) []int {
+	var cuts []int
+	for _, v := range voices {
+		cuts = append(cuts, v.First, v.Last+1)
+	}
+	if f.rates.Altered > 0 {
+		for _, o := range f.rates.To {
+			cuts = append(cuts, o, o+1)
+		}
+	}
+	slices.Sort(cuts)
+	return slices.Compact(cuts)
+}
+
+// portions gives w_v / sum w of a value; two claims of one value are no more
+// than one claim that is surer.
+func portions(voices []voice) func(from, to int) float64 {
+	quiet := map[int]float64{}
+	for _, v := range voices {
+		if _, ok := quiet[v.First]; !ok {
+			quiet[v.First] = 1
+		}
+		quiet[v.First] *= 1 - v.w
+	}
+	sum := 0.0
+	for i, v := range voices {
+		if !slices.ContainsFunc(voices[:i], func(u voice) bool { return u.First == v.First }) {
+			sum += 1 - quiet[v.First]
+		}
+	}
+	return func(from, _ int) float64 {
+		q, ok := quiet[from]
+		if !ok || sum == 0 {
+			return 0
+		}
+		return (1 - q) / sum
+	}
+}
+
+// densities gives sum w d / sum w of a step, where d spreads a claim evenly over its steps.
+func densities(voices []voice) func(from, to int) float64 {
+	sum := 0.0
+	for _, v := range voices {
+		sum += v.w
+	}
+	return func(from, to int) float64 {
+		x := 0.0
+		for _, v := range voices {
+			if v.First <= from && to <= v.Last {
+				x += v.w / float64(v.Last-v.First+1)
+			}
+		}
+		if sum == 0 {
+			return 0
+		}
+		return x / sum
+	}
+}
+
+// Prior gives the chances of a model's years, which sum to 1 where any is
+// possible: in proportion to membership of the made span, or to how many were made.
+func Prior(made edtf.Years, output []Output) (years []int32, chance []float64) {
+	weights := outputWeights(made, output)
+	sum := 0.0
+	for y := made.A; !made.Empty() && y <= made.D; y++ {
+		w := made.Membership(y)
+		if w > 0 && weights != nil {
+			w = weights(y)
+		}
+		if w > 0 && !math.IsInf(w, 0) {
+			years, chance = append(years, int32(y)), append(chance, w)
+			sum += w
+		}
+	}
+	for i := range chance {
+		chance[i] /= sum
+	}
+	return years, chance
+}
+
+// Output is how many were made within a span, spread over its membership.
+type Output struct {
+	Years edtf.Years
+	Made  float64
+}
+
+// outputWeights gives the number made in a year, or nil where no figures are
+// known. Years without a figure are taken to have the average of those with one.
+func outputWeights(made edtf.Years, output []Output) func(year int) float64 {
+	counted := map[int]float64{}
+	total := 0.0
+	for _, o := range output {
+		sum := 0.0
+		for y := max(made.A, o.Years.A); y <= min(made.D, o.Years.D); y++ {
+			sum += o.Years.Membership(y)
+		}
+		if !(sum > 0) || !(o.Made >= 0) {
+			continue
+		}
+		for y := max(made.A, o.Years.A); y <= min(made.D, o.Years.D); y++ {
+			if m := o.Years.Membership(y); m > 0 && made.Possible(y) {
+				counted[y] += o.Made * m / sum
+			}
+		}
+		total += o.Made
+	}
+	if len(counted) == 0 || total == 0 {
+		return nil
+	}
+	return func(year int) float64 {
+		if n, ok := counted[year]; ok {
+			return n
+		}
+		return total / float64(len(counted)) * made.Membership(year)
+	}
+}

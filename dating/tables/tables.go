@@ -1,0 +1,81 @@
+// Package tables writes what the browser needs to date a bow: the same table
+// that package dating works on, run-length coded, in files that are fetched
+// only when they are asked for.
+//
+//	manifest.json       {version, header}: small, never cached
+//	header-….json       models with their years and priors, features with their
+//	                    questions and values, the names of the other files
+//	FEATURE-….json      one a feature: the chance of every outcome under every pair
+//	claims-….json       the claims behind them, some models a file
+//
+// Every file but the manifest is named by its content, so it may be kept for
+// ever. The same engine gives the same bytes. Figures are written so that
+// reading them gives the same bits.
+//
+// A feature's file holds each different row once, as [rest, silent, from, to,
+// chance, possible, from, …], and which row each pair has, as [row, count, …].
+package tables
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+
+	"yearmark/dating"
+)
+
+// Version is the version of the files' format.
+const Version = 1
+
+// ManifestName is the one file that is not named by its content.
+const ManifestName = "manifest.json"
+
+// File is one file to publish; Name has no folder.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Manifest says where to begin.
+type Manifest struct {
+	Version int    `json:"version"`
+	Header  string `json:"header"`
+}
+
+// Build writes the engine's tables. The manifest is the last of the files, and
+// given apart as well.
+func Build(e *dating.Engine) ([]File, Manifest) {
+	b := &builder{engine: e}
+	header := b.header()
+	for i := range e.Features() {
+		header.Features[i].Shard = b.add(e.Features()[i].ID, b.shard(i))
+	}
+	header.Claims = b.claims()
+	m := Manifest{Version: Version, Header: b.add("header", header)}
+	b.files = append(b.files, File{ManifestName, encode(m)})
+	return b.files, m
+}
+
+// builder gathers the files of one engine.
+type builder struct {
+	engine *dating.Engine
+	files  []File
+}
+
+// add encodes a file, names it by its content and gives the name.
+func (b *builder) add(name string, v any) string {
+	data := encode(v)
+	sum := sha256.Sum256(data)
+	f := File{name + "-" + hex.EncodeToString(sum[:8]) + ".json", data}
+	b.files = append(b.files, f)
+	return f.Name
+}
+
+// encode gives JSON. What is encoded here has no type or value that JSON lacks.
+func encode(v any) []byte {
+	data, err := json.Marshal(v)
+	if err != nil {
+		panic("dating/tables: a file cannot be encoded: " + err.Error())
+	}
+	return append(data, '\n')
+}

@@ -1,0 +1,120 @@
+package dating
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"unicode"
+
+	"yearmark/schema"
+)
+
+// Wordings are the outcomes of a text feature: every value claimed in the
+// reference, in alphabetical order, and something else.
+type Wordings struct {
+	Patterns []Pattern
+	plain    map[string]int // folded text -> place in Patterns
+}
+
+// Pattern is one value of a text feature.
+type Pattern struct {
+	Text string // as claimed
+	// RE2 is the pattern that the whole of what is seen must match, or "" for
+	// plain words. It is written for text that is tidied but not folded.
+	RE2 string
+	re  *regexp.Regexp
+}
+
+func newWordings(claims []*schema.Claim) *Wordings {
+	var texts []string
+	for _, c := range claims {
+		if c.Value.Value != "" {
+			texts = append(texts, c.Value.Value)
+		}
+	}
+	slices.Sort(texts)
+	w := &Wordings{plain: map[string]int{}}
+	for i, text := range slices.Compact(texts) {
+		w.Patterns = append(w.Patterns, newPattern(text))
+		if _, taken := w.plain[Fold(text)]; !taken {
+			w.plain[Fold(text)] = i
+		}
+	}
+	return w
+}
+
+func newPattern(text string) Pattern {
+	p := Pattern{Text: text}
+	if regexp.QuoteMeta(text) == text {
+		return p
+	}
+	if _, err := regexp.Compile(text); err != nil {
+		return p
+	}
+	whole := `(?i)\A(?:` + text + `)\z`
+	if re, err := regexp.Compile(whole); err == nil {
+		p.RE2, p.re = whole, re
+	}
+	return p
+}
+
+// Size is the number of values claimed, and one for something else.
+func (w *Wordings) Size() int { return len(w.Patterns) + 1 }
+
+// Claimed finds the value that a claim is about.
+func (w *Wordings) Claimed(c *schema.Claim) (first, last int, ok bool) {
+	i, ok := slices.BinarySearchFunc(w.Patterns, c.Value.Value, func(p Pattern, text string) int {
+		return strings.Compare(p.Text, text)
+	})
+	return i, i, ok
+}
+
+// Observed gives every value that the text matches, or something else where it matches none.
+func (w *Wordings) Observed(value string) ([]int, error) {
+	if value == SomethingElse {
+		return []int{len(w.Patterns)}, nil
+	}
+	tidy := Tidy(value)
+	folded := Fold(value)
+	var list []int
+	for i := range w.Patterns {
+		p := &w.Patterns[i]
+		if p.re != nil && p.re.MatchString(tidy) || Fold(p.Text) == folded {
+			list = append(list, i)
+		}
+	}
+	if list == nil {
+		list = []int{len(w.Patterns)}
+	}
+	return list, nil
+}
+
+// Label joins the values in quotes.
+func (w *Wordings) Label(outcomes []int) string {
+	names := make([]string, len(outcomes))
+	for i, o := range outcomes {
+		names[i] = "something else"
+		if o < len(w.Patterns) {
+			names[i] = "\"" + w.Patterns[o].Text + "\""
+		}
+	}
+	return either(names)
+}
+
+// Tidy drops white space at both ends and makes one space of any other
+// stretch of it. White space is ASCII's, and the no-break space.
+func Tidy(s string) string {
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
+		return r == ' ' || r >= '\t' && r <= '\r' || r == '\u00a0'
+	}), " ")
+}
+
+// Fold makes texts alike that differ only in capitals and white space.
+func Fold(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == 'İ' { // its small letter is two characters
+			return r
+		}
+		return unicode.ToLower(r)
+	}, Tidy(s))
+}

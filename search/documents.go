@@ -1,0 +1,304 @@
+package search
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// Documents gives everything of a reference that can be found: every record,
+// era and declared value of a feature. years gives a claim's years once all
+// that is known has been drawn upon; where it is nil the span as written
+// counts. What an example keeps private is left out.
+func Documents(ref *schema.Reference, years func(*schema.Claim) edtf.Years) []Document {
+	w := &writer{ref: ref, years: years}
+	for _, m := range ref.Makers.All() {
+		w.maker(m)
+	}
+	for _, m := range ref.Models.All() {
+		w.model(m)
+	}
+	for _, f := range ref.Features.All() {
+		w.feature(f)
+	}
+	for _, s := range ref.Sources.All() {
+		w.source(s)
+	}
+	for _, e := range ref.Examples.All() {
+		w.example(e)
+	}
+	for _, p := range ref.Pages.All() {
+		w.page(p)
+	}
+	return w.docs
+}
+
+// writer gathers the documents of a reference.
+type writer struct {
+	ref   *schema.Reference
+	years func(*schema.Claim) edtf.Years
+	docs  []Document
+}
+
+// record begins the document of a record; its prose comes last.
+func (w *writer) record(kind string, r schema.Record, about string, span edtf.Range, lines ...string) *Document {
+	lines = append(lines, Plain(r.Header().Body.Text))
+	w.docs = append(w.docs, Document{
+		Kind: kind, ID: r.Header().ID, Title: r.Title(), About: about, Address: r.Address(),
+		First: span.First, Last: span.Last, Text: joined(lines),
+	})
+	return &w.docs[len(w.docs)-1]
+}
+
+func (w *writer) maker(m *schema.Maker) {
+	var lines []string
+	lines = append(lines, m.Place.Value)
+	for _, o := range m.Owners {
+		lines = append(lines, o.Name.Value+" "+o.Span.String(), o.Note.Value)
+	}
+	var span edtf.Range
+	if m.Trading != nil {
+		span = w.span(m.Trading)
+	}
+	d := w.record(KindMaker, m, listed(m.Place.Value, written(span)), span, lines...)
+	d.Maker = m.ID
+}
+
+func (w *writer) model(m *schema.Model) {
+	maker := w.makerName(m)
+	lines := []string{maker, uses(m.Use)}
+	var holds []Held
+	for _, c := range m.Claims() {
+		if line := w.claimLine(c); line != "" {
+			lines = append(lines, line)
+		}
+		lines = append(lines, c.Note.Value)
+		if c.Settled != nil {
+			lines = append(lines, c.Settled.Because.Value)
+		}
+		if h, ok := w.held(c); ok {
+			holds = append(holds, h)
+		}
+	}
+	var made edtf.Range
+	if m.Made != nil {
+		made = w.span(m.Made)
+	}
+	d := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
+	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
+	for _, e := range m.Eras {
+		w.era(m, e, maker, holds)
+	}
+}
+
+// era makes the document of an era: the values of its model that can be found in its years.
+func (w *writer) era(m *schema.Model, e *schema.Claim, maker string, holds []Held) {
+	span := w.span(e)
+	d := Document{
+		Kind: KindEra, ID: m.ID + "/" + e.ID.Value, Title: m.Title() + ": " + e.Name.Value,
+		About: listed(maker, written(span)), Address: e.Address(), Maker: m.Maker.Value, Model: m.ID,
+		First: span.First, Last: span.Last,
+	}
+	lines := []string{maker, uses(m.Use), eachYear(span), e.Note.Value}
+	for _, h := range holds {
+		years := h.years()
+		if !meets(years, span) {
+			continue
+		}
+		lines = append(lines, w.valueLine(h.Feature, h.Value))
+		h.First, h.Last = max(years.First, span.First), min(years.Last, span.Last)
+		d.Holds = append(d.Holds, h)
+	}
+	d.Text = joined(lines)
+	w.docs = append(w.docs, d)
+}
+
+func (w *writer) feature(f *schema.Feature) {
+	lines := []string{f.Ask.Value, f.Look.Value}
+	for _, v := range f.Values {
+		lines = append(lines, v.Name.Value)
+	}
+	w.record(KindFeature, f, f.Ask.Value, edtf.Range{}, lines...)
+	for _, v := range f.Values {
+		name := f.ValueName(v.ID.Value)
+		w.docs = append(w.docs, Document{
+			Kind: KindValue, ID: f.ID + "/" + v.ID.Value, Title: f.Title() + ": " + name, About: v.Tell.Value,
+			Address: f.Address() + "#value-" + v.ID.Value, Text: v.Tell.Value,
+			Holds: []Held{{Feature: f.ID, Value: v.ID.Value}},
+		})
+	}
+}
+
+func (w *writer) source(s *schema.Source) {
+	span := spanOf(s.Issued.Expr)
+	kind := strings.ReplaceAll(s.Kind.Value, "-", " ")
+	w.record(KindSource, s, listed(kind, s.By.Value, s.Issued.String()), span, kind, s.By.Value, s.Issued.String(), s.Kept.Value)
+}
+
+func (w *writer) example(e *schema.Example) {
+	var span edtf.Range
+	lines := []string{"example " + e.ID, e.By.Value, "weight mark " + e.WeightMark.Value}
+	if e.Documented != nil {
+		span = spanOf(e.Documented.Span.Expr)
+		lines = append(lines, e.Documented.Span.String())
+	}
+	about, maker := "", ""
+	if m, ok := w.ref.Models.Get(e.Model.Value); ok {
+		about, maker = listed(w.makerName(m), m.Title()), m.Maker.Value
+		lines = append(lines, about)
+	}
+	var holds []Held
+	for _, o := range e.Observed {
+		for _, v := range o.Value {
+			lines = append(lines, w.valueLine(o.Feature.Value, v.Value))
+			holds = append(holds, w.observed(o.Feature.Value, v.Value, span))
+		}
+		lines = append(lines, o.Note.Value)
+	}
+	for _, c := range e.Condition {
+		lines = append(lines, c.Part.Value+" "+c.State.Value)
+	}
+	for _, p := range e.Pictures {
+		lines = append(lines, p.Shows.Value)
+	}
+	d := w.record(KindExample, e, listed(about, written(span)), span, lines...)
+	d.Maker, d.Model, d.Holds = maker, e.Model.Value, holds
+}
+
+func (w *writer) page(p *schema.Page) {
+	w.record(KindPage, p, p.About.Value, edtf.Range{}, p.About.Value)
+}
+
+// held is the value that a feature claim or spec gives its model.
+func (w *writer) held(c *schema.Claim) (Held, bool) {
+	span := w.span(c)
+	h := Held{Feature: c.FeatureID(), First: span.First, Last: span.Last, Claim: c.Address()}
+	switch c.About {
+	case schema.AboutFeature:
+		h.Value = c.Value.Value
+	case schema.AboutSpec:
+		h.Value, h.Low, h.High, h.IsFigure = c.Range.Written, c.Range.Low, c.Range.High, true
+	default:
+		return Held{}, false
+	}
+	return h, h.Feature != "" && h.Value != ""
+}
+
+// observed is a value seen on an example; a figure is a range of one.
+func (w *writer) observed(feature, value string, span edtf.Range) Held {
+	h := Held{Feature: feature, Value: value, First: span.First, Last: span.Last}
+	if f, ok := w.ref.Features.Get(feature); ok && schema.FeatureKind(f.Kind.Value) == schema.Figure {
+		if figure, ok := figureOf(value); ok {
+			h.Low, h.High, h.IsFigure = figure, figure, true
+		}
+	}
+	return h
+}
+
+// claimLine is what a reader of the claim would search for.
+func (w *writer) claimLine(c *schema.Claim) string {
+	switch c.About {
+	case schema.AboutFeature:
+		return w.valueLine(c.Feature.Value, c.Value.Value) + " " + c.Span.String()
+	case schema.AboutSpec:
+		return w.valueLine(c.Spec.Value, c.Range.Written) + " " + c.Span.String()
+	case schema.AboutEra:
+		return c.Name.Value + " " + c.Span.String()
+	}
+	return c.Span.String()
+}
+
+// valueLine names a feature and one of its values for people.
+func (w *writer) valueLine(feature, value string) string {
+	if f, ok := w.ref.Features.Get(feature); ok {
+		return f.Title() + " " + f.ValueName(value)
+	}
+	return value
+}
+
+func (w *writer) makerName(m *schema.Model) string {
+	if maker, ok := w.ref.Makers.Get(m.Maker.Value); ok {
+		return maker.Title()
+	}
+	return m.Maker.Value
+}
+
+// span gives the years in which a claim can hold, or the zero range where none is known.
+func (w *writer) span(c *schema.Claim) edtf.Range {
+	if w.years == nil {
+		return spanOf(c.Span.Expr)
+	}
+	y := w.years(c)
+	if y.Empty() {
+		return edtf.Range{}
+	}
+	return edtf.Range{First: y.A, Last: y.D}
+}
+
+// spanOf gives the first and last year of a span as written.
+func spanOf(e edtf.Expr) edtf.Range {
+	first, okFirst := e.Earliest()
+	last, okLast := e.Latest()
+	switch {
+	case okFirst && okLast:
+		return edtf.Range{First: first, Last: last}
+	case okFirst:
+		return edtf.Range{First: first, Last: first}
+	case okLast:
+		return edtf.Range{First: last, Last: last}
+	}
+	return edtf.Range{}
+}
+
+// longestEra is the number of years beyond which an era's years are not all written out.
+const longestEra = 100
+
+// eachYear writes out the years of an era, so that each of them finds it.
+func eachYear(r edtf.Range) string {
+	if r == (edtf.Range{}) || r.Last-r.First > longestEra {
+		return written(r)
+	}
+	var list []string
+	for y := r.First; y <= r.Last; y++ {
+		list = append(list, strconv.Itoa(y))
+	}
+	return strings.Join(list, " ")
+}
+
+// written gives years for people: 1964–1967, 1965, or nothing.
+func written(r edtf.Range) string {
+	switch {
+	case r == (edtf.Range{}):
+		return ""
+	case r.First == r.Last:
+		return strconv.Itoa(r.First)
+	}
+	return fmt.Sprintf("%d–%d", r.First, r.Last)
+}
+
+// listed joins what there is with commas.
+func listed(parts ...string) string { return join(parts, ", ") }
+
+// joined joins what there is in lines.
+func joined(lines []string) string { return join(lines, "\n") }
+
+func join(parts []string, by string) string {
+	var some []string
+	for _, p := range parts {
+		if p = strings.TrimSpace(p); p != "" {
+			some = append(some, p)
+		}
+	}
+	return strings.Join(some, by)
+}
+
+func uses(list []schema.Text) string {
+	var all []string
+	for _, t := range list {
+		all = append(all, t.Value)
+	}
+	return strings.Join(all, " ")
+}

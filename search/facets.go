@@ -1,0 +1,102 @@
+package search
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/blevesearch/bleve/v2"
+)
+
+// Facets says how many of the documents that match a question have each
+// choice. A choice's own filter is left out while it is counted, so that the
+// count says what choosing it instead would give.
+type Facets struct {
+	Total    int
+	Kinds    map[string]int
+	Makers   map[string]int
+	Features map[string]map[string]int // of each feature named: value and count
+}
+
+// Facets counts the choices for a question, for the features named.
+func (ix *Index) Facets(q Query, features []string) (Facets, error) {
+	f := Facets{Kinds: map[string]int{}, Makers: map[string]int{}, Features: map[string]map[string]int{}}
+	count := func(q Query, each func(*Document)) (int, error) {
+		found, err := ix.matching(q)
+		for _, i := range found {
+			each(&ix.docs[i])
+		}
+		return len(found), err
+	}
+	var err error
+	if f.Total, err = count(q, func(*Document) {}); err != nil {
+		return f, err
+	}
+	open := q
+	open.Kinds = nil
+	if _, err = count(open, func(d *Document) { f.Kinds[d.Kind]++ }); err != nil {
+		return f, err
+	}
+	open = q
+	open.Maker = ""
+	if _, err = count(open, func(d *Document) {
+		if d.Maker != "" {
+			f.Makers[d.Maker]++
+		}
+	}); err != nil {
+		return f, err
+	}
+	for _, name := range features {
+		open := q
+		open.Features = slices.DeleteFunc(slices.Clone(q.Features), func(key string) bool { return strings.HasPrefix(key, name+"=") })
+		values := map[string]int{}
+		others := ix.wanted(open.Features)
+		if _, err := count(open, func(d *Document) {
+			for value := range valuesOf(d, name) {
+				if inOneYear(d, append(slices.Clip(others), []string{name + "=" + value}), q.Years) {
+					values[value]++
+				}
+			}
+		}); err != nil {
+			return f, err
+		}
+		f.Features[name] = values
+	}
+	return f, nil
+}
+
+// valuesOf gives the values of a feature that a document has.
+func valuesOf(d *Document, feature string) map[string]bool {
+	set := map[string]bool{}
+	for _, h := range d.Holds {
+		if h.Feature == feature {
+			set[h.Value] = true
+		}
+	}
+	return set
+}
+
+// matching gives the places of every document that matches, in order of address.
+func (ix *Index) matching(q Query) ([]int, error) {
+	d, err := ix.dictionary()
+	if err != nil {
+		return nil, fmt.Errorf("reading the search index: %w", err)
+	}
+	p := d.plan(q.Words, q.Typing)
+	if p.hopeless {
+		return nil, nil
+	}
+	req := bleve.NewSearchRequestOptions(ix.query(p, q), len(ix.docs), 0, false)
+	req.SortBy([]string{"_id"})
+	req.Score = "none"
+	found, err := ix.bleve.SearchInContext(ix.context(), req)
+	if err != nil {
+		return nil, fmt.Errorf("searching: %w", err)
+	}
+	places := map[int]bool{}
+	for _, h := range found.Hits {
+		places[ix.byAddress[h.ID]] = true
+	}
+	return slices.Sorted(maps.Keys(places)), nil
+}

@@ -1,0 +1,165 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/blevesearch/bleve/v2"
+	"github.com/blevesearch/bleve/v2/document"
+	"github.com/blevesearch/bleve/v2/index/scorch"
+	"github.com/blevesearch/bleve/v2/search"
+	bleveindex "github.com/blevesearch/bleve_index_api"
+
+	"yearmark/search/words"
+)
+
+// The fields of the index.
+const (
+	fieldTitle   = "title"   // words of the title
+	fieldText    = "text"    // words of title and text, with their positions
+	fieldKind    = "kind"    // whole
+	fieldMaker   = "maker"   // whole
+	fieldModel   = "model"   // whole
+	fieldFeature = "feature" // whole: "riser-wood=padauk"
+	fieldFirst   = "first"   // number
+	fieldLast    = "last"    // number
+)
+
+// The lean options of the fields: nothing stored, no values by document.
+const (
+	wordOptions  = bleveindex.IndexField
+	placeOptions = bleveindex.IndexField | bleveindex.IncludeTermVectors
+	wholeOptions = bleveindex.IndexField | bleveindex.SkipFreqNorm
+)
+
+// batchSize is how many documents are handed to Bleve at a time.
+const batchSize = 4000
+
+// Index answers questions of a set of documents. It may be used by several goroutines at once.
+type Index struct {
+	bleve     bleve.Index
+	docs      []Document     // in order of address
+	byAddress map[string]int // place in docs
+	stats     *search.BM25Stats
+	lexicon   *words.Lexicon
+	figures   map[string][]Held // of every feature that is a figure: its ranges, in order
+	dictOnce  sync.Once
+	dict      *dictionary
+	dictErr   error
+}
+
+// Build indexes documents in memory. It fails where two documents have one
+// address or none.
+func Build(docs []Document) (*Index, error) {
+	ix := &Index{docs: slices.Clone(docs), byAddress: make(map[string]int, len(docs)), lexicon: &words.Lexicon{}}
+	slices.SortFunc(ix.docs, func(a, b Document) int { return cmp.Compare(a.Address, b.Address) })
+	for i, d := range ix.docs {
+		if d.Address == "" {
+			return nil, fmt.Errorf("the %s %q has no address: give it one", d.Kind, d.ID)
+		}
+		if i > 0 && ix.docs[i-1].Address == d.Address {
+			return nil, fmt.Errorf("two documents have the address %q: %s and %s", d.Address, ix.docs[i-1].ID, d.ID)
+		}
+		ix.byAddress[d.Address] = i
+	}
+	ix.figures = figuresOf(ix.docs)
+	if err := ix.fill(); err != nil {
+		return nil, fmt.Errorf("building the search index: %w", err)
+	}
+	return ix, nil
+}
+
+// Close frees the index.
+func (ix *Index) Close() error { return ix.bleve.Close() }
+
+// fill hands the documents to Bleve.
+func (ix *Index) fill() error {
+	m := bleve.NewIndexMapping()
+	m.ScoringModel = bleveindex.BM25Scoring
+	m.DefaultMapping = bleve.NewDocumentDisabledMapping()
+	engine, err := bleve.NewUsing("", m, scorch.Name, scorch.Name, nil)
+	if err != nil {
+		return err
+	}
+	ix.bleve = engine
+	title, text := &analyzer{}, &analyzer{lexicon: ix.lexicon}
+	for part := range slices.Chunk(ix.docs, batchSize) {
+		batch := engine.NewBatch()
+		for i := range part {
+			if err := batch.IndexAdvanced(fields(&part[i], title, text)); err != nil {
+				return err
+			}
+		}
+		if err := engine.Batch(batch); err != nil {
+			return err
+		}
+	}
+	ix.stats = &search.BM25Stats{DocCount: float64(len(ix.docs)), FieldCardinality: map[string]int{
+		fieldTitle: int(title.tokens.Load()), fieldText: int(text.tokens.Load()),
+		fieldKind: 1, fieldMaker: 1, fieldModel: 1, fieldFeature: 1, fieldFirst: 1, fieldLast: 1, "*": 1, // asked for, never scored
+	}}
+	return nil
+}
+
+// fields lays a document out for Bleve: the mapping.
+func fields(d *Document, title, text *analyzer) *document.Document {
+	doc := document.NewDocument(d.Address)
+	doc.AddField(document.NewTextFieldCustom(fieldTitle, nil, []byte(d.Title), wordOptions, title))
+	doc.AddField(document.NewTextFieldCustom(fieldText, nil, []byte(d.Title+"\n"+d.Text), placeOptions, text))
+	whole := func(field, value string) {
+		if value != "" {
+			doc.AddField(document.NewTextFieldCustom(field, nil, []byte(value), wholeOptions, nil))
+		}
+	}
+	whole(fieldKind, d.Kind)
+	whole(fieldMaker, d.Maker)
+	whole(fieldModel, d.Model)
+	for _, key := range heldKeys(d) {
+		whole(fieldFeature, key)
+	}
+	if d.Dated() {
+		doc.AddField(document.NewNumericFieldWithIndexingOptions(fieldFirst, nil, float64(d.First), wholeOptions))
+		doc.AddField(document.NewNumericFieldWithIndexingOptions(fieldLast, nil, float64(d.Last), wholeOptions))
+	}
+	return doc
+}
+
+// Dated says whether the document has years.
+func (d *Document) Dated() bool { return d.First != 0 || d.Last != 0 }
+
+// heldKeys gives the names of a document's values, each once, sorted.
+func heldKeys(d *Document) []string {
+	keys := make([]string, len(d.Holds))
+	for i, h := range d.Holds {
+		keys[i] = h.Key()
+	}
+	slices.Sort(keys)
+	return slices.Compact(keys)
+}
+
+// figuresOf gives the ranges of every feature that is a figure, each once.
+func figuresOf(docs []Document) map[string][]Held {
+	figures := map[string][]Held{}
+	for i := range docs {
+		for _, h := range docs[i].Holds {
+			if h.IsFigure {
+				figures[h.Feature] = append(figures[h.Feature], h)
+			}
+		}
+	}
+	for name, list := range figures {
+		slices.SortFunc(list, func(a, b Held) int { return strings.Compare(a.Value, b.Value) })
+		figures[name] = slices.CompactFunc(list, func(a, b Held) bool { return a.Value == b.Value })
+	}
+	return figures
+}
+
+// context carries the true totals, without which Bleve's scores would depend
+// on how the index happens to be split into segments.
+func (ix *Index) context() context.Context {
+	return context.WithValue(context.Background(), search.BM25StatsKey, ix.stats)
+}

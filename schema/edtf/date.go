@@ -93,11 +93,14 @@ func (s *scanner) component(signed bool) (component, *SyntaxError) {
 	c.negative = signed && s.take("-") != 0
 	c.at = s.at()
 	c.digits = s.run(masks)
-	if c.digits == "" {
+	switch {
+	case c.digits == "" && c.left != 0:
+		return c, fault(c.at, "a mark stands without a date", "put ?, ~ or % straight after the year, such as 1964~")
+	case c.digits == "":
 		return c, s.stray()
 	}
 	c.right = s.take(marks)
-	if c.left != 0 && c.right != 0 || s.take(marks) != 0 {
+	if s.take(marks) != 0 || signed && c.left != 0 && c.right != 0 {
 		return c, fault(s.at()-1, "two marks stand on one part of the date", "write % for both doubtful and approximate")
 	}
 	return c, nil
@@ -108,6 +111,9 @@ func (s *scanner) stray() *SyntaxError {
 	const remedy = "write a year such as 1964, or 1964/1967 for several"
 	if s.done() {
 		return fault(s.at(), "it stops where a number should follow", remedy)
+	}
+	if s.peek() == 'P' {
+		return fault(s.at(), "P begins a length of time, which is no date", remedy)
 	}
 	r, _ := utf8.DecodeRuneInString(s.text[s.pos:])
 	return fault(s.at(), fmt.Sprintf("the character %q cannot stand here", r), remedy)

@@ -39,5 +39,13 @@ func fault(offset int, reason, remedy string, instead ...string) *SyntaxError {
 	return &SyntaxError{Offset: offset, Reason: reason, Remedy: remedy, Instead: instead}
 }
 
+// within puts what may be written instead of a part back into the whole.
+func (e *SyntaxError) within(before, after string) *SyntaxError {
+	for i := range e.Instead {
+		e.Instead[i] = before + e.Instead[i] + after
+	}
+	return e
+}
+
 // write makes the remedy that offers the given expressions.
 func write(instead ...string) string { return "write " + strings.Join(instead, " or ") }

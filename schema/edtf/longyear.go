@@ -93,6 +93,8 @@ func (s *scanner) significant(year component) (date, *SyntaxError) {
 		return date{}, s.stray()
 	case err != nil, n < 1, n > len(year.digits):
 		return date{}, fault(at, fmt.Sprintf("the number after S is not from 1 to %d", len(year.digits)), "write after S how many digits of the year, from the left, are sure")
+	case s.peek() == 'S':
+		return date{}, fault(s.at(), "S stands twice", "leave out one of the two")
 	}
 	d, f := s.yearAlone(year, 2)
 	if f != nil || n == len(year.digits) {

@@ -57,11 +57,11 @@ func parseInterval(s string) (Expr, *SyntaxError) {
 	}
 	start, f := parseEnd(left, 0)
 	if f != nil {
-		return Expr{}, f
+		return Expr{}, f.within("", "/"+right)
 	}
 	end, f := parseEnd(right, len(left)+1)
 	if f != nil {
-		return Expr{}, f
+		return Expr{}, f.within(left+"/", "")
 	}
 	switch {
 	case start.kind != written && end.kind != written:
@@ -89,6 +89,9 @@ func parseEnd(s string, at int) (end, *SyntaxError) {
 		return end{kind: unknown}, nil
 	case "..":
 		return end{kind: open}, nil
+	}
+	if open, mark := strings.CutPrefix(s, ".."); mark && strings.Trim(open, marks) == "" {
+		return end{}, fault(at+2, "an open end cannot have a mark", "put the mark on the date at the other end, or leave it out", "..")
 	}
 	if strings.HasPrefix(s, "..") || strings.HasSuffix(s, "..") {
 		return end{}, fault(at, "two dots and a date stand on one side of the stroke", "write two dots alone for an open end, such as 1964/..")

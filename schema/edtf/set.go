@@ -26,7 +26,7 @@ func parseSet(s string) (Expr, *SyntaxError) {
 			f = m.check(shape, i == 0, i == len(elements)-1)
 		}
 		if f != nil {
-			return Expr{}, f
+			return Expr{}, f.within(s[:at], s[at+len(text):])
 		}
 		e.add(m)
 		at += len(text) + 1
@@ -55,13 +55,13 @@ func parseMember(text string, at int) (member, *SyntaxError) {
 	var f *SyntaxError
 	if !m.openStart {
 		if m.first, f = parseDate(left, at); f != nil {
-			return m, f
+			return m, f.within("", text[len(left):])
 		}
 		m.last = m.first
 	}
 	if run && !m.openEnd {
 		if m.last, f = parseDate(right, at+len(text)-len(right)); f != nil {
-			return m, f
+			return m, f.within(left+"..", "")
 		}
 	}
 	if m.openStart {

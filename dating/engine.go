@@ -7,7 +7,9 @@ import (
 	"math"
 	"slices"
 
+	"yearmark/chronology"
 	"yearmark/dating/odds"
+	"yearmark/provenance"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
 )
@@ -39,19 +41,31 @@ func Observers() map[schema.Sureness]float64 {
 	return map[schema.Sureness]float64{schema.Sure: .98, schema.Fairly: .85, schema.Unsure: .60}
 }
 
-// Times gives the years of claims; *chronology.Timeline does.
-type Times interface {
-	Years(*schema.Claim) edtf.Years
-	Made(*schema.Model) edtf.Years
+// New makes the engine of a reference from its tightened years and its weighed
+// claims. It takes time and space in proportion to the models' years and the
+// features together.
+func New(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) *Engine {
+	return build(inputs{ref: ref, times: t, weights: w, models: ref.Models.All()})
 }
 
 // inputs is what an engine is made from.
 type inputs struct {
-	ref      *schema.Reference
-	times    Times
-	credence func(*schema.Claim) float64
-	models   []*schema.Model
-	leaveOut func(*schema.Claim) bool // claims that do not count; may be nil
+	ref     *schema.Reference
+	times   *chronology.Timeline
+	weights *provenance.Weighing
+	models  []*schema.Model
+	// skip says which citations count for nothing; it may be nil. What rests
+	// on no other citation is left out.
+	skip func(schema.Citation) bool
+}
+
+// leavesOut says whether a claim rests only on citations that are skipped.
+func (in inputs) leavesOut(c *schema.Claim) bool {
+	if in.skip == nil {
+		return false
+	}
+	cites := c.Citations()
+	return len(cites) > 0 && !slices.ContainsFunc(cites, func(by schema.Citation) bool { return !in.skip(by) })
 }
 
 // build makes the engine of some models of a reference.
@@ -114,7 +128,7 @@ func (e *Engine) hear(in inputs) {
 		for _, claims := range [][]*schema.Claim{model.Features, model.Specs} {
 			for _, c := range claims {
 				i, known := at[c.FeatureID()]
-				if known && (in.leaveOut == nil || !in.leaveOut(c)) {
+				if known && !in.leavesOut(c) {
 					voices[i][m] = append(voices[i][m], c)
 				}
 			}
@@ -145,7 +159,7 @@ func (e *Engine) listen(f *schema.Feature, in inputs, claims map[int][]*schema.C
 				loose = looseness(in.ref, c.Held.Value)
 			}
 			key := spokenOf{m, number}
-			e.spoken[key] = append(e.spoken[key], Voice{c, Spoken{first, last, in.times.Years(c), within(in.credence(c)), loose}})
+			e.spoken[key] = append(e.spoken[key], Voice{c, Spoken{first, last, in.times.Years(c), within(in.weights.Of(c).Credence), loose}})
 		}
 	}
 }

@@ -1,0 +1,110 @@
+package chronology
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"yearmark/chronology/network"
+	"yearmark/schema"
+)
+
+// Conflict is a set of statements that cannot all be true. It is minimal:
+// leave any one of them out and the others can hold together.
+type Conflict struct {
+	// Steps tells the contradiction in order. The last of several is the one
+	// that the others speak against; its Sentence is without the "but" that
+	// String puts before it.
+	Steps []Step
+	// Primary is the place of the last step, the weaker or later claim.
+	Primary schema.Pos
+	// Years is by how many years at the least the statements miss each other.
+	Years int
+	// Settled says that the editor decided for one of the claims or orders, or
+	// set aside all citations of one of the statements.
+	Settled bool
+	// Disputed says that one of the claims or orders is marked as disputed.
+	Disputed bool
+}
+
+// Decided says that the contradiction is settled or marked as disputed.
+func (c Conflict) Decided() bool { return c.Settled || c.Disputed }
+
+// String tells the contradiction: "the script mark starts the year after the
+// oval mark ends (Letter, p. 2); the oval mark is shown in 1968 (List of 1968,
+// cover); but the script mark is claimed from 1967 (Bulletin, p. 3)".
+func (c Conflict) String() string {
+	var b strings.Builder
+	for i, s := range c.Steps {
+		if i > 0 {
+			b.WriteString("; ")
+			if i == len(c.Steps)-1 {
+				b.WriteString("but ")
+			}
+		}
+		b.WriteString(s.Sentence)
+	}
+	return b.String()
+}
+
+// Related gives the steps other than the one at the primary place.
+func (c Conflict) Related() []Step { return c.Steps[:len(c.Steps)-1] }
+
+// Speaks says whether the contradiction is about the claim.
+func (c Conflict) Speaks(of *schema.Claim) bool {
+	return slices.ContainsFunc(c.Steps, func(s Step) bool {
+		return s.Claim == of || s.Order != nil && slices.Contains(subjects(s.Order), of)
+	})
+}
+
+// told makes a conflict of a cycle.
+func (g *group) told(cycle []network.Edge, removed []network.Tag, years int) Conflict {
+	runs := g.runs(cycle, true)
+	c := Conflict{Years: years}
+	for _, r := range runs {
+		s := g.statement(r.tag)
+		c.Disputed = c.Disputed || s.disputed()
+		c.Settled = c.Settled || s.settled() || s.kind > framed && g.setAside(s)
+	}
+	last := 0
+	for i := range runs {
+		if g.comparePrimary(runs[i].tag, runs[last].tag, removed) > 0 {
+			last = i
+		}
+	}
+	runs = slices.Concat(runs[last+1:], runs[:last+1])
+	c.Steps = g.steps(runs)
+	c.Primary = c.Steps[len(c.Steps)-1].Pos
+	return c
+}
+
+// comparePrimary is above zero where a statement is rather the one to tell
+// last than another. It is one that is disputed or was overruled; else a claim
+// before an order; of several the weaker, of as weak ones the later.
+func (g *group) comparePrimary(a, b network.Tag, removed []network.Tag) int {
+	s, t := g.statement(a), g.statement(b)
+	v, w := g.weakness(s), g.weakness(t)
+	return cmp.Or(
+		compareTruth(v == overturned, w == overturned),
+		compareTruth(s.order == nil && s.tie == nil && s.kind > framed, t.order == nil && t.tie == nil && t.kind > framed),
+		cmp.Compare(v, w),
+		compareTruth(slices.Contains(removed, a), slices.Contains(removed, b)),
+		cmp.Compare(a, b),
+	)
+}
+
+func compareTruth(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return 1
+	}
+	return -1
+}
+
+func sortConflicts(list []Conflict) {
+	slices.SortStableFunc(list, func(a, b Conflict) int {
+		return cmp.Or(a.Primary.Compare(b.Primary), cmp.Compare(a.String(), b.String()))
+	})
+}

@@ -1,0 +1,180 @@
+package chronology
+
+import (
+	"math"
+
+	"yearmark/chronology/network"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// constrain builds the party's network.
+func (g *group) constrain() *network.Network {
+	n := network.New()
+	for range g.claims {
+		n.AddInterval()
+	}
+	for i, c := range g.party.claims {
+		if g.hold(n, i); !g.claims[i].absent {
+			g.constrainClaim(n, i, c)
+		}
+	}
+	for o := range g.party.orders {
+		if g.counts(o.Cites) {
+			g.constrainOrder(n, o)
+		}
+	}
+	for _, m := range g.party.models {
+		for _, r := range m.Related {
+			if g.counts(r.Cites) {
+				g.constrainTie(n, m, r)
+			}
+		}
+	}
+	return n
+}
+
+// say notes a statement and gives its tag.
+func (g *group) say(s statement) network.Tag {
+	g.statements = append(g.statements, s)
+	return network.Tag(len(g.statements))
+}
+
+// hold puts a claim within what holds it, or within the horizon.
+func (g *group) hold(n *network.Network, i int) {
+	c, at := g.party.claims[i], interval(i)
+	if h := g.claims[i].holder; h != none {
+		n.Within(at, interval(h), g.say(statement{kind: byRule, claim: c}))
+		return
+	}
+	tag := g.say(statement{kind: framed, claim: c})
+	n.NotBefore(at.Start, g.plan.horizon.First, tag)
+	n.NotAfter(at.End, g.plan.horizon.Last, tag)
+}
+
+// constrainClaim adds what a claim itself says of its years.
+func (g *group) constrainClaim(n *network.Network, i int, c *schema.Claim) {
+	at, y := interval(i), &g.claims[i]
+	switch {
+	case !g.counts(c.Cites) || y.stated.Empty():
+	case !c.Span.IsZero():
+		y.span = g.say(statement{kind: spanned, claim: c})
+		if y.stated.Choice == edtf.OneOf {
+			n.Bound(at.Start, y.stated.A, y.stated.D, y.span)
+			n.Constrain(at.Start, at.End, 0, y.span)
+		} else {
+			g.constrainSpan(n, i, c)
+		}
+	case y.era != none && !g.claims[y.era].absent:
+		n.Relate(network.Equals, at, interval(y.era), g.say(statement{kind: dated, claim: c}))
+	}
+	for k, a := range c.Attested {
+		if year := a.Year.Value; g.plan.horizon.Has(year) && g.counts(a.Cites) {
+			tag := g.say(statement{kind: attested, claim: c, nth: int32(k)})
+			n.NotAfter(at.Start, year, tag)
+			n.NotBefore(at.End, year, tag)
+		}
+	}
+	g.constrainSources(n, i, c)
+}
+
+// constrainSpan adds the bounds of a span that were neither cut nor left open
+// or unknown. An end written ".." is the end of what holds the claim.
+func (g *group) constrainSpan(n *network.Network, i int, c *schema.Claim) {
+	at, y := interval(i), &g.claims[i]
+	within := g.plan.horizon
+	if c.About != schema.AboutMade && y.holder != none {
+		within = g.claims[y.holder].possible(within)
+	}
+	written := c.Span.Years(edtf.Frame{Horizon: within, Made: within, Circa: g.plan.circa})
+	bound := func(p network.Point, lo, hi int) {
+		if within.Has(lo) {
+			n.NotBefore(p, lo, y.span)
+		}
+		if within.Has(hi) {
+			n.NotAfter(p, hi, y.span)
+		}
+	}
+	_, startWritten := c.Span.Earliest()
+	_, endWritten := c.Span.Latest()
+	set := written.Choice != edtf.Interval
+	switch {
+	case startWritten || set:
+		bound(at.Start, written.A, written.B)
+	case y.openStart && y.holder != none:
+		n.Constrain(interval(y.holder).Start, at.Start, 0, y.span)
+	}
+	switch {
+	case endWritten || set:
+		bound(at.End, written.C, written.D)
+	case y.openEnd && y.holder != none:
+		n.Constrain(at.End, interval(y.holder).End, 0, y.span)
+	case y.openEnd:
+		n.NotBefore(at.End, within.Last, y.span)
+	}
+}
+
+// constrainSources adds the earliest source that tells of the claim, if it
+// says more than the stated years do and does not contradict them.
+func (g *group) constrainSources(n *network.Network, i int, c *schema.Claim) {
+	stated := &g.claims[i].stated
+	if stated.Empty() {
+		return
+	}
+	first, latest := none, stated.B
+	for k, cite := range c.Cites {
+		year, ok := g.plan.issued[cite.Source]
+		if ok && year+1 < latest && year+1 >= stated.A && (g.skip == nil || !g.skip(cite)) {
+			first, latest = k, year+1
+		}
+	}
+	if first != none {
+		n.NotAfter(interval(i).Start, latest, g.say(statement{kind: issued, claim: c, nth: int32(first)}))
+	}
+}
+
+// constrainOrder adds an order statement: a relation, or a length.
+func (g *group) constrainOrder(n *network.Network, o *schema.Order) {
+	if i, ok := g.number(o.OfClaim); ok && !o.Lasts.IsZero() {
+		lo, hi := math.Ceil(o.Lasts.Low), math.Floor(o.Lasts.High)
+		if lo <= hi && hi >= 1 && hi < network.Limit {
+			n.Lasts(interval(i), int(max(lo, 1)), int(hi), g.say(statement{kind: lasted, claim: o.OfClaim, order: o}))
+		}
+	}
+	first, ok := g.number(o.FirstClaim)
+	second, ok2 := g.number(o.SecondClaim)
+	how, ok3 := network.RelationNamed(o.How.Value)
+	if ok && ok2 && ok3 {
+		n.Relate(how, interval(first), interval(second), g.say(statement{kind: related, claim: o.FirstClaim, other: o.SecondClaim, order: o}))
+	}
+}
+
+// constrainTie adds a succession of models.
+func (g *group) constrainTie(n *network.Network, m *schema.Model, r *schema.Related) {
+	other, ok := g.plan.ref.Models.Get(r.Model.Value)
+	if !ok || other.Made == nil || m.Made == nil {
+		return
+	}
+	before, after := other.Made, m.Made
+	switch r.How.Value {
+	case "succeeded-by":
+		before, after = after, before
+	case "successor-of":
+	default:
+		return
+	}
+	i, _ := g.number(before)
+	j, _ := g.number(after)
+	tag := g.say(statement{kind: succeeded, claim: after, other: before, tie: r})
+	n.Constrain(interval(j).Start, interval(i).Start, -1, tag)
+	n.Constrain(interval(j).End, interval(i).End, 0, tag)
+}
+
+// number gives a claim's number in the party.
+func (g *group) number(c *schema.Claim) (int, bool) {
+	if c == nil {
+		return 0, false
+	}
+	at, ok := g.plan.at[c]
+	return int(at.claim), ok
+}

@@ -1,0 +1,140 @@
+package chronology
+
+import (
+	"slices"
+
+	"yearmark/chronology/network"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// group is a party worked out.
+type group struct {
+	plan       *plan
+	party      *party
+	skip       func(schema.Citation) bool
+	claims     []claimYears // as in party.claims
+	statements []statement  // tag t stands for statements[t-1]
+	solution   *network.Solution
+	conflicts  []Conflict
+	overruled  map[matter]bool // made when first asked for
+}
+
+// claimYears is what is known of one claim's years.
+type claimYears struct {
+	stated, years      edtf.Years
+	absent             bool        // left out with the citations that it rests on
+	openStart, openEnd bool        // written ".."
+	holder, era        int         // numbers of the claims that it lies within and that it shares its years with, or none
+	span               network.Tag // the statement of its span, or 0
+}
+
+// none stands for "no holder".
+const none = -1
+
+func (c *claimYears) derived() bool {
+	s, y := &c.stated, &c.years
+	return s.A != y.A || s.B != y.B || s.C != y.C || s.D != y.D || len(s.Members) != len(y.Members)
+}
+
+// possible gives the years from the first possible to the last, or other where there are none.
+func (c *claimYears) possible(other edtf.Range) edtf.Range {
+	if c.stated.Empty() {
+		return other
+	}
+	return edtf.Range{First: c.stated.A, Last: c.stated.D}
+}
+
+// work works a party out.
+func (p *plan) work(of *party, skip func(schema.Citation) bool) *group {
+	g := &group{plan: p, party: of, skip: skip, claims: make([]claimYears, len(of.claims))}
+	g.state()
+	n := g.constrain()
+	r := n.Resolve(network.Policy{Weakness: func(t network.Tag) int { return g.weakness(g.statement(t)) }})
+	g.solution = r.Solution
+	for _, c := range r.Conflicts {
+		g.conflicts = append(g.conflicts, g.told(c.Cycle, r.Removed, c.Excess()))
+	}
+	g.tighten(r)
+	g.skip, g.overruled = nil, nil
+	return g
+}
+
+func (g *group) statement(t network.Tag) *statement { return &g.statements[t-1] }
+
+// interval gives the two points of a claim: claims are numbered as in the party.
+func interval(i int) network.Interval {
+	return network.Interval{Start: network.Point(2*i + 1), End: network.Point(2*i + 2)}
+}
+
+// tighten takes every claim's years from the solution. Claims whose own
+// statement was set aside, or stands in a contradiction that nobody decided,
+// keep their years as stated.
+func (g *group) tighten(r network.Resolution) {
+	inDoubt := map[*schema.Claim]bool{}
+	for _, t := range r.Removed {
+		g.doubt(inDoubt, t)
+	}
+	for i, c := range r.Conflicts {
+		if !g.conflicts[i].Decided() {
+			for _, t := range c.Tags {
+				g.doubt(inDoubt, t)
+			}
+		}
+	}
+	for i := range g.claims {
+		c := &g.claims[i]
+		if c.years = c.stated; c.absent || inDoubt[g.party.claims[i]] {
+			continue
+		}
+		if y := g.narrowed(i); !y.Empty() {
+			c.years = y
+		} else if c.span != 0 && c.stated.Choice == edtf.OneOf && !c.stated.Empty() {
+			g.gap(i)
+		}
+	}
+}
+
+// doubt marks the claim whose years a statement gives.
+func (g *group) doubt(inDoubt map[*schema.Claim]bool, t network.Tag) {
+	switch s := g.statement(t); s.kind {
+	case spanned, attested, dated:
+		inDoubt[s.claim] = true
+	}
+}
+
+// narrowed gives a claim's years as the solution has them. The years stay as
+// stated where nothing bounds them, and are empty where none is left.
+func (g *group) narrowed(i int) edtf.Years {
+	c, at := &g.claims[i], interval(i)
+	start, ok := g.between(at.Start)
+	end, ok2 := g.between(at.End)
+	if !ok || !ok2 {
+		return c.stated
+	}
+	y := c.stated
+	if c.openStart {
+		y.A, y.B = start.First, start.Last
+	}
+	if c.openEnd {
+		y.C, y.D = end.First, end.Last
+	}
+	return y.Narrow(start, end)
+}
+
+// between gives the years that a point can have.
+func (g *group) between(p network.Point) (edtf.Range, bool) {
+	first, ok := g.solution.Earliest(p)
+	last, ok2 := g.solution.Latest(p)
+	return edtf.Range{First: first, Last: last}, ok && ok2
+}
+
+// gap tells the contradiction of a claim to one of several years of which
+// none lies where everything else puts it. The network, which knows only the
+// first and the last of them, cannot see it.
+func (g *group) gap(i int) {
+	start := interval(i).Start
+	chain := slices.Concat(g.solution.WhyEarliest(start), g.solution.WhyLatest(start))
+	chain = append(chain, network.Edge{From: network.Origin, To: start, Tag: g.claims[i].span})
+	g.conflicts = append(g.conflicts, g.told(chain, []network.Tag{g.claims[i].span}, 1))
+}

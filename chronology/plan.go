@@ -1,0 +1,199 @@
+package chronology
+
+import (
+	"slices"
+	"sync"
+
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// plan is what a reference's records are before any year is worked out: who
+// hangs together with whom.
+type plan struct {
+	ref     *schema.Reference
+	horizon edtf.Range
+	circa   int
+	issued  map[string]int // the last year in which a source can have been issued; patents left out
+	parties []party
+	at      map[*schema.Claim]place
+	names   func() *names
+}
+
+// place is where a claim is found: the party, and the claim's number in it.
+type place struct{ party, claim int32 }
+
+// party is a set of records that hang together.
+type party struct {
+	makers []*schema.Maker
+	models []*schema.Model
+	claims []*schema.Claim // of the makers, then of the models
+}
+
+func newPlan(ref *schema.Reference) *plan {
+	p := &plan{ref: ref, horizon: ref.Horizon(), circa: ref.Settings.Judgement.Circa.Value, issued: map[string]int{}}
+	for _, s := range ref.Sources.All() {
+		y := s.Issued.Years(edtf.Frame{Horizon: p.horizon, Circa: p.circa})
+		if schema.SourceKind(s.Kind.Value) != schema.Patent && !y.Empty() {
+			p.issued[s.ID] = y.D
+		}
+	}
+	p.names = sync.OnceValue(func() *names { return newNames(ref) })
+	p.gather()
+	return p
+}
+
+// gather forms the parties and numbers their claims.
+func (p *plan) gather() {
+	u := p.unite()
+	number := map[int]int{}
+	partyOf := func(node int) *party {
+		lead := u.lead(node)
+		if _, known := number[lead]; !known {
+			number[lead] = len(p.parties)
+			p.parties = append(p.parties, party{})
+		}
+		return &p.parties[number[lead]]
+	}
+	makers, models := p.ref.Makers.All(), p.ref.Models.All()
+	for i, m := range makers {
+		party := partyOf(i)
+		party.makers = append(party.makers, m)
+		party.claims = append(party.claims, m.Claims()...)
+	}
+	claims := 0
+	for i, m := range models {
+		party := partyOf(len(makers) + i)
+		party.models = append(party.models, m)
+		party.claims = append(party.claims, m.Claims()...)
+	}
+	for i := range p.parties {
+		claims += len(p.parties[i].claims)
+	}
+	p.at = make(map[*schema.Claim]place, claims)
+	for i := range p.parties {
+		for n, c := range p.parties[i].claims {
+			p.at[c] = place{int32(i), int32(n)}
+		}
+	}
+}
+
+// unite joins makers and models that speak of each other. Makers come first,
+// then models, in the order of their shelves.
+func (p *plan) unite() union {
+	makers, models := p.ref.Makers.All(), p.ref.Models.All()
+	u := newUnion(len(makers) + len(models))
+	node := make(map[any]int, len(u))
+	makerNode := make(map[string]int, len(makers))
+	for i, m := range makers {
+		node[m], makerNode[m.ID] = i, i
+	}
+	for i, m := range models {
+		node[m] = len(makers) + i
+	}
+	of := func(c *schema.Claim) (int, bool) {
+		if c == nil {
+			return 0, false
+		}
+		if c.Maker != nil {
+			n, ok := node[c.Maker]
+			return n, ok
+		}
+		n, ok := node[c.Model]
+		return n, ok
+	}
+	orders := func(self int, list []*schema.Order) {
+		for _, o := range list {
+			for _, c := range [...]*schema.Claim{o.FirstClaim, o.SecondClaim, o.OfClaim} {
+				if n, ok := of(c); ok {
+					u.join(self, n)
+				}
+			}
+		}
+	}
+	for i, m := range makers {
+		orders(i, m.Order)
+	}
+	for i, m := range models {
+		self := len(makers) + i
+		if maker, ok := makerNode[m.Maker.Value]; ok {
+			u.join(self, maker)
+		}
+		orders(self, m.Order)
+		for _, r := range m.Related {
+			if other, ok := p.ref.Models.Get(r.Model.Value); ok {
+				u.join(self, node[other])
+			}
+		}
+	}
+	return u
+}
+
+// cites says whether anything in the party cites what skip names.
+func (p *party) cites(skip func(schema.Citation) bool) bool {
+	for _, c := range p.claims {
+		if slices.ContainsFunc(c.Cites, skip) {
+			return true
+		}
+		for _, a := range c.Attested {
+			if slices.ContainsFunc(a.Cites, skip) {
+				return true
+			}
+		}
+	}
+	for o := range p.orders {
+		if slices.ContainsFunc(o.Cites, skip) {
+			return true
+		}
+	}
+	for _, m := range p.models {
+		for _, r := range m.Related {
+			if slices.ContainsFunc(r.Cites, skip) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// orders yields the order statements of makers, then of models.
+func (p *party) orders(yield func(*schema.Order) bool) {
+	for _, m := range p.makers {
+		for _, o := range m.Order {
+			if !yield(o) {
+				return
+			}
+		}
+	}
+	for _, m := range p.models {
+		for _, o := range m.Order {
+			if !yield(o) {
+				return
+			}
+		}
+	}
+}
+
+// union is a set of disjoint sets, each led by its lowest member.
+type union []int
+
+func newUnion(size int) union {
+	u := make(union, size)
+	for i := range u {
+		u[i] = i
+	}
+	return u
+}
+
+func (u union) lead(i int) int {
+	for u[i] != i {
+		u[i] = u[u[i]]
+		i = u[i]
+	}
+	return i
+}
+
+func (u union) join(i, j int) {
+	i, j = u.lead(i), u.lead(j)
+	u[max(i, j)] = min(i, j)
+}

@@ -1,0 +1,207 @@
+package chronology
+
+import (
+	"math"
+
+	"yearmark/schema"
+)
+
+// kind is what a statement says.
+type kind uint8
+
+const (
+	byRule    kind = iota // a claim lies within what holds it
+	framed                // nothing falls outside the horizon
+	spanned               // the span of a claim
+	attested              // a sighting
+	dated                 // an era referred to
+	issued                // a source that tells of a claim
+	related               // one of the thirteen relations
+	lasted                // how many years
+	succeeded             // a model after another
+)
+
+// statement is one thing that the records say of years: what a tag of the network stands for.
+type statement struct {
+	kind  kind
+	nth   int32           // which attestation or citation of the claim
+	claim *schema.Claim   // whom it is about; of a succession, the successor's made span
+	other *schema.Claim   // of a succession, the predecessor's made span
+	order *schema.Order   // related and lasted
+	tie   *schema.Related // succeeded
+}
+
+// cites gives the citations for the statement.
+func (s *statement) cites() []schema.Citation {
+	switch s.kind {
+	case spanned, dated:
+		return s.claim.Cites
+	case attested:
+		return s.claim.Attested[s.nth].Cites
+	case issued:
+		return s.claim.Cites[s.nth : s.nth+1]
+	case related, lasted:
+		return s.order.Cites
+	case succeeded:
+		return s.tie.Cites
+	}
+	return nil
+}
+
+// pos gives the place in the records where the statement is made.
+func (s *statement) pos() schema.Pos {
+	written := schema.Pos{}
+	switch s.kind {
+	case spanned:
+		written = s.claim.Span.Pos
+	case attested:
+		written = s.claim.Attested[s.nth].Pos
+	case dated:
+		written = s.claim.Era.Pos
+	case issued:
+		written = s.claim.Cites[s.nth].Pos
+	case related, lasted:
+		return s.order.Pos
+	case succeeded:
+		return s.tie.Pos
+	}
+	if written.IsZero() {
+		return s.claim.Pos
+	}
+	return written
+}
+
+// settled says that the editor has decided for the claim or order that makes the statement.
+func (s *statement) settled() bool {
+	switch s.kind {
+	case related, lasted:
+		return s.order.Settled != nil
+	case byRule, framed, succeeded:
+		return false
+	}
+	return s.claim.Settled != nil
+}
+
+// disputed says that the claim or order that makes the statement is marked as disputed.
+func (s *statement) disputed() bool {
+	switch s.kind {
+	case related, lasted:
+		return s.order.Disputed.Value
+	case byRule, framed, succeeded:
+		return false
+	}
+	return s.claim.Disputed.Value
+}
+
+// The weaknesses of statements: how readily they are set aside. Between
+// standing and uncited lie the hundredths by which the best source cited
+// falls short of certainty.
+const (
+	rule     = iota
+	standing // settled
+	cited
+	uncited    = cited + 101
+	overturned = uncited + 1 // disputed, or set aside by a settlement
+)
+
+// weakness says how readily a statement is set aside.
+func (g *group) weakness(s *statement) int {
+	switch {
+	case s.kind <= framed:
+		return rule
+	case s.disputed():
+		return overturned
+	case s.settled():
+		return standing
+	case g.setAside(s):
+		return overturned
+	}
+	best := -1.0
+	for _, c := range s.cites() {
+		best = max(best, g.credence(c))
+	}
+	if best < 0 {
+		return uncited
+	}
+	return cited + int(math.Round(100*(1-min(best, 1))))
+}
+
+// credence is how far a citation's source is believed by its kind; a source
+// that is not there counts as the least believed.
+func (g *group) credence(c schema.Citation) float64 {
+	kind := schema.Recollection
+	if s, ok := g.plan.ref.Sources.Get(c.Source); ok {
+		kind = schema.SourceKind(s.Kind.Value)
+	} else if _, ok := c.ExampleID(); ok {
+		kind = schema.ExaminedExample
+	}
+	for _, table := range [...]map[schema.SourceKind]schema.Number{g.plan.ref.Settings.Judgement.Credence, schema.DefaultJudgement().Credence} {
+		if n, ok := table[kind]; ok && n.Value >= 0 {
+			return n.Value
+		}
+	}
+	return 0
+}
+
+// matter is what a settlement was about, and a citation that it set aside.
+type matter struct {
+	model         *schema.Model
+	maker         *schema.Maker
+	feature       string
+	source, place string
+}
+
+func matterOf(c *schema.Claim, cite schema.Citation) matter {
+	return matter{c.Model, c.Maker, c.FeatureID(), cite.Source, cite.Place}
+}
+
+// setAside says that all citations of the statement were set aside by settlements about the same matter.
+func (g *group) setAside(s *statement) bool {
+	if g.overruled == nil {
+		g.overruled = map[matter]bool{}
+		for _, c := range g.party.claims {
+			if c.Settled != nil {
+				g.overrule(c, c.Against)
+			}
+		}
+		for o := range g.party.orders {
+			if o.Settled != nil {
+				for _, c := range subjects(o) {
+					g.overrule(c, o.Against)
+				}
+			}
+		}
+	}
+	about := []*schema.Claim{s.claim}
+	if s.order != nil {
+		about = subjects(s.order)
+	}
+	cites := s.cites()
+	for _, cite := range cites {
+		over := false
+		for _, c := range about {
+			over = over || g.overruled[matterOf(c, cite)]
+		}
+		if !over {
+			return false
+		}
+	}
+	return len(cites) > 0
+}
+
+func (g *group) overrule(c *schema.Claim, against []schema.Citation) {
+	for _, cite := range against {
+		g.overruled[matterOf(c, cite)] = true
+	}
+}
+
+// subjects lists the claims that an order is about.
+func subjects(o *schema.Order) []*schema.Claim {
+	var list []*schema.Claim
+	for _, c := range [...]*schema.Claim{o.FirstClaim, o.SecondClaim, o.OfClaim} {
+		if c != nil {
+			list = append(list, c)
+		}
+	}
+	return list
+}

@@ -1,0 +1,116 @@
+package chronology
+
+import (
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// Timeline holds what follows in time from the records of one reference. It
+// does not change and is safe for concurrent use.
+type Timeline struct {
+	*plan
+	groups []*group // as in plan.parties
+}
+
+// Build works out the years of every claim of the reference.
+func Build(ref *schema.Reference) *Timeline { return BuildWithout(ref, nil) }
+
+// BuildWithout is Build with some citations left out: what rests only on
+// citations for which skip is true counts for nothing. It is how an example is
+// kept from helping to date itself. A claim so left out has no possible year; a
+// made span so left out is unknown. skip must be safe for concurrent use.
+func BuildWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Timeline {
+	t := &Timeline{plan: newPlan(ref)}
+	t.groups = make([]*group, len(t.parties))
+	t.each(func(i int) { t.groups[i] = t.work(&t.parties[i], skip) })
+	return t
+}
+
+// Without gives the timeline that BuildWithout would, and works out anew only
+// those groups that cite something for which skip is true.
+func (t *Timeline) Without(skip func(schema.Citation) bool) *Timeline {
+	u := &Timeline{plan: t.plan, groups: make([]*group, len(t.groups))}
+	t.each(func(i int) {
+		if u.groups[i] = t.groups[i]; t.parties[i].cites(skip) {
+			u.groups[i] = t.work(&t.parties[i], skip)
+		}
+	})
+	return u
+}
+
+// each calls the function for every group, several at once.
+func (p *plan) each(do func(i int)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(p.parties)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(p.parties); i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
+}
+
+// find gives the group that a claim belongs to and its number there.
+func (t *Timeline) find(c *schema.Claim) (*group, int, bool) {
+	at, known := t.at[c]
+	if !known {
+		return nil, 0, false
+	}
+	return t.groups[at.party], int(at.claim), true
+}
+
+// Stated gives a claim's years as its record states them, cut to the made span:
+// its span, its era's, or what its attestations leave open. A claim that is
+// not of the reference has no possible year.
+func (t *Timeline) Stated(c *schema.Claim) edtf.Years {
+	if g, i, ok := t.find(c); ok {
+		return g.claims[i].stated
+	}
+	return edtf.Years{A: 1}
+}
+
+// Years gives a claim's years, tightened by all that bears on them.
+func (t *Timeline) Years(c *schema.Claim) edtf.Years {
+	if g, i, ok := t.find(c); ok {
+		return g.claims[i].years
+	}
+	return edtf.Years{A: 1}
+}
+
+// Derived says whether a claim's years are tighter than its record states.
+func (t *Timeline) Derived(c *schema.Claim) bool {
+	g, i, ok := t.find(c)
+	return ok && g.claims[i].derived()
+}
+
+// Made gives the years in which the model was made, tightened. Where no record
+// says, they are all the years of its maker's trading, or of the horizon.
+func (t *Timeline) Made(m *schema.Model) edtf.Years {
+	if m.Made != nil {
+		if y := t.Years(m.Made); !y.Empty() {
+			return y
+		}
+	}
+	if maker, ok := t.ref.Makers.Get(m.Maker.Value); ok && maker.Trading != nil {
+		if y := t.Years(maker.Trading); !y.Empty() {
+			return edtf.OverRange(edtf.Range{First: y.A, Last: y.D})
+		}
+	}
+	return edtf.OverRange(t.horizon)
+}
+
+// Conflicts gives every contradiction of the reference, each once, in order of place.
+func (t *Timeline) Conflicts() []Conflict {
+	var all []Conflict
+	for _, g := range t.groups {
+		all = append(all, g.conflicts...)
+	}
+	sortConflicts(all)
+	return all
+}

@@ -51,11 +51,15 @@ func (d *decoder) report(check string, at Pos, message, help string, why ...Plac
 	}
 }
 
+// full says that so many problems were told that no further one is looked at.
+func (d *decoder) full() bool { return d.told > maxProblems }
+
 // mistaken reports a scalar that a parser refused, at the place inside it.
 func (d *decoder) mistaken(n *yaml.Node, err error) {
 	var m *Malformed
 	var s *edtf.SyntaxError
 	switch {
+	case d.full():
 	case errors.As(err, &m):
 		d.report(m.Check, d.inside(n, m.Offset), m.Message, m.Help)
 	case errors.As(err, &s):
@@ -256,6 +260,9 @@ func (d *decoder) missingKeys(n *yaml.Node, p *plan, about About, noun string, f
 
 func (d *decoder) unknownKey(n *yaml.Node, i int, p *plan, about About, noun string) {
 	name := n.Content[i]
+	if d.full() {
+		return
+	}
 	if name.Kind != yaml.ScalarNode {
 		d.report(CheckWrongType, d.pos(name), "a key is a list or has keys of its own", "Write each key as one word, followed by a colon and a space.")
 		return
@@ -265,6 +272,8 @@ func (d *decoder) unknownKey(n *yaml.Node, i int, p *plan, about About, noun str
 	if i > 0 && n.Style&yaml.FlowStyle != 0 && isNull(n.Content[i+1]) {
 		before := n.Content[i-2].Value
 		help = fmt.Sprintf("If it belongs to %q, put that whole text in quotes, because a comma ends it otherwise: %s: \"…, %s\".", before, before, clip(name.Value, 60))
+	} else if strings.Contains(name.Value, noBreakSpace) {
+		help = "Type ordinary spaces before and after the key: this line holds unbreakable ones, which come with text copied from a web page."
 	} else if text, _, colon := strings.Cut(name.Value, ":"); colon && slices.Contains(known, text) {
 		help = fmt.Sprintf("Put a space after the colon: %s: %s", text, name.Value[len(text)+1:])
 	}
@@ -292,7 +301,7 @@ func orList(words []string) string {
 
 func (d *decoder) repeatedKey(n *yaml.Node, i int) {
 	name := n.Content[i]
-	for j := 0; j < i; j += 2 {
+	for j := 0; j < i && !d.full(); j += 2 {
 		if first := n.Content[j]; first.Value == name.Value {
 			d.report(CheckRepeatedKey, d.pos(name), fmt.Sprintf("the key %q is written twice", clip(name.Value, 60)), "Keep one of the two; where both belong, put their values into one list.", Place{d.pos(first), "the first is here"})
 			return

@@ -78,7 +78,8 @@ type pending struct {
 	known func() []string
 }
 
-const maxSuggestions = 1000
+// maxCompared bounds the known names that are compared in the search for near ones.
+const maxCompared = 2_000_000
 
 func link(ref *Reference) Problems {
 	records := ref.Records()
@@ -106,9 +107,12 @@ func link(ref *Reference) Problems {
 func suggest(all []pending) Problems {
 	slices.SortStableFunc(all, func(a, b pending) int { return a.Problem.compare(b.Problem) })
 	var problems Problems
-	for i, p := range all {
-		if p.known != nil && i < maxSuggestions {
-			p.Help = didYouMean(p.name, p.known(), p.Help)
+	compared := 0
+	for _, p := range all {
+		if p.known != nil && compared < maxCompared {
+			known := p.known()
+			compared += len(known)
+			p.Help = didYouMean(p.name, known, p.Help)
 		}
 		problems = append(problems, p.Problem)
 	}

@@ -9,7 +9,7 @@ import (
 // calendarDate makes a date of a year and, if written, a month or part of the
 // year and a day.
 func calendarDate(parts []component) (date, *SyntaxError) {
-	d := date{level: levelOf(parts)}
+	d := date{level: levelOf(parts), components: parts}
 	d.qualify(parts)
 	year := parts[0]
 	for _, c := range parts {

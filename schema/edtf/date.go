@@ -21,13 +21,14 @@ type date struct {
 	approximate bool
 	estimate    int
 	estimated   bool
+	components  []component // year, month, day, as far as written
 }
 
 func (d date) hull() Range { return Range{d.runs[0].First, d.runs[len(d.runs)-1].Last} }
 
 func (d date) edge() edge { return edge{years: d.hull(), about: d.about} }
 
-func (d date) parts() []part {
+func (d date) runParts() []part {
 	parts := make([]part, len(d.runs))
 	for i, r := range d.runs {
 		parts[i] = part{years: r, about: d.about}

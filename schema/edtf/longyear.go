@@ -41,14 +41,15 @@ func (s *scanner) longYear() (date, *SyntaxError) {
 // exponent reads the number of zeros after E.
 func (s *scanner) exponent(already int) (int, *SyntaxError) {
 	at := s.at()
-	n, err := strconv.Atoi(s.run(digits))
+	zeros := s.run(digits)
+	n, err := strconv.Atoi(zeros)
 	switch {
-	case s.at() == at:
+	case zeros == "":
 		return 0, s.stray()
+	case zeros[0] == '0':
+		return 0, fault(at, "the number after E begins with 0", "write E and how many zeros follow, such as E5, or leave it out")
 	case err != nil, n+already > maxDigits:
 		return 0, tooLong(at)
-	case n == 0:
-		return 0, fault(at, "the number after E is 0", "leave E0 out")
 	}
 	return n, nil
 }
@@ -67,7 +68,7 @@ func (s *scanner) yearAlone(year component, level int) (date, *SyntaxError) {
 	if year.negative {
 		y = -y
 	}
-	d := date{level: level, runs: []Range{{y, y}}}
+	d := date{level: level, runs: []Range{{y, y}}, components: []component{year}}
 	d.qualify([]component{year})
 	d.span()
 	return d, nil
@@ -87,11 +88,12 @@ func (s *scanner) significant(year component) (date, *SyntaxError) {
 	}
 	s.take("S")
 	at := s.at()
-	n, err := strconv.Atoi(s.run(digits))
+	count := s.run(digits)
+	n, err := strconv.Atoi(count)
 	switch {
-	case s.at() == at:
+	case count == "":
 		return date{}, s.stray()
-	case err != nil, n < 1, n > len(year.digits):
+	case err != nil, count[0] == '0', n > len(year.digits):
 		return date{}, fault(at, fmt.Sprintf("the number after S is not from 1 to %d", len(year.digits)), "write after S how many digits of the year, from the left, are sure")
 	case s.peek() == 'S':
 		return date{}, fault(s.at(), "S stands twice", "leave out one of the two")

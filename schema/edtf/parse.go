@@ -44,7 +44,7 @@ func parseSingle(s string) (Expr, *SyntaxError) {
 	e := Expr{level: d.level, start: d.edge(), end: d.edge(), doubted: d.doubted, approximate: d.approximate}
 	e.estimate, e.estimated = d.estimate, d.estimated
 	if d.choice {
-		e.shape, e.parts = OneOf, d.parts()
+		e.shape, e.parts = OneOf, d.runParts()
 	}
 	return e, nil
 }

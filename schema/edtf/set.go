@@ -104,7 +104,7 @@ func (e *Expr) add(m member) {
 	case m.run:
 		e.parts = append(e.parts, part{years: Range{from, to}})
 	default:
-		e.parts = append(e.parts, m.first.parts()...)
+		e.parts = append(e.parts, m.first.runParts()...)
 	}
 	if m.openStart {
 		e.start = edge{kind: open, years: Range{from, to}}

@@ -43,7 +43,7 @@ func (y Years) oneOf() string {
 	case y.count() == 2:
 		return yearName(y.A) + " or " + yearName(y.D)
 	case len(runs) == 1:
-		return "one year of " + stretch(runs[0])
+		return oneYearOf + stretch(runs[0])
 	}
 	return "one of " + listed(runs, "")
 }

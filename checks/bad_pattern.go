@@ -1,0 +1,10 @@
+package checks
+
+var badPattern = Check{
+	Name: "bad-pattern", Family: Reading, Level: Error,
+	Meaning: "The pattern of a text feature cannot be used.",
+	Example: `{feature: serial-number, value: "^[A-F", span: 1965, cites: ["list-1965, p. 6"]}
+→ ?`,
+	Remedy: "If the text is meant as it stands, put a backslash before each of . + * ? ( ) [ ] { } | ^ $.",
+	Run:    reportProblems,
+}

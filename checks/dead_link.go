@@ -1,0 +1,135 @@
+package checks
+
+import (
+	"fmt"
+	"net/url"
+	"strings"
+
+	"yearmark/schema"
+)
+
+var deadLink = Check{
+	Name: "dead-link", Family: Prose, Level: Error,
+	Meaning: "The text links to a record or claim that is not there.",
+	Example: `It followed the [Dunlin](model:dunlyn).
+→ "model:dunlyn" leads nowhere`,
+	Remedy: "Write the file name of the record after its kind, as in model:dunlin, or the claim's identifier, as in claim:padauk-riser or claim:plover/padauk-riser.",
+	Run: func(p *Pass) {
+		for _, e := range p.prose() {
+			for _, l := range e.links {
+				kind, id, ours := ourAddress(l.text)
+				if !ours {
+					p.relative(l)
+					continue
+				}
+				known, there := p.target(e.record, kind, id)
+				if there {
+					continue
+				}
+				f := Finding{Pos: l.pos, Width: l.width, Message: quote(l.text) + " leads nowhere"}
+				if near, ok := schema.Nearest(id, known()); ok {
+					f.Help = fmt.Sprintf("Did you mean %q?", kind+":"+near)
+				}
+				p.Report(f)
+			}
+		}
+	},
+}
+
+// ourAddress takes "model:dunlin" apart, or says that the address is none of ours.
+func ourAddress(address string) (kind, id string, ours bool) {
+	kind, id, found := strings.Cut(address, ":")
+	if !found {
+		return "", "", false
+	}
+	switch kind {
+	case "claim", "source", "model", "maker", "feature", "page", "example":
+	default:
+		return "", "", false
+	}
+	if plain, err := url.PathUnescape(id); err == nil {
+		id = plain
+	}
+	return kind, id, true
+}
+
+// relative reports links to files, which a published page cannot follow.
+func (p *Pass) relative(l mention) {
+	if u, err := url.Parse(l.text); unsafe(l.text) || err == nil && u.Scheme != "" {
+		return // unsafe-address looks at these
+	}
+	p.Report(Finding{
+		Pos: l.pos, Width: l.width, Message: quote(l.text) + " leads nowhere",
+		Help: "Link to a record by its kind and file name, as in page:cautions or model:dunlin, or write the whole address with https://.",
+	})
+}
+
+// target says whether a link of ours has something to lead to. The list of
+// what is known is made only where it is wanted.
+func (s *shared) target(from schema.Record, kind, id string) (known func() []string, there bool) {
+	switch kind {
+	case "source":
+		return onShelf(&s.Ref.Sources, id)
+	case "model":
+		return onShelf(&s.Ref.Models, id)
+	case "maker":
+		return onShelf(&s.Ref.Makers, id)
+	case "feature":
+		return onShelf(&s.Ref.Features, id)
+	case "page":
+		return onShelf(&s.Ref.Pages, id)
+	case "example":
+		return onShelf(&s.Ref.Examples, id)
+	}
+	return s.claimTarget(from, id)
+}
+
+func onShelf[R schema.Record](shelf *schema.Shelf[R], id string) (func() []string, bool) {
+	_, there := shelf.Get(id)
+	return func() []string {
+		var ids []string
+		for _, r := range shelf.All() {
+			ids = append(ids, r.Header().ID)
+		}
+		return ids
+	}, there
+}
+
+// claimTarget finds a claim by its identifier on the page it is linked from,
+// or as "model/claim" or "makers/maker/claim" from anywhere.
+func (s *shared) claimTarget(from schema.Record, id string) (func() []string, bool) {
+	claims, prefix := claimsOn(from), ""
+	if model, rest, found := strings.Cut(id, "/"); found {
+		claims = nil
+		if maker, claim, isMaker := strings.Cut(rest, "/"); model == "makers" && isMaker {
+			if m, ok := s.Ref.Makers.Get(maker); ok {
+				claims, prefix, id = m.Claims(), "makers/"+maker+"/", claim
+			}
+		} else if m, ok := s.Ref.Models.Get(model); ok {
+			claims, prefix, id = m.Claims(), model+"/", rest
+		}
+	}
+	known := func() []string {
+		var ids []string
+		for _, c := range claims {
+			ids = append(ids, prefix+c.Anchor())
+		}
+		return ids
+	}
+	for _, c := range claims {
+		if c.ID.Value == id || c.Anchor() == id {
+			return known, true
+		}
+	}
+	return known, false
+}
+
+func claimsOn(r schema.Record) []*schema.Claim {
+	switch r := r.(type) {
+	case *schema.Model:
+		return r.Claims()
+	case *schema.Maker:
+		return r.Claims()
+	}
+	return nil
+}

@@ -1,0 +1,53 @@
+package checks
+
+import (
+	"fmt"
+
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+var documentedOutside = Check{
+	Name: "documented-outside", Family: Examples, Level: Warning, needsJudge: true,
+	Meaning: "An example's documented year is none of the years in which all that was observed on it can be true: the paper belongs to another bow, a part was replaced, or a claim is wrong.",
+	Example: `documented: {span: 1970, cites: [receipt-0007]}
+→ documented as 1970, but its features allow only 1964–1965`,
+	Remedy: "Check the paper and the features. If both are right, one of the claims about these features is too narrow.",
+	Run: func(p *Pass) {
+		for _, e := range p.Ref.Examples.All() {
+			if v := p.Judge.Judge(e); v.Dated && len(v.Years) > 0 {
+				p.documented(e, v.Years, "documented as %s, but its features allow only %s")
+			}
+		}
+	},
+}
+
+// documented reports an example none of whose documented years is among those
+// that the engine gives.
+func (p *Pass) documented(e *schema.Example, given []int, message string) {
+	if e.Documented == nil {
+		return
+	}
+	said := possibleYears(p.frame(e.Documented.Span))
+	allowed := yearsOf(given)
+	if len(said) == 0 || len(said.with(allowed)) > 0 {
+		return
+	}
+	p.Report(Finding{
+		Pos: e.Documented.Span.Pos, Message: fmt.Sprintf(message, said, allowed),
+		Why: []Place{{Pos: e.Documented.Pos, Message: fmt.Sprintf("%s %s", p.says(e.Documented.Cites), said)}},
+	})
+}
+
+// frame gives the years of a span that belongs to no model.
+func (s *shared) frame(span schema.Span) edtf.Years {
+	return span.Years(edtf.Frame{Horizon: s.Ref.Horizon(), Circa: s.Ref.Settings.Judgement.Circa.Value})
+}
+
+func yearsOf(list []int) years {
+	runs := make([]edtf.Range, len(list))
+	for i, y := range list {
+		runs[i] = edtf.Range{First: y, Last: y}
+	}
+	return tidy(runs)
+}

@@ -1,0 +1,43 @@
+package checks
+
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
+
+var eraOverlap = Check{
+	Name: "era-overlap", Family: Spans, Level: Warning,
+	Meaning: "Two eras of one model share more years than a changeover takes, so that those years belong to both.",
+	Example: `eras:
+  - {id: first, name: First pattern, span: 1958/1964, cites: ["list-1958, p. 2"]}
+  - {id: second, name: Second pattern, span: 1962/1967, cites: ["list-1962, p. 4"]}
+→ "First pattern" and "Second pattern" share 1962–1964`,
+	Remedy: "Mend the years of one of them, or make of them features that may run side by side.",
+	Run: func(p *Pass) {
+		changeover := p.changeover(nil)
+		for _, m := range p.Ref.Models.All() {
+			certainPairs(p.lives(m.Eras), func(a, b life, shared years) bool {
+				if shared.count() <= changeover {
+					return false
+				}
+				q := p.clash(a, b, fmt.Sprintf("%s and %s share %s", stated(a.Claim), stated(b.Claim), shared))
+				if !q.settled() && !q.disputed() {
+					p.Report(q.finding)
+				}
+				return true
+			})
+		}
+	},
+}
+
+func (s *shared) lives(claims []*schema.Claim) []life {
+	if len(claims) == 0 {
+		return nil
+	}
+	lives := make([]life, len(claims))
+	for i, c := range claims {
+		lives[i] = life{c, s.yearsOf(c)}
+	}
+	return lives
+}

@@ -1,0 +1,17 @@
+package checks
+
+var idleSettlement = Check{
+	Name: "idle-settlement", Family: Settling, Level: Warning, absence: true,
+	Meaning: "A settlement decides something that is no longer in conflict: no source speaks against the statement and nothing in the records contradicts it.",
+	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], settled: {because: "The bulletin errs", by: editor}}
+→ riser wood "padauk" is settled, but nothing contradicts it`,
+	Remedy: "Cite who said otherwise under against:, so that readers see what was decided, or take the settlement out.",
+	Run: func(p *Pass) {
+		quarrels := p.quarrelled()
+		for d := range p.decisions {
+			if d.settled != nil && len(d.against) == 0 && len(quarrels[d.key()]) == 0 {
+				p.Report(Finding{Pos: d.settled.Pos, Message: d.name + " is settled, but nothing contradicts it", Claims: claimsOf(d.claim)})
+			}
+		}
+	},
+}

@@ -1,0 +1,82 @@
+package checks
+
+import (
+	"fmt"
+
+	"yearmark/chronology"
+	"yearmark/schema"
+)
+
+var impossibleYears = Check{
+	Name: "impossible-years", Family: Contradiction, Level: Error,
+	Meaning: "Some statements cannot all be true, whatever the years: the set told is the smallest, so that leaving out any one of them would do.",
+	Example: `features:
+  - {id: oval, feature: maker-mark, value: oval, attested: [{year: 1968, cites: ["list-1968, cover"]}]}
+  - {id: script, feature: maker-mark, value: script, span: 1967/1971, cites: ["bulletin-12, p. 3"]}
+order:
+  - {first: oval, how: meets, second: script, cites: [letter-aldous]}
+→ 3 statements cannot all hold: they miss each other by 2 years`,
+	Remedy: "Mend the statement that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true to show both.",
+	Run:    reportUnsettled,
+	finds: func(p *Pass) []quarrel {
+		var found []quarrel
+		for _, c := range p.Timeline.Conflicts() {
+			found = append(found, p.tellConflict(c))
+		}
+		return found
+	},
+}
+
+// tellConflict tells a contradiction step by step, the last step at the
+// place of the finding.
+func (p *Pass) tellConflict(c chronology.Conflict) quarrel {
+	q := quarrel{isSettled: c.Settled, isDisputed: c.Disputed}
+	q.finding = Finding{
+		Pos:     c.Primary,
+		Message: fmt.Sprintf("%s cannot all hold: they miss each other by %s", counted(len(c.Steps), "statement"), counted(c.Years, "year")),
+	}
+	for i, step := range c.Steps {
+		place := p.step(step)
+		if i > 0 && i == len(c.Steps)-1 {
+			place.Message = "but " + place.Message
+		}
+		q.finding.Why = append(q.finding.Why, place)
+		if step.Claim != nil {
+			q.claims = append([]*schema.Claim{step.Claim}, q.claims...)
+		}
+		if step.Order != nil {
+			q.orders = append(q.orders, step.Order)
+		}
+	}
+	q.finding.Claims = q.claims
+	return q
+}
+
+// step tells one statement of a chain at its place.
+func (s *shared) step(step chronology.Step) Place {
+	place := Place{Pos: step.Pos, Message: step.Sentence}
+	if step.Claim != nil {
+		credence := s.Weighing.Of(step.Claim).Credence
+		place.Credence = &credence
+	}
+	return place
+}
+
+// derivation tells how a claim came by years that its record does not state.
+func (s *shared) derivation(c *schema.Claim) []Place {
+	if !s.Timeline.Derived(c) {
+		return nil
+	}
+	const longest = 8
+	var why []Place
+	for _, bound := range s.Timeline.Why(c) {
+		why = append(why, Place{Pos: at(c), Message: fmt.Sprintf("%s is derived: %s", s.what(c), bound)})
+		for _, step := range bound.Steps {
+			why = append(why, s.step(step))
+		}
+		if len(why) >= longest {
+			break
+		}
+	}
+	return why
+}

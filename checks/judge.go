@@ -1,0 +1,24 @@
+package checks
+
+import "yearmark/schema"
+
+// ExampleJudge says what dating makes of an example. It is passed in, because
+// checks and dating do not know of each other.
+type ExampleJudge interface {
+	// Judge dates the example from its features alone: what rests on it is
+	// left out. It must be safe for concurrent use.
+	Judge(e *schema.Example) ExampleVerdict
+}
+
+// ExampleVerdict is what dating makes of one example.
+type ExampleVerdict struct {
+	// Dated is false where there is nothing to date it by; the rest is then empty.
+	Dated bool
+	// Years are those in which every observation can be true at its word,
+	// sorted; none where the observations exclude each other.
+	Years []int
+	// Conflicts are the smallest sets of features that cannot share a year.
+	Conflicts [][]string
+	// Likely are the years of the 95 % set, sorted.
+	Likely []int
+}

@@ -1,0 +1,11 @@
+package checks
+
+var missingKey = Check{
+	Name: "missing-key", Family: Reading, Level: Error,
+	Meaning: "A key that must be there is not, or has no value.",
+	Example: `record: model
+maker: halvane
+→ ?`,
+	Remedy: "Add the key and its value.",
+	Run:    reportProblems,
+}

@@ -1,0 +1,26 @@
+package checks
+
+var openDispute = Check{
+	Name: "open-dispute", Family: Settling, Level: Note,
+	Meaning: "A statement is openly disputed; the site shows both sides.",
+	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], against: ["bulletin-12, p. 3"], disputed: true}
+→ riser wood "padauk" is disputed: 1 witness for, 1 against`,
+	Remedy: "Nothing need be wrong. When the matter is decided, write settled: with the reason in place of disputed: true.",
+	Run: func(p *Pass) {
+		quarrels := p.quarrelled()
+		for d := range p.decisions {
+			if !d.disputed.Value || d.settled != nil {
+				continue
+			}
+			why := p.sides(d)
+			for _, q := range quarrels[d.key()] {
+				why = append(why, Place{Pos: q.finding.Pos, Message: q.finding.Message})
+				why = append(why, q.finding.Why...)
+			}
+			if len(d.against) == 0 && len(why) == len(d.cites) {
+				continue // idle-dispute says so
+			}
+			p.Report(Finding{Pos: d.disputed.Pos, Message: d.name + " is disputed: " + p.standing(d), Why: why, Claims: claimsOf(d.claim)})
+		}
+	},
+}

@@ -1,0 +1,10 @@
+package checks
+
+var outsideFolder = Check{
+	Name: "outside-folder", Family: Reading, Level: Error,
+	Meaning: "A link or path leads out of the folder of the reference.",
+	Example: `picture: ../../elsewhere.svg
+→ ?`,
+	Remedy: "Put the file itself into the folder, and write its path below the folder pictures.",
+	Run:    reportProblems,
+}

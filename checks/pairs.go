@@ -1,0 +1,56 @@
+package checks
+
+import (
+	"cmp"
+	"slices"
+
+	"yearmark/schema"
+)
+
+// mostPairs bounds what is told of one feature on one model, so that a record
+// that is wrong throughout does not drown the others.
+const mostPairs = 50
+
+// certainPairs yields every pair of lives that both hold for certain in some
+// year, with the years they share, those that begin first before the others.
+func certainPairs(lives []life, yield func(a, b life, shared years) bool) {
+	if len(lives) < 2 {
+		return
+	}
+	certain := make([]life, 0, len(lives))
+	for _, l := range lives {
+		if !l.Empty() && l.B <= l.C {
+			certain = append(certain, l)
+		}
+	}
+	slices.SortStableFunc(certain, func(a, b life) int { return cmp.Compare(a.B, b.B) })
+	told := 0
+	for i, a := range certain {
+		for _, b := range certain[i+1:] {
+			if b.B > a.C {
+				break
+			}
+			both := certainYears(a.Years).with(certainYears(b.Years))
+			if len(both) == 0 {
+				continue
+			}
+			if !yield(a, b, both) {
+				continue
+			}
+			if told++; told == mostPairs {
+				return
+			}
+		}
+	}
+}
+
+// sameValue says whether two claims of one feature state the same.
+func sameValue(a, b *schema.Claim) bool {
+	if a.About != b.About {
+		return false
+	}
+	if a.About == schema.AboutSpec {
+		return a.Range.Low == b.Range.Low && a.Range.High == b.Range.High && a.Range.Unit == b.Range.Unit
+	}
+	return a.Value.Value == b.Value.Value
+}

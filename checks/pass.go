@@ -1,0 +1,106 @@
+package checks
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"yearmark/schema"
+)
+
+// Pass is one check at work: what it may look at, and where it reports.
+type Pass struct {
+	*shared
+	check    *Check
+	findings []Finding
+}
+
+// shared is what all checks of one run look at, each part computed once.
+type shared struct {
+	Input
+	problems   map[string][]schema.Problem
+	incomplete bool // a record could not be read
+	tracks     func() []track
+	cited      func() map[string]bool
+	prose      func() []essay
+	pictures   func() []picture
+	quarrels   map[string]func() []quarrel
+}
+
+func newShared(in Input, list []Check) *shared {
+	s := &shared{Input: in, problems: map[string][]schema.Problem{}, quarrels: map[string]func() []quarrel{}}
+	for _, p := range in.Problems {
+		s.problems[p.Check] = append(s.problems[p.Check], p)
+		s.incomplete = s.incomplete || losesRecord(p.Check)
+	}
+	s.tracks = sync.OnceValue(s.findTracks)
+	s.cited = sync.OnceValue(s.findCited)
+	s.prose = sync.OnceValue(s.readProse)
+	s.pictures = sync.OnceValue(s.openPictures)
+	for i := range list {
+		if c := &list[i]; c.finds != nil {
+			s.quarrels[c.Name] = sync.OnceValue(func() []quarrel { return c.finds(&Pass{shared: s, check: c}) })
+		}
+	}
+	return s
+}
+
+// leftOut says why a check cannot be made on this input, or nothing.
+func (s *shared) leftOut(c *Check) string {
+	switch {
+	case c.needsJudge && s.Judge == nil:
+		return "examples were not dated"
+	case c.needsFiles && s.Files == nil:
+		return "the files were not opened"
+	case c.absence && s.incomplete:
+		return "a record could not be read"
+	}
+	return ""
+}
+
+// Report adds a finding. Its check, its level and, where it has none of its
+// own, its help are those of the check at work.
+func (p *Pass) Report(f Finding) {
+	f.Check, f.Level = p.check.Name, p.check.Level
+	if f.Help == "" {
+		f.Help = p.check.Remedy
+	}
+	p.findings = append(p.findings, f)
+}
+
+// Reportf adds a finding that needs no other places.
+func (p *Pass) Reportf(pos schema.Pos, format string, args ...any) {
+	p.Report(Finding{Pos: pos, Message: fmt.Sprintf(format, args...)})
+}
+
+// problems of the reading family are reported as the reader found them.
+func reportProblems(p *Pass) {
+	for _, problem := range p.problems[p.check.Name] {
+		p.Report(fromProblem(problem))
+	}
+}
+
+func fromProblem(problem schema.Problem) Finding {
+	f := Finding{Pos: problem.Pos, Message: problem.Message, Help: problem.Help}
+	for _, place := range problem.Why {
+		f.Why = append(f.Why, Place{Pos: place.Pos, Message: place.Message})
+	}
+	return f
+}
+
+// unregistered gives the reader's problems that no check of the list stands
+// for, so that none is ever lost.
+func (s *shared) unregistered(list []Check) []Finding {
+	var found []Finding
+	for name, problems := range s.problems {
+		if slices.ContainsFunc(list, func(c Check) bool { return c.Name == name }) {
+			continue
+		}
+		for _, problem := range problems {
+			f := fromProblem(problem)
+			f.Check, f.Level = name, Error
+			found = append(found, f)
+		}
+	}
+	return found
+}

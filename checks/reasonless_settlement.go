@@ -1,0 +1,18 @@
+package checks
+
+import "strings"
+
+var reasonlessSettlement = Check{
+	Name: "reasonless-settlement", Family: Settling, Level: Error,
+	Meaning: "A dispute was settled without saying why, so that the next editor cannot weigh the decision.",
+	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], against: ["bulletin-12, p. 3"], settled: {by: editor}}
+→ riser wood "padauk" is settled without a reason`,
+	Remedy: "Add because: and say in a sentence why the other side is not followed.",
+	Run: func(p *Pass) {
+		for d := range p.decisions {
+			if d.settled != nil && strings.TrimSpace(d.settled.Because.Value) == "" {
+				p.Report(Finding{Pos: d.settled.Pos, Message: d.name + " is settled without a reason", Claims: claimsOf(d.claim)})
+			}
+		}
+	},
+}

@@ -1,0 +1,64 @@
+package checks
+
+import (
+	"slices"
+
+	"yearmark/schema"
+)
+
+// registry lists every check, family by family. A new check is a file of its
+// name and a row here.
+var registry = []Check{
+	// Reading: what the reader could not read as a record should be.
+	unreadable, noFrontMatter, notUTF8, oddCharacters, tooLarge, tooDeep, alias,
+	outsideFolder, strayFile, nestedFolder, badIdentifier, wrongFolder, unknownKind,
+	unknownKey, misplacedKey, missingKey, repeatedKey, wrongType, unknownValue, outOfBounds,
+	malformedCitation, badPattern, badAddress, duplicate, dangling, checkUnfinished,
+
+	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, reliesOnLater, oneOrigin,
+	sourceRing, recollectionOnly, unseenSource, uncitedSource, noKeptCopy,
+
+	malformedSpan, noYears, twoSpans, outsideHorizon, outsideMade, eraOverlap, eraGap, unaccountedYears,
+
+	impossibleYears, twoValues, spansDisagree, onlyBroken, twoRanges, sharedNumber,
+
+	unsettledDispute, openDispute, settledAndDisputed, reasonlessSettlement, idleSettlement, idleDispute,
+
+	malformedFigure, reversedRange, unknownUnit, wrongUnit, implausibleFigure,
+
+	impossibleExample, documentedOutside, documentedUnlikely,
+
+	bareYear, deadLink, unsafeAddress,
+
+	missingPicture, outsidePicture, wordlessPicture, unreadablePicture, unsafePicture, locatedPicture, unusedPicture,
+}
+
+// Registry gives every check, family by family, in a list of the caller's own.
+func Registry() []Check { return slices.Clone(registry) }
+
+// Lookup finds a check by its name. Where there is none, nearest is the name
+// that was most likely meant, or empty.
+func Lookup(name string) (c Check, nearest string, ok bool) {
+	names := make([]string, len(registry))
+	for i, c := range registry {
+		if c.Name == name {
+			return c, name, true
+		}
+		names[i] = c.Name
+	}
+	nearest, _ = schema.Nearest(name, names)
+	return Check{}, nearest, false
+}
+
+// losesRecord says whether a reading problem may mean that something written
+// in the records is unknown to the other checks.
+func losesRecord(check string) bool {
+	switch check {
+	case schema.CheckUnreadable, schema.CheckNoFrontMatter, schema.CheckNotUTF8, schema.CheckTooLarge, schema.CheckTooDeep,
+		schema.CheckAlias, schema.CheckOutsideFolder, schema.CheckNestedFolder, schema.CheckBadIdentifier,
+		schema.CheckWrongFolder, schema.CheckUnknownKind, schema.CheckRepeatedKey, schema.CheckWrongType, schema.CheckUnknownKey,
+		schema.CheckOddCharacters, schema.CheckMalformedCite:
+		return true
+	}
+	return false
+}

@@ -1,0 +1,19 @@
+package checks
+
+var settledAndDisputed = Check{
+	Name: "settled-and-disputed", Family: Settling, Level: Error,
+	Meaning: "A statement is marked both as settled and as openly disputed; it cannot be both.",
+	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], against: ["bulletin-12, p. 3"], disputed: true, settled: {because: "The bulletin errs"}}
+→ riser wood "padauk" is both settled and disputed`,
+	Remedy: "Keep settled: if the matter is decided, and disputed: true if it is not.",
+	Run: func(p *Pass) {
+		for d := range p.decisions {
+			if d.settled != nil && d.disputed.Value {
+				p.Report(Finding{
+					Pos: d.disputed.Pos, Message: d.name + " is both settled and disputed", Claims: claimsOf(d.claim),
+					Why: []Place{{Pos: d.settled.Pos, Message: "it was settled here"}},
+				})
+			}
+		}
+	},
+}

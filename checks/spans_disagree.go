@@ -1,0 +1,58 @@
+package checks
+
+import (
+	"fmt"
+
+	"yearmark/schema/edtf"
+)
+
+// Two claims of one value with spans each tell a whole stretch of its life. A
+// value may come back, so stretches apart from each other agree; so do two
+// that follow on one another and share no more than a changeover. Two that
+// share certain years otherwise tell the same stretch, and must be able to
+// begin and to end in the same year. Claims held with different strictness
+// (held:) are taken as meant side by side.
+var spansDisagree = Check{
+	Name: "spans-disagree", Family: Contradiction, Level: Error,
+	Meaning: "One value is given two spans that cannot both be its span: they overlap, but do not begin or end together.",
+	Example: `features:
+  - {feature: riser-wood, value: padauk, span: 1960/1965, cites: ["list-1960, p. 2"]}
+  - {feature: riser-wood, value: padauk, span: 1962/1968, cites: [letter-aldous]}
+→ riser wood "padauk" cannot last both 1960–1965 and 1962–1968`,
+	Remedy: "Make one claim of both with all the citations, or write single sightings under attested:. If the sources truly disagree, add against: with settled: or disputed: true.",
+	Run:    reportUnsettled,
+	finds: func(p *Pass) []quarrel {
+		var found []quarrel
+		for _, t := range p.tracks() {
+			changeover := p.changeover(t.feature)
+			certainPairs(t.lives, func(a, b life, shared years) bool {
+				if !sameValue(a.Claim, b.Claim) || !wholeLife(a) || !wholeLife(b) || a.Held.Value != b.Held.Value || a.Only.Value || b.Only.Value {
+					return false
+				}
+				first, second := p.statedYears(a.Claim), p.statedYears(b.Claim)
+				if canBeOne(first, second) || followOn(first, second, shared.count(), changeover) {
+					return false
+				}
+				found = append(found, p.clash(a, b, fmt.Sprintf("%s cannot last both %s and %s", p.what(a.Claim), first, second)))
+				return true
+			})
+		}
+		return found
+	},
+}
+
+// wholeLife says whether a claim tells when a value began and ended, not only
+// single sightings or years.
+func wholeLife(l life) bool {
+	return (!l.Span.IsZero() || l.Era.Value != "") && l.Choice == edtf.Interval
+}
+
+// canBeOne says whether two spans can begin in one year and end in one year.
+func canBeOne(a, b edtf.Years) bool {
+	return max(a.A, b.A) <= min(a.B, b.B) && max(a.C, b.C) <= min(a.D, b.D)
+}
+
+// followOn says whether the second stretch takes over from the first within a changeover.
+func followOn(a, b edtf.Years, shared, changeover int) bool {
+	return shared <= changeover && (a.B < b.A && a.D < b.C || b.B < a.A && b.D < a.C)
+}

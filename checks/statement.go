@@ -1,0 +1,97 @@
+package checks
+
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
+
+// statement is anything in a record that cites: a claim, an order, a figure of
+// output, a tie to another model, a reading of weight marks, a documented year.
+type statement struct {
+	pos     schema.Pos
+	name    string // for people: `riser wood "padauk"`, "the order"
+	cites   []schema.Citation
+	against []schema.Citation
+	claim   *schema.Claim // nil where it is none
+}
+
+// statements yields every statement of the reference that citations belong
+// to. A claim's attestations count as its citations.
+func (s *shared) statements(yield func(statement) bool) {
+	for c := range s.claims {
+		if !yield(statement{pos: c.Pos, name: s.what(c), cites: c.Citations(), against: c.Against, claim: c}) {
+			return
+		}
+	}
+	for _, other := range s.otherStatements() {
+		if !yield(other) {
+			return
+		}
+	}
+}
+
+// claims yields every claim: models by identifier, then makers.
+func (s *shared) claims(yield func(*schema.Claim) bool) {
+	for _, m := range s.Ref.Models.All() {
+		for _, c := range m.Claims() {
+			if !yield(c) {
+				return
+			}
+		}
+	}
+	for _, m := range s.Ref.Makers.All() {
+		for _, c := range m.Claims() {
+			if !yield(c) {
+				return
+			}
+		}
+	}
+}
+
+// orders gives every statement of order: those of models, then those of makers.
+func (s *shared) orders() []*schema.Order {
+	var all []*schema.Order
+	for _, m := range s.Ref.Models.All() {
+		all = append(all, m.Order...)
+	}
+	for _, m := range s.Ref.Makers.All() {
+		all = append(all, m.Order...)
+	}
+	return all
+}
+
+// otherStatements gives the statements that are no claims.
+func (s *shared) otherStatements() []statement {
+	var all []statement
+	for _, o := range s.orders() {
+		all = append(all, statement{pos: o.Pos, name: orderName(o), cites: o.Cites, against: o.Against})
+	}
+	for _, m := range s.Ref.Models.All() {
+		for _, o := range m.Output {
+			all = append(all, statement{pos: o.Pos, name: "the output of " + o.Span.String(), cites: o.Cites})
+		}
+		for _, r := range m.Related {
+			all = append(all, statement{pos: r.Pos, name: "the tie to " + quote(r.Model.Value), cites: r.Cites})
+		}
+	}
+	for _, m := range s.Ref.Makers.All() {
+		if m.WeightMarks != nil {
+			all = append(all, statement{pos: m.WeightMarks.Pos, name: "the reading of weight marks", cites: m.WeightMarks.Cites})
+		}
+	}
+	for _, e := range s.Ref.Examples.All() {
+		if e.Documented != nil {
+			all = append(all, statement{pos: e.Documented.Pos, name: "the documented year", cites: e.Documented.Cites})
+		}
+	}
+	return all
+}
+
+// orderName names an order statement in the record's words.
+func orderName(o *schema.Order) string {
+	if o.Of.Value != "" {
+		return "the length of " + quote(o.Of.Value)
+	}
+	return fmt.Sprintf("the order %s %s %s", quote(o.First.Value), o.How.Value, quote(o.Second.Value))
+}

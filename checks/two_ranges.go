@@ -1,0 +1,39 @@
+package checks
+
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
+
+var twoRanges = Check{
+	Name: "two-ranges", Family: Contradiction, Level: Error,
+	Meaning: "Two different ranges of one figure are claimed for certain in the same years, longer than a changeover takes.",
+	Example: `specs:
+  - {spec: draw-weight, range: 30..50 lb, span: 1960/1965, cites: ["list-1960, p. 2"]}
+  - {spec: draw-weight, range: 35..60 lb, span: 1963/1968, cites: [letter-aldous]}
+→ draw weight is both "30..50 lb" and "35..60 lb" in 1963–1965`,
+	Remedy: "Mend the range or the span that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true.",
+	Run:    reportUnsettled,
+	finds: func(p *Pass) []quarrel {
+		var found []quarrel
+		for _, t := range p.tracks() {
+			if t.feature == nil || schema.FeatureKind(t.feature.Kind.Value) != schema.Figure || manyAllowed(t.feature) {
+				continue
+			}
+			changeover := p.changeover(t.feature)
+			certainPairs(t.lives, func(a, b life, shared years) bool {
+				if a.About != schema.AboutSpec || sameValue(a.Claim, b.Claim) || shared.count() <= changeover {
+					return false
+				}
+				found = append(found, p.clash(a, b, fmt.Sprintf("%s is both %s and %s in %s",
+					p.featureName(t.feature.ID), stated(a.Claim), stated(b.Claim), shared)))
+				return true
+			})
+		}
+		return found
+	},
+}
+
+// manyAllowed says whether a feature's record allows several figures at once.
+func manyAllowed(f *schema.Feature) bool { return !f.Exclusive.Pos.IsZero() && !f.Exclusive.Value }

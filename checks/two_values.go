@@ -1,0 +1,36 @@
+package checks
+
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
+
+var twoValues = Check{
+	Name: "two-values", Family: Contradiction, Level: Error,
+	Meaning: "Two values that exclude each other are both claimed for certain in the same years, longer than a changeover takes.",
+	Example: `features:
+  - {feature: riser-wood, value: padauk, span: 1960/1965, cites: ["list-1960, p. 2"]}
+  - {feature: riser-wood, value: walnut, span: 1963/1968, cites: [letter-aldous]}
+→ riser wood is both "padauk" and "walnut" in 1963–1965`,
+	Remedy: "Mend the span that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true to show both.",
+	Run:    reportUnsettled,
+	finds: func(p *Pass) []quarrel {
+		var found []quarrel
+		for _, t := range p.tracks() {
+			if t.feature == nil || !t.feature.IsExclusive() || schema.FeatureKind(t.feature.Kind.Value) == schema.Figure {
+				continue
+			}
+			changeover := p.changeover(t.feature)
+			certainPairs(t.lives, func(a, b life, shared years) bool {
+				if sameValue(a.Claim, b.Claim) || shared.count() <= changeover {
+					return false
+				}
+				found = append(found, p.clash(a, b, fmt.Sprintf("%s is both %s and %s in %s",
+					p.featureName(t.feature.ID), stated(a.Claim), stated(b.Claim), shared)))
+				return true
+			})
+		}
+		return found
+	},
+}

@@ -1,0 +1,17 @@
+package checks
+
+var uncitedStatement = Check{
+	Name: "uncited-statement", Family: Provenance, Level: Warning,
+	Meaning: "An order, a tie between models, a figure of output, a reading of weight marks or a documented year names no source.",
+	Example: `order:
+  - {first: oval-mark, how: meets, second: script-mark}
+→ nobody is cited for the order "oval-mark" meets "script-mark"`,
+	Remedy: "Add cites: with a source and the place in it.",
+	Run: func(p *Pass) {
+		for _, s := range p.otherStatements() {
+			if len(s.cites) == 0 {
+				p.Reportf(s.pos, "nobody is cited for %s", s.name)
+			}
+		}
+	},
+}

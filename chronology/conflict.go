@@ -59,7 +59,7 @@ func (c Conflict) Speaks(of *schema.Claim) bool {
 
 // told makes a conflict of a cycle.
 func (g *group) told(cycle []network.Edge, removed []network.Tag, years int) Conflict {
-	runs := g.runs(cycle, true)
+	runs := g.runs(cycle)
 	c := Conflict{Years: years}
 	for _, r := range runs {
 		s := g.statement(r.tag)

@@ -71,7 +71,7 @@ func orID(name, id string) string {
 }
 
 // claim names what a claim is about: "the oval mark", "the second pattern",
-// "the draw weight of 30–55 lb", "the Plover", "Halvane Archery".
+// "the draw weight (30–55 lb)", "the Plover", "Halvane Archery".
 func (n *names) claim(c *schema.Claim) string {
 	switch c.About {
 	case schema.AboutMade:
@@ -90,7 +90,7 @@ func (n *names) claim(c *schema.Claim) string {
 	feature := n.inSentence(orID(f.Name.Value, f.ID))
 	switch schema.FeatureKind(f.Kind.Value) {
 	case schema.Figure:
-		return "the " + feature + " of " + strings.Replace(c.Range.Written, "..", "–", 1)
+		return "the " + feature + " (" + strings.Replace(c.Range.Written, "..", "–", 1) + ")"
 	case schema.Wording:
 		return "the " + feature + ` "` + c.Value.Value + `"`
 	case schema.Presence:

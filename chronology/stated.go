@@ -61,12 +61,27 @@ func (g *group) stateOne(i int) {
 		if c.About == schema.AboutMade {
 			within = g.plan.horizon
 		}
-		y.stated = y.stated.Cut(within)
+		y.stated = g.lean(y, y.stated.Cut(within))
 	case c.Span.IsZero() && y.era != none && g.counts(c.Cites):
 		y.stated = g.claims[y.era].stated
 	default:
 		y.stated = g.seen(c, within)
 	}
+}
+
+// lean makes an end written ".." as certain as the end of what holds the claim.
+func (g *group) lean(c *claimYears, y edtf.Years) edtf.Years {
+	if c.holder == none || y.Empty() || g.claims[c.holder].stated.Empty() {
+		return y
+	}
+	held := g.claims[c.holder].stated
+	if c.openStart {
+		y.A, y.B = held.A, min(held.B, y.D)
+	}
+	if c.openEnd {
+		y.C, y.D = max(held.C, y.A), max(held.D, y.A)
+	}
+	return y
 }
 
 // eraOf gives the number among its model's claims of the era that a claim

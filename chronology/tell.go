@@ -21,29 +21,27 @@ type Step struct {
 	Cites    []schema.Citation // who says so
 }
 
-// run is one statement with the edges of it that an explanation uses one after the other.
+// run is one statement with those of its edges that an explanation uses.
 type run struct {
 	tag   network.Tag
 	edges []network.Edge
 }
 
-// runs gathers edges by statement. What holds by definition or by rule is left
-// out: it goes without saying. Of a cycle the last run may belong with the first.
-func (g *group) runs(edges []network.Edge, cycle bool) []run {
+// runs gathers edges by statement, in the order in which the statements are
+// first needed. What holds by definition or by rule is left out: it goes
+// without saying.
+func (g *group) runs(edges []network.Edge) []run {
 	var list []run
 	for _, e := range edges {
 		if e.Tag == network.Given || g.statement(e.Tag).kind == byRule {
 			continue
 		}
-		if n := len(list); n > 0 && list[n-1].tag == e.Tag {
-			list[n-1].edges = append(list[n-1].edges, e)
-			continue
+		n := slices.IndexFunc(list, func(r run) bool { return r.tag == e.Tag })
+		if n < 0 {
+			n = len(list)
+			list = append(list, run{tag: e.Tag})
 		}
-		list = append(list, run{e.Tag, []network.Edge{e}})
-	}
-	if n := len(list); cycle && n > 1 && list[0].tag == list[n-1].tag {
-		list[0].edges = append(list[n-1].edges, list[0].edges...)
-		list = list[:n-1]
+		list[n].edges = append(list[n].edges, e)
 	}
 	return list
 }
@@ -120,7 +118,7 @@ func lengthOf(o *schema.Order) string {
 func relationFact(how, a, b string) string {
 	switch schema.Relation(how) {
 	case schema.Before:
-		return fmt.Sprintf("%s ends at least a year before the year in which %s starts", a, b)
+		return fmt.Sprintf("at least a year passes between the end of %s and the start of %s", a, b)
 	case schema.Meets:
 		return fmt.Sprintf("%s starts the year after %s ends", b, a)
 	case schema.Overlaps:
@@ -144,7 +142,7 @@ func relationFact(how, a, b string) string {
 	case schema.MetBy:
 		return fmt.Sprintf("%s starts the year after %s ends", a, b)
 	}
-	return fmt.Sprintf("%s starts more than a year after %s ends", a, b)
+	return fmt.Sprintf("at least a year passes between the end of %s and the start of %s", b, a)
 }
 
 // spanFact says what a claim's span says, as far as the edges use it: "the

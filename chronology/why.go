@@ -52,7 +52,7 @@ func (t *Timeline) Why(c *schema.Claim) []Bound {
 	add := func(side Side, was, is int, chain func(network.Point) []network.Edge, p network.Point) {
 		single := years.Choice == edtf.OneOf && (side == LatestStart || side == EarliestEnd)
 		if was != is && !single {
-			list = append(list, Bound{Side: side, Year: is, Steps: g.steps(g.runs(chain(p), false))})
+			list = append(list, Bound{Side: side, Year: is, Steps: g.steps(g.runs(chain(p)))})
 		}
 	}
 	add(EarliestStart, stated.A, years.A, g.solution.WhyEarliest, at.Start)

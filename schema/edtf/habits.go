@@ -203,7 +203,7 @@ func season(year, name string) []offer {
 
 func quarter(g []string) []offer {
 	year, n := cmp.Or(g[2], g[3]), cmp.Or(g[1], g[4])
-	return only(fmt.Sprintf("%s-%c", year, n[0]), "")
+	return only(fmt.Sprintf("%s-3%c", year, n[0]+2), "")
 }
 
 func century(g []string) []offer {

@@ -42,11 +42,14 @@ func unwrapped(s string) string {
 	return s
 }
 
-// closed gives a set the closing bracket that its opening one asks for.
+// closed gives a set the bracket that it lacks, at its end or at its beginning.
 func closed(s string) string {
-	pairs := map[bool]string{true: "]", false: "}"}
-	if s == "" || s[0] != '[' && s[0] != '{' {
-		return strings.TrimRight(s, "]}")
+	inner := strings.Trim(s, "[]{}")
+	switch {
+	case strings.HasPrefix(s, "["), strings.HasSuffix(s, "]") && !strings.HasPrefix(s, "{"):
+		return "[" + inner + "]"
+	case strings.HasPrefix(s, "{"), strings.HasSuffix(s, "}"):
+		return "{" + inner + "}"
 	}
-	return strings.TrimRight(s, "]}") + pairs[s[0] == '[']
+	return s
 }

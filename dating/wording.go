@@ -89,13 +89,13 @@ func (w *Wordings) Observed(value string) ([]int, error) {
 	return list, nil
 }
 
-// Label joins the values in quotes.
+// Label joins the values in quotes, without the signs for beginning and end.
 func (w *Wordings) Label(outcomes []int) string {
 	names := make([]string, len(outcomes))
 	for i, o := range outcomes {
 		names[i] = "something else"
 		if o < len(w.Patterns) {
-			names[i] = "\"" + w.Patterns[o].Text + "\""
+			names[i] = "\"" + strings.TrimSuffix(strings.TrimPrefix(w.Patterns[o].Text, "^"), "$") + "\""
 		}
 	}
 	return either(names)

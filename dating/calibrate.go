@@ -1,0 +1,286 @@
+package dating
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"yearmark/chronology"
+	"yearmark/dating/odds"
+	"yearmark/provenance"
+	"yearmark/schema"
+)
+
+// EnoughForTemper is how many examples with a documented year a temper is suggested from.
+const EnoughForTemper = 20
+
+// Calibration is how often the odds were right: every example whose papers
+// give one year, dated from its features alone, without what rests on it.
+type Calibration struct {
+	Trials  []Trial
+	LeftOut []LeftOut
+	Half    Coverage // of the sets that hold 50 % of the odds
+	Most    Coverage // of the sets that hold 95 %
+	// MeanError is the mean distance in years of the best year from the documented one.
+	MeanError float64
+	// LogLoss is the mean of -log2 of the chance given to the documented year, in
+	// bits; GuessLogLoss is the same for a guess from the made span alone. A
+	// chance below one in a million counts as that.
+	LogLoss, GuessLogLoss float64
+	Temper                float64 // the editor's
+	// Suggested is the temper, in hundredths, with the least log loss; 0 with
+	// fewer than EnoughForTemper trials.
+	Suggested        float64
+	SuggestedLogLoss float64
+}
+
+// Trial is one example dated from its features alone.
+type Trial struct {
+	Example     string  `json:"example"`
+	Year        int     `json:"year"` // the documented year
+	Best        Odds    `json:"best"`
+	Chance      float64 `json:"chance"` // of the documented year, all models together
+	Guess       float64 `json:"guess"`  // the same by the made span alone
+	InHalf      bool    `json:"in50"`   // the 50 % set held it
+	InMost      bool    `json:"in95"`   // the 95 % set held it
+	Features    int     `json:"features"`
+	Independent bool    `json:"independent"` // nothing in the reference rested on it
+
+	tempered func(temper float64) float64
+}
+
+// LeftOut is an example that was not dated, and why.
+type LeftOut struct {
+	Example string `json:"example"`
+	Because string `json:"because"` // lower case, no full stop
+}
+
+// Coverage is how often sets held the documented year. Low and High bound the
+// true rate by Wilson's score interval at 95 %.
+type Coverage struct {
+	Held, Of  int
+	Low, High float64
+}
+
+// Share is the part held, or 0 of none.
+func (c Coverage) Share() float64 {
+	if c.Of == 0 {
+		return 0
+	}
+	return float64(c.Held) / float64(c.Of)
+}
+
+// Calibrate dates every documented example of a reference. What rests on an
+// example counts for nothing while it is dated: citations of it, and citations
+// of the place in a source that documents it. An example with a model is dated
+// as that model; its documented year counts as held where a set has it with any
+// model. Examples documented to more than one year are left out.
+func Calibrate(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) Calibration {
+	c := &calibrator{ref: ref, times: t, whole: New(ref, t, w), cited: citedPlaces(ref)}
+	for _, ex := range ref.Examples.All() {
+		if ex.Documented != nil {
+			c.try(ex)
+		}
+	}
+	return c.sum()
+}
+
+type calibrator struct {
+	ref    *schema.Reference
+	times  *chronology.Timeline
+	whole  *Engine
+	cited  map[string]bool
+	trials []Trial
+	out    []LeftOut
+}
+
+// place names a citation's place, the same for all that cite it.
+func place(c schema.Citation) string { return c.Source + "\x00" + c.Place }
+
+// citedPlaces lists every place that anything dated rests on, and every example.
+func citedPlaces(ref *schema.Reference) map[string]bool {
+	cited := map[string]bool{}
+	note := func(list []schema.Citation) {
+		for _, c := range list {
+			cited[place(c)] = true
+			if _, ok := c.ExampleID(); ok {
+				cited[c.Source] = true
+			}
+		}
+	}
+	claim := func(c *schema.Claim) { note(c.Citations()); note(c.Against) }
+	for _, m := range ref.Makers.All() {
+		for _, c := range m.Claims() {
+			claim(c)
+		}
+		noteOrders(note, m.Order)
+	}
+	for _, m := range ref.Models.All() {
+		for _, c := range m.Claims() {
+			claim(c)
+		}
+		noteOrders(note, m.Order)
+		for _, r := range m.Related {
+			note(r.Cites)
+		}
+	}
+	return cited
+}
+
+func noteOrders(note func([]schema.Citation), orders []*schema.Order) {
+	for _, o := range orders {
+		note(o.Cites)
+		note(o.Against)
+	}
+}
+
+// try dates one example.
+func (c *calibrator) try(ex *schema.Example) {
+	first, okFirst := ex.Documented.Span.Earliest()
+	last, okLast := ex.Documented.Span.Latest()
+	if !okFirst || !okLast || first != last || ex.Documented.Span.Approximate() {
+		c.out = append(c.out, LeftOut{ex.ID, "its papers do not give one year"})
+		return
+	}
+	e, independent, err := c.engineFor(ex)
+	if err == nil {
+		var trial Trial
+		if trial, err = e.trial(ex, first); err == nil {
+			trial.Independent = independent
+			c.trials = append(c.trials, trial)
+			return
+		}
+	}
+	c.out = append(c.out, LeftOut{ex.ID, err.Error()})
+}
+
+// engineFor gives the engine that knows nothing from the example. Where
+// nothing rests on it that is the engine of the whole reference.
+func (c *calibrator) engineFor(ex *schema.Example) (e *Engine, independent bool, err error) {
+	skip := c.restsOn(ex)
+	if skip == nil {
+		return c.whole, true, nil
+	}
+	models := c.ref.Models.All()
+	if m, ok := c.ref.Models.Get(ex.Model.Value); ok {
+		models = []*schema.Model{m}
+	}
+	in := inputs{ref: c.ref, times: c.times.Without(skip), weights: provenance.WeighWithout(c.ref, skip), models: models, skip: skip}
+	return build(in), false, nil
+}
+
+// restsOn says which citations rest on the example, or nil where none does.
+func (c *calibrator) restsOn(ex *schema.Example) func(schema.Citation) bool {
+	id := "example-" + ex.ID
+	papers := map[string]bool{}
+	rests := c.cited[id]
+	for _, by := range ex.Documented.Cites {
+		papers[place(by)] = true
+		rests = rests || c.cited[place(by)]
+	}
+	if !rests {
+		return nil
+	}
+	return func(by schema.Citation) bool { return by.Source == id || papers[place(by)] }
+}
+
+// trial dates an example from its features alone.
+func (e *Engine) trial(ex *schema.Example, year int) (Trial, error) {
+	q := QuestionOf(ex)
+	query, _, err := e.resolve(q)
+	if err != nil {
+		return Trial{}, err
+	}
+	p := e.table.Posterior(query)
+	if p.Impossible {
+		return Trial{}, fmt.Errorf("no year is left for it")
+	}
+	t := Trial{Example: ex.ID, Year: year, Best: e.pair(p, p.Best()), Features: len(query.Seen)}
+	t.Chance = e.yearChance(p, year)
+	t.Guess = e.yearChance(e.table.Posterior(odds.Query{Models: query.Models}), year)
+	t.InHalf, t.InMost = e.holds(p, .50, year), e.holds(p, .95, year)
+	t.tempered = func(temper float64) float64 {
+		table := *e.table
+		table.Temper = temper
+		return e.yearChance(table.Posterior(query), year)
+	}
+	return t, nil
+}
+
+// yearChance is the chance of a year, all admitted models together.
+func (e *Engine) yearChance(p *odds.Posterior, year int) float64 {
+	sum := 0.0
+	for i, c := range p.Chance {
+		if c > 0 && int(e.table.Years[p.Pair(i)]) == year {
+			sum += c
+		}
+	}
+	return sum
+}
+
+// holds says whether the set of the level has the year with any model.
+func (e *Engine) holds(p *odds.Posterior, level float64, year int) bool {
+	return slices.ContainsFunc(p.Smallest(level), func(i int) bool { return int(e.table.Years[p.Pair(i)]) == year })
+}
+
+// sum turns the trials into figures.
+func (c *calibrator) sum() Calibration {
+	r := Calibration{Trials: c.trials, LeftOut: c.out, Temper: c.whole.table.Temper}
+	n := float64(len(c.trials))
+	if n == 0 {
+		return r
+	}
+	half, most := 0, 0
+	for _, t := range c.trials {
+		half += one(t.InHalf)
+		most += one(t.InMost)
+		r.MeanError += math.Abs(float64(t.Best.Year-t.Year)) / n
+		r.LogLoss += loss(t.Chance) / n
+		r.GuessLogLoss += loss(t.Guess) / n
+	}
+	r.Half, r.Most = Wilson(half, len(c.trials)), Wilson(most, len(c.trials))
+	if len(c.trials) >= EnoughForTemper {
+		r.Suggested, r.SuggestedLogLoss = suggest(c.trials)
+	}
+	return r
+}
+
+func one(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// suggest tries every temper in hundredths.
+func suggest(trials []Trial) (temper, least float64) {
+	least = math.Inf(1)
+	for k := 1; k <= 100; k++ {
+		sum := 0.0
+		for _, t := range trials {
+			sum += loss(t.tempered(float64(k)/100)) / float64(len(trials))
+		}
+		if sum < least {
+			temper, least = float64(k)/100, sum
+		}
+	}
+	return temper, least
+}
+
+// loss is -log2 of a chance, of one in a million at least.
+func loss(chance float64) float64 { return -math.Log2(max(chance, 1e-6)) }
+
+// Wilson gives held of n with Wilson's score interval at 95 % (E. B. Wilson,
+// Journal of the American Statistical Association 22, 1927).
+func Wilson(held, n int) Coverage {
+	c := Coverage{Held: held, Of: n, High: 1}
+	if n == 0 {
+		return c
+	}
+	const z = 1.959963984540054 // the normal distribution's 97.5 % point
+	p, size := float64(held)/float64(n), float64(n)
+	middle := (p + z*z/(2*size)) / (1 + z*z/size)
+	half := z / (1 + z*z/size) * math.Sqrt(p*(1-p)/size+z*z/(4*size*size))
+	c.Low, c.High = max(0, middle-half), min(1, middle+half)
+	return c
+}

@@ -1,0 +1,94 @@
+package dating
+
+import (
+	"encoding/json"
+	"io"
+
+	"yearmark/schema"
+)
+
+// JSONVersion is the version of the JSON that JSON and a List write.
+const JSONVersion = 1
+
+// answerJSON is the documented form of an answer.
+type answerJSON struct {
+	Version    int            `json:"version"`
+	Edition    string         `json:"edition"`
+	Observed   []Observation  `json:"observed"`
+	Impossible bool           `json:"impossible"`
+	Strict     Strict         `json:"strict"`
+	Odds       []Odds         `json:"odds"`
+	Models     []ModelChance  `json:"models"`
+	Years      []YearChance   `json:"years"`
+	Best       *Odds          `json:"best"`
+	Likely     likelyJSON     `json:"likely"`
+	Evidence   []evidenceJSON `json:"evidence"`
+	Look       []Look         `json:"look"`
+	Change     []Change       `json:"change"`
+	Entropy    float64        `json:"entropy"`
+}
+
+type likelyJSON struct {
+	Half []ModelYears `json:"50"`
+	Most []ModelYears `json:"95"`
+}
+
+type evidenceJSON struct {
+	Feature  string          `json:"feature"`
+	Values   []string        `json:"values"`
+	Sure     schema.Sureness `json:"sure"`
+	Decibans float64         `json:"decibans"`
+	Claims   []groundJSON    `json:"claims"`
+}
+
+type groundJSON struct {
+	Claim string   `json:"claim"`
+	Label string   `json:"label"`
+	Span  string   `json:"span"`
+	Cites []string `json:"cites"`
+	Seen  bool     `json:"seen"`
+	Holds bool     `json:"holds"`
+}
+
+// JSON writes the answer in the documented form. Lists are never null; best is
+// null where nothing is left.
+func JSON(w io.Writer, a *Answer, edition string) error {
+	encoder := json.NewEncoder(w)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	return encoder.Encode(answerJSON{
+		Version: JSONVersion, Edition: edition, Observed: list(a.Observed), Impossible: a.Impossible,
+		Strict: Strict{list(a.Strict.Years), list(a.Strict.Conflicts), list(a.Strict.Without)},
+		Odds:   list(a.Odds), Models: list(a.Models), Years: list(a.Years), Best: a.Best,
+		Likely:   likelyJSON{list(a.Likely50), list(a.Likely95)},
+		Evidence: evidenceOf(a), Look: list(a.Look), Change: list(a.Changes()), Entropy: a.Entropy,
+	})
+}
+
+// list gives an empty slice for none.
+func list[T any](s []T) []T {
+	if s == nil {
+		return []T{}
+	}
+	return s
+}
+
+func evidenceOf(a *Answer) []evidenceJSON {
+	all := []evidenceJSON{}
+	for _, e := range a.Evidence {
+		claims := []groundJSON{}
+		for _, g := range e.Claims {
+			claims = append(claims, groundJSON{g.Claim.Key(), g.Label, g.Years.String(), cites(g.Claim), g.Seen, g.Holds})
+		}
+		all = append(all, evidenceJSON{e.Feature, list(e.Values), e.Sure, e.Decibans, claims})
+	}
+	return all
+}
+
+func cites(c *schema.Claim) []string {
+	all := []string{}
+	for _, by := range c.Citations() {
+		all = append(all, by.String())
+	}
+	return all
+}

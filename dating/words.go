@@ -1,0 +1,148 @@
+package dating
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// inHundred gives a chance in words: "81 in 100".
+func inHundred(chance float64) string {
+	switch n := math.Round(chance * 100); {
+	case n < 1:
+		return "less than 1 in 100"
+	case n > 99:
+		return "more than 99 in 100"
+	default:
+		return fmt.Sprintf("%.0f in 100", n)
+	}
+}
+
+// howSure puts a chance into one word or two.
+func howSure(chance float64) string {
+	switch {
+	case chance >= .95:
+		return "as good as certain"
+	case chance >= .80:
+		return "very likely"
+	case chance >= .50:
+		return "more likely than not"
+	}
+	return "the likeliest of several"
+}
+
+// weight puts decibans into words: how much likelier the observation is if
+// the answer is right than before anything was seen.
+func weight(decibans float64) string {
+	ratio := math.Pow(10, math.Abs(decibans)/10)
+	switch {
+	case math.Abs(decibans) < .5:
+		return "says next to nothing"
+	case decibans > 0:
+		return "speaks for it, " + times(ratio) + " to 1"
+	}
+	return "speaks against it, 1 to " + times(ratio)
+}
+
+func times(ratio float64) string {
+	if ratio < 10 {
+		return strconv.FormatFloat(math.Round(ratio*10)/10, 'f', -1, 64)
+	}
+	return fmt.Sprintf("%.0f", ratio)
+}
+
+// yearsInWords joins years, those that follow one another as "1964–1967".
+func yearsInWords(years []int) string {
+	var parts []string
+	for i := 0; i < len(years); {
+		j := i
+		for j+1 < len(years) && years[j+1] == years[j]+1 {
+			j++
+		}
+		part := strconv.Itoa(years[i])
+		if j > i {
+			part += "–" + strconv.Itoa(years[j])
+		}
+		parts = append(parts, part)
+		i = j + 1
+	}
+	return strings.Join(parts, ", ")
+}
+
+// maxNamed is how many models a sentence names before it counts the others.
+const maxNamed = 6
+
+// modelYears puts years of models into words: "Plover 1964–1967; Dunlin 1966".
+func (e *Engine) modelYears(list []ModelYears) string {
+	var parts []string
+	for i, m := range list {
+		if i == maxNamed && len(list) > maxNamed+1 {
+			parts = append(parts, fmt.Sprintf("and %d other models", len(list)-maxNamed))
+			break
+		}
+		parts = append(parts, e.nameOf(m.Model)+" "+yearsInWords(m.Years))
+	}
+	if parts == nil {
+		return "no year"
+	}
+	return strings.Join(parts, "; ")
+}
+
+// nameOf gives the name of a model for people, or its identifier.
+func (e *Engine) nameOf(model string) string {
+	if e.ref != nil {
+		if m, ok := e.ref.Models.Get(model); ok {
+			return m.Title()
+		}
+	}
+	return model
+}
+
+// longName is the model's name with its maker's.
+func (e *Engine) longName(model string) string {
+	if e.ref != nil {
+		if m, ok := e.ref.Models.Get(model); ok {
+			if maker, ok := e.ref.Makers.Get(m.Maker.Value); ok {
+				return m.Title() + " by " + maker.Title()
+			}
+		}
+	}
+	return e.nameOf(model)
+}
+
+// feature finds a feature by its identifier; it must be there.
+func (e *Engine) feature(id string) *Feature {
+	for i := range e.features {
+		if e.features[i].ID == id {
+			return &e.features[i]
+		}
+	}
+	return &Feature{ID: id}
+}
+
+// wrap breaks words into lines of at most width characters. The first line
+// begins with first, the others with rest.
+func wrap(text, first, rest string, width int) string {
+	var b strings.Builder
+	line, used := first, 0
+	for word := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ' ' || r == '\n' }) {
+		if used > 0 && len([]rune(line))+1+len([]rune(word)) > width {
+			b.WriteString(strings.TrimRight(line, " ") + "\n")
+			line, used = rest, 0
+		}
+		if used > 0 {
+			line += " "
+		}
+		line += word
+		used++
+	}
+	b.WriteString(strings.TrimRight(line, " ") + "\n")
+	return strings.ReplaceAll(b.String(), noBreak, " ")
+}
+
+// noBreak holds two words together.
+const noBreak = "\u00a0"
+
+// pow2 is 2 to the power of bits.
+func pow2(bits float64) float64 { return math.Exp2(bits) }

@@ -40,3 +40,16 @@ func (a *analyzer) Analyze(text []byte) analysis.TokenStream {
 	a.splitters.Put(s)
 	return stream
 }
+
+// measured is the analyzer for the text of one document, whose length it notes.
+type measured struct {
+	*analyzer
+	length *int
+}
+
+// Analyze gives the tokens of the document's text.
+func (m *measured) Analyze(text []byte) analysis.TokenStream {
+	stream := m.analyzer.Analyze(text)
+	*m.length = len(stream)
+	return stream
+}

@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"github.com/blevesearch/bleve/v2"
+	"github.com/blevesearch/bleve/v2/analysis"
 	"github.com/blevesearch/bleve/v2/document"
 	"github.com/blevesearch/bleve/v2/index/scorch"
 	"github.com/blevesearch/bleve/v2/search"
@@ -44,6 +45,7 @@ type Index struct {
 	bleve     bleve.Index
 	docs      []Document     // in order of address
 	byAddress map[string]int // place in docs
+	lengths   []int          // of the document at each place: the tokens of its text
 	stats     *search.BM25Stats
 	lexicon   *words.Lexicon
 	figures   map[string][]Held // of every feature that is a figure: its ranges, in order
@@ -53,17 +55,21 @@ type Index struct {
 }
 
 // Build indexes documents in memory. It fails where two documents have one
-// address or none.
+// address or none, or one is of no kind that there is.
 func Build(docs []Document) (*Index, error) {
-	ix := &Index{docs: slices.Clone(docs), byAddress: make(map[string]int, len(docs)), lexicon: &words.Lexicon{}}
+	ix := &Index{docs: slices.Clone(docs), byAddress: make(map[string]int, len(docs)), lengths: make([]int, len(docs)), lexicon: &words.Lexicon{}}
 	slices.SortFunc(ix.docs, func(a, b Document) int { return cmp.Compare(a.Address, b.Address) })
-	for i, d := range ix.docs {
-		if d.Address == "" {
+	for i := range ix.docs {
+		d := &ix.docs[i]
+		switch {
+		case d.Address == "":
 			return nil, fmt.Errorf("the %s %q has no address: give it one", d.Kind, d.ID)
-		}
-		if i > 0 && ix.docs[i-1].Address == d.Address {
+		case i > 0 && ix.docs[i-1].Address == d.Address:
 			return nil, fmt.Errorf("two documents have the address %q: %s and %s", d.Address, ix.docs[i-1].ID, d.ID)
+		case !slices.Contains(Kinds, d.Kind):
+			return nil, fmt.Errorf("%q is of kind %q: want one of %s", d.Address, d.Kind, strings.Join(Kinds, ", "))
 		}
+		d.bound()
 		ix.byAddress[d.Address] = i
 	}
 	ix.figures = figuresOf(ix.docs)
@@ -71,6 +77,25 @@ func Build(docs []Document) (*Index, error) {
 		return nil, fmt.Errorf("building the search index: %w", err)
 	}
 	return ix, nil
+}
+
+// farthest is the year, before or after the year 0, beyond which years are cut off.
+const farthest = 100_000
+
+// bound makes every span of years one that can be indexed.
+func (d *Document) bound() {
+	d.First, d.Last = bounded(d.First, d.Last)
+	for i, h := range d.Holds {
+		if first, last := bounded(h.First, h.Last); first != h.First || last != h.Last {
+			d.Holds = slices.Clone(d.Holds)
+			d.Holds[i].First, d.Holds[i].Last = first, last
+		}
+	}
+}
+
+func bounded(first, last int) (int, int) {
+	first = min(max(first, -farthest), farthest)
+	return first, min(max(last, first), farthest)
 }
 
 // Close frees the index.
@@ -87,10 +112,10 @@ func (ix *Index) fill() error {
 	}
 	ix.bleve = engine
 	title, text := &analyzer{}, &analyzer{lexicon: ix.lexicon}
-	for part := range slices.Chunk(ix.docs, batchSize) {
+	for from := 0; from < len(ix.docs); from += batchSize {
 		batch := engine.NewBatch()
-		for i := range part {
-			if err := batch.IndexAdvanced(fields(&part[i], title, text)); err != nil {
+		for i := from; i < min(from+batchSize, len(ix.docs)); i++ {
+			if err := batch.IndexAdvanced(fields(&ix.docs[i], title, &measured{text, &ix.lengths[i]})); err != nil {
 				return err
 			}
 		}
@@ -106,7 +131,7 @@ func (ix *Index) fill() error {
 }
 
 // fields lays a document out for Bleve: the mapping.
-func fields(d *Document, title, text *analyzer) *document.Document {
+func fields(d *Document, title, text analysis.Analyzer) *document.Document {
 	doc := document.NewDocument(d.Address)
 	doc.AddField(document.NewTextFieldCustom(fieldTitle, nil, []byte(d.Title), wordOptions, title))
 	doc.AddField(document.NewTextFieldCustom(fieldText, nil, []byte(d.Title+"\n"+d.Text), placeOptions, text))

@@ -1,0 +1,130 @@
+// Package bits packs ascending numbers and strings tightly enough that no
+// compression on the way gains much. The module
+// builder/site/js/search/bits.js reads what it writes.
+package bits
+
+import "math/bits"
+
+// Writer gathers bits, the highest of each byte first. The zero Writer is ready.
+type Writer struct {
+	bytes []byte
+	held  uint64 // the bits not yet written out, right-aligned
+	count int    // how many there are, fewer than 8 between calls
+}
+
+// Bits writes the lowest n bits of v, n at most 56.
+func (w *Writer) Bits(v uint64, n int) {
+	w.held = w.held<<n | v&(1<<n-1)
+	w.count += n
+	for w.count >= 8 {
+		w.count -= 8
+		w.bytes = append(w.bytes, byte(w.held>>w.count))
+	}
+}
+
+// Flag writes one bit.
+func (w *Writer) Flag(yes bool) {
+	if yes {
+		w.Bits(1, 1)
+	} else {
+		w.Bits(0, 1)
+	}
+}
+
+// Unary writes v noughts and a one.
+func (w *Writer) Unary(v uint64) {
+	for ; v >= 32; v -= 32 {
+		w.Bits(0, 32)
+	}
+	w.Bits(1, int(v)+1)
+}
+
+// Rice writes v by the code of Golomb and Rice: v/2^k in unary, then k bits.
+func (w *Writer) Rice(v uint64, k int) {
+	w.Unary(v >> k)
+	w.Bits(v, k)
+}
+
+// Gamma writes v, 1 or more, by the gamma code of Elias.
+func (w *Writer) Gamma(v uint64) {
+	n := bits.Len64(v) - 1
+	w.Unary(uint64(n))
+	w.Bits(v, n)
+}
+
+// Bytes fills the last byte with noughts and gives all of them.
+func (w *Writer) Bytes() []byte {
+	if w.count > 0 {
+		w.Bits(0, 8-w.count)
+	}
+	return w.bytes
+}
+
+// Reset empties the writer and keeps its room.
+func (w *Writer) Reset() { w.bytes, w.held, w.count = w.bytes[:0], 0, 0 }
+
+// MaxRice is the greatest parameter that BestRice gives.
+const MaxRice = 31
+
+// BestRice gives the parameter by which the values take the fewest bits, the
+// least such.
+func BestRice(values []uint64) int {
+	if len(values) == 0 {
+		return 0
+	}
+	sum := uint64(0)
+	for _, v := range values {
+		sum += v
+	}
+	guess := max(0, bits.Len64(sum/uint64(len(values)))-1)
+	best, least := 0, ^uint64(0)
+	for k := max(0, guess-1); k <= min(guess+1, MaxRice); k++ {
+		if cost := riceCost(values, k); cost < least {
+			best, least = k, cost
+		}
+	}
+	return best
+}
+
+func riceCost(values []uint64, k int) uint64 {
+	cost := uint64(len(values)) * uint64(k+1)
+	for _, v := range values {
+		cost += v >> k
+	}
+	return cost
+}
+
+// gammaCode is the parameter that stands for the gamma code.
+const gammaCode = 7
+
+// Counts writes small numbers, 1 or more, by whichever code takes the fewest bits: three
+// bits say which.
+func (w *Writer) Counts(values []uint64) CountCode {
+	code, least := CountCode(gammaCode), uint64(0)
+	for _, v := range values {
+		least += uint64(2*bits.Len64(v) - 1)
+	}
+	for k := range 3 {
+		cost := uint64(len(values)) * uint64(k+1)
+		for _, v := range values {
+			cost += (v - 1) >> k
+		}
+		if cost < least {
+			code, least = CountCode(k), cost
+		}
+	}
+	w.Bits(uint64(code), 3)
+	return code
+}
+
+// CountCode is the code chosen for small numbers.
+type CountCode int
+
+// Count writes one of the numbers for which the code was chosen.
+func (w *Writer) Count(v uint64, code CountCode) {
+	if code == gammaCode {
+		w.Gamma(v)
+		return
+	}
+	w.Rice(v-1, int(code))
+}

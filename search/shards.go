@@ -1,0 +1,137 @@
+package search
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"fmt"
+
+	"yearmark/search/bits"
+)
+
+// File is one file of the published index.
+type File struct {
+	Name string // below the folder of the index: "6b1f09c2a4d7/t12.bin"
+	Data []byte
+}
+
+// How much is put into one file: little, since a visitor loads whole files,
+// but not so little that the root's list of them outgrows it.
+const (
+	termShardSize = 4096 // bytes of postings, before a term that would go beyond begins a file of its own
+	wordShardSize = 8192 // bytes of the word list, before it is deflated
+	docsPerShard  = 16
+	docsPerOrder  = 2048
+)
+
+// formatVersion is the first byte of the root file. The module builder/site/js/search reads this version only.
+const formatVersion = 1
+
+// Shards reads the finished index back out as the files from which the page
+// answers. The first is the root, which names none of the others: they stand
+// beside it, in a folder named by the hash of all they hold.
+//
+// Documents are numbered by the length of their text, then by address. Their
+// lengths, which every score needs, then take a few hundred bytes in all.
+//
+//	root.bin  how many documents and tokens, lengths, years, and where each t and w file begins
+//	tN.bin    terms with their postings, and what filters need: see postings.go and filters.go
+//	pN.bin    the places of the terms of tN.bin, for phrases
+//	wN.bin    words for suggestions, beginnings and misspellings
+//	dN.bin    titles and addresses of documents
+//	cN.bin    the claims behind the feature values of documents
+//	oN.bin    documents in order of address
+func (ix *Index) Shards() ([]File, error) {
+	x, err := ix.exporter()
+	if err != nil {
+		return nil, fmt.Errorf("reading the search index back out: %w", err)
+	}
+	words, err := x.wordEntries()
+	if err != nil {
+		return nil, fmt.Errorf("reading the search index back out: %w", err)
+	}
+	starts := x.termFiles(append(x.filterEntries(), words...))
+	wordStarts := x.wordFiles()
+	x.documentFiles()
+	x.orderFiles()
+	root := File{Name: "root.bin", Data: bits.Pack(x.root(starts, wordStarts))}
+	return named(append([]File{root}, x.files...)), nil
+}
+
+// named puts the files into a folder named by the hash of them all.
+func named(files []File) []File {
+	hash := sha256.New()
+	for _, f := range files {
+		fmt.Fprintf(hash, "%s %d\n", f.Name, len(f.Data))
+		hash.Write(f.Data)
+	}
+	folder := hex.EncodeToString(hash.Sum(nil))[:12]
+	for i := range files {
+		files[i].Name = folder + "/" + files[i].Name
+	}
+	return files
+}
+
+// add adds a file of a family.
+func (x *exporter) add(family string, n int, data []byte) {
+	x.files = append(x.files, File{Name: fmt.Sprintf("%s%d.bin", family, n), Data: bits.Pack(data)})
+}
+
+// root is what the page must know before anything else.
+func (x *exporter) root(terms, words []string) []byte {
+	b := []byte{formatVersion}
+	put := func(v int) { b = binary.AppendUvarint(b, uint64(v)) }
+	put(len(x.order))
+	put(x.ix.stats.FieldCardinality[fieldText])
+	put(x.ix.stats.FieldCardinality[fieldTitle])
+	put(docsPerShard)
+	put(docsPerOrder)
+	b = x.appendLengths(b)
+	b = appendYears(b, x.firsts)
+	b = appendYears(b, x.lasts)
+	b = appendStarts(b, terms)
+	return appendStarts(b, words)
+}
+
+// appendLengths appends how many documents there are of each length, shortest first.
+func (x *exporter) appendLengths(b []byte) []byte {
+	type run struct{ length, count int }
+	var runs []run
+	for _, place := range x.order {
+		if n := x.ix.lengths[place]; len(runs) > 0 && runs[len(runs)-1].length == n {
+			runs[len(runs)-1].count++
+		} else {
+			runs = append(runs, run{n, 1})
+		}
+	}
+	b = binary.AppendUvarint(b, uint64(len(runs)))
+	before := 0
+	for _, r := range runs {
+		b = binary.AppendUvarint(b, uint64(r.length-before))
+		b = binary.AppendUvarint(b, uint64(r.count))
+		before = r.length
+	}
+	return b
+}
+
+// appendYears appends ascending years.
+func appendYears(b []byte, years []int) []byte {
+	b = binary.AppendUvarint(b, uint64(len(years)))
+	before := 0
+	for _, y := range years {
+		b = binary.AppendVarint(b, int64(y-before))
+		before = y
+	}
+	return b
+}
+
+// appendStarts appends the first term of each file of a family.
+func appendStarts(b []byte, starts []string) []byte {
+	b = binary.AppendUvarint(b, uint64(len(starts)))
+	before := ""
+	for _, s := range starts {
+		b = bits.AppendFront(b, before, s)
+		before = s
+	}
+	return b
+}

@@ -26,7 +26,7 @@ eras:
 			}
 			if gap := certainYears(p.yearsOf(m.Made)).without(tidy(covered)); len(gap) > 0 {
 				p.Report(Finding{
-					Pos: m.Eras[0].Pos, Message: fmt.Sprintf("no era covers %s", gap),
+					Pos: subjectPos(m.Eras[0]), Message: fmt.Sprintf("no era covers %s", gap),
 					Why: []Place{p.side(m.Made)}, Claims: claimsOf(m.Made),
 				})
 			}

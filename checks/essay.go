@@ -14,6 +14,7 @@ import (
 	"github.com/yuin/goldmark/extension"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
+	"github.com/yuin/goldmark/util"
 
 	"yearmark/schema"
 )
@@ -118,12 +119,19 @@ func (r *essayReader) within(link ast.Node) (ast.WalkStatus, error) {
 // mention places an address on the line of its node.
 func (r *essayReader) mention(n ast.Node, address string) mention {
 	start := max(n.Pos(), 0)
-	m := mention{pos: r.places.at(start), text: address, width: utf8.RuneCountInString(address)}
+	m := mention{pos: r.places.at(start), text: plainAddress(address), width: utf8.RuneCountInString(address)}
 	rest := r.source[min(start, len(r.source)):]
 	if i := bytes.Index(rest, []byte(address)); i >= 0 && address != "" && i < 2000 {
 		m.pos = r.places.at(start + i)
 	}
 	return m
+}
+
+// plainAddress takes Markdown's escapes and HTML's character names out of an
+// address, as a browser would read it.
+func plainAddress(address string) string {
+	plain := util.UnescapePunctuations([]byte(address))
+	return string(util.ResolveEntityNames(util.ResolveNumericReferences(plain)))
 }
 
 // fourFigures is a year from 1850 to 2030 that stands alone: no letter, figure

@@ -110,8 +110,10 @@ func extent(line []rune, column int) int {
 			}
 		}
 		return len(line) - start
-	case '{', '[':
+	case '[':
 		return bracketed(line, start)
+	case '{':
+		return 1 // the whole entry: its line says enough
 	}
 	end := start
 	for end < len(line) && !strings.ContainsRune(",]}", line[end]) && !(line[end] == '#' && end > start && line[end-1] == ' ') {

@@ -53,12 +53,21 @@ func (p *Pass) ways(w provenance.Witness) []Place {
 	var why []Place
 	for i, c := range w.Cites {
 		if via := w.Via[i]; len(via) > 1 {
-			why = append(why, Place{Pos: p.reliancePos(via[0], via[1]), Message: p.cite(c) + " took it from " + strings.Join(via[1:], ", which took it from ")})
+			why = append(why, Place{Pos: p.reliancePos(via[0], via[1]), Message: p.cite(c) + ", took it from " + strings.Join(p.titles(via[1:]), ", and that from ")})
 			continue
 		}
-		why = append(why, Place{Pos: c.Pos, Message: p.cite(c) + " is the origin itself"})
+		why = append(why, Place{Pos: c.Pos, Message: p.cite(c) + ", is the origin itself"})
 	}
 	return why
+}
+
+// titles names sources and examples for people.
+func (s *shared) titles(ids []string) []string {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = s.Ref.CitationTitle(schema.Citation{Source: id})
+	}
+	return names
 }
 
 // reliancePos is the place where a source's record names another.

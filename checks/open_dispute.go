@@ -15,7 +15,7 @@ var openDispute = Check{
 			why := p.sides(d)
 			for _, q := range quarrels[d.key()] {
 				why = append(why, Place{Pos: q.finding.Pos, Message: q.finding.Message})
-				why = append(why, q.finding.Why...)
+				why = append(why, othersIn(q, d)...)
 			}
 			if len(d.against) == 0 && len(why) == len(d.cites) {
 				continue // idle-dispute says so
@@ -23,4 +23,15 @@ var openDispute = Check{
 			p.Report(Finding{Pos: d.disputed.Pos, Message: d.name + " is disputed: " + p.standing(d), Why: why, Claims: claimsOf(d.claim)})
 		}
 	},
+}
+
+// othersIn gives the places of a contradiction other than the statement itself.
+func othersIn(q quarrel, d decision) []Place {
+	var others []Place
+	for _, place := range q.finding.Why {
+		if place.Pos != d.pos {
+			others = append(others, place)
+		}
+	}
+	return others
 }

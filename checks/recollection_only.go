@@ -14,7 +14,7 @@ var recollectionOnly = Check{
 	Run: func(p *Pass) {
 		for c := range p.claims {
 			if list := p.Weighing.Of(c).For; len(list) > 0 && all(list, isRecollection) {
-				p.Report(Finding{Pos: c.Pos, Message: p.what(c) + " rests on recollection alone", Claims: claimsOf(c)})
+				p.Report(Finding{Pos: subjectPos(c), Message: p.what(c) + " rests on recollection alone", Claims: claimsOf(c)})
 			}
 		}
 	},

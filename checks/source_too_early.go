@@ -36,13 +36,19 @@ var sourceTooEarly = Check{
 	},
 }
 
-// firstYear is the first year that a claim's span can begin with, as written.
+// firstYear is the first year that a claim's span, or its era's, can begin
+// with as written.
 func (s *shared) firstYear(c *schema.Claim) (int, bool) {
-	if _, written := c.Span.Earliest(); !written && c.Era.Value == "" {
+	span := c.Span
+	if c.Era.Value != "" && c.Model != nil {
+		if era, known := c.Model.Claim("era-" + c.Era.Value); known {
+			span = era.Span
+		}
+	}
+	if _, written := span.Earliest(); !written {
 		return 0, false
 	}
-	y := s.statedYears(c)
-	return y.A, !y.Empty()
+	return s.frame(span).A, true
 }
 
 // tooEarly reports the sources that were issued more than a season before the

@@ -122,7 +122,7 @@ func (t *textWriter) labelled(label, text string) {
 func (t *textWriter) place(p Place) string {
 	text := clean(p.Message)
 	if p.Credence != nil {
-		text += fmt.Sprintf(" (credence %.2f)", *p.Credence)
+		text += " (credence " + credence(*p.Credence) + ")"
 	}
 	switch {
 	case p.Pos.File == "":
@@ -131,6 +131,14 @@ func (t *textWriter) place(p Place) string {
 		return t.paint(faint, clean(p.Pos.File)) + "  " + text
 	}
 	return t.paint(faint, fmt.Sprintf("%s:%d", clean(p.Pos.File), p.Pos.Line)) + "  " + text
+}
+
+// credence rounds a credence and does not make a certainty of it.
+func credence(c float64) string {
+	if c > 0.99 && c < 1 {
+		return "over 0.99"
+	}
+	return fmt.Sprintf("%.2f", c)
 }
 
 // source shows the line in question and marks the place under it.

@@ -12,7 +12,7 @@ var unaccountedYears = Check{
 	Example: `made: {span: 1958/1971, cites: ["list-1958, p. 2", "list-1971, p. 9"]}
 features:
   - {feature: riser-wood, value: padauk, span: 1958/1965, cites: ["list-1958, p. 2"]}
-→ nobody says what riser wood was in 1966–1971`,
+→ nobody accounts for riser wood in 1966–1971`,
 	Remedy: "Nothing is wrong; the dating engine treats these years as unknown. A source or a dated bow of those years would close the gap.",
 	Run: func(p *Pass) {
 		for _, t := range p.tracks() {
@@ -28,7 +28,7 @@ features:
 				continue
 			}
 			p.Report(Finding{
-				Pos: t.lives[0].Pos, Message: fmt.Sprintf("nobody says what %s was in %s", p.featureName(t.feature.ID), gap),
+				Pos: subjectPos(t.lives[0].Claim), Message: fmt.Sprintf("nobody accounts for %s in %s", p.featureName(t.feature.ID), gap),
 				Why: []Place{p.side(t.model.Made)}, Claims: claimsOf(t.lives[0].Claim),
 			})
 		}

@@ -12,7 +12,7 @@ var uncitedClaim = Check{
 			if len(c.Cites) > 0 || len(c.Attested) > 0 && len(c.Citations()) > 0 {
 				continue
 			}
-			p.Report(Finding{Pos: c.Pos, Message: "nobody is cited for " + p.what(c), Claims: claimsOf(c)})
+			p.Report(Finding{Pos: subjectPos(c), Message: "nobody is cited for " + p.what(c), Claims: claimsOf(c)})
 		}
 	},
 }

@@ -120,7 +120,14 @@ func (s *shared) says(cites []schema.Citation) string {
 // side tells one claim with its citations, as a place among others.
 func (s *shared) side(c *schema.Claim) Place {
 	credence := s.Weighing.Of(c).Credence
-	return Place{Pos: at(c), Message: fmt.Sprintf("%s %s for %s", s.says(c.Citations()), s.what(c), s.yearsOf(c)), Credence: &credence}
+	claimed := s.what(c) + " for"
+	switch c.About {
+	case schema.AboutMade:
+		claimed = "made in"
+	case schema.AboutTrading:
+		claimed = "trading in"
+	}
+	return Place{Pos: at(c), Message: fmt.Sprintf("%s %s %s", s.says(c.Citations()), claimed, s.yearsOf(c)), Credence: &credence}
 }
 
 // at is the place of a claim's years, or of the claim where none are written.
@@ -134,6 +141,16 @@ func at(c *schema.Claim) schema.Pos {
 		return c.Attested[0].Year.Pos
 	}
 	return c.Pos
+}
+
+// subjectPos is the place where a claim names what it is about.
+func subjectPos(c *schema.Claim) schema.Pos {
+	for _, t := range []schema.Text{c.Feature, c.Spec, c.Name, c.ID} {
+		if !t.Pos.IsZero() {
+			return t.Pos
+		}
+	}
+	return at(c)
 }
 
 // count gives a number with its noun: "1 year", "3 years".

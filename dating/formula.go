@@ -43,9 +43,9 @@ func (r Rates) Row(claims []Spoken, year int) odds.Row {
 		if m == 0 {
 			continue
 		}
-		v := voice{&claims[i], claims[i].Credence * m}
+		v := voice{&claims[i], float64(claims[i].Credence * m)}
 		voices = append(voices, v)
-		silence *= 1 - v.w
+		silence = float64(silence * (1 - v.w))
 		loudest = max(loudest, v.w)
 	}
 	for _, v := range voices {
@@ -54,7 +54,7 @@ func (r Rates) Row(claims []Spoken, year int) odds.Row {
 			break
 		}
 	}
-	f := factory{rates: r, kappa: 1 - silence, loose: e}
+	f := factory{rates: r, kappa: 1 - float64(silence), loose: e}
 	return f.row(voices, loudest == 0)
 }
 
@@ -65,12 +65,14 @@ type factory struct {
 	loose float64
 }
 
-// chance gives P of an outcome from its share of the voices, w_v / sum w.
+// chance gives P of an outcome from its share of the voices, w_v / sum w. The
+// conversions keep products from being fused with sums, so that every kind of
+// machine makes the same table.
 func (f factory) chance(share, altered float64) float64 {
 	n := float64(f.rates.Outcomes)
-	made := f.kappa*share + (1-f.kappa)/n
-	made = (1-f.loose)*made + f.loose/n
-	return (1-f.rates.Altered)*made + f.rates.Altered*altered
+	made := float64(f.kappa*share) + (1-f.kappa)/n
+	made = float64((1-f.loose)*made) + f.loose/n
+	return float64((1-f.rates.Altered)*made) + float64(f.rates.Altered*altered)
 }
 
 func (f factory) row(voices []voice, silent bool) odds.Row {
@@ -133,7 +135,7 @@ func portions(voices []voice) func(from, to int) float64 {
 		if _, ok := quiet[v.First]; !ok {
 			quiet[v.First] = 1
 		}
-		quiet[v.First] *= 1 - v.w
+		quiet[v.First] = float64(quiet[v.First] * (1 - v.w))
 	}
 	sum := 0.0
 	for i, v := range voices {

@@ -1,6 +1,8 @@
 package tables
 
 import (
+	"math"
+
 	"yearmark/dating"
 	"yearmark/dating/odds"
 	"yearmark/schema"
@@ -78,7 +80,7 @@ func (b *builder) header() header {
 	everything := e.Table().Posterior(odds.Query{})
 	for i := range e.Features() {
 		f := describe(&e.Features()[i])
-		f.Bits = everything.Gain(i)
+		f.Bits = math.Round(everything.Gain(i)*1e6) / 1e6 // alike on every machine
 		h.Features = append(h.Features, f)
 	}
 	return h

@@ -20,24 +20,9 @@ func calendarDate(parts []component) (date, *SyntaxError) {
 		return d, d.partOfYear(parts)
 	}
 	common, leap := yearDays(parts, false), yearDays(parts, true)
-	if leap.empty() {
+	d.runs = year.years(common.empty())
+	if leap.empty() || len(d.runs) == 0 {
 		return d, noSuchDay(parts)
-	}
-	switch {
-	case !year.masked():
-		y, _ := strconv.Atoi(year.digits)
-		if year.negative {
-			y = -y
-		}
-		if common.empty() && !isLeap(y) {
-			return d, noSuchDay(parts)
-		}
-		d.runs = []Range{{y, y}}
-	default:
-		d.runs = matchingYears(year.digits, common.empty())
-		if len(d.runs) == 0 {
-			return d, noSuchDay(parts)
-		}
 	}
 	h := d.hull()
 	d.first, d.last = daysIn(h.First, common, leap).at(h.First).first, daysIn(h.Last, common, leap).at(h.Last).last
@@ -74,14 +59,17 @@ func levelOf(parts []component) int {
 // component and all to its left, on the left that component alone.
 func (d *date) qualify(parts []component) {
 	for i, c := range parts {
-		for _, mark := range []byte{c.left, c.right} {
-			d.doubted = d.doubted || mark == '?' || mark == '%'
-			if mark == '~' || mark == '%' {
-				d.approximate = true
-				d.about = d.about || mark == c.right || i == 0
-			}
-		}
+		d.note(c.left, i == 0)
+		d.note(c.right, true)
 	}
+}
+
+// note takes in one mark, or 0 for none.
+func (d *date) note(mark byte, coversYear bool) {
+	d.doubted = d.doubted || mark == '?' || mark == '%'
+	about := mark == '~' || mark == '%'
+	d.approximate = d.approximate || about
+	d.about = d.about || about && coversYear
 }
 
 // days is a stretch of days of one year, as month*32 + day; the zero days are none.
@@ -105,10 +93,10 @@ func daysIn(year int, common, leap days) days {
 // yearDays gives the first and last day of a common or leap year that the
 // month and day allow.
 func yearDays(parts []component, leap bool) days {
-	month, day := "XX", "XX"
-	if len(parts) > 1 {
-		month = parts[1].digits
+	if len(parts) == 1 {
+		return days{1*32 + 1, 12*32 + 31}
 	}
+	month, day := parts[1].digits, "XX"
 	if len(parts) > 2 {
 		day = parts[2].digits
 	}
@@ -152,20 +140,25 @@ func monthDays(month int, leap bool) int {
 // isLeap says whether the year has a 29 February, by the Gregorian rule also before 1582.
 func isLeap(year int) bool { return year%4 == 0 && (year%100 != 0 || year%400 == 0) }
 
-// matchingYears gives the years that fit a pattern of digits and X, all or the leap years alone.
-func matchingYears(pattern string, leapOnly bool) []Range {
-	low, _ := strconv.Atoi(strings.ReplaceAll(pattern, "X", "0"))
-	high, _ := strconv.Atoi(strings.ReplaceAll(pattern, "X", "9"))
-	if known := strings.TrimRight(pattern, "X"); !leapOnly && !strings.Contains(known, "X") {
+// years gives the years that the digits and X of a component fit, all or the
+// leap years alone.
+func (c component) years(leapOnly bool) []Range {
+	low, _ := strconv.Atoi(strings.ReplaceAll(c.digits, "X", "0"))
+	high, _ := strconv.Atoi(strings.ReplaceAll(c.digits, "X", "9"))
+	if c.negative {
+		low, high = -high, -low
+	}
+	if known := strings.TrimRight(c.digits, "X"); !leapOnly && !strings.Contains(known, "X") {
 		return []Range{{low, high}}
 	}
-	var years []int
+	var runs []Range
 	for y := low; y <= high; y++ {
-		if matches(pattern[:2], y/100) && matches(pattern[2:], y%100) && (!leapOnly || isLeap(y)) {
-			years = append(years, y)
+		fits := !c.masked() || matches(c.digits[:2], y/100) && matches(c.digits[2:], y%100)
+		if fits && (!leapOnly || isLeap(y)) {
+			runs = append(runs, Range{y, y})
 		}
 	}
-	return runsOf(years)
+	return merge(runs)
 }
 
 // partOfYear fills in a date whose second component is a code from 21 to 41.
@@ -179,14 +172,7 @@ func (d *date) partOfYear(parts []component) *SyntaxError {
 	if code > 24 || parts[0].masked() {
 		d.level = 2
 	}
-	y, _ := strconv.Atoi(strings.ReplaceAll(parts[0].digits, "X", "0"))
-	if parts[0].negative {
-		y = -y
-	}
-	d.runs = []Range{{y, y}}
-	if parts[0].masked() {
-		d.runs = matchingYears(parts[0].digits, false)
-	}
+	d.runs = parts[0].years(false)
 	from, to := monthsOf(code)
 	h := d.hull()
 	d.first, d.last = days{first: int64(from * 32)}.at(h.First).first, days{last: int64(to*32 + 31)}.at(h.Last).last

@@ -64,11 +64,7 @@ func (s *scanner) yearAlone(year component, level int) (date, *SyntaxError) {
 	if !s.done() {
 		return date{}, s.stray()
 	}
-	y, _ := strconv.Atoi(year.digits)
-	if year.negative {
-		y = -y
-	}
-	d := date{level: level, runs: []Range{{y, y}}, components: []component{year}}
+	d := date{level: level, runs: year.years(false), components: []component{year}}
 	d.qualify([]component{year})
 	d.span()
 	return d, nil

@@ -28,7 +28,9 @@ func parseSet(s string) (Expr, *SyntaxError) {
 		if f != nil {
 			return Expr{}, f.within(s[:at], s[at+len(text):])
 		}
-		e.add(m)
+		if e.add(m); len(e.parts) > MaxMembers {
+			return Expr{}, fault(at, "the brackets hold too many years that do not adjoin", "write runs of years, such as [1960..1969]")
+		}
 		at += len(text) + 1
 	}
 	e.parts = mergeParts(e.parts)

@@ -141,6 +141,10 @@ func TestNothingIsListedBeyondMeasure(t *testing.T) {
 			t.Errorf("%s cut to ten years gives 1964 %v", written, cut.Membership(1964))
 		}
 	}
+	gaps := "[" + strings.TrimSuffix(strings.Repeat("XXXX-02-29,", 180), ",") + "]"
+	if e, err := Parse(gaps); err == nil {
+		t.Errorf("a set of %d runs is read", len(e.parts))
+	}
 	huge := must(t, "1964~/..").Years(Frame{Horizon: Range{math.MinInt, math.MaxInt}, Made: Range{math.MinInt, math.MaxInt}, Circa: math.MaxInt})
 	if huge.A > huge.B || huge.C > huge.D || huge.A > huge.D {
 		t.Errorf("a frame without measure gives %+v", huge)

@@ -132,9 +132,6 @@ func TestRefused(t *testing.T) {
 			t.Errorf("%q: %v read as %v, want a refusal: %s", s, err, e, row["why"])
 			continue
 		}
-		t.Logf("%-24q @%d %s; %s %q", s, f.Offset, f.Reason, f.Remedy, f.Instead)
-		if f.Text != s || f.Offset < 0 || f.Offset > len(s) || f.Reason == "" || f.Remedy == "" {
-			t.Errorf("%q: incomplete: %#v", s, f)
-		}
+		checkFault(t, s, f)
 	}
 }

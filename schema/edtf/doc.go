@@ -59,6 +59,8 @@
 //     clear. The ends of a run (1960..1964) must be known years too. Only the
 //     first member may have an open start and only the last an open end, which
 //     run to the horizon.
+//   - A set of more than MaxMembers years is not listed year by year: where it
+//     has gaps it then counts as every year from its first to its last.
 //   - 1950S2 is one of 1900 to 1999, and Estimate gives the 1950. S counts no
 //     more digits than are written.
 //   - X in a year before year 0 is refused. 196X-02-29 is one of the leap years.

@@ -269,13 +269,15 @@ func (d *decoder) unknownKey(n *yaml.Node, i int, p *plan, about About, noun str
 	}
 	known := p.names(about)
 	help := didYouMean(name.Value, known, "The keys of "+noun+" are "+strings.Join(known, ", ")+".")
-	if i > 0 && n.Style&yaml.FlowStyle != 0 && isNull(n.Content[i+1]) {
+	text, value, colon := strings.Cut(name.Value, ":")
+	switch {
+	case colon && slices.Contains(known, text):
+		help = fmt.Sprintf("Put a space after the colon: %s: %s", text, value)
+	case i > 0 && n.Style&yaml.FlowStyle != 0 && isNull(n.Content[i+1]):
 		before := n.Content[i-2].Value
 		help = fmt.Sprintf("If it belongs to %q, put that whole text in quotes, because a comma ends it otherwise: %s: \"…, %s\".", before, before, clip(name.Value, 60))
-	} else if strings.Contains(name.Value, noBreakSpace) {
+	case strings.Contains(name.Value, noBreakSpace):
 		help = "Type ordinary spaces before and after the key: this line holds unbreakable ones, which come with text copied from a web page."
-	} else if text, _, colon := strings.Cut(name.Value, ":"); colon && slices.Contains(known, text) {
-		help = fmt.Sprintf("Put a space after the colon: %s: %s", text, name.Value[len(text)+1:])
 	}
 	d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%s has no key %q", noun, clip(name.Value, 60)), help)
 }
@@ -380,7 +382,7 @@ func listReader(elem reflect.Type) reader {
 			values = pointersTo(values, reflect.SliceOf(elem))
 		}
 		to.Set(values)
-		return true
+		return kept == len(items)
 	}
 }
 

@@ -170,7 +170,7 @@ func (d *decoder) address(t Text) {
 func (d *decoder) example(e *Example) {
 	for _, o := range e.Observed {
 		d.ownIDs("the observation", o.Value)
-		if len(o.Value) == 0 && !o.Feature.Pos.IsZero() && !d.unread(o.Pos, "value") {
+		if o.Value != nil && len(o.Value) == 0 && !d.unread(o.Pos, "value") {
 			d.report(CheckMissingKey, o.Pos, "an observation has no value", "Write what was seen, as in value: padauk, or delete the observation.")
 		}
 	}

@@ -32,7 +32,7 @@ func withoutMark(source []byte) []byte { return bytes.TrimPrefix(source, byteOrd
 // one, it reports so and answers false.
 func (d *decoder) cutFront(source []byte) (parts, bool) {
 	first, rest, more := cutLine(source)
-	if !isFence(first) || !more {
+	if !isFence(first) || !more || len(bytes.TrimSpace(rest)) == 0 {
 		d.noFrontMatter(first, source)
 		return parts{}, false
 	}

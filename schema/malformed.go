@@ -41,12 +41,14 @@ type fault struct {
 // diagnose finds the first thing wrong with YAML that could not be read, in
 // the words of somebody who typed it. It knows the YAML that people write in
 // records and gives up (nil) beyond that.
-func diagnose(text []byte) *fault {
+func diagnose(text []byte) *fault { return scanYAML(text).fault }
+
+func scanYAML(text []byte) *yamlScan {
 	s := &yamlScan{text: text}
 	for s.fault == nil && !s.lost && s.startLine() {
 		s.blockLine()
 	}
-	return s.fault
+	return s
 }
 
 // yamlScan walks malformed YAML line by line.
@@ -61,6 +63,8 @@ type yamlScan struct {
 	plain bool
 	fault *fault
 	lost  bool // beyond what is understood here
+	// questions are the question marks within unquoted text between brackets.
+	questions []int
 }
 
 // level is one list or mapping that is open.
@@ -219,7 +223,7 @@ func (s *yamlScan) keyOrText(column int) {
 		s.openKey(column, key)
 		s.at = colon + 1
 		s.value()
-	case s.awaits || len(s.levels) == 0 && strings.IndexByte("\"'[{|>*&!", s.peek(0)) >= 0:
+	case s.awaits || len(s.levels) == 0 && strings.IndexByte("\"'[{|>*&!%@`", s.peek(0)) >= 0:
 		s.value()
 	case s.colonWithoutSpace():
 		rest := s.rest()
@@ -242,7 +246,7 @@ func (s *yamlScan) openKey(column int, key string) {
 	switch {
 	case n > 0 && !s.levels[n-1].list && s.levels[n-1].column == column:
 	case n > 0 && s.levels[n-1].list && s.levels[n-1].column == column:
-		s.fail(s.at, "a key stands where a hyphen is expected", "Begin the entry with a hyphen and a space, or move the key to the start of the line if the list is over.")
+		s.fail(s.at, "a key stands where a hyphen is expected", "Indent the key if it belongs to the entry above, begin a new entry with a hyphen and a space, or move the key to the start of the line if the list is over.")
 	default:
 		s.levels = append(s.levels, level{column, false})
 	}

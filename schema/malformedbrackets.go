@@ -190,6 +190,9 @@ func (b *bracketScan) plainEntry() {
 		case c == ':' && (isBlank(next) || next == ',' || next == ']' || next == '}'):
 		case c == '#' && isBlank(b.peek(-1)):
 		default:
+			if c == '?' && b.at > b.entry {
+				b.questions = append(b.questions, b.at)
+			}
 			b.at++
 			continue
 		}

@@ -121,27 +121,30 @@ func (d *decoder) fields(top *yaml.Node, r Record, kind Kind) bool {
 		return false
 	}
 	d.top = d.pos(top)
-	keys, said := withoutKind(top)
+	keys, said := d.withoutKind(top)
 	v := reflect.ValueOf(r).Elem()
 	d.kind(top, said, kind)
 	return d.structure(keys, v, planOf(v.Type()), "")
 }
 
 // withoutKind parts the key record from the others.
-func withoutKind(top *yaml.Node) (others, said *yaml.Node) {
+func (d *decoder) withoutKind(top *yaml.Node) (others, said *yaml.Node) {
+	others = top
 	for i := 0; i+1 < len(top.Content); i += 2 {
-		if top.Content[i].Value != "record" {
-			continue
+		switch {
+		case top.Content[i].Value != "record" || top.Content[i].Kind != yaml.ScalarNode:
+			if others != top {
+				others.Content = append(others.Content, top.Content[i], top.Content[i+1])
+			}
+		case said != nil:
+			d.repeatedKey(top, i)
+		default:
+			rest := *top
+			rest.Content = append(make([]*yaml.Node, 0, len(top.Content)), top.Content[:i]...)
+			others, said = &rest, top.Content[i+1]
 		}
-		rest := *top
-		if i == 0 {
-			rest.Content = top.Content[2:]
-		} else {
-			rest.Content = append(append([]*yaml.Node(nil), top.Content[:i]...), top.Content[i+2:]...)
-		}
-		return &rest, top.Content[i+1]
 	}
-	return top, nil
+	return others, said
 }
 
 // kind holds the key record against the folder.

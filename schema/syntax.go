@@ -24,6 +24,9 @@ func (d *decoder) parse(front []byte) *yaml.Node {
 	}
 	node, err := parseYAML(front)
 	if err != nil {
+		node, err = parseQuestions(front, err)
+	}
+	if err != nil {
 		d.malformed(front, err)
 		return nil
 	}
@@ -52,6 +55,46 @@ func parseYAML(text []byte) (top *yaml.Node, err error) {
 		return nil, nil
 	}
 	return document.Content[0], nil
+}
+
+// standIn takes the place of a question mark, for parseQuestions.
+const standIn = "\ue03f"
+
+// parseQuestions reads YAML in which unquoted text between brackets holds
+// question marks, as in {span: 1968?}. YAML 1.2 admits that; the library keeps
+// the rule of YAML 1.1 and refuses it. Other errors are given back.
+func parseQuestions(text []byte, refusal error) (*yaml.Node, error) {
+	if bytes.IndexByte(text, '?') < 0 || bytes.Contains(text, []byte(standIn)) {
+		return nil, refusal
+	}
+	scan := scanYAML(text)
+	if scan.fault != nil || len(scan.questions) == 0 {
+		return nil, refusal
+	}
+	var replaced []byte
+	copied := 0
+	for _, at := range scan.questions {
+		replaced = append(append(replaced, text[copied:at]...), standIn...)
+		copied = at + 1
+	}
+	top, err := parseYAML(append(replaced, text[copied:]...))
+	if err != nil {
+		return nil, refusal
+	}
+	restore(top)
+	return top, nil
+}
+
+func restore(n *yaml.Node) {
+	if n == nil {
+		return
+	}
+	if strings.Contains(n.Value, standIn) {
+		n.Value = strings.ReplaceAll(n.Value, standIn, "?")
+	}
+	for _, child := range n.Content {
+		restore(child)
+	}
 }
 
 func (d *decoder) tooDeep(at Pos) {

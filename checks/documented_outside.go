@@ -10,8 +10,9 @@ import (
 var documentedOutside = Check{
 	Name: "documented-outside", Family: Examples, Level: Warning, needsJudge: true,
 	Meaning: "An example's documented year is none of the years in which all that was observed on it can be true: the paper belongs to another bow, a part was replaced, or a claim is wrong.",
-	Example: `documented: {span: 1970, cites: [receipt-0007]}
-→ documented as 1970, but its features allow only 1964–1965`,
+	Example: `# its riser is of padauk, which the model had from 1958 to 1963
+documented: {span: 1970, cites: [letter-aldous]}
+→ documented as 1970, but its features allow only 1958–1963`,
 	Remedy: "Check the paper and the features. If both are right, one of the claims about these features is too narrow.",
 	Run: func(p *Pass) {
 		for _, e := range p.Ref.Examples.All() {

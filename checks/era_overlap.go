@@ -10,9 +10,9 @@ var eraOverlap = Check{
 	Name: "era-overlap", Family: Spans, Level: Warning,
 	Meaning: "Two eras of one model share more years than a changeover takes, so that those years belong to both.",
 	Example: `eras:
-  - {id: first, name: First pattern, span: 1958/1964, cites: ["list-1958, p. 2"]}
-  - {id: second, name: Second pattern, span: 1962/1967, cites: ["list-1962, p. 4"]}
-→ "First pattern" and "Second pattern" share 1962–1964`,
+  - {id: first, name: First pattern, span: 1958/1967, cites: ["list-1958, p. 2"]}
+  - {id: second, name: Second pattern, span: 1965/1971, cites: ["list-1965, p. 6"]}
+→ "First pattern" and "Second pattern" share 1965–1967`,
 	Remedy: "Mend the years of one of them, or make of them features that may run side by side.",
 	Run: func(p *Pass) {
 		changeover := p.changeover(nil)

@@ -3,7 +3,7 @@ package checks
 var idleDispute = Check{
 	Name: "idle-dispute", Family: Settling, Level: Warning, absence: true,
 	Meaning: "A statement is marked as disputed, but no source speaks against it and nothing in the records contradicts it.",
-	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], disputed: true}
+	Example: `{feature: riser-wood, value: padauk, span: 1958/1971, cites: ["list-1958, p. 2"], disputed: true}
 → riser wood "padauk" is disputed by nobody`,
 	Remedy: "Cite who says otherwise under against:, or take disputed: true out.",
 	Run: func(p *Pass) {

@@ -3,7 +3,7 @@ package checks
 var idleSettlement = Check{
 	Name: "idle-settlement", Family: Settling, Level: Warning, absence: true,
 	Meaning: "A settlement decides something that is no longer in conflict: no source speaks against the statement and nothing in the records contradicts it.",
-	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], settled: {because: "The bulletin errs", by: editor}}
+	Example: `{feature: riser-wood, value: padauk, span: 1958/1971, cites: ["list-1958, p. 2"], settled: {because: "The bulletin misreads the list", by: editor}}
 → riser wood "padauk" is settled, but nothing contradicts it`,
 	Remedy: "Cite who said otherwise under against:, so that readers see what was decided, or take the settlement out.",
 	Run: func(p *Pass) {

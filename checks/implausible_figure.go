@@ -12,7 +12,7 @@ var implausibleFigure = Check{
 	Meaning: "A figure lies outside what its feature's record calls plausible, or outside what any bow could have in that unit.",
 	Example: `# features/draw-weight.md says plausible: 10..120
 specs:
-  - {spec: draw-weight, range: 30..550 lb, span: 1965, cites: ["list-1965, p. 6"]}
+  - {spec: draw-weight, range: 30..550 lb, span: 1958/1971, cites: ["list-1965, p. 6"]}
 → draw weight "30..550 lb" is beyond the plausible 10 to 120 lb`,
 	Remedy: "Look for a slip of the pen or a wrong unit; if the figure is right, widen plausible: in the feature's record.",
 	Run: func(p *Pass) {
@@ -46,7 +46,7 @@ func (p *Pass) implausibleObservation(o *schema.Observed) {
 
 func (p *Pass) implausible(r schema.Range, f *schema.Feature, claims []*schema.Claim) {
 	bounds, ok := plausible(f)
-	if !ok || r.Low >= bounds.Low && r.High <= bounds.High {
+	if !ok || r.IsZero() || r.Low >= bounds.Low && r.High <= bounds.High {
 		return
 	}
 	found := Finding{Pos: r.Pos, Claims: claims, Message: fmt.Sprintf("%s %s is beyond the plausible %s to %s",

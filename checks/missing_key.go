@@ -4,8 +4,8 @@ var missingKey = Check{
 	Name: "missing-key", Family: Reading, Level: Error,
 	Meaning: "A key that must be there is not, or has no value.",
 	Example: `record: model
-maker: halvane
-→ ?`,
+name: Stang
+→ a model has no key "maker"`,
 	Remedy: "Add the key and its value.",
 	Run:    reportProblems,
 }

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"io/fs"
 	"slices"
 	"strings"
 
@@ -16,7 +17,7 @@ var missingPicture = Check{
 	Remedy: "Put the file into the folder pictures, or mend its name here; capitals count.",
 	Run: func(p *Pass) {
 		for _, m := range p.shownPictures() {
-			if m.below == "" || p.hasPicture(m.below) {
+			if !fs.ValidPath(m.below) || p.hasPicture(m.below) { // outside-folder and outside-picture look at the others
 				continue
 			}
 			f := Finding{Pos: m.pos, Width: m.width, Message: "there is no picture " + quote(m.below)}

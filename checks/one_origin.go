@@ -20,7 +20,7 @@ var oneOrigin = Check{
 			if len(cites) < 2 {
 				continue
 			}
-			n := differentSources(cites)
+			n := p.differentSources(cites)
 			if n < 2 {
 				continue
 			}
@@ -34,9 +34,13 @@ var oneOrigin = Check{
 	},
 }
 
-func differentSources(cites []schema.Citation) int {
+// differentSources counts the sources and examples cited that are on record.
+func (p *Pass) differentSources(cites []schema.Citation) int {
 	n := 0
 	for i, c := range cites {
+		if len(p.Weighing.Origins(c.Source)) == 0 {
+			continue
+		}
 		n++
 		for _, earlier := range cites[:i] {
 			if earlier.Source == c.Source {

@@ -3,7 +3,7 @@ package checks
 var openDispute = Check{
 	Name: "open-dispute", Family: Settling, Level: Note,
 	Meaning: "A statement is openly disputed; the site shows both sides.",
-	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], against: ["bulletin-12, p. 3"], disputed: true}
+	Example: `{feature: riser-wood, value: padauk, span: 1958/1971, cites: ["list-1958, p. 2"], against: ["bulletin-12, p. 3"], disputed: true}
 → riser wood "padauk" is disputed: 1 witness for, 1 against`,
 	Remedy: "Nothing need be wrong. When the matter is decided, write settled: with the reason in place of disputed: true.",
 	Run: func(p *Pass) {

@@ -11,8 +11,8 @@ var outsideMade = Check{
 	Meaning: "A claim about a model reaches beyond the years in which the model was made.",
 	Example: `made: {span: 1958/1971, cites: ["list-1958, p. 2", "list-1971, p. 9"]}
 features:
-  - {feature: riser-wood, value: padauk, span: 1970/1973, cites: [letter-aldous]}
-→ riser wood "padauk" reaches beyond the made span of 1958–1971`,
+  - {feature: maker-mark, value: script, span: 1966/1973, cites: [letter-aldous]}
+→ maker's mark "script" reaches beyond the made span of 1958–1971`,
 	Remedy: "Mend the claim's years, or widen the made span if a source bears that out. If the sources truly disagree, add against: with settled: or disputed: true.",
 	Run:    reportUnsettled,
 	finds: func(p *Pass) []quarrel {

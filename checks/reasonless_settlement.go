@@ -5,7 +5,7 @@ import "strings"
 var reasonlessSettlement = Check{
 	Name: "reasonless-settlement", Family: Settling, Level: Error,
 	Meaning: "A dispute was settled without saying why, so that the next editor cannot weigh the decision.",
-	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], against: ["bulletin-12, p. 3"], settled: {by: editor}}
+	Example: `{feature: riser-wood, value: padauk, span: 1958/1971, cites: ["list-1958, p. 2"], against: ["bulletin-12, p. 3"], settled: {by: editor}}
 → riser wood "padauk" is settled without a reason`,
 	Remedy: "Add because: and say in a sentence why the other side is not followed.",
 	Run: func(p *Pass) {

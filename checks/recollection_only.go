@@ -8,7 +8,7 @@ import (
 var recollectionOnly = Check{
 	Name: "recollection-only", Family: Provenance, Level: Note,
 	Meaning: "All that speaks for a claim goes back to what somebody remembers.",
-	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: [talk-with-aldous]}
+	Example: `{feature: riser-wood, value: padauk, span: 1958/1971, cites: [talk-aldous]}
 → riser wood "padauk" rests on recollection alone`,
 	Remedy: "Nothing need be wrong. Look for a list, an advertisement or a dated bow that bears it out.",
 	Run: func(p *Pass) {

@@ -3,7 +3,7 @@ package checks
 var settledAndDisputed = Check{
 	Name: "settled-and-disputed", Family: Settling, Level: Error,
 	Meaning: "A statement is marked both as settled and as openly disputed; it cannot be both.",
-	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], against: ["bulletin-12, p. 3"], disputed: true, settled: {because: "The bulletin errs"}}
+	Example: `{feature: riser-wood, value: padauk, span: 1958/1971, cites: ["list-1958, p. 2"], against: ["bulletin-12, p. 3"], disputed: true, settled: {because: "The bulletin misreads the list"}}
 → riser wood "padauk" is both settled and disputed`,
 	Remedy: "Keep settled: if the matter is decided, and disputed: true if it is not.",
 	Run: func(p *Pass) {

@@ -12,11 +12,11 @@ var sharedNumber = Check{
 	Meaning: "A value that stands for one model of a maker at a time, as a model number does, is claimed for two of its models in the same years.",
 	Example: `# models/plover.md
 features:
-  - {feature: model-number, value: H-24, span: 1960/1965, cites: ["list-1960, p. 2"]}
+  - {feature: model-number, value: H-24, span: 1958/1971, cites: ["list-1958, p. 2"]}
 # models/dunlin.md, by the same maker
 features:
-  - {feature: model-number, value: H-24, span: 1963/1968, cites: [letter-aldous]}
-→ model number "H-24" stands for two models in 1963–1965`,
+  - {feature: model-number, value: H-24, span: 1960/1968, cites: [letter-aldous]}
+→ model number "H-24" stands for two models in 1960–1968`,
 	Remedy: "Mend the number or the span that is wrong. If the maker truly used it twice at once, take singles-out: true out of the feature's record.",
 	Run:    reportUnsettled,
 	finds: func(p *Pass) []quarrel {

@@ -13,8 +13,9 @@ const comingSeason = 1
 var sourceTooEarly = Check{
 	Name: "source-too-early", Family: Provenance, Level: Error,
 	Meaning: "A source is cited for years that lie more than one year after it was issued; what is printed can speak of the coming season, not of later ones.",
-	Example: `{feature: riser-wood, value: padauk, span: 1967, cites: ["list-1964, p. 6"]}
-→ "list-1964" of 1964 is cited for years from 1967`,
+	Example: `# sources/list-1965.md says issued: 1965
+{feature: riser-wood, value: padauk, span: 1967/1971, cites: ["list-1965, p. 6"]}
+→ "list-1965" of 1965 is cited for years from 1967`,
 	Remedy: "Check both dates: cite the source that was meant, or mend the span, or the year of issue in the source's record.",
 	Run: func(p *Pass) {
 		for c := range p.claims {

@@ -16,9 +16,9 @@ var spansDisagree = Check{
 	Name: "spans-disagree", Family: Contradiction, Level: Error,
 	Meaning: "One value is given two spans that cannot both be its span: they overlap, but do not begin or end together.",
 	Example: `features:
-  - {feature: riser-wood, value: padauk, span: 1960/1965, cites: ["list-1960, p. 2"]}
-  - {feature: riser-wood, value: padauk, span: 1962/1968, cites: [letter-aldous]}
-→ riser wood "padauk" cannot last both 1960–1965 and 1962–1968`,
+  - {feature: riser-wood, value: padauk, span: 1958/1967, cites: ["list-1958, p. 2"]}
+  - {feature: riser-wood, value: padauk, span: 1965/1971, cites: [letter-aldous]}
+→ riser wood "padauk" cannot last both 1958–1967 and 1965–1971`,
 	Remedy: "Make one claim of both with all the citations, or write single sightings under attested:. If the sources truly disagree, add against: with settled: or disputed: true.",
 	Run:    reportUnsettled,
 	finds: func(p *Pass) []quarrel {

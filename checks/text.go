@@ -93,7 +93,11 @@ func (t *textWriter) heading(file string, more bool) {
 }
 
 func (t *textWriter) finding(f Finding) {
-	fmt.Fprintf(t.out, "\n  %d:%d  %s  %s  %s\n", f.Pos.Line, f.Pos.Column,
+	place := ""
+	if f.Pos.Line > 0 {
+		place = fmt.Sprintf("%d:%d  ", f.Pos.Line, f.Pos.Column)
+	}
+	fmt.Fprintf(t.out, "\n  %s%s  %s  %s\n", place,
 		t.paint(levelColour[f.Level], string(f.Level)), f.Check, t.paint(bold, clean(f.Message)))
 	t.source(f)
 	for i, place := range f.Why {

@@ -10,9 +10,9 @@ var twoRanges = Check{
 	Name: "two-ranges", Family: Contradiction, Level: Error,
 	Meaning: "Two different ranges of one figure are claimed for certain in the same years, longer than a changeover takes.",
 	Example: `specs:
-  - {spec: draw-weight, range: 30..50 lb, span: 1960/1965, cites: ["list-1960, p. 2"]}
-  - {spec: draw-weight, range: 35..60 lb, span: 1963/1968, cites: [letter-aldous]}
-→ draw weight is both "30..50 lb" and "35..60 lb" in 1963–1965`,
+  - {spec: draw-weight, range: 30..50 lb, span: 1958/1967, cites: ["list-1958, p. 2"]}
+  - {spec: draw-weight, range: 35..60 lb, span: 1965/1971, cites: [letter-aldous]}
+→ draw weight is both "30..50 lb" and "35..60 lb" in 1965–1967`,
 	Remedy: "Mend the range or the span that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true.",
 	Run:    reportUnsettled,
 	finds: func(p *Pass) []quarrel {

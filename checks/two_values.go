@@ -10,9 +10,9 @@ var twoValues = Check{
 	Name: "two-values", Family: Contradiction, Level: Error,
 	Meaning: "Two values that exclude each other are both claimed for certain in the same years, longer than a changeover takes.",
 	Example: `features:
-  - {feature: riser-wood, value: padauk, span: 1960/1965, cites: ["list-1960, p. 2"]}
-  - {feature: riser-wood, value: walnut, span: 1963/1968, cites: [letter-aldous]}
-→ riser wood is both "padauk" and "walnut" in 1963–1965`,
+  - {feature: riser-wood, value: padauk, span: 1958/1967, cites: ["list-1958, p. 2"]}
+  - {feature: riser-wood, value: walnut, span: 1965/1971, cites: [letter-aldous]}
+→ riser wood is both "padauk" and "walnut" in 1965–1967`,
 	Remedy: "Mend the span that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true to show both.",
 	Run:    reportUnsettled,
 	finds: func(p *Pass) []quarrel {
@@ -23,7 +23,7 @@ var twoValues = Check{
 			}
 			changeover := p.changeover(t.feature)
 			certainPairs(t.lives, func(a, b life, shared years) bool {
-				if sameValue(a.Claim, b.Claim) || shared.count() <= changeover {
+				if sameValue(a.Claim, b.Claim) || shared.count() <= changeover || !declared(t.feature, a) || !declared(t.feature, b) {
 					return false
 				}
 				found = append(found, p.clash(a, b, fmt.Sprintf("%s is both %s and %s in %s",
@@ -33,4 +33,14 @@ var twoValues = Check{
 		}
 		return found
 	},
+}
+
+// declared says whether the feature knows the value claimed; where it does
+// not, unknown-value has said so.
+func declared(f *schema.Feature, l life) bool {
+	if kind := schema.FeatureKind(f.Kind.Value); kind == schema.Wording {
+		return true
+	}
+	_, known := f.Value(l.Value.Value)
+	return known
 }

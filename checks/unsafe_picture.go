@@ -4,7 +4,7 @@ var unsafePicture = Check{
 	Name: "unsafe-picture", Family: Pictures, Level: Error, needsFiles: true,
 	Meaning: "A drawing carries something that could run or load from elsewhere in a reader's browser: a script, a handler, an outside reference, a foreign element.",
 	Example: `<!-- pictures/marks/oval.svg -->
-<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"/>
+<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)">
 → the drawing has the handler "onload"`,
 	Remedy: "Take it out in a text editor, or save the drawing again as plain SVG.",
 	Run: func(p *Pass) {

@@ -3,7 +3,7 @@ package checks
 var unsettledDispute = Check{
 	Name: "unsettled-dispute", Family: Settling, Level: Error,
 	Meaning: "A source is recorded as speaking against a statement, but the editor has neither settled the matter nor marked it as disputed.",
-	Example: `{feature: riser-wood, value: padauk, span: 1965, cites: ["list-1965, p. 6"], against: ["bulletin-12, p. 3"]}
+	Example: `{feature: riser-wood, value: padauk, span: 1958/1971, cites: ["list-1958, p. 2"], against: ["bulletin-12, p. 3"]}
 → riser wood "padauk" is contradicted and nobody has settled it`,
 	Remedy: "Add settled: {because: \"…\", by: …, on: …} if the matter is decided, or disputed: true to show both sides.",
 	Run: func(p *Pass) {

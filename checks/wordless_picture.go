@@ -4,8 +4,8 @@ var wordlessPicture = Check{
 	Name: "wordless-picture", Family: Pictures, Level: Error,
 	Meaning: "A picture has no words for people who cannot see it.",
 	Example: `pictures:
-  - {file: examples/0007-mark.jpg}
-→ "examples/0007-mark.jpg" is shown without words`,
+  - {file: marks/oval.svg}
+→ "marks/oval.svg" is shown without words`,
 	Remedy: "Say what it shows: shows: \"Mark on the upper limb\" in an example, ![Mark on the upper limb](…) in a text.",
 	Run: func(p *Pass) {
 		for _, m := range p.shownPictures() {

@@ -1,0 +1,111 @@
+package tables_test
+
+import (
+	"context"
+	"encoding/json"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"yearmark/dating/tables"
+	"yearmark/dating/testdata/made"
+	"yearmark/testdata/need"
+)
+
+// browser opens a Chromium on an empty page of a server on the loopback that
+// has the engine's scripts, the test's scripts and some data.
+func browser(t testing.TB, data map[string][]byte) context.Context {
+	t.Helper()
+	path := need.Chromium(t)
+	mux := http.NewServeMux()
+	mux.Handle("/engine/", http.StripPrefix("/engine/", http.FileServer(http.Dir(filepath.Dir(engineScript(t))))))
+	mux.Handle("/test/", http.StripPrefix("/test/", http.FileServer(http.Dir("testdata"))))
+	mux.HandleFunc("/data/", func(w http.ResponseWriter, r *http.Request) {
+		body, ok := data[r.URL.Path[len("/data/"):]]
+		if !ok {
+			http.NotFound(w, r)
+			return
+		}
+		w.Header().Set("Content-Type", "application/json")
+		w.Write(body)
+	})
+	mux.HandleFunc("/{$}", func(w http.ResponseWriter, _ *http.Request) { w.Write([]byte("<!doctype html><title>dating</title>")) })
+	server := httptest.NewServer(mux)
+	t.Cleanup(server.Close)
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(path), chromedp.DisableGPU)
+	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	ctx, closeTab := chromedp.NewContext(allocator)
+	t.Cleanup(closeTab)
+	if err := chromedp.Do(ctx, chromedp.Navigate(server.URL+"/")); err != nil {
+		t.Fatal(err)
+	}
+	return ctx
+}
+
+// script runs a script that ends in a promise and gives what it comes to.
+func script[T any](t testing.TB, ctx context.Context, text string) T {
+	t.Helper()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T]("(async () => {"+text+"})()", chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+func TestChromiumAgrees(t *testing.T) {
+	need.Chromium(t)
+	c := makeCases(t, 20, 10, 10)
+	data, err := json.Marshal(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := browser(t, map[string][]byte{"cases.json": data})
+	answers := script[string](t, ctx, `
+		const engine = await import("/engine/engine.js");
+		const { answers } = await import("/test/cases.mjs");
+		return JSON.stringify(await answers(engine, await (await fetch("/data/cases.json")).json()));`)
+	compare(t, c, []byte(answers))
+}
+
+// BenchmarkFormAnswer measures, in a real browser, what one answer in the form
+// costs on 3,000 models when the model is not known: posterior, strict answer,
+// sets, evidence and the gain of every other feature. A frame lasts 16 ms.
+func BenchmarkFormAnswer(b *testing.B) {
+	need.Chromium(b)
+	files, _ := tables.Build(made.Engine(b, 3000))
+	data, bytes := map[string][]byte{}, 0
+	for _, f := range files {
+		data[f.Name] = f.Data
+		bytes += len(f.Data)
+	}
+	ctx := browser(b, data)
+	figures := script[map[string]float64](b, ctx, `
+		const { open } = await import("/engine/engine.js");
+		const begun = performance.now();
+		const dating = await open("/data/", fetch);
+		await dating.need(dating.features.map((f) => f.id));
+		const loaded = performance.now() - begun;
+		const seen = [["wood", "v3"], ["mark", "v7"], ["grip", "v2"], ["socket", "present"], ["glass", "v1"], ["draw-weight", "34"], ["tips", "v2"]];
+		const result = { loaded };
+		for (let n = 0; n <= seen.length; n++) {
+			const question = { models: [], observed: seen.slice(0, n).map(([feature, value]) => ({ feature, values: [value] })) };
+			const times = [];
+			for (let i = 0; i < 40; i++) {
+				const start = performance.now();
+				dating.answer(question);
+				times.push(performance.now() - start);
+			}
+			times.sort((a, b) => a - b);
+			result["ms-after-" + n] = times[20];
+		}
+		return result;`)
+	for name, v := range figures {
+		b.ReportMetric(v, name)
+	}
+	b.ReportMetric(float64(bytes), "bytes-of-tables")
+	b.ReportMetric(0, "ns/op")
+}

@@ -64,6 +64,7 @@ type Note struct {
 	ID     string   // the note's own identifier on the page
 	Marks  []string // identifiers of the places that refer to it
 	Source Target
+	Of     string // the source's identifier, as the link named it
 	Place  string // "p. 6", or empty
 }
 

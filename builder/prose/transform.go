@@ -139,7 +139,7 @@ func (st *state) cite(target Target, id, words string) *citation {
 		at = len(st.list)
 		st.notes[key] = at
 		st.list = append(st.list, Note{
-			Number: at + 1, ID: fmt.Sprintf("%s-note-%d", st.options.Prefix, at+1), Source: target, Place: place,
+			Number: at + 1, ID: fmt.Sprintf("%s-note-%d", st.options.Prefix, at+1), Source: target, Of: id, Place: place,
 		})
 	}
 	note := &st.list[at]

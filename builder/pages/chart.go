@@ -1,0 +1,175 @@
+package pages
+
+import (
+	"cmp"
+	"html/template"
+	"slices"
+
+	"yearmark/builder/charts"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// chartView is a chart of years: a ruler, rows of bands, a legend, and the
+// same as a table.
+type chartView struct {
+	Title  string
+	Ruler  template.HTML
+	Rows   []chartRow
+	Legend []legendEntry
+	Table  *tableView
+}
+
+type chartRow struct {
+	Name, Href string
+	Drawing    template.HTML
+}
+
+type legendEntry struct {
+	Drawing template.HTML
+	Text    string
+}
+
+// tableView is what lies behind a chart.
+type tableView struct {
+	Head []string
+	Rows []tableRow
+}
+
+type tableRow struct{ Name, What, Years, Href, Remark string }
+
+// chart gathers rows over one axis. The table grows with the rows.
+type chart struct {
+	page  *page
+	axis  charts.Axis
+	view  chartView
+	marks marks
+}
+
+// marks is what a chart has used and its legend must explain.
+type marks struct{ faded, disputed, derived, sighted, gap bool }
+
+func (p *page) newChart(title string, axis charts.Axis, head ...string) *chart {
+	return &chart{page: p, axis: axis, view: chartView{Title: title, Ruler: axis.Ruler(), Table: &tableView{Head: head}}}
+}
+
+// row adds one row with a band for each claim. label words a band beside it.
+func (c *chart) row(name, href string, claims []*schema.Claim, gaps []edtf.Range, label func(*schema.Claim) string) {
+	row := charts.Row{Name: name, Gaps: gaps}
+	for _, claim := range c.page.inOrder(claims) {
+		row.Bands = append(row.Bands, c.band(name, claim, label(claim)))
+	}
+	for _, g := range gaps {
+		c.marks.gap = true
+		c.view.Table.Rows = append(c.view.Table.Rows, tableRow{Name: name, What: "nobody accounts for these years", Years: charts.YearWords(g), Href: href})
+	}
+	c.view.Rows = append(c.view.Rows, chartRow{Name: name, Href: href, Drawing: c.axis.Lanes(row)})
+}
+
+func (c *chart) band(name string, claim *schema.Claim, label string) charts.Band {
+	p := c.page
+	years := p.facts.Timeline.Years(claim)
+	b := charts.Band{
+		Years: years, Label: label, Href: p.claimHref(claim), Class: bandClasses[claim.About],
+		Disputed: claim.Disputed.Value, Only: claim.Only.Value,
+	}
+	for _, a := range claim.Attested {
+		b.Sightings = append(b.Sightings, a.Year.Value)
+	}
+	if p.facts.Timeline.Derived(claim) {
+		stated := p.facts.Timeline.Stated(claim)
+		b.FromChain = stated.A != years.A || stated.B != years.B
+		b.ToChain = stated.C != years.C || stated.D != years.D
+	}
+	remark := remarks(b)
+	words := p.years(claim)
+	b.Title = p.whole(claim) + ", " + words
+	if remark != "" {
+		b.Title += " (" + remark + ")"
+	}
+	c.note(b)
+	c.view.Table.Rows = append(c.view.Table.Rows, tableRow{Name: name, What: p.whatOf(label, claim), Years: words, Href: b.Href, Remark: remark})
+	return b
+}
+
+// whatOf is the band's label, or what is claimed where it has none.
+func (p *page) whatOf(label string, c *schema.Claim) string { return cmp.Or(label, p.what(c)) }
+
+// note remembers what the legend must explain.
+func (c *chart) note(b charts.Band) {
+	y := b.Years
+	c.marks.faded = c.marks.faded || y.A != y.B || y.C != y.D
+	c.marks.disputed = c.marks.disputed || b.Disputed
+	c.marks.derived = c.marks.derived || b.FromChain || b.ToChain
+	c.marks.sighted = c.marks.sighted || len(b.Sightings) > 0
+}
+
+// remarks says in words what a band's marks say.
+func remarks(b charts.Band) string {
+	var list []string
+	if b.Only {
+		list = append(list, "in no other year")
+	}
+	if b.Disputed {
+		list = append(list, "disputed")
+	}
+	if b.FromChain || b.ToChain {
+		list = append(list, "derived")
+	}
+	return listWords(list)
+}
+
+// bandClasses chooses a band's colour.
+var bandClasses = map[schema.About]string{
+	schema.AboutMade: "made", schema.AboutEra: "era", schema.AboutFeature: "value", schema.AboutSpec: "spec",
+	schema.AboutTrading: "made", schema.AboutOwner: "era",
+}
+
+// done gives the view, with a legend of what the chart uses.
+func (c *chart) done() *chartView {
+	if len(c.view.Rows) == 0 {
+		return nil
+	}
+	for _, e := range []struct {
+		used       bool
+		mark, text string
+	}{
+		{c.marks.faded, "faded", "fainter: less certain of that year"},
+		{c.marks.derived, "derived", "edge derived, not stated"},
+		{c.marks.sighted, "sighted", "a dated sighting"},
+		{c.marks.disputed, "disputed", "disputed"},
+		{c.marks.gap, "gap", "nobody accounts for these years"},
+	} {
+		if e.used {
+			c.view.Legend = append(c.view.Legend, legendEntry{charts.Swatch(e.mark), e.text})
+		}
+	}
+	return &c.view
+}
+
+// inOrder gives claims by their years, then by what they say.
+func (s *Site) inOrder(claims []*schema.Claim) []*schema.Claim {
+	list := slices.Clone(claims)
+	slices.SortStableFunc(list, func(a, b *schema.Claim) int {
+		x, y := s.facts.Timeline.Years(a), s.facts.Timeline.Years(b)
+		return cmp.Or(cmp.Compare(x.A, y.A), cmp.Compare(x.D, y.D))
+	})
+	return list
+}
+
+// claimHref is the way from this page to a claim: its anchor alone on its own page.
+func (p *page) claimHref(c *schema.Claim) string {
+	if c.Model != nil && c.Model.Address() == p.path || c.Maker != nil && c.Maker.Address() == p.path {
+		return "#" + c.Anchor()
+	}
+	return p.to(c.Address())
+}
+
+// span is the first and last possible year of a model's making.
+func (s *Site) span(m *schema.Model) edtf.Range {
+	y := s.facts.Timeline.Made(m)
+	if y.Empty() {
+		return s.ref.Horizon()
+	}
+	return edtf.Range{First: y.A, Last: y.D}
+}

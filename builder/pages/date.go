@@ -1,0 +1,94 @@
+package pages
+
+import (
+	"yearmark/builder/charts"
+	"yearmark/schema"
+)
+
+// dateView is the dating form, and the printed key for those without it.
+type dateView struct {
+	Base   base
+	Tables string // the way to the folder of the engine's tables, or empty
+	Models []modelChoice
+	Key    []keyView
+	// ElsewhereKey says that there are too many models for one page, so that each has its key on its own.
+	ElsewhereKey bool
+}
+
+// modelChoice is one maker's models in the list to choose from.
+type modelChoice struct {
+	Maker  string
+	Models []anchor // Href is the model's identifier
+}
+
+// keyView is one model's key: what each feature was, and when.
+type keyView struct {
+	Model anchor
+	Made  *yearsLink
+	Rows  []keyRow
+}
+
+type keyRow struct {
+	Feature anchor
+	Ask     string
+	Values  []namedYears
+}
+
+// mostKeys is how many models the printed key of the form's own page holds.
+const mostKeys = 40
+
+func (p *page) date() dateView {
+	v := dateView{Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
+	if manifest := p.extra("dating/manifest.json"); manifest != "" {
+		v.Tables = p.to("data/dating/")
+	}
+	v.Base.Scripts = scripts("date.js")
+	for i, m := range p.modelsByMaker() {
+		name := m.Maker.Value
+		if maker, ok := p.ref.Makers.Get(name); ok {
+			name = maker.Title()
+		}
+		if n := len(v.Models); n == 0 || v.Models[n-1].Maker != name {
+			v.Models = append(v.Models, modelChoice{Maker: name})
+		}
+		last := &v.Models[len(v.Models)-1]
+		last.Models = append(last.Models, anchor{m.ID, m.Title()})
+		if i < mostKeys {
+			v.Key = append(v.Key, p.key(m))
+		}
+	}
+	v.ElsewhereKey = p.ref.Models.Len() > mostKeys
+	return v
+}
+
+// scripts gives the addresses of modules, those that there are.
+func scripts(names ...string) []string {
+	var list []string
+	for _, name := range names {
+		if path := script(name); path != "" {
+			list = append(list, path)
+		}
+	}
+	return list
+}
+
+// key lists a model's features, each with its values and their years.
+func (p *page) key(m *schema.Model) keyView {
+	v := keyView{Model: anchor{p.to(m.Address()), m.Title()}, Made: p.madeLink(m)}
+	for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
+		for _, g := range byFeature(claims) {
+			row := keyRow{Feature: anchor{Text: g.feature}}
+			if f, ok := p.ref.Features.Get(g.feature); ok {
+				row.Feature, row.Ask = anchor{p.to(f.Address()), f.Title()}, f.Ask.Value
+			}
+			for _, c := range p.inOrder(g.claims) {
+				row.Values = append(row.Values, namedYears{p.what(c), p.years(c), p.to(c.Address())})
+			}
+			for _, gap := range p.gaps(m, g) {
+				row.Values = append(row.Values, namedYears{"nobody says", charts.YearWords(gap), p.to(m.Address() + "#On-" + g.feature)})
+			}
+			v.Rows = append(v.Rows, row)
+		}
+	}
+	return v
+}

@@ -1,0 +1,49 @@
+package pages
+
+import (
+	"sync"
+
+	"yearmark/dating"
+	"yearmark/schema"
+)
+
+// datings keeps what the engine says of each example, worked out when first asked for.
+type datings struct {
+	engine *dating.Engine
+	mu     sync.Mutex
+	known  map[*schema.Example]func() *dating.Answer
+}
+
+func newDatings(e *dating.Engine) *datings {
+	return &datings{engine: e, known: map[*schema.Example]func() *dating.Answer{}}
+}
+
+// of dates an example by its features; nil where the engine cannot, as when
+// it has observations that no feature knows.
+func (d *datings) of(e *schema.Example) *dating.Answer {
+	d.mu.Lock()
+	work, ok := d.known[e]
+	if !ok {
+		work = sync.OnceValue(func() *dating.Answer {
+			answer, err := d.engine.DateExample(e)
+			if err != nil {
+				return nil
+			}
+			return answer
+		})
+		d.known[e] = work
+	}
+	d.mu.Unlock()
+	return work()
+}
+
+// examplesByModel sorts examples by the model that they are known to be.
+func examplesByModel(ref *schema.Reference) map[string][]*schema.Example {
+	by := map[string][]*schema.Example{}
+	for _, e := range ref.Examples.All() {
+		if e.Model.Value != "" {
+			by[e.Model.Value] = append(by[e.Model.Value], e)
+		}
+	}
+	return by
+}

@@ -1,0 +1,47 @@
+// Package pages makes the pages of the published site. Each kind of page has a
+// view, a typed struct with the words that its template prints, and each view
+// embeds one base. A page is rendered on demand, from facts that do not
+// change: the same facts give the same bytes, in whatever order and by however
+// many at once they are asked for.
+package pages
+
+import (
+	"io/fs"
+
+	"yearmark/checks"
+	"yearmark/chronology"
+	"yearmark/dating"
+	"yearmark/provenance"
+	"yearmark/schema"
+)
+
+// Facts is everything a page may need, computed once.
+type Facts struct {
+	Ref      *schema.Reference
+	Timeline *chronology.Timeline
+	Weighing *provenance.Weighing
+	Engine   *dating.Engine
+	Report   checks.Report
+	Edition  Edition
+	// Calibration is how the engine did on the examples with a documented
+	// year; nil where that was not worked out.
+	Calibration *dating.Calibration
+	// Files is the folder of the reference; pictures are read from it. Without
+	// it the site has no pictures.
+	Files fs.FS
+	// Extra are files made elsewhere: the search's and the dating's tables. Their
+	// names are relative to the folder data.
+	Extra []File
+}
+
+// Edition names one published state.
+type Edition struct {
+	Date string // as people write it in records: 2026-11-14
+	Hash string // the first digits of the content's SHA-256
+}
+
+// File is one finished file.
+type File struct {
+	Name string
+	Data []byte
+}

@@ -1,0 +1,217 @@
+package pages
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"yearmark/builder/charts"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// featureView is the page of one feature, or a further part of it where many
+// models have it.
+type featureView struct {
+	Base               base
+	Name, Ask, Look    string
+	Picture            string
+	Kind, Effort, Held string
+	Unit, Altered      string
+	First              bool // the part that explains the feature
+	Text               textView
+	Values             []valueView
+	Chart              *chartView
+	Groups             []valueGroup
+	Parts              []partView
+	Claims, Models     int
+}
+
+// valueView is one value, drawn and told.
+type valueView struct {
+	Anchor, Name, Tell, Picture string
+	Users                       []namedYears
+	More                        int
+}
+
+// valueGroup is what one model says of the feature.
+type valueGroup struct {
+	Model  anchor
+	Claims []namedYears
+}
+
+// partView is one part of a list too long for one page.
+type partView struct {
+	Href, Text string
+	Here       bool
+}
+
+// modelsAPart is how many models one part of a feature's page shows.
+const modelsAPart = 60
+
+// usersShown is how many claims stand beside one value.
+const usersShown = 24
+
+// addFeature adds a feature's page and its further parts.
+func (s *Site) addFeature(f *schema.Feature) {
+	parts := max(1, (len(s.usersOf(f))+modelsAPart-1)/modelsAPart)
+	for part := range parts {
+		addPage(s, featurePart(f, part), featurePage, func(p *page) featureView { return p.feature(f, part, parts) })
+	}
+}
+
+// featurePart is the address of a part. A record's identifier has no full
+// stop, so no record has this address.
+func featurePart(f *schema.Feature, part int) string {
+	if part == 0 {
+		return f.Address()
+	}
+	return strings.TrimSuffix(f.Address(), ".html") + fmt.Sprintf(".%d.html", part+1)
+}
+
+// userOf is a model and its claims about one feature.
+type userOf struct {
+	model  *schema.Model
+	claims []*schema.Claim
+}
+
+// usersOf gives the models with claims about a feature, by first year.
+func (s *Site) usersOf(f *schema.Feature) []userOf { return s.users[f.ID] }
+
+// usersByFeature sorts every model's claims by feature, once.
+func (s *Site) usersByFeature() map[string][]userOf {
+	users := map[string][]userOf{}
+	for _, m := range s.byMade(s.ref.Models.All()) {
+		for _, g := range byFeature(slices.Concat(m.Features, m.Specs)) {
+			users[g.feature] = append(users[g.feature], userOf{m, g.claims})
+		}
+	}
+	return users
+}
+
+func (p *page) feature(f *schema.Feature, part, parts int) featureView {
+	all := p.usersOf(f)
+	shown := all[min(part*modelsAPart, len(all)):min((part+1)*modelsAPart, len(all))]
+	v := featureView{
+		Name: f.Title(), First: part == 0, Models: len(all), Chart: p.featureChart(f, shown), Groups: p.valueGroups(shown),
+		Parts: featureParts(f, part, parts, p),
+	}
+	for _, u := range all {
+		v.Claims += len(u.claims)
+	}
+	if v.First {
+		v.Ask, v.Look, v.Picture = f.Ask.Value, f.Look.Value, p.picture(f.Picture.Value)
+		v.Effort, v.Held = effortWords[f.LookEffort()], heldWords[cmp.Or(f.Held.Value, "usual")]
+		v.Kind, v.Unit, v.Altered = p.kindOf(f), f.Unit.Value, p.alteredWords(f)
+		v.Text, v.Values = p.text(f.Body, f), p.values(f, all)
+	}
+	title := f.Title()
+	if part > 0 {
+		title += ", part " + number(part+1)
+	}
+	v.Base = p.base(title, f.Ask.Value+" Where to look, what each answer looks like, and which models had it when.", "features/index.html")
+	v.Base.Trail = []anchor{{p.to("features/index.html"), "Features"}}
+	return v
+}
+
+func featureParts(f *schema.Feature, here, parts int, p *page) []partView {
+	if parts < 2 {
+		return nil
+	}
+	var list []partView
+	for i := range parts {
+		list = append(list, partView{p.to(featurePart(f, i)), number(i + 1), i == here})
+	}
+	return list
+}
+
+// kindOf says what is asked of the eye.
+func (p *page) kindOf(f *schema.Feature) string {
+	switch schema.FeatureKind(f.Kind.Value) {
+	case schema.Figure:
+		return "A figure" + ofUnit(f)
+	case schema.Wording:
+		return "Letters and figures, to be copied as they stand"
+	case schema.Presence:
+		return "Present or absent"
+	}
+	return "One of " + number(len(f.Values)) + " values, or something else"
+}
+
+func ofUnit(f *schema.Feature) string {
+	if f.Unit.Value == "" {
+		return ""
+	}
+	words := " in " + f.Unit.Value
+	if !f.Plausible.IsZero() {
+		words += ", between " + figure(f.Plausible.Low) + " and " + figure(f.Plausible.High)
+	}
+	return words
+}
+
+func (p *page) alteredWords(f *schema.Feature) string {
+	if f.Altered == nil || f.Altered.Chance.Value <= 0 {
+		return ""
+	}
+	var names []string
+	for _, t := range f.Altered.To {
+		names = append(names, f.ValueName(t.Value))
+	}
+	return "Later owners change it to " + listWords(names) + " on about " + charts.Percent(f.Altered.Chance.Value) + " of bows"
+}
+
+// values draws each declared value with the claims that use it.
+func (p *page) values(f *schema.Feature, all []userOf) []valueView {
+	using := map[string][]*schema.Claim{}
+	for _, u := range all {
+		for _, c := range u.claims {
+			using[c.Value.Value] = append(using[c.Value.Value], c)
+		}
+	}
+	var list []valueView
+	declared := f.Values
+	if schema.FeatureKind(f.Kind.Value) == schema.Presence {
+		present, _ := f.Value(schema.Present)
+		absent, _ := f.Value(schema.Absent)
+		declared = []*schema.FeatureValue{present, absent}
+	}
+	for _, value := range declared {
+		id := value.ID.Value
+		v := valueView{Anchor: valueAnchor(id), Name: capital(f.ValueName(id)), Tell: value.Tell.Value, Picture: p.picture(value.Picture.Value)}
+		for i, c := range p.inOrder(using[id]) {
+			if i == usersShown {
+				v.More = len(using[id]) - usersShown
+				break
+			}
+			v.Users = append(v.Users, namedYears{c.Model.Title(), p.years(c), p.to(c.Address())})
+		}
+		list = append(list, v)
+	}
+	return list
+}
+
+// featureChart draws who had which value when.
+func (p *page) featureChart(f *schema.Feature, users []userOf) *chartView {
+	var ranges []edtf.Range
+	for _, u := range users {
+		ranges = append(ranges, p.span(u.model))
+	}
+	c := p.newChart(f.Title()+" by model and year", charts.AxisOver(p.ref.Horizon(), ranges...), "Model", "Value", "Years", "Remark")
+	for _, u := range users {
+		c.row(u.model.Title(), p.to(u.model.Address()), u.claims, p.gaps(u.model, featureClaims{f.ID, u.claims}), p.what)
+	}
+	return c.done()
+}
+
+func (p *page) valueGroups(users []userOf) []valueGroup {
+	var list []valueGroup
+	for _, u := range users {
+		g := valueGroup{Model: anchor{p.to(u.model.Address()), u.model.Title()}}
+		for _, c := range p.inOrder(u.claims) {
+			g.Claims = append(g.Claims, namedYears{p.what(c), p.years(c), p.to(c.Address())})
+		}
+		list = append(list, g)
+	}
+	return list
+}

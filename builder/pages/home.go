@@ -1,0 +1,115 @@
+package pages
+
+import (
+	"yearmark/builder/charts"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// homeView is the first page.
+type homeView struct {
+	Base      base
+	Name      string
+	About     string
+	AboutHref string
+	Chart     *chartView
+	Tally     []tallyView
+	Makers    []cardView
+	Bows      []exampleLine
+	Open      []openLine
+	OpenCount int
+	Reading   []cardView
+	Horizon   string
+}
+
+// aboutID is the page of a reference that says what it is.
+const aboutID = "about"
+
+// firstShown is how many bows and open questions the first page shows.
+const firstShown = 6
+
+func (p *page) home() homeView {
+	r := p.ref
+	v := homeView{Name: r.Settings.Name.Value, Horizon: charts.YearWords(r.Horizon())}
+	if about, ok := r.Pages.Get(aboutID); ok {
+		v.About, v.AboutHref = about.About.Value, p.to(about.Address())
+	}
+	claims := 0
+	for _, m := range r.Models.All() {
+		claims += len(m.Claims())
+	}
+	for _, m := range r.Makers.All() {
+		claims += len(m.Claims())
+	}
+	v.Tally = []tallyView{
+		{r.Makers.Len(), plural(r.Makers.Len(), "maker", "makers"), "makers/index.html"},
+		{r.Models.Len(), plural(r.Models.Len(), "model", "models"), "models/index.html"},
+		{claims, plural(claims, "dated claim", "dated claims"), "models/index.html"},
+		{r.Sources.Len(), plural(r.Sources.Len(), "source", "sources"), "sources/index.html"},
+		{r.Examples.Len(), plural(r.Examples.Len(), "bow examined", "bows examined"), "examples/index.html"},
+	}
+	v.Chart = p.homeChart()
+	for _, e := range p.essays() {
+		if e.ID != aboutID {
+			v.Reading = append(v.Reading, cardView{anchor: anchor{p.to(e.Address()), e.Title()}, Under: e.About.Value})
+		}
+	}
+	v.Bows = p.exampleLines(p.pictured(firstShown))
+	questions := p.questions()
+	v.OpenCount = len(questions)
+	for _, q := range questions[:min(len(questions), firstShown)] {
+		v.Open = append(v.Open, openLine{What: q.What, Years: q.Years, Href: q.Href, Because: q.Kind})
+	}
+	v.Base = p.base(v.Name, v.About, "")
+	v.Base.Path = ""
+	return v
+}
+
+// pictured gives the first examples with a picture.
+func (p *page) pictured(most int) []*schema.Example {
+	var list []*schema.Example
+	for _, e := range p.ref.Examples.All() {
+		if len(list) == most {
+			break
+		}
+		if len(e.Pictures) > 0 && p.images[e.Pictures[0].File.Value] {
+			list = append(list, e)
+		}
+	}
+	return list
+}
+
+// homeChart draws every maker's models; of a large reference only the makers.
+func (p *page) homeChart() *chartView {
+	if p.ref.Models.Len() > mostLines {
+		return p.tradeChart(p.ref.Makers.All())
+	}
+	var ranges []edtf.Range
+	for _, m := range p.ref.Models.All() {
+		ranges = append(ranges, p.span(m))
+	}
+	c := p.newChart("Who made what, and when", charts.AxisOver(p.ref.Horizon(), ranges...), "Maker", "Model", "Made", "Remark")
+	for _, maker := range p.ref.Makers.All() {
+		var made []*schema.Claim
+		for _, m := range p.byMade(p.ref.ModelsOf(maker.ID)) {
+			if m.Made != nil {
+				made = append(made, m.Made)
+			}
+		}
+		if len(made) > 0 {
+			c.row(maker.Title(), p.to(maker.Address()), made, nil, func(c *schema.Claim) string { return c.Model.Title() })
+		}
+	}
+	return c.done()
+}
+
+// tradeChart draws when makers traded.
+func (p *page) tradeChart(makers []*schema.Maker) *chartView {
+	c := p.newChart("When the makers traded", charts.AxisOver(p.ref.Horizon(), p.ref.Horizon()), "Maker", "What", "Years", "Remark")
+	for _, m := range makers[:min(len(makers), mostLines)] {
+		if m.Trading != nil {
+			c.row(m.Title(), p.to(m.Address()), []*schema.Claim{m.Trading}, nil, p.years)
+		}
+	}
+	return c.done()
+}

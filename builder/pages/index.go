@@ -1,0 +1,203 @@
+package pages
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"yearmark/schema"
+)
+
+// indexView lists the records of one kind, or one part of them.
+type indexView struct {
+	Base     base
+	Name     string
+	About    string
+	Of       string // the count in words
+	Chart    *chartView
+	Groups   []indexGroup
+	Parts    []partView
+	Cards    bool
+	Examples []exampleLine
+	FilterJS bool
+}
+
+// indexGroup is a heading and what stands under it.
+type indexGroup struct {
+	Name  anchor
+	Cards []cardView
+	Lines []lineView
+}
+
+// lineView is a line of a list: a name, dots, and years.
+type lineView struct {
+	anchor
+	Years, YearsHref string
+	Under            string
+}
+
+// entriesAPart is how many records one part of an index lists.
+const entriesAPart = 400
+
+// indexOf is one kind's index: how many entries it has, and how to list a
+// stretch of them.
+type indexOf struct {
+	kind  schema.Kind
+	name  string
+	about string
+	size  int
+	fill  func(p *page, v *indexView, from, to int)
+}
+
+func (s *Site) addIndexes() {
+	makers, models, features := s.ref.Makers.All(), s.modelsByMaker(), s.ref.Features.All()
+	sources, examples, essays := s.sourcesInOrder(), s.ref.Examples.All(), s.essays()
+	for _, ix := range []indexOf{
+		{schema.KindMaker, "Makers", "Who made bows, and when they traded.", len(makers), func(p *page, v *indexView, from, to int) { p.makersIndex(v, makers[from:to]) }},
+		{schema.KindModel, "Models", "Every model on record, maker by maker, in the order in which they came out.", len(models), func(p *page, v *indexView, from, to int) { p.modelsIndex(v, models[from:to]) }},
+		{schema.KindFeature, "Features", "What to look at on a bow, where to look, and what each answer looks like.", len(features), func(p *page, v *indexView, from, to int) { p.featuresIndex(v, features[from:to]) }},
+		{schema.KindSource, "Sources", "What every date in the register rests on.", len(sources), func(p *page, v *indexView, from, to int) { p.sourcesIndex(v, sources[from:to]) }},
+		{schema.KindExample, "Examples", "Surviving bows that someone examined, each dated from its features.", len(examples), func(p *page, v *indexView, from, to int) { p.examplesIndex(v, examples[from:to]) }},
+		{schema.KindPage, "Reading", "Essays, advice and the rules of the register.", len(essays), func(p *page, v *indexView, from, to int) { p.essaysIndex(v, essays[from:to]) }},
+	} {
+		s.addIndex(ix)
+	}
+}
+
+func (s *Site) addIndex(ix indexOf) {
+	parts := max(1, (ix.size+entriesAPart-1)/entriesAPart)
+	for part := range parts {
+		addPage(s, indexPart(ix.kind, part), indexPage, func(p *page) indexView {
+			title := ix.name
+			if part > 0 {
+				title += ", part " + number(part+1)
+			}
+			v := indexView{
+				Base: p.base(title, ix.about, indexPart(ix.kind, 0)), Name: ix.name, About: ix.about,
+				Of: count(ix.size, strings.TrimSuffix(strings.ToLower(ix.name), "s"), strings.ToLower(ix.name)),
+			}
+			if parts > 1 {
+				for i := range parts {
+					v.Parts = append(v.Parts, partView{p.to(indexPart(ix.kind, i)), number(i + 1), i == part})
+				}
+			}
+			ix.fill(p, &v, part*entriesAPart, min((part+1)*entriesAPart, ix.size))
+			return v
+		})
+	}
+}
+
+// indexPart is the address of a part of a kind's index.
+func indexPart(kind schema.Kind, part int) string {
+	if part == 0 {
+		return kind.Folder() + "/index.html"
+	}
+	return fmt.Sprintf("%s/index.%d.html", kind.Folder(), part+1)
+}
+
+// modelsByMaker gives the models maker by maker, each maker's by first year.
+func (s *Site) modelsByMaker() []*schema.Model {
+	of := map[string][]*schema.Model{}
+	for _, m := range s.ref.Models.All() {
+		of[m.Maker.Value] = append(of[m.Maker.Value], m)
+	}
+	var list []*schema.Model
+	for _, maker := range s.ref.Makers.All() {
+		list = append(list, s.byMade(of[maker.ID])...)
+	}
+	return list
+}
+
+// sourcesInOrder gives the sources kind by kind, each kind's by year.
+func (s *Site) sourcesInOrder() []*schema.Source {
+	groups := s.sourcesByKind()
+	var list []*schema.Source
+	for _, kind := range schema.SourceKinds {
+		list = append(list, groups[kind]...)
+	}
+	return list
+}
+
+func (p *page) makersIndex(v *indexView, makers []*schema.Maker) {
+	v.Cards = true
+	group := indexGroup{}
+	for _, m := range makers {
+		card := cardView{anchor: anchor{p.to(m.Address()), m.Title()}, Under: m.Place.Value}
+		if m.Trading != nil {
+			card.Made = &yearsLink{p.years(m.Trading), p.claimHref(m.Trading)}
+		}
+		card.Under = joinWords(card.Under, count(len(p.ref.ModelsOf(m.ID)), "model", "models"))
+		group.Cards = append(group.Cards, card)
+	}
+	v.Groups = []indexGroup{group}
+	v.Chart = p.tradeChart(makers)
+}
+
+func (p *page) modelsIndex(v *indexView, models []*schema.Model) {
+	v.Cards = true
+	for i, m := range models {
+		if i == 0 || models[i-1].Maker.Value != m.Maker.Value {
+			group := indexGroup{Name: anchor{Text: m.Maker.Value}}
+			if maker, ok := p.ref.Makers.Get(m.Maker.Value); ok {
+				group.Name = anchor{p.to(maker.Address()), maker.Title()}
+			}
+			v.Groups = append(v.Groups, group)
+		}
+		last := &v.Groups[len(v.Groups)-1]
+		last.Cards = append(last.Cards, p.modelCards([]*schema.Model{m})...)
+	}
+}
+
+func (p *page) featuresIndex(v *indexView, features []*schema.Feature) {
+	v.Cards = true
+	kinds := []struct {
+		name string
+		of   []schema.FeatureKind
+	}{{"What can be seen", []schema.FeatureKind{schema.Choice, schema.Presence}}, {"What can be read", []schema.FeatureKind{schema.Wording}}, {"What can be measured", []schema.FeatureKind{schema.Figure}}}
+	for _, k := range kinds {
+		group := indexGroup{Name: anchor{Text: k.name}}
+		for _, f := range features {
+			for _, kind := range k.of {
+				if schema.FeatureKind(f.Kind.Value) == kind {
+					group.Cards = append(group.Cards, cardView{anchor: anchor{p.to(f.Address()), f.Title()}, Picture: p.picture(f.Picture.Value), Under: f.Ask.Value})
+				}
+			}
+		}
+		if len(group.Cards) > 0 {
+			v.Groups = append(v.Groups, group)
+		}
+	}
+}
+
+func (p *page) sourcesIndex(v *indexView, sources []*schema.Source) {
+	for i, r := range sources {
+		if i == 0 || sources[i-1].Kind.Value != r.Kind.Value {
+			v.Groups = append(v.Groups, indexGroup{Name: anchor{Text: kindPlurals[schema.SourceKind(r.Kind.Value)]}})
+		}
+		line := lineView{anchor: anchor{p.to(r.Address()), r.Title()}, Under: r.By.Value}
+		if !r.Issued.IsZero() {
+			line.Years, line.YearsHref = spanWords(r.Issued), p.to(r.Address())
+		}
+		if n := len(p.facts.Weighing.RestsOn(r.ID)); n > 0 {
+			line.Under = joinWords(line.Under, count(n, "claim rests on it", "claims rest on it"))
+		}
+		last := &v.Groups[len(v.Groups)-1]
+		last.Lines = append(last.Lines, line)
+	}
+}
+
+func (p *page) examplesIndex(v *indexView, examples []*schema.Example) {
+	v.Examples = p.exampleLines(examples)
+}
+
+func (p *page) essaysIndex(v *indexView, essays []*schema.Page) {
+	v.Cards = true
+	group := indexGroup{}
+	for _, e := range essays {
+		group.Cards = append(group.Cards, cardView{anchor: anchor{p.to(e.Address()), e.Title()}, Under: e.About.Value})
+	}
+	v.Groups = []indexGroup{group}
+}
+
+// orUnknown gives words for what is not recorded.
+func orUnknown(s string) string { return cmp.Or(s, "not recorded") }

@@ -1,0 +1,111 @@
+package pages_test
+
+import (
+	"cmp"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"yearmark/builder/pages"
+	"yearmark/checks"
+	"yearmark/chronology"
+	"yearmark/dating"
+	"yearmark/dating/tables"
+	"yearmark/provenance"
+	"yearmark/schema"
+	"yearmark/search"
+	"yearmark/testdata/need"
+)
+
+// demonstration makes the site of the demonstration, once for all tests.
+func demonstration(t testing.TB) *pages.Site {
+	t.Helper()
+	d, err := theDemonstration(filepath.Join(need.Root(t), "content"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d.site
+}
+
+// demonstrated is the demonstration and its site.
+type demonstrated struct {
+	ref  *schema.Reference
+	site *pages.Site
+}
+
+var once struct {
+	sync.Once
+	made demonstrated
+	err  error
+}
+
+func theDemonstration(folder string) (demonstrated, error) {
+	once.Do(func() { once.made, once.err = demonstrate(folder) })
+	return once.made, once.err
+}
+
+func demonstrate(folder string) (demonstrated, error) {
+	ref, problems, err := schema.Read(folder)
+	if err != nil {
+		return demonstrated{}, err
+	}
+	facts := pages.Facts{
+		Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref),
+		Edition: pages.Edition{Date: "2026-11-14", Hash: "0123456789ab"}, Files: os.DirFS(folder),
+	}
+	facts.Engine = dating.New(ref, facts.Timeline, facts.Weighing)
+	facts.Report = checks.Run(checks.Input{Ref: ref, Problems: problems, Timeline: facts.Timeline, Weighing: facts.Weighing})
+	index, err := search.Build(search.Documents(ref, facts.Timeline.Years))
+	if err != nil {
+		return demonstrated{}, err
+	}
+	shards, err := index.Shards()
+	if err != nil {
+		return demonstrated{}, err
+	}
+	for _, f := range shards {
+		facts.Extra = append(facts.Extra, pages.File{Name: "search/" + f.Name, Data: f.Data})
+	}
+	files, _ := tables.Build(facts.Engine)
+	for _, f := range files {
+		facts.Extra = append(facts.Extra, pages.File{Name: "dating/" + f.Name, Data: f.Data})
+	}
+	site, err := pages.New(facts)
+	return demonstrated{ref, site}, err
+}
+
+// TestEveryFileRenders renders every file of the demonstration twice, the
+// second time in another order: the same bytes come out. With YEARMARK_LOOK
+// set the site is also written to that folder, to be looked at.
+func TestEveryFileRenders(t *testing.T) {
+	site := demonstration(t)
+	folder := os.Getenv("YEARMARK_LOOK")
+	first := map[string]string{}
+	for _, path := range site.Paths() {
+		data, err := site.Render(path)
+		if err != nil {
+			t.Errorf("%s: %v", path, err)
+			continue
+		}
+		if len(data) == 0 {
+			t.Errorf("%s is empty", path)
+		}
+		first[path] = string(data)
+		if folder != "" {
+			if err := write(filepath.Join(folder, filepath.FromSlash(path)), data); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	for i := len(site.Paths()) - 1; i >= 0; i-- {
+		path := site.Paths()[i]
+		if again, err := site.Render(path); err != nil || string(again) != first[path] {
+			t.Errorf("%s differs when rendered again (%v)", path, err)
+		}
+	}
+}
+
+func write(path string, data []byte) error {
+	return cmp.Or(os.MkdirAll(filepath.Dir(path), 0o777), os.WriteFile(path, data, 0o666))
+}

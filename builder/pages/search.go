@@ -1,0 +1,89 @@
+package pages
+
+import "yearmark/schema"
+
+// searchView is the search, and the plain index for those without it.
+type searchView struct {
+	Base     base
+	Index    string // the way to the search's first file, or empty
+	Makers   []anchor
+	Kinds    []anchor
+	Features []facetView
+	Years    [2]int
+	Plain    []indexGroup
+	Indexes  []anchor
+}
+
+// facetView is a feature to search by, and its values.
+type facetView struct {
+	ID, Name, Ask string
+	Values        []facetValue
+}
+
+type facetValue struct{ ID, Name, Picture string }
+
+// plainEntries is how many records the plain index lists by name.
+const plainEntries = 1500
+
+// searchKinds are the kinds of document a search can be held to.
+var searchKinds = []anchor{
+	{"model", "Models"}, {"era", "Eras"}, {"maker", "Makers"}, {"feature", "Features"}, {"value", "Values"},
+	{"source", "Sources"}, {"example", "Examples"}, {"page", "Reading"},
+}
+
+func (p *page) search() searchView {
+	horizon := p.ref.Horizon()
+	v := searchView{
+		Base:  p.base("Search", "Search the register by words, by what a bow looks like, and by year.", "search.html"),
+		Index: p.extra(searchRoot(p.facts.Extra)), Kinds: searchKinds, Years: [2]int{horizon.First, horizon.Last},
+	}
+	v.Base.Scripts = scripts("search.js")
+	for _, m := range p.ref.Makers.All() {
+		v.Makers = append(v.Makers, anchor{m.ID, m.Title()})
+	}
+	for _, f := range p.ref.Features.All() {
+		if facet := p.facet(f); len(facet.Values) > 0 {
+			v.Features = append(v.Features, facet)
+		}
+	}
+	for _, ix := range []anchor{{"makers/index.html", "Makers"}, {"models/index.html", "Models"}, {"features/index.html", "Features"}, {"sources/index.html", "Sources"}, {"examples/index.html", "Examples"}, {"pages/index.html", "Reading"}} {
+		v.Indexes = append(v.Indexes, anchor{p.to(ix.Href), ix.Text})
+	}
+	v.Plain = p.plainIndex()
+	return v
+}
+
+// facet lists what a feature can be searched by: the values that can be seen.
+func (p *page) facet(f *schema.Feature) facetView {
+	v := facetView{ID: f.ID, Name: f.Title(), Ask: f.Ask.Value}
+	switch schema.FeatureKind(f.Kind.Value) {
+	case schema.Choice:
+		for _, value := range f.Values {
+			v.Values = append(v.Values, facetValue{value.ID.Value, capital(f.ValueName(value.ID.Value)), p.picture(value.Picture.Value)})
+		}
+	case schema.Presence:
+		v.Values = []facetValue{{schema.Present, "Present", ""}, {schema.Absent, "Absent", ""}}
+	}
+	return v
+}
+
+// plainIndex lists every record by name, unless there are too many for a page.
+func (p *page) plainIndex() []indexGroup {
+	records := p.ref.Records()
+	if len(records) > plainEntries {
+		return nil
+	}
+	names := map[schema.Kind]string{
+		schema.KindMaker: "Makers", schema.KindModel: "Models", schema.KindFeature: "Features",
+		schema.KindSource: "Sources", schema.KindExample: "Examples", schema.KindPage: "Reading",
+	}
+	var groups []indexGroup
+	for i, r := range records {
+		if i == 0 || records[i-1].Header().Kind != r.Header().Kind {
+			groups = append(groups, indexGroup{Name: anchor{Text: names[r.Header().Kind]}})
+		}
+		last := &groups[len(groups)-1]
+		last.Lines = append(last.Lines, lineView{anchor: anchor{p.to(r.Address()), r.Title()}})
+	}
+	return groups
+}

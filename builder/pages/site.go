@@ -1,0 +1,145 @@
+package pages
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
+	"yearmark/builder/site"
+	"yearmark/dating"
+	"yearmark/schema"
+)
+
+// Site is the published form of one reference. It does not change and is safe
+// for concurrent use.
+type Site struct {
+	facts  Facts
+	ref    *schema.Reference
+	cited  map[string]*citedSource // by what a citation names
+	dated  *datings
+	seen   map[string][]*schema.Example // by model
+	users  map[string][]userOf          // by feature
+	asked  func() []question
+	tried  func() *dating.Calibration
+	images map[string]bool // paths below pictures that the site shows
+	routes map[string]func() ([]byte, error)
+	paths  []string
+}
+
+// New prepares the site. The error is for facts that no site can be made from.
+func New(f Facts) (*Site, error) {
+	if f.Ref == nil || f.Timeline == nil || f.Weighing == nil || f.Engine == nil {
+		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
+	}
+	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}}
+	s.cited = citedSources(f.Ref)
+	s.dated = newDatings(f.Engine)
+	s.seen = examplesByModel(f.Ref)
+	s.users = s.usersByFeature()
+	s.asked = sync.OnceValue(s.workOutQuestions)
+	s.tried = sync.OnceValue(s.calibration)
+	s.addAssets()
+	s.addRecords()
+	s.addSinglePages()
+	for _, file := range f.Extra {
+		s.add("data/"+file.Name, func() ([]byte, error) { return file.Data, nil })
+	}
+	s.paths = slices.Sorted(maps.Keys(s.routes))
+	return s, nil
+}
+
+// Paths gives the path of every file of the site, sorted. The caller must not
+// change the slice.
+func (s *Site) Paths() []string { return s.paths }
+
+// Render gives the bytes of one file of the site. The error wraps
+// fs.ErrNotExist where the site has no such file.
+func (s *Site) Render(path string) ([]byte, error) {
+	render, ok := s.routes[path]
+	if !ok {
+		return nil, fmt.Errorf("the site has no file %q: %w", path, fs.ErrNotExist)
+	}
+	return render()
+}
+
+func (s *Site) add(path string, render func() ([]byte, error)) { s.routes[path] = render }
+
+// addPage adds a page whose view is made when it is asked for.
+func addPage[V any](s *Site, path string, set templateSet, view func(*page) V) {
+	s.add(path, func() ([]byte, error) {
+		return set.render(view(s.page(path)))
+	})
+}
+
+func (s *Site) addRecords() {
+	for _, m := range s.ref.Makers.All() {
+		addPage(s, m.Address(), makerPage, func(p *page) makerView { return p.maker(m) })
+	}
+	for _, m := range s.ref.Models.All() {
+		addPage(s, m.Address(), modelPage, func(p *page) modelView { return p.model(m) })
+	}
+	for _, f := range s.ref.Features.All() {
+		s.addFeature(f)
+	}
+	for _, r := range s.ref.Sources.All() {
+		addPage(s, r.Address(), sourcePage, func(p *page) sourceView { return p.source(r) })
+	}
+	for _, e := range s.ref.Examples.All() {
+		addPage(s, e.Address(), examplePage, func(p *page) exampleView { return p.example(e) })
+	}
+	for _, e := range s.ref.Pages.All() {
+		addPage(s, e.Address(), essayPage, func(p *page) essayView { return p.essay(e) })
+	}
+}
+
+func (s *Site) addSinglePages() {
+	addPage(s, "index.html", homePage, (*page).home)
+	addPage(s, "date.html", datePage, (*page).date)
+	addPage(s, "search.html", searchPage, (*page).search)
+	addPage(s, "open-questions.html", openPage, (*page).open)
+	addPage(s, "odds.html", oddsPage, (*page).odds)
+	addPage(s, "checks.html", checksPage, (*page).checks)
+	addPage(s, "data.html", dataPage, (*page).data)
+	addPage(s, "editions.html", editionsPage, (*page).editions)
+	s.addIndexes()
+}
+
+func (s *Site) addAssets() {
+	style := site.Style()
+	s.add(style.Path, func() ([]byte, error) { return style.Data, nil })
+	for _, asset := range site.Scripts() {
+		s.add(asset.Path, func() ([]byte, error) { return asset.Data, nil })
+	}
+	s.add(iconPath, func() ([]byte, error) { return []byte(icon), nil })
+	s.addPictures()
+}
+
+// iconPath is where the site's icon is kept.
+const iconPath = "assets/icon.svg"
+
+// icon is the edge of a limb: glass, maple, padauk, maple, glass.
+const icon = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><g transform="rotate(-30 16 16)">` +
+	`<rect x="2" y="4" width="28" height="7" fill="#173f36"/><rect x="2" y="11" width="28" height="3" fill="#e7cf9c"/>` +
+	`<rect x="2" y="14" width="28" height="4" fill="#a3301a"/><rect x="2" y="18" width="28" height="3" fill="#e7cf9c"/>` +
+	`<rect x="2" y="21" width="28" height="7" fill="#173f36"/></g></svg>`
+
+// script gives the address of a module below the site's root, or an empty text
+// where there is none.
+func script(name string) string { return site.Scripts()[name].Path }
+
+// page is one page being written: the site seen from its path.
+type page struct {
+	*Site
+	path string
+	root string // the way up to the site's root: "" or "../"
+}
+
+func (s *Site) page(path string) *page {
+	return &page{Site: s, path: path, root: strings.Repeat("../", strings.Count(path, "/"))}
+}
+
+// to gives the way from this page to an address below the site's root.
+func (p *page) to(address string) string { return p.root + address }

@@ -1,0 +1,136 @@
+package pages
+
+import (
+	"cmp"
+	"slices"
+
+	"yearmark/builder/prose"
+	"yearmark/schema"
+)
+
+// sourceView is the page of one source.
+type sourceView struct {
+	Base                 base
+	Name, Kind, By       string
+	Issued, Kept, Copied string
+	Checksum             string
+	Link                 string // only where it may be followed
+	LinkWords            string
+	Unseen               bool // nobody of the register has seen it
+	Believed             string
+	Text                 textView
+	ReliesOn, ReliedOnBy []anchor
+	Places               []placeView
+	Uses, Claims         int
+}
+
+// placeView is one place in a source and what rests on it.
+type placeView struct {
+	Anchor, Name string
+	Uses         []useView
+}
+
+// useView is one statement that cites the place.
+type useView struct {
+	Text, Href, Years string
+	Against           bool
+	Remark            string
+}
+
+func (p *page) source(r *schema.Source) sourceView {
+	kind := schema.SourceKind(r.Kind.Value)
+	v := sourceView{
+		Name: r.Title(), Kind: capital(kindWords[kind]), By: r.By.Value, Kept: r.Kept.Value, Text: p.text(r.Body, r),
+		Unseen:   !r.Consulted.Pos.IsZero() && !r.Consulted.Value,
+		Believed: share(p.ref.Settings.Judgement.Credence[kind].Value),
+	}
+	if !r.Issued.IsZero() {
+		v.Issued = spanWords(r.Issued)
+	}
+	if v.LinkWords = r.Link.Value; prose.Outside(r.Link.Value) {
+		v.Link = r.Link.Value
+	}
+	if r.Copied != nil {
+		v.Copied, v.Checksum = r.Copied.On.String(), r.Copied.SHA256.Value
+	}
+	for _, id := range r.ReliesOn {
+		v.ReliesOn = append(v.ReliesOn, p.sourceAnchor(id.Value))
+	}
+	for _, other := range p.facts.Weighing.ReliedOnBy(r.ID) {
+		v.ReliedOnBy = append(v.ReliedOnBy, anchor{p.to(other.Address()), other.Title()})
+	}
+	p.sourceUses(r.ID, &v)
+	v.Base = p.base(r.Title(), v.Kind+": what rests on it, place by place.", "sources/index.html")
+	v.Base.Trail = []anchor{{p.to("sources/index.html"), "Sources"}}
+	return v
+}
+
+// usesShown bounds what one source's page lists of one place.
+const usesShown = 400
+
+// sourceUses lists what cites the source, place by place.
+func (p *page) sourceUses(id string, v *sourceView) {
+	cited := p.cited[id]
+	if cited == nil {
+		return
+	}
+	claims := map[*schema.Claim]bool{}
+	for _, place := range cited.Places {
+		view := placeView{Anchor: place.Anchor, Name: cmp.Or(place.Name, "The source at large")}
+		for i, u := range place.Uses {
+			v.Uses++
+			if u.Claim != nil {
+				claims[u.Claim] = true
+			}
+			if i < usesShown {
+				view.Uses = append(view.Uses, p.use(u))
+			}
+		}
+		v.Places = append(v.Places, view)
+	}
+	v.Claims = len(claims)
+}
+
+func (p *page) use(u use) useView {
+	v := useView{Against: u.Against}
+	switch {
+	case u.Claim != nil:
+		v.Text, v.Href, v.Years = p.whole(u.Claim), p.claimHref(u.Claim), p.years(u.Claim)
+		if u.Year != 0 {
+			v.Remark = "seen in " + number(u.Year)
+		}
+	case u.Model != nil:
+		v.Text, v.Href = u.Model.Title()+": "+u.What, p.to(u.Model.Address())
+	case u.Maker != nil:
+		v.Text, v.Href = u.Maker.Title()+": "+u.What, p.to(u.Maker.Address())
+	case u.Example != nil:
+		v.Text, v.Href = u.Example.Title()+": "+u.What, p.to(u.Example.Address())
+		if u.Example.Documented != nil {
+			v.Years = spanWords(u.Example.Documented.Span)
+		}
+	}
+	return v
+}
+
+// sourcesByKind groups the sources, contemporary papers first as in the list of kinds.
+func (s *Site) sourcesByKind() map[schema.SourceKind][]*schema.Source {
+	groups := map[schema.SourceKind][]*schema.Source{}
+	for _, r := range s.ref.Sources.All() {
+		kind := schema.SourceKind(r.Kind.Value)
+		groups[kind] = append(groups[kind], r)
+	}
+	for _, list := range groups {
+		slices.SortStableFunc(list, func(a, b *schema.Source) int {
+			return cmp.Or(cmp.Compare(firstYear(a.Issued), firstYear(b.Issued)), cmp.Compare(a.Title(), b.Title()))
+		})
+	}
+	return groups
+}
+
+// firstYear is the first year of a span, or none's: far in the future.
+func firstYear(s schema.Span) int {
+	if year, ok := s.Earliest(); ok {
+		return year
+	}
+	return 1 << 30
+}

@@ -1,0 +1,59 @@
+package pages
+
+import (
+	"bytes"
+	"html/template"
+	"sync"
+
+	"yearmark/builder/site"
+)
+
+// templateSet is the templates of one kind of page: the frame, the parts that
+// kinds share, and the page's own, parsed apart from all other kinds.
+type templateSet struct {
+	name  string
+	parse func() *template.Template
+}
+
+func set(name string) templateSet {
+	return templateSet{name, sync.OnceValue(func() *template.Template {
+		t := template.New("base.html").Option("missingkey=error")
+		for _, file := range []string{"base.html", "parts.html", name} {
+			text, err := site.Template(file)
+			if err != nil {
+				panic("the template " + file + " is not embedded: " + err.Error())
+			}
+			template.Must(t.Parse(text))
+		}
+		return t
+	})}
+}
+
+// The kinds of page.
+var (
+	homePage     = set("home.html")
+	makerPage    = set("maker.html")
+	modelPage    = set("model.html")
+	featurePage  = set("feature.html")
+	sourcePage   = set("source.html")
+	examplePage  = set("example.html")
+	essayPage    = set("essay.html")
+	indexPage    = set("index.html")
+	datePage     = set("date.html")
+	searchPage   = set("search.html")
+	openPage     = set("open.html")
+	oddsPage     = set("odds.html")
+	checksPage   = set("checks.html")
+	dataPage     = set("data.html")
+	editionsPage = set("editions.html")
+)
+
+// render runs the page in memory, so that only whole pages are ever written.
+func (s templateSet) render(view any) ([]byte, error) {
+	var out bytes.Buffer
+	out.Grow(32 << 10)
+	if err := s.parse().Execute(&out, view); err != nil {
+		return nil, err
+	}
+	return bytes.Clone(out.Bytes()), nil
+}

@@ -1,0 +1,106 @@
+package pages
+
+import (
+	"strconv"
+	"strings"
+
+	"yearmark/schema"
+)
+
+// aboutWords names what kind of statement a claim is.
+var aboutWords = map[schema.About]string{
+	schema.AboutMade: "Made", schema.AboutEra: "Era", schema.AboutFeature: "Feature",
+	schema.AboutSpec: "Published figure", schema.AboutTrading: "Trading", schema.AboutOwner: "Owner",
+}
+
+// kindWords names a source kind in the singular.
+var kindWords = map[schema.SourceKind]string{
+	schema.Catalogue: "catalogue", schema.PriceList: "price list", schema.Advertisement: "advertisement",
+	schema.FactoryPaper: "factory paper", schema.Patent: "patent", schema.Article: "article", schema.Book: "book",
+	schema.Web: "web page", schema.Letter: "letter", schema.Recollection: "recollection", schema.ExaminedExample: "examined example",
+}
+
+// kindPlurals heads the groups of the list of sources.
+var kindPlurals = map[schema.SourceKind]string{
+	schema.Catalogue: "Catalogues", schema.PriceList: "Price lists", schema.Advertisement: "Advertisements",
+	schema.FactoryPaper: "Factory papers", schema.Patent: "Patents", schema.Article: "Articles", schema.Book: "Books",
+	schema.Web: "Web pages", schema.Letter: "Letters", schema.Recollection: "Recollections", schema.ExaminedExample: "Examined examples",
+}
+
+// relationWords puts Allen's relations into a clause between two names.
+var relationWords = map[schema.Relation]string{
+	schema.Before: "ended, with a gap, before", schema.Meets: "gave way without a gap to", schema.Overlaps: "began first and overlapped",
+	schema.FinishedBy: "began first and ended with", schema.Contains: "began before and outlasted", schema.Starts: "began with and ended before",
+	schema.Equals: "came and went with", schema.StartedBy: "began with and outlasted", schema.During: "lay within the years of",
+	schema.Finishes: "began after and ended with", schema.OverlappedBy: "began during and outlasted", schema.MetBy: "followed without a gap on",
+	schema.After: "came, after a gap, after",
+}
+
+// tieWords says how a model is tied to another.
+var tieWords = map[string]string{
+	"succeeded-by": "succeeded by", "successor-of": "successor of", "variant-of": "variant of", "made-beside": "made beside",
+}
+
+// effortWords says what a look costs.
+var effortWords = map[schema.Effort]string{
+	schema.Glance: "a glance", schema.Measure: "a measurement", schema.Unstring: "unstringing the bow", schema.Remove: "removing a part",
+}
+
+// sureWords says how sure an observer was; the default is silence.
+var sureWords = map[schema.Sureness]string{schema.Fairly: "fairly sure", schema.Unsure: "not sure"}
+
+// heldWords says how strictly makers kept to a habit.
+var heldWords = map[string]string{"firm": "makers kept to it strictly", "usual": "makers usually kept to it", "loose": "makers kept to it loosely"}
+
+// count puts a number before its noun: "1 claim", "12 claims".
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// andMore counts what follows a first name: "", " and 1 other", " and 3 others".
+func andMore(n int) string {
+	switch {
+	case n <= 0:
+		return ""
+	case n == 1:
+		return " and 1 other"
+	}
+	return " and " + strconv.Itoa(n) + " others"
+}
+
+// listWords joins names as a sentence does: "a, b and c".
+func listWords(names []string) string {
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return names[0]
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// capital raises the first letter.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[0])) + string(r[1:])
+}
+
+// share writes a credence or a chance as a decimal fraction of two figures.
+func share(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
+
+// plural gives one or many by number.
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// plainNumber prints a number without trailing zeros.
+func plainNumber(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

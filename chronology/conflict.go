@@ -62,9 +62,12 @@ func (g *group) told(cycle []network.Edge, removed []network.Tag, years int) Con
 	runs := g.runs(cycle)
 	c := Conflict{Years: years}
 	for _, r := range runs {
+		if r.tag == network.Given {
+			continue
+		}
 		s := g.statement(r.tag)
 		c.Disputed = c.Disputed || s.disputed()
-		c.Settled = c.Settled || s.settled() || s.kind > framed && g.setAside(s)
+		c.Settled = c.Settled || s.settled() || g.setAside(s)
 	}
 	last := 0
 	for i := range runs {
@@ -82,11 +85,14 @@ func (g *group) told(cycle []network.Edge, removed []network.Tag, years int) Con
 // last than another. It is one that is disputed or was overruled; else a claim
 // before an order; of several the weaker, of as weak ones the later.
 func (g *group) comparePrimary(a, b network.Tag, removed []network.Tag) int {
+	if a == network.Given || b == network.Given {
+		return cmp.Compare(a, b)
+	}
 	s, t := g.statement(a), g.statement(b)
 	v, w := g.weakness(s), g.weakness(t)
 	return cmp.Or(
 		compareTruth(v == overturned, w == overturned),
-		compareTruth(s.order == nil && s.tie == nil && s.kind > framed, t.order == nil && t.tie == nil && t.kind > framed),
+		compareTruth(s.order == nil && s.tie == nil, t.order == nil && t.tie == nil),
 		cmp.Compare(v, w),
 		compareTruth(slices.Contains(removed, a), slices.Contains(removed, b)),
 		cmp.Compare(a, b),

@@ -11,6 +11,8 @@ import (
 // constrain builds the party's network.
 func (g *group) constrain() *network.Network {
 	n := network.New()
+	n.Grow(8 * len(g.claims)) // what claims commonly take, so that little is copied
+	g.statements = make([]statement, 0, 3*len(g.claims))
 	for range g.claims {
 		n.AddInterval()
 	}
@@ -40,16 +42,16 @@ func (g *group) say(s statement) network.Tag {
 	return network.Tag(len(g.statements))
 }
 
-// hold puts a claim within what holds it, or within the horizon.
+// hold puts a claim within what holds it, or within the horizon. Both stand
+// whatever the records say.
 func (g *group) hold(n *network.Network, i int) {
-	c, at := g.party.claims[i], interval(i)
+	at := interval(i)
 	if h := g.claims[i].holder; h != none {
-		n.Within(at, interval(h), g.say(statement{kind: byRule, claim: c}))
+		n.Within(at, interval(h), network.Given)
 		return
 	}
-	tag := g.say(statement{kind: framed, claim: c})
-	n.NotBefore(at.Start, g.plan.horizon.First, tag)
-	n.NotAfter(at.End, g.plan.horizon.Last, tag)
+	n.NotBefore(at.Start, g.plan.horizon.First, network.Given)
+	n.NotAfter(at.End, g.plan.horizon.Last, network.Given)
 }
 
 // constrainClaim adds what a claim itself says of its years.
@@ -82,11 +84,11 @@ func (g *group) constrainClaim(n *network.Network, i int, c *schema.Claim) {
 // or unknown. An end written ".." is the end of what holds the claim.
 func (g *group) constrainSpan(n *network.Network, i int, c *schema.Claim) {
 	at, y := interval(i), &g.claims[i]
-	within := g.plan.horizon
-	if c.About != schema.AboutMade && y.holder != none {
-		within = g.claims[y.holder].possible(within)
-	}
+	within := g.within(y)
 	written := c.Span.Years(edtf.Frame{Horizon: within, Made: within, Circa: g.plan.circa})
+	if c.About == schema.AboutMade {
+		within = g.plan.horizon
+	}
 	bound := func(p network.Point, lo, hi int) {
 		if within.Has(lo) {
 			n.NotBefore(p, lo, y.span)

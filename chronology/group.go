@@ -18,6 +18,7 @@ type group struct {
 	solution   *network.Solution
 	conflicts  []Conflict
 	overruled  map[matter]bool // made when first asked for
+	partial    bool            // something was left out
 }
 
 // claimYears is what is known of one claim's years.
@@ -37,17 +38,20 @@ func (c *claimYears) derived() bool {
 	return s.A != y.A || s.B != y.B || s.C != y.C || s.D != y.D || len(s.Members) != len(y.Members)
 }
 
-// possible gives the years from the first possible to the last, or other where there are none.
-func (c *claimYears) possible(other edtf.Range) edtf.Range {
-	if c.stated.Empty() {
-		return other
+// within gives the years from the first possible to the last of what holds a
+// claim, or the horizon.
+func (g *group) within(c *claimYears) edtf.Range {
+	for c.holder != none {
+		if c = &g.claims[c.holder]; !c.stated.Empty() {
+			return edtf.Range{First: c.stated.A, Last: c.stated.D}
+		}
 	}
-	return edtf.Range{First: c.stated.A, Last: c.stated.D}
+	return g.plan.horizon
 }
 
 // work works a party out.
 func (p *plan) work(of *party, skip func(schema.Citation) bool) *group {
-	g := &group{plan: p, party: of, skip: skip, claims: make([]claimYears, len(of.claims))}
+	g := &group{plan: p, party: of, skip: skip, claims: make([]claimYears, len(of.claims)), partial: of.cites(skip)}
 	g.state()
 	n := g.constrain()
 	r := n.Resolve(network.Policy{Weakness: func(t network.Tag) int { return g.weakness(g.statement(t)) }})

@@ -131,6 +131,9 @@ func (p *plan) unite() union {
 
 // cites says whether anything in the party cites what skip names.
 func (p *party) cites(skip func(schema.Citation) bool) bool {
+	if skip == nil {
+		return false
+	}
 	for _, c := range p.claims {
 		if slices.ContainsFunc(c.Cites, skip) {
 			return true

@@ -44,12 +44,9 @@ func (g *group) state() {
 // stateOne states one claim. Its holder and its era come before it.
 func (g *group) stateOne(i int) {
 	c, y := g.party.claims[i], &g.claims[i]
-	within := g.plan.horizon
-	if y.holder != none {
-		within = g.claims[y.holder].possible(within)
-	}
+	within := g.within(y)
 	switch {
-	case !g.counts(c.Citations()):
+	case g.skip != nil && !g.counts(c.Citations()):
 		y.absent = true
 		y.stated = edtf.Years{A: 1, B: 0, C: 1, D: 0}
 	case !c.Span.IsZero() && g.counts(c.Cites):
@@ -62,7 +59,7 @@ func (g *group) stateOne(i int) {
 			within = g.plan.horizon
 		}
 		y.stated = g.lean(y, y.stated.Cut(within))
-	case c.Span.IsZero() && y.era != none && g.counts(c.Cites):
+	case c.Span.IsZero() && y.era != none && !g.claims[y.era].absent && g.counts(c.Cites):
 		y.stated = g.claims[y.era].stated
 	default:
 		y.stated = g.seen(c, within)

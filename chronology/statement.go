@@ -10,9 +10,7 @@ import (
 type kind uint8
 
 const (
-	byRule    kind = iota // a claim lies within what holds it
-	framed                // nothing falls outside the horizon
-	spanned               // the span of a claim
+	spanned   kind = iota // the span of a claim
 	attested              // a sighting
 	dated                 // an era referred to
 	issued                // a source that tells of a claim
@@ -76,7 +74,7 @@ func (s *statement) settled() bool {
 	switch s.kind {
 	case related, lasted:
 		return s.order.Settled != nil
-	case byRule, framed, succeeded:
+	case succeeded:
 		return false
 	}
 	return s.claim.Settled != nil
@@ -87,7 +85,7 @@ func (s *statement) disputed() bool {
 	switch s.kind {
 	case related, lasted:
 		return s.order.Disputed.Value
-	case byRule, framed, succeeded:
+	case succeeded:
 		return false
 	}
 	return s.claim.Disputed.Value
@@ -97,8 +95,7 @@ func (s *statement) disputed() bool {
 // standing and uncited lie the hundredths by which the best source cited
 // falls short of certainty.
 const (
-	rule     = iota
-	standing // settled
+	standing = iota // settled
 	cited
 	uncited    = cited + 101
 	overturned = uncited + 1 // disputed, or set aside by a settlement
@@ -107,8 +104,6 @@ const (
 // weakness says how readily a statement is set aside.
 func (g *group) weakness(s *statement) int {
 	switch {
-	case s.kind <= framed:
-		return rule
 	case s.disputed():
 		return overturned
 	case s.settled():

@@ -28,12 +28,12 @@ type run struct {
 }
 
 // runs gathers edges by statement, in the order in which the statements are
-// first needed. What holds by definition or by rule is left out: it goes
-// without saying.
+// first needed. Of what holds whatever the records say only the horizon is
+// kept; the rest goes without saying.
 func (g *group) runs(edges []network.Edge) []run {
 	var list []run
 	for _, e := range edges {
-		if e.Tag == network.Given || g.statement(e.Tag).kind == byRule {
+		if e.Tag == network.Given && e.From != network.Origin && e.To != network.Origin {
 			continue
 		}
 		n := slices.IndexFunc(list, func(r run) bool { return r.tag == e.Tag })
@@ -51,20 +51,33 @@ func (g *group) steps(runs []run) []Step {
 	name := g.naming(runs)
 	list := make([]Step, len(runs))
 	for i, r := range runs {
-		s := g.statement(r.tag)
-		list[i] = Step{Fact: g.fact(s, r.edges, name), Claim: s.claim, Order: s.order, Pos: s.pos(), Cites: s.cites()}
-		if s.kind == framed {
-			list[i].Claim, list[i].Pos = nil, g.plan.ref.Settings.Years.Pos
+		if r.tag == network.Given {
+			list[i] = g.horizonStep()
+			continue
 		}
-		list[i].Sentence = list[i].Fact + g.plan.names().cited(list[i].Cites)
+		s := g.statement(r.tag)
+		fact := g.fact(s, r.edges, name)
+		list[i] = Step{
+			Sentence: fact + g.plan.names().cited(s.cites()), Fact: fact,
+			Claim: s.claim, Order: s.order, Pos: s.pos(), Cites: s.cites(),
+		}
 	}
 	return list
+}
+
+// horizonStep says that nothing falls outside the horizon.
+func (g *group) horizonStep() Step {
+	fact := fmt.Sprintf("the reference covers the years %d to %d only", g.plan.horizon.First, g.plan.horizon.Last)
+	return Step{Sentence: fact, Fact: fact, Pos: g.plan.ref.Settings.Years.Pos}
 }
 
 // naming gives the way to name claims: with their models where the runs speak of several.
 func (g *group) naming(runs []run) func(*schema.Claim) string {
 	var models []*schema.Model
 	for _, r := range runs {
+		if r.tag == network.Given {
+			continue
+		}
 		for _, c := range [...]*schema.Claim{g.statement(r.tag).claim, g.statement(r.tag).other} {
 			if c != nil && c.Model != nil && !slices.Contains(models, c.Model) {
 				models = append(models, c.Model)
@@ -80,8 +93,6 @@ func (g *group) naming(runs []run) func(*schema.Claim) string {
 // fact says what a statement says, as far as the edges use it.
 func (g *group) fact(s *statement, edges []network.Edge, name func(*schema.Claim) string) string {
 	switch s.kind {
-	case framed:
-		return fmt.Sprintf("the reference covers the years %d to %d only", g.plan.horizon.First, g.plan.horizon.Last)
 	case spanned:
 		return g.spanFact(s.claim, edges, name)
 	case attested:
@@ -96,10 +107,8 @@ func (g *group) fact(s *statement, edges []network.Edge, name func(*schema.Claim
 		return fmt.Sprintf("%s lasted %s", name(s.claim), lengthOf(s.order))
 	case related:
 		return relationFact(s.order.How.Value, name(s.claim), name(s.other))
-	case succeeded:
-		return fmt.Sprintf("%s succeeded %s", name(s.claim), name(s.other))
 	}
-	return name(s.claim) + " lies within the years of its model"
+	return fmt.Sprintf("%s succeeded %s", name(s.claim), name(s.other))
 }
 
 // lengthOf words the length that an order states: "2 to 3 years".

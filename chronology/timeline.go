@@ -35,7 +35,7 @@ func BuildWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Timel
 func (t *Timeline) Without(skip func(schema.Citation) bool) *Timeline {
 	u := &Timeline{plan: t.plan, groups: make([]*group, len(t.groups))}
 	t.each(func(i int) {
-		if u.groups[i] = t.groups[i]; t.parties[i].cites(skip) {
+		if u.groups[i] = t.groups[i]; t.groups[i].partial || t.parties[i].cites(skip) {
 			u.groups[i] = t.work(&t.parties[i], skip)
 		}
 	})

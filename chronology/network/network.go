@@ -56,7 +56,15 @@ type Edge struct {
 
 // compare orders edges by place, then strictness, then statement.
 func (e Edge) compare(f Edge) int {
-	return cmp.Or(cmp.Compare(e.From, f.From), cmp.Compare(e.To, f.To), cmp.Compare(e.Max, f.Max), cmp.Compare(e.Tag, f.Tag))
+	switch {
+	case e.From != f.From:
+		return cmp.Compare(e.From, f.From)
+	case e.To != f.To:
+		return cmp.Compare(e.To, f.To)
+	case e.Max != f.Max:
+		return cmp.Compare(e.Max, f.Max)
+	}
+	return cmp.Compare(e.Tag, f.Tag)
 }
 
 // Network is a set of points and constraints between them. The zero Network
@@ -70,6 +78,9 @@ type Network struct {
 
 // New gives a network that holds the origin alone.
 func New() *Network { return &Network{points: 1} }
+
+// Grow makes room for so many more constraints.
+func (n *Network) Grow(constraints int) { n.edges = slices.Grow(n.edges, constraints) }
 
 // Points is the number of points, the origin included.
 func (n *Network) Points() int { return int(n.points) }

@@ -129,9 +129,12 @@ func (n *Network) components() groups {
 // point. Points that nothing binds are in no part.
 func (n *Network) parts() []part {
 	group := n.components()
-	count := make([]int32, n.points) // edges of the group led by a point
+	count, size := make([]int32, n.points), make([]int32, n.points) // edges and points of the group that a point leads
 	for _, e := range n.edges {
 		count[group.lead(int32(max(e.From, e.To)))]++
+	}
+	for q := range n.points {
+		size[group.lead(q)]++
 	}
 	parts, at := make([]part, 0, 16), make([]int32, n.points)
 	local := make([]Point, n.points)
@@ -142,7 +145,7 @@ func (n *Network) parts() []part {
 		}
 		if lead == q {
 			at[q] = int32(len(parts))
-			parts = append(parts, part{points: []Point{Origin}, edges: make([]Edge, 0, count[q])})
+			parts = append(parts, part{points: append(make([]Point, 0, size[q]+1), Origin), edges: make([]Edge, 0, count[q])})
 		}
 		p := &parts[at[lead]]
 		local[q] = Point(len(p.points))

@@ -253,7 +253,7 @@ func (k *key) isRequired(about About) bool { return k.required || k.must.has(abo
 func (d *decoder) missingKeys(n *yaml.Node, p *plan, about About, noun string, filled uint64) {
 	for i := range p.keys {
 		if k := &p.keys[i]; filled&(1<<i) == 0 && k.isRequired(about) {
-			d.report(CheckMissingKey, d.pos(n), fmt.Sprintf("%s has no key %q", noun, k.name), fmt.Sprintf("Add %s: … %s", k.name, sentence(k.about)))
+			d.report(CheckMissingKey, d.pos(n), fmt.Sprintf("%s has no key %q", noun, k.name), fmt.Sprintf("Add the key %s: %s", k.name, sentence(k.about)))
 		}
 	}
 }
@@ -342,8 +342,10 @@ func helpForType(n *yaml.Node, want string) string {
 		return "Begin each entry with a hyphen and a space, or put the entries in brackets: [a, b]."
 	case n.Kind == yaml.MappingNode:
 		return "If the text itself holds a colon or braces, put it in quotes."
+	case n.Kind == yaml.SequenceNode && strings.HasPrefix(want, "keys"):
+		return "Write each key on a line of its own, followed by a colon and a space, without a hyphen before it."
 	case n.Kind == yaml.SequenceNode:
-		return "If the text itself begins with a bracket or a hyphen, put it in quotes."
+		return "Write " + want + " without brackets or hyphens around it; if the text itself begins with one, put it in quotes."
 	}
 	return "Write " + want + " here."
 }

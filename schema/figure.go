@@ -44,7 +44,9 @@ func ParseRange(text string) (Range, error) {
 	case unitA != "" && unitB != "" && unitA != unitB:
 		return Range{}, &Malformed{CheckWrongUnit, text, len(low) + 2, fmt.Sprintf("%q has two units, %s and %s", text, unitA, unitB), "Write both figures in one unit, and the unit once, at the end."}
 	case a > b:
-		help := fmt.Sprintf("Write the smaller figure first: %s..%s.", strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(high), string(unitB))), strings.TrimSpace(low)+spaced(unitB))
+		small, _ := splitUnit(strings.TrimSpace(high))
+		great, _ := splitUnit(strings.TrimSpace(low))
+		help := fmt.Sprintf("Write the smaller figure first: %s..%s%s.", small, great, spaced(max(unitA, unitB)))
 		return Range{}, &Malformed{CheckReversedRange, text, 0, fmt.Sprintf("the range %q runs downwards", text), help}
 	}
 	return Range{Low: a, High: b, Unit: max(unitA, unitB), Written: text}, nil

@@ -105,7 +105,7 @@ func (d *decoder) orders(list []*Order) {
 func (d *decoder) wantKeys(at Pos, noun string, names []string, values ...Text) {
 	for i, v := range values {
 		if v.Value == "" && !d.unread(at, names[i]) {
-			d.report(CheckMissingKey, at, fmt.Sprintf("%s has no key %q", noun, names[i]), fmt.Sprintf("Add %s: …", names[i]))
+			d.report(CheckMissingKey, at, fmt.Sprintf("%s has no key %q", noun, names[i]), fmt.Sprintf("Add the key %s: the identifier of a claim, or for how one of the relations such as meets.", names[i]))
 		}
 	}
 }

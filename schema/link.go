@@ -319,7 +319,10 @@ func (l *linker) pattern(t Text) {
 		l.patterns[t.Value] = err
 	}
 	if err != nil {
-		reason := strings.TrimPrefix(err.Error(), "error parsing regexp: ")
+		reason := err.Error()
+		if e, ok := err.(*syntax.Error); ok {
+			reason = e.Code.String()
+		}
 		l.report(CheckBadPattern, t.Pos, fmt.Sprintf("%q is not a pattern: %s", clip(t.Value, 60), reason), "If the text is meant as it stands, put a backslash before each of . + * ? ( ) [ ] { } | ^ $ \\.")
 	}
 }

@@ -34,7 +34,7 @@ func (d *decoder) parse(front []byte) *yaml.Node {
 		d.report(CheckMissingKey, Pos{File: d.file, Line: d.shift + 1, Column: 1}, "there are no keys", "Write the keys of the record between the two lines of three hyphens, one to a line: key: value.")
 		return nil
 	}
-	if (bound > MaxDepth || bytes.ContainsAny(front, "&*!<")) && !d.guard(node, 1) {
+	if (bound+1 > MaxDepth || bytes.ContainsAny(front, "&*!<")) && !d.guard(node, 1) {
 		return nil
 	}
 	return node

@@ -129,6 +129,7 @@ func (x *exporter) termFiles(entries []entry) []string {
 func (x *exporter) termFile(n int, entries []entry) {
 	var head, lists, placeHead, places []byte
 	head = binary.AppendUvarint(head, uint64(len(entries)))
+	placeHead = binary.AppendUvarint(placeHead, uint64(len(entries)))
 	before := ""
 	for i := range entries {
 		e := &entries[i]

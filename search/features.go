@@ -1,6 +1,7 @@
 package search
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -29,9 +30,14 @@ func (ix *Index) featureKeys(asked string) []string {
 	return keys
 }
 
+var plainFigure = regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
+
 // figureOf reads a plain figure: "45", "7.25".
 func figureOf(s string) (float64, bool) {
-	f, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
+	if !plainFigure.MatchString(s) {
+		return 0, false
+	}
+	f, err := strconv.ParseFloat(s, 64)
 	return f, err == nil
 }
 

@@ -63,7 +63,7 @@ func (ix *Index) query(p plan, q Query) query.Query {
 	if len(p.groups) > 0 || len(p.phrases) > 0 {
 		must = []query.Query{ix.wordsQuery(p)}
 	}
-	filters := ix.filters(q)
+	filters := append(ix.filters(q), phraseQueries(p)...)
 	switch {
 	case len(filters) > 0:
 		filtered := query.NewBooleanQuery(must, nil, nil)
@@ -75,24 +75,23 @@ func (ix *Index) query(p plan, q Query) query.Query {
 	return query.NewMatchAllQuery()
 }
 
-// wordsQuery asks for the phrases and the words of a plan.
+// wordsQuery asks for any of the phrases and words of a plan: the sum of what
+// they score times the share that a document has. (A Boolean query with a
+// Should part inside another would lose scores when Bleve skips ahead in it.)
 func (ix *Index) wordsQuery(p plan) query.Query {
-	groups := make([]query.Query, len(p.groups))
-	for i, g := range p.groups {
-		groups[i] = ix.groupQuery(g)
+	parts := phraseQueries(p)
+	for _, g := range p.groups {
+		parts = append(parts, ix.groupQuery(g))
 	}
-	if len(p.phrases) == 0 {
-		return query.NewDisjunctionQuery(groups)
-	}
-	phrases := make([]query.Query, len(p.phrases))
+	return query.NewDisjunctionQuery(parts)
+}
+
+func phraseQueries(p plan) []query.Query {
+	list := make([]query.Query, len(p.phrases))
 	for i, ph := range p.phrases {
-		phrases[i] = query.NewPhraseQuery(ph, fieldText)
+		list[i] = query.NewPhraseQuery(ph, fieldText)
 	}
-	var should []query.Query
-	if len(groups) > 0 {
-		should = []query.Query{query.NewDisjunctionQuery(groups)}
-	}
-	return query.NewBooleanQuery(phrases, should, nil)
+	return list
 }
 
 // groupQuery asks for any of the terms that stand for one word.

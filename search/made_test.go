@@ -136,3 +136,9 @@ func (m *maker) document(i int) Document {
 	}
 	return d
 }
+
+// madeDocs is a reference of 10,000 documents and madeIndex its index, built once for all tests.
+var (
+	madeDocs  = sync.OnceValue(func() []Document { return made(10_000) })
+	madeIndex = sync.OnceValues(func() (*Index, error) { return Build(madeDocs()) })
+)

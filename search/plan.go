@@ -144,9 +144,10 @@ func uniqueGroups(groups []group) []group {
 	return unique
 }
 
-// shorten keeps the rarest words of a long question.
+// shorten keeps the rarest words of a long question, as many as its phrases leave room for.
 func (d *dictionary) shorten(p *plan) {
-	if len(p.groups) <= maxWords {
+	room := maxWords - len(p.phrases)
+	if len(p.groups) <= room {
 		return
 	}
 	type rank struct{ place, count int }
@@ -161,7 +162,7 @@ func (d *dictionary) shorten(p *plan) {
 		return cmp.Or(cmp.Compare(a.count, b.count), cmp.Compare(a.place, b.place))
 	})
 	keep := map[int]bool{}
-	for _, r := range ranks[:maxWords] {
+	for _, r := range ranks[:room] {
 		keep[r.place] = true
 	}
 	var kept []group

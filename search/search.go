@@ -101,7 +101,7 @@ const (
 	DefaultLimit = 10
 	MaxLimit     = 1000
 	maxTokens    = 64 // words read
-	maxWords     = 10 // words scored: the rarest
+	maxWords     = 10 // words and phrases scored: the rarest words
 	maxPrefix    = 8  // terms that a beginning stands for
 	maxNear      = 5  // terms that a misspelling stands for
 	minPrefix    = 2  // letters of a beginning

@@ -20,7 +20,7 @@ func (s *Splitter) codeEnd(at, end int) int {
 		return 0
 	}
 	to := s.digitRun(from)
-	if r := s.runeAt(end); r == ' ' && (to-from > 3 || isFractionSign(s.runeAt(to)) && isDigit(s.runeAt(to+1))) {
+	if s.runeAt(end) == ' ' && (to-from > 3 || s.hasFraction(from, to)) {
 		return 0
 	}
 	if end-at >= 3 && from > end && isYear(s.cells[from:to]) {
@@ -82,7 +82,11 @@ func (s *Splitter) digitRun(at int) int {
 	return at
 }
 
-func isFractionSign(r rune) bool { return r == '/' || r == '.' }
+// hasFraction says whether decimals or a fraction belong to the whole number from at to end.
+func (s *Splitter) hasFraction(at, end int) bool {
+	_, to := s.fractionOf(at, end, string(s.text(at, end)))
+	return to > 0
+}
 
 // isYear says whether the figures are a year that records could speak of.
 func isYear(cells []cell) bool {

@@ -1,0 +1,125 @@
+// Reads the term files: postings of words, and the lists of filters.
+
+import { Bits, Bytes, Fronts } from "./bits.js";
+
+/** One term file: its entries, in order and by key. */
+export class Terms {
+  constructor(bytes, file) {
+    const b = new Bytes(bytes);
+    const n = b.uvarint();
+    const fronts = new Fronts(b);
+    this.list = [];
+    this.byKey = new Map();
+    const sizes = [];
+    while (this.list.length < n) {
+      const key = fronts.next();
+      const e = { key, file, index: this.list.length, text: b.uvarint(), title: 0, bytes: null, decoded: null };
+      if (!key.startsWith("\x01")) e.title = b.uvarint();
+      sizes.push(b.uvarint());
+      this.list.push(e);
+      this.byKey.set(key, e);
+    }
+    this.list.forEach((e, i) => (e.bytes = b.slice(sizes[i])));
+  }
+}
+
+/** Makes of an entry's bytes what decode says, once. */
+function once(entry, decode) {
+  return (entry.decoded ??= decode(entry));
+}
+
+/**
+ * The postings of a word: {docs, freqs} of the text, and at, titleFreqs,
+ * titleLengths for the documents whose title has it, at being places in docs.
+ */
+export const postings = (entry) => once(entry, ({ bytes, text, title }) => {
+  const b = new Bits(bytes);
+  const list = documents(b, text);
+  const p = { docs: list.numbers, freqs: list.freqs, at: null, titleFreqs: null, titleLengths: null };
+  if (title > 0) {
+    const titles = documents(b, title);
+    p.at = titles.numbers;
+    p.titleFreqs = titles.freqs;
+    p.titleLengths = new Uint32Array(title);
+    const code = b.bits(3);
+    for (let i = 0; i < title; i++) p.titleLengths[i] = b.counted(code);
+  }
+  return p;
+});
+
+function documents(b, count) {
+  const numbers = new Uint32Array(count), freqs = new Uint32Array(count);
+  const k = b.bits(5), code = b.bits(3);
+  for (let i = 0, next = 0; i < count; i++) {
+    numbers[i] = next + b.rice(k);
+    next = numbers[i] + 1;
+    freqs[i] = b.counted(code);
+  }
+  return { numbers, freqs };
+}
+
+function gaps(b, count) {
+  const numbers = new Uint32Array(count);
+  const k = b.bits(5);
+  for (let i = 0, next = 0; i < count; i++) {
+    numbers[i] = next + b.rice(k);
+    next = numbers[i] + 1;
+  }
+  return numbers;
+}
+
+/** The set of documents of a filter, as one byte for each of total documents. */
+export const set = (entry, total) => once(entry, ({ bytes, text }) => {
+  const b = new Bits(bytes);
+  const rest = b.flag();
+  const mask = new Uint8Array(total).fill(rest ? 1 : 0);
+  for (const n of gaps(b, rest ? total - text : text)) mask[n] = rest ? 0 : 1;
+  return mask;
+});
+
+/** All years, where nobody says which. */
+export const always = [-Infinity, Infinity];
+
+/**
+ * The documents that have a feature value: {isFigure, low, high, docs, spans},
+ * spans being for each document the [first, last] years in which it has it.
+ */
+export const held = (entry) => once(entry, ({ bytes, text }) => {
+  const head = new Bytes(bytes);
+  const isFigure = head.slice(1)[0] === 1;
+  const low = isFigure ? head.float64() : 0, high = isFigure ? head.float64() : 0;
+  const earliest = head.varint();
+  const b = new Bits(bytes.subarray(head.at));
+  const width = b.bits(5);
+  const docs = gaps(b, text);
+  const spans = [];
+  for (let i = 0; i < text; i++) {
+    const list = [];
+    for (let n = b.unary(); n >= 0; n--) {
+      if (!b.flag()) {
+        list.push(always);
+        continue;
+      }
+      const first = earliest + b.wide(width);
+      list.push([first, first + b.gamma() - 1]);
+    }
+    spans.push(list);
+  }
+  return { isFigure, low, high, docs, spans };
+});
+
+/**
+ * The places of a term in its documents: {starts, places}; those of the i-th
+ * document of its postings lie from starts[i] to starts[i + 1].
+ */
+export function places(bytes, freqs) {
+  const b = new Bits(bytes);
+  const k = b.bits(5);
+  const starts = new Uint32Array(freqs.length + 1);
+  for (let i = 0; i < freqs.length; i++) starts[i + 1] = starts[i] + freqs[i];
+  const all = new Uint32Array(starts[freqs.length]);
+  for (let i = 0; i < freqs.length; i++) {
+    for (let j = starts[i], at = 0; j < starts[i + 1]; j++) all[j] = at += b.rice(k);
+  }
+  return { starts, places: all };
+}

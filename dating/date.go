@@ -86,8 +86,8 @@ func (e *Engine) listOdds(p *odds.Posterior) ([]Odds, []ModelChance, []YearChanc
 			list = append(list, o)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Odds) int { return cmp.Compare(b.Chance, a.Chance) })
-	slices.SortStableFunc(models, func(a, b ModelChance) int { return cmp.Compare(b.Chance, a.Chance) })
+	slices.SortStableFunc(list, func(a, b Odds) int { return cmp.Compare(odds.Rank(b.Chance), odds.Rank(a.Chance)) })
+	slices.SortStableFunc(models, func(a, b ModelChance) int { return cmp.Compare(odds.Rank(b.Chance), odds.Rank(a.Chance)) })
 	models = slices.DeleteFunc(models, func(m ModelChance) bool { return m.Chance <= least })
 	var byYear []YearChance
 	for y, c := range years {
@@ -107,7 +107,7 @@ func (e *Engine) group(p *odds.Posterior, set []int) []ModelYears {
 		held[o.Model] += o.Chance
 		list = appendYear(list, o.Model, o.Year)
 	}
-	slices.SortStableFunc(list, func(a, b ModelYears) int { return cmp.Compare(held[b.Model], held[a.Model]) })
+	slices.SortStableFunc(list, func(a, b ModelYears) int { return cmp.Compare(odds.Rank(held[b.Model]), odds.Rank(held[a.Model])) })
 	return list
 }
 
@@ -198,7 +198,7 @@ func (e *Engine) looks(p *odds.Posterior, query odds.Query) []Look {
 		}
 		list = append(list, Look{Feature: e.features[i].ID, Bits: p.Gain(i), Effort: e.effort(i)})
 	}
-	slices.SortStableFunc(list, func(a, b Look) int { return cmp.Compare(b.Bits, a.Bits) })
+	slices.SortStableFunc(list, func(a, b Look) int { return cmp.Compare(odds.Rank(b.Bits), odds.Rank(a.Bits)) })
 	if len(list) > 0 && list[0].Bits > 0 {
 		list[0].Outcomes = e.outcomes(p, list[0].Feature)
 	}

@@ -1,6 +1,7 @@
 package odds
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -127,13 +128,7 @@ func (p *Posterior) Outcomes(feature, limit int) []Outcome {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Outcome) int {
-		switch {
-		case a.Chance > b.Chance:
-			return -1
-		case a.Chance < b.Chance:
-			return 1
-		}
-		return a.Outcomes[0] - b.Outcomes[0]
+		return cmp.Or(cmp.Compare(Rank(b.Chance), Rank(a.Chance)), a.Outcomes[0]-b.Outcomes[0])
 	})
 	list = list[:min(len(list), limit)]
 	for i := range list {

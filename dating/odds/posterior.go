@@ -166,16 +166,24 @@ func (p *Posterior) Pair(admitted int) int {
 
 // Best is the likeliest admitted pair, the first of several that are alike, or -1.
 func (p *Posterior) Best() int {
-	best := -1
 	if p.Impossible {
-		return best
+		return -1
 	}
+	best := 0
 	for i, c := range p.Chance {
-		if best < 0 || c > p.Chance[best] {
+		if Rank(c) > Rank(p.Chance[best]) {
 			best = i
 		}
 	}
 	return best
+}
+
+// Rank rounds a chance to 41 binary figures, about 12 decimal ones, by
+// Veltkamp's splitting. Chances are ordered by rank, so that those that are
+// alike but for the last rounding keep the table's order.
+func Rank(chance float64) float64 {
+	t := float64(chance * (1<<12 + 1))
+	return t - (t - chance)
 }
 
 // Decibans gives each observation's weight of evidence for a pair of the

@@ -1,6 +1,7 @@
 package odds_test
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"testing"
@@ -252,13 +253,7 @@ func TestSmallestSetIsTheSmallest(t *testing.T) {
 				}
 			}
 			slices.SortStableFunc(order, func(a, b int) int {
-				switch {
-				case p.Chance[a] > p.Chance[b]:
-					return -1
-				case p.Chance[a] < p.Chance[b]:
-					return 1
-				}
-				return 0
+				return cmp.Compare(odds.Rank(p.Chance[b]), odds.Rank(p.Chance[a]))
 			})
 			var want []int
 			sum := 0.0

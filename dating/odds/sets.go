@@ -7,7 +7,7 @@ const slack = 1e-9
 
 // Smallest gives the smallest set of admitted pairs that holds the level (0 to
 // 1) of the odds, in the table's order. Pairs enter by falling chance and,
-// where chances are equal, in the table's order; a sum within 1e-9 of the
+// where chances are alike (see Rank), in the table's order; a sum within 1e-9 of the
 // level counts as reaching it.
 func (p *Posterior) Smallest(level float64) []int {
 	if p.Impossible {
@@ -62,8 +62,8 @@ func (p *Posterior) split(list []int, pivot int) (before, after []int, mass floa
 
 // enters says whether pair a enters a set before pair b.
 func (p *Posterior) enters(a, b int) bool {
-	if p.Chance[a] != p.Chance[b] {
-		return p.Chance[a] > p.Chance[b]
+	if x, y := Rank(p.Chance[a]), Rank(p.Chance[b]); x != y {
+		return x > y
 	}
 	return a < b
 }

@@ -17,18 +17,27 @@ type claimsFile struct {
 	Models int    `json:"models"`
 }
 
-// claim is one claim as a page shows it behind an answer. From and To are the
-// outcomes that it holds, Years the years in which it holds as [first, count, …].
+// claimsData is a file of claims: what they cite, each once, and for each
+// model its claims by feature.
+type claimsData struct {
+	Cites  []cite        `json:"cites"`
+	Models []modelClaims `json:"models"`
+
+	number map[cite]int
+}
+
+// claim is one claim as a page shows it behind an answer. Anchor is its place
+// on the model's page. From and To are the outcomes that it holds, Years the
+// years in which it holds as [first, count, …], Cites places in the file's cites.
 type claim struct {
-	Key     string `json:"key"`
-	Address string `json:"address"`
-	Value   string `json:"value"`
-	Label   string `json:"label"`
-	Span    string `json:"span"`
-	Cites   []cite `json:"cites"`
-	From    int    `json:"from"`
-	To      int    `json:"to"`
-	Years   []int  `json:"years"`
+	Anchor string `json:"anchor"`
+	Value  string `json:"value"`
+	Label  string `json:"label"`
+	Span   string `json:"span"`
+	Cites  []int  `json:"cites"`
+	From   int    `json:"from"`
+	To     int    `json:"to"`
+	Years  []int  `json:"years"`
 }
 
 type cite struct {
@@ -45,40 +54,35 @@ func (b *builder) claims() []claimsFile {
 	if b.engine.Reference() == nil {
 		return list
 	}
-	pending, size := []modelClaims{}, 0
-	flush := func() {
-		list = append(list, claimsFile{b.add("claims", pending), len(pending)})
-		pending, size = []modelClaims{}, 0
-	}
-	for m := range b.engine.Table().Models {
-		claims := b.claimsOf(m)
-		pending = append(pending, claims)
-		data, _ := json.Marshal(claims)
-		if size += len(data); size >= claimsSize {
-			flush()
+	models := len(b.engine.Table().Models)
+	for m := 0; m < models; {
+		data, size := claimsData{Cites: []cite{}, number: map[cite]int{}}, 0
+		for ; m < models && size < claimsSize; m++ {
+			claims := b.claimsOf(m, &data)
+			data.Models = append(data.Models, claims)
+			encoded, _ := json.Marshal(claims)
+			size += len(encoded)
 		}
-	}
-	if len(pending) > 0 {
-		flush()
+		list = append(list, claimsFile{b.add("claims", data), len(data.Models)})
 	}
 	return list
 }
 
-func (b *builder) claimsOf(m int) modelClaims {
+func (b *builder) claimsOf(m int, data *claimsData) modelClaims {
 	claims := modelClaims{}
 	for i := range b.engine.Features() {
 		f := &b.engine.Features()[i]
 		for _, v := range b.engine.Voices(m, i) {
-			claims[f.ID] = append(claims[f.ID], b.claim(f, v))
+			claims[f.ID] = append(claims[f.ID], b.claim(f, v, data))
 		}
 	}
 	return claims
 }
 
-func (b *builder) claim(f *dating.Feature, v dating.Voice) claim {
+func (b *builder) claim(f *dating.Feature, v dating.Voice, data *claimsData) claim {
 	c := claim{
-		Key: v.Claim.Key(), Address: v.Claim.Address(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
-		Span: v.Years.String(), Cites: []cite{}, From: v.First, To: v.Last, Years: []int{},
+		Anchor: v.Claim.Anchor(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
+		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
 	}
 	if !v.Claim.Range.IsZero() {
 		c.Value = v.Claim.Range.Written
@@ -89,9 +93,20 @@ func (b *builder) claim(f *dating.Feature, v dating.Voice) claim {
 		}
 	}
 	for _, by := range v.Claim.Citations() {
-		c.Cites = append(c.Cites, b.cite(by))
+		c.Cites = append(c.Cites, data.add(b.cite(by)))
 	}
 	return c
+}
+
+// add gives the place of what is cited, which it enters where it is new.
+func (d *claimsData) add(c cite) int {
+	n, known := d.number[c]
+	if !known {
+		n = len(d.Cites)
+		d.number[c] = n
+		d.Cites = append(d.Cites, c)
+	}
+	return n
 }
 
 // outcomes lists the outcomes that a claim holds.

@@ -158,7 +158,7 @@ func randomModel(r *rand.Rand, m int) string {
 // seenValues are what may be seen of the features of a random reference.
 var seenValues = map[string][]string{
 	"wood": {"ash", "elm", "yew", "oak", "box", "something-else"}, "finish": {"oil", "wax", "lacquer"}, "socket": {"present", "absent"},
-	"weight": {"10", "35", "36 lb", "15.8 kg", "30..34", "80"}, "brace": {"7 1/4", "7¾ in", "7.3", "190 mm", "7-1/2", "8..8 1/8 in"},
+	"weight": {"10", "35", "36 lb", "15.8 kg", "30..34", "80", "7,5", "200 lb"}, "brace": {"7 1/4", "7¾ in", "7.3", "190 mm", "7-1/2", "8..8 1/8 in"},
 	"serial": {"h-24", "no. 24", "NO  24", "a123", "B999", "c123", "K77", "éà", "ünder (OLD)", "", "K123", "something-else"},
 }
 

@@ -1,5 +1,5 @@
-import { posterior, best, decibans, pairOf, modelOf } from "./posterior.js";
-import { likeliest, smallestSet } from "./sets.js";
+import { posterior, best, decibans, pairOf, modelOf, rankOf } from "./posterior.js";
+import { likeliest, smallestSet, smallestSets } from "./sets.js";
 import { strict } from "./strict.js";
 import { gain, outcomesOf } from "./look.js";
 
@@ -24,7 +24,8 @@ export function answerTo(reference, question, { odds = 200 }) {
   answer.best = named(reference, p, at);
   answer.odds = likeliest(p, odds).map((i) => named(reference, p, i));
   Object.assign(answer, byModelAndYear(reference, p));
-  for (const level of [50, 95]) answer.likely[level] = grouped(reference, p, smallestSet(p, level / 100));
+  const [half, most] = smallestSets(p, [0.5, 0.95]).map((set) => grouped(reference, p, set));
+  answer.likely = { 50: half, 95: most };
   answer.evidence = evidenceFor(reference, question, query, pairOf(p, at));
   answer.look = looks(reference, p, query);
   return answer;
@@ -41,48 +42,55 @@ function named(reference, p, admitted) {
 function byModelAndYear(reference, p) {
   const { table } = reference;
   const models = [];
-  const years = new Map();
+  const byYear = new Float64Array(reference.lastYear - reference.firstYear + 1);
   for (const s of p.spans) {
-    for (let h = s.start, m = modelOf(table, h); h < s.end; m++) {
+    let h = s.start;
+    for (let m = modelOf(table, h); h < s.end; m++) {
+      const end = Math.min(table.starts[m + 1], s.end);
       let sum = 0;
-      for (const end = Math.min(table.starts[m + 1], s.end); h < end; h++) {
+      for (; h < end; h++) {
         const c = p.chance[s.at + h - s.start];
         sum += c;
-        if (c > 0) years.set(table.years[h], (years.get(table.years[h]) ?? 0) + c);
+        byYear[table.years[h] - reference.firstYear] += c;
       }
       if (sum > LEAST) models.push({ model: reference.models[m].id, chance: sum });
     }
   }
-  models.sort((a, b) => b.chance - a.chance);
-  const byYear = [...years].map(([year, chance]) => ({ year, chance }));
-  return { models, years: byYear.sort((a, b) => a.year - b.year) };
+  models.sort((a, b) => rankOf(b.chance) - rankOf(a.chance));
+  const years = [];
+  byYear.forEach((chance, i) => {
+    if (chance > 0) years.push({ year: reference.firstYear + i, chance });
+  });
+  return { models, years };
 }
 
 /** Puts a set of admitted pairs together by model, the model that holds most of it first. */
 function grouped(reference, p, set) {
-  const held = new Map();
-  const list = collect(reference, set.map((i) => pairOf(p, i)), (k, group) => {
-    held.set(group, (held.get(group) ?? 0) + p.chance[set[k]]);
+  const pairs = p.spans.length === 1 && p.spans[0].start === 0 ? set : set.map((i) => pairOf(p, i));
+  const { list, ends } = collect(reference, pairs);
+  let from = 0;
+  const held = ends.map((end) => {
+    let sum = 0;
+    for (; from < end; from++) sum += p.chance[set[from]];
+    return sum;
   });
-  return list.sort((a, b) => held.get(b) - held.get(a));
+  const order = list.map((_, k) => k).sort((a, b) => rankOf(held[b]) - rankOf(held[a]) || a - b);
+  return order.map((k) => list[k]);
 }
 
-/** Puts pairs of the table, in its order, together by model. */
-function collect(reference, pairs, each = () => {}) {
-  const { table } = reference;
+/** Puts pairs of the table, in its order, together by model; and where in the pairs each group ends. */
+function collect(reference, pairs) {
+  const { years, starts } = reference.table;
   const list = [];
-  let end = -1;
-  pairs.forEach((pair, k) => {
-    if (pair >= end) {
-      const m = modelOf(table, pair);
-      end = table.starts[m + 1];
-      list.push({ model: reference.models[m].id, years: [] });
-    }
-    const group = list[list.length - 1];
-    group.years.push(table.years[pair]);
-    each(k, group);
-  });
-  return list;
+  const ends = [];
+  for (let k = 0; k < pairs.length; ) {
+    const m = modelOf(reference.table, pairs[k]);
+    const group = { model: reference.models[m].id, years: [] };
+    for (; k < pairs.length && pairs[k] < starts[m + 1]; k++) group.years.push(years[pairs[k]]);
+    list.push(group);
+    ends.push(k);
+  }
+  return { list, ends };
 }
 
 function strictFor(reference, question, query) {
@@ -90,11 +98,11 @@ function strictFor(reference, question, query) {
   const feature = (i) => reference.features[query.seen[i].place].id;
   const without = [];
   s.without.forEach((pairs, i) => {
-    without[query.seen[i].asked] = { feature: feature(i), years: collect(reference, pairs) };
+    without[query.seen[i].asked] = { feature: feature(i), years: collect(reference, pairs).list };
   });
   const asked = (a, b) => query.seen[a].asked - query.seen[b].asked;
   const conflicts = s.conflicts.map((set) => set.sort(asked).map(feature));
-  return { years: collect(reference, s.left), conflicts, without };
+  return { years: collect(reference, s.left).list, conflicts, without };
 }
 
 function evidenceFor(reference, question, query, pair) {
@@ -114,7 +122,7 @@ function looks(reference, p, query) {
   reference.features.forEach((f, place) => {
     if (f.loaded && !seen.has(place)) list.push({ feature: f.id, bits: gain(p, reference.chances[place]), effort: f.effort });
   });
-  return list.sort((a, b) => b.bits - a.bits);
+  return list.sort((a, b) => rankOf(b.bits) - rankOf(a.bits));
 }
 
 /** What each outcome of a look would make of the odds. */

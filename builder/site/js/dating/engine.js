@@ -60,8 +60,8 @@ import { posterior } from "./posterior.js";
 import { answerTo, outcomesFor, reasonsFor } from "./answer.js";
 
 export { decodePairs, decodeChances } from "./table.js";
-export { posterior, posteriorAfter, best, decibans, spansOf, pairOf, modelOf } from "./posterior.js";
-export { smallestSet, likeliest } from "./sets.js";
+export { posterior, posteriorAfter, best, decibans, spansOf, pairOf, modelOf, rankOf } from "./posterior.js";
+export { smallestSet, smallestSets, likeliest } from "./sets.js";
 export { strict } from "./strict.js";
 export { gain, outcomesOf } from "./look.js";
 export { parseRange, steps, stepsLabel } from "./figures.js";
@@ -118,7 +118,7 @@ export class Dating {
   /** Fetches a model's claims by feature. */
   async claims(model) {
     const place = this.reference.claimsPlace(model);
-    return place === null ? {} : (await this.loader.file(place.file))[place.at];
+    return place === null ? {} : this.reference.claimsIn(await this.loader.file(place.file), place.at, model);
   }
 
   /** The evidence with the claims that it rests on. */

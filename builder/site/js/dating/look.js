@@ -1,4 +1,4 @@
-import { spread, posteriorAfter } from "./posterior.js";
+import { posteriorAfter, rankOf } from "./posterior.js";
 
 /**
  * @typedef {import("./table.js").Chances} Chances
@@ -14,8 +14,7 @@ const STILL = 1e-12;
  * that no cell holds; the arrays say how much more each outcome would do.
  */
 function readings(p, f) {
-  const mass = spread(f, p.spans, p.chance);
-  const plogp = spread(f, p.spans, p.plogp);
+  const { mass, plogp } = masses(p, f);
   const temper = p.table.temper;
   const extra = { mass, chance: new Float64Array(f.outcomes), z: new Float64Array(f.outcomes), zlogz: new Float64Array(f.outcomes) };
   const rest = { chance: 0, z: 0, zlogz: 0 };
@@ -37,6 +36,33 @@ function readings(p, f) {
     }
   }
   return { rest, extra };
+}
+
+/** What the odds hold on the pairs of each row: their chance, and the sum of p ln p. */
+function masses(p, f) {
+  const { rowOf } = f;
+  const { chance, plogp } = p;
+  const sums = { mass: new Float64Array(f.rest.length), plogp: new Float64Array(f.rest.length) };
+  for (const s of p.spans) {
+    let row = rowOf[s.start];
+    let a = 0;
+    let b = 0;
+    for (let h = s.start, i = s.at; h < s.end; h++, i++) {
+      if (rowOf[h] !== row) {
+        sums.mass[row] += a;
+        sums.plogp[row] += b;
+        row = rowOf[h];
+        a = b = 0;
+      }
+      a += chance[i];
+      b += plogp[i];
+    }
+    if (s.end > s.start) {
+      sums.mass[row] += a;
+      sums.plogp[row] += b;
+    }
+  }
+  return sums;
 }
 
 /** A row's share of an outcome that has the chance under that row. */
@@ -91,7 +117,7 @@ export function outcomesOf(p, f, limit) {
   const list = groups(f, extra.mass)
     .map((outcomes) => ({ outcomes, chance: outcomes.length * (rest.chance + extra.chance[outcomes[0]]) }))
     .filter((group) => group.chance >= 1e-6);
-  list.sort((a, b) => b.chance - a.chance || a.outcomes[0] - b.outcomes[0]);
+  list.sort((a, b) => rankOf(b.chance) - rankOf(a.chance) || a.outcomes[0] - b.outcomes[0]);
   return list.slice(0, limit).map((group) => ({ ...group, after: posteriorAfter(p, f, group.outcomes[0]) }));
 }
 

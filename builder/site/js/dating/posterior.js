@@ -17,6 +17,7 @@ import { rowChance } from "./table.js";
  * @property {Table} table
  * @property {Span[]} spans
  * @property {Float64Array} chance   sums to 1, unless impossible
+ * @property {Float64Array} rank     the chances as they are ordered, see rankOf
  * @property {Float64Array} plogp    p ln p
  * @property {boolean} impossible
  * @property {number} nats           entropy in nats
@@ -45,10 +46,16 @@ export function spansOf(table, models) {
   return { spans, count };
 }
 
+/** The admitted pairs' values of a list that holds one for every pair. */
+function admit(values, spans, count) {
+  const list = new Float64Array(count);
+  for (const s of spans) list.set(values.subarray(s.start, s.end), s.at);
+  return list;
+}
+
 /** The admitted pairs' chances before anything was seen. */
 function priorOf(table, spans, count) {
-  const p = new Float64Array(count);
-  for (const s of spans) p.set(table.prior.subarray(s.start, s.end), s.at);
+  const p = admit(table.prior, spans, count);
   let sum = 0;
   for (let i = 0; i < count; i++) sum += p[i];
   if (sum > 0) for (let i = 0; i < count; i++) p[i] /= sum;
@@ -69,57 +76,70 @@ function seenChance(seen, r) {
  */
 export function posterior(table, query) {
   const { spans, count } = spansOf(table, query.models);
-  const logs = new Float64Array(count);
+  const logs = admit(table.logPrior, spans, count);
   for (const seen of query.seen) addLogs(table, logs, spans, seen);
-  return normalise(table, spans, priorOf(table, spans, count), logs);
+  return normalise(table, spans, logs);
 }
 
 /** Adds the logarithm of one observation's chance to every admitted pair. */
 function addLogs(table, logs, spans, seen) {
   const f = seen.chances;
+  const { rowOf } = f;
   const term = new Float64Array(f.rest.length).fill(NaN);
   for (const s of spans) {
+    let last = -1;
+    let v = 0;
     for (let h = s.start, i = s.at; h < s.end; h++, i++) {
-      const r = f.rowOf[h];
-      let v = term[r];
-      if (v !== v) {
-        v = table.temper * Math.log(seenChance(seen, r));
-        term[r] = v;
+      const r = rowOf[h];
+      if (r !== last) {
+        last = r;
+        v = term[r];
+        if (v !== v) v = term[r] = table.temper * Math.log(seenChance(seen, r));
       }
       logs[i] += v;
     }
   }
 }
 
-/** Turns priors and log likelihoods, both of which it takes over, into odds. */
-function normalise(table, spans, chance, logs) {
-  const result = { table, spans, chance, plogp: logs, impossible: false, nats: 0, entropy: 0 };
+/**
+ * Rounds a chance to 41 binary figures, about 12 decimal ones. Chances are
+ * ordered by rank, so that those that are alike but for the last rounding keep
+ * the table's order, here and on any other machine.
+ * @param {number} chance
+ */
+export function rankOf(chance) {
+  const t = chance * 4097;
+  return t - (t - chance);
+}
+
+/** Turns the logarithms of prior times likelihood, which it takes over, into odds. */
+function normalise(table, spans, logs) {
+  const chance = new Float64Array(logs.length);
+  const rank = new Float64Array(logs.length);
+  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0 };
   let top = -Infinity;
-  for (let i = 0; i < chance.length; i++) {
-    if (chance[i] === 0) logs[i] = -Infinity;
-    else if (logs[i] > -Infinity) logs[i] += Math.log(chance[i]);
-    if (logs[i] > top) top = logs[i];
-  }
+  for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
   if (top === -Infinity) {
-    chance.fill(0);
     logs.fill(0);
     result.impossible = true;
     return result;
   }
   let sum = 0;
-  for (let i = 0; i < chance.length; i++) {
-    logs[i] -= top;
-    chance[i] = Math.exp(logs[i]);
+  for (let i = 0; i < logs.length; i++) {
+    chance[i] = Math.exp(logs[i] - top);
     sum += chance[i];
   }
-  const logSum = Math.log(sum);
-  for (let i = 0; i < chance.length; i++) {
+  const logSum = top + Math.log(sum);
+  let nats = 0;
+  for (let i = 0; i < logs.length; i++) {
     const c = chance[i] / sum;
     chance[i] = c;
+    rank[i] = rankOf(c);
     logs[i] = c > 0 ? c * (logs[i] - logSum) : 0;
-    result.nats -= logs[i];
+    nats -= logs[i];
   }
-  result.entropy = Math.max(0, result.nats / Math.LN2);
+  result.nats = nats;
+  result.entropy = Math.max(0, nats / Math.LN2);
   return result;
 }
 
@@ -131,9 +151,9 @@ function normalise(table, spans, chance, logs) {
  * @returns {Posterior}
  */
 export function posteriorAfter(p, chances, outcome) {
-  const logs = new Float64Array(p.chance.length);
+  const logs = p.chance.map(Math.log);
   addLogs(p.table, logs, p.spans, { chances, outcomes: [outcome], sure: 1 });
-  return normalise(p.table, p.spans, p.chance.slice(), logs);
+  return normalise(p.table, p.spans, logs);
 }
 
 /**
@@ -169,7 +189,7 @@ export function modelOf(table, pair) {
 export function best(p) {
   if (p.impossible) return -1;
   let at = 0;
-  for (let i = 1; i < p.chance.length; i++) if (p.chance[i] > p.chance[at]) at = i;
+  for (let i = 1; i < p.rank.length; i++) if (p.rank[i] > p.rank[at]) at = i;
   return at;
 }
 
@@ -205,9 +225,20 @@ export function decibans(table, query, pair) {
  * @returns {Float64Array}
  */
 export function spread(f, spans, values) {
+  const { rowOf } = f;
   const sums = new Float64Array(f.rest.length);
   for (const s of spans) {
-    for (let h = s.start, i = s.at; h < s.end; h++, i++) sums[f.rowOf[h]] += values[i];
+    let row = rowOf[s.start];
+    let sum = 0;
+    for (let h = s.start, i = s.at; h < s.end; h++, i++) {
+      if (rowOf[h] !== row) {
+        sums[row] += sum;
+        row = rowOf[h];
+        sum = 0;
+      }
+      sum += values[i];
+    }
+    if (s.end > s.start) sums[row] += sum;
   }
   return sums;
 }

@@ -25,6 +25,7 @@ export class Reference {
   constructor(header) {
     this.header = header;
     this.table = decodePairs(header);
+    [this.firstYear, this.lastYear] = bounds(this.table.years);
     this.modelAt = new Map(header.models.map((m, i) => [m.id, i]));
     this.models = header.models.map((m, i) => {
       const [start, end] = [this.table.starts[i], this.table.starts[i + 1]];
@@ -140,4 +141,29 @@ export class Reference {
     }
     return null;
   }
+
+  /** A model's claims by feature, with their addresses and citations written out. */
+  claimsIn(file, at, model) {
+    const { address } = this.models[this.modelAt.get(model)];
+    const byFeature = {};
+    for (const [feature, claims] of Object.entries(file.models[at])) {
+      byFeature[feature] = claims.map((claim) => ({
+        ...claim,
+        key: `${model}/${claim.anchor}`,
+        address: `${address}#${claim.anchor}`,
+        cites: claim.cites.map((n) => file.cites[n]),
+      }));
+    }
+    return byFeature;
+  }
+}
+
+/** The least and the greatest year. */
+function bounds(years) {
+  let [first, last] = [years[0] ?? 0, years[0] ?? 0];
+  for (const year of years) {
+    if (year < first) first = year;
+    if (year > last) last = year;
+  }
+  return [first, last];
 }

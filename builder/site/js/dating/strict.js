@@ -39,9 +39,10 @@ export function strict(table, query) {
 function fail(fails, spans, seen, bit) {
   const f = seen.chances;
   const state = new Uint8Array(f.rest.length); // 0 not known, 1 possible, 2 not
+  const { rowOf } = f;
   for (const s of spans) {
     for (let h = s.start, i = s.at; h < s.end; h++, i++) {
-      const r = f.rowOf[h];
+      const r = rowOf[h];
       if (state[r] === 0) state[r] = rowAllows(f, r, seen.outcomes) ? 1 : 2;
       if (state[r] === 2) fails[i] |= bit;
     }

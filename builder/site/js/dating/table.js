@@ -9,6 +9,7 @@
  * @property {Int32Array} starts   where each model's pairs begin; one more entry than models
  * @property {Int32Array} years    the year of each pair
  * @property {Float64Array} prior  the chance of each pair before anything is seen
+ * @property {Float64Array} logPrior  its logarithm
  * @property {number} temper       power on the joint likelihood
  *
  * @typedef {object} Chances  one feature's chances: many pairs share a row
@@ -45,7 +46,7 @@ export function decodePairs(header) {
     }
     unroll(model.prior, prior, starts[i]);
   });
-  return { pairs, starts, years, prior, temper: header.temper };
+  return { pairs, starts, years, prior, logPrior: prior.map(Math.log), temper: header.temper };
 }
 
 /**

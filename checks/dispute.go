@@ -25,7 +25,7 @@ func (s *shared) decisions(yield func(decision) bool) {
 		if len(c.Against) == 0 && c.Settled == nil && c.Disputed.Pos.IsZero() {
 			continue
 		}
-		if !yield(decision{at(c), s.what(c), c.Citations(), c.Against, c.Settled, c.Disputed, c, nil}) {
+		if !yield(decision{at(c), s.what(c), citations(c), c.Against, c.Settled, c.Disputed, c, nil}) {
 			return
 		}
 	}

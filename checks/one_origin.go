@@ -16,12 +16,12 @@ var oneOrigin = Check{
 	Remedy: "Nothing need be wrong. Cite the origin itself, or look for a witness that did not copy from it.",
 	Run: func(p *Pass) {
 		for c := range p.claims {
-			cites := c.Citations()
+			cites := citations(c)
 			if len(cites) < 2 {
 				continue
 			}
 			n := p.differentSources(cites)
-			if n < 2 {
+			if n < 2 || p.originsCited(cites) > 1 {
 				continue
 			}
 			if list := p.Weighing.Of(c).For; len(list) == 1 {
@@ -38,7 +38,7 @@ var oneOrigin = Check{
 func (p *Pass) differentSources(cites []schema.Citation) int {
 	n := 0
 	for i, c := range cites {
-		if len(p.Weighing.Origins(c.Source)) == 0 {
+		if !p.onRecord(c) {
 			continue
 		}
 		n++
@@ -50,6 +50,38 @@ func (p *Pass) differentSources(cites []schema.Citation) int {
 		}
 	}
 	return n
+}
+
+// onRecord says whether what is cited is there.
+func (s *shared) onRecord(c schema.Citation) bool {
+	if _, known := s.Ref.Sources.Get(c.Source); known {
+		return true
+	}
+	id, isExample := c.ExampleID()
+	if !isExample {
+		return false
+	}
+	_, known := s.Ref.Examples.Get(id)
+	return known
+}
+
+// originsCited counts, up to two, the different sources cited that rely on
+// nothing and so are origins themselves.
+func (s *shared) originsCited(cites []schema.Citation) int {
+	first := ""
+	for _, c := range cites {
+		if source, known := s.Ref.Sources.Get(c.Source); !known || len(source.ReliesOn) > 0 || c.Source == first {
+			continue
+		}
+		if first != "" {
+			return 2
+		}
+		first = c.Source
+	}
+	if first != "" {
+		return 1
+	}
+	return 0
 }
 
 // ways tells how each citation leads to a witness.

@@ -20,6 +20,8 @@ type shared struct {
 	Input
 	problems   map[string][]schema.Problem
 	incomplete bool // a record could not be read
+	everyClaim func() []*schema.Claim
+	others     func() []statement
 	tracks     func() []track
 	cited      func() map[string]bool
 	prose      func() []essay
@@ -33,6 +35,8 @@ func newShared(in Input, list []Check) *shared {
 		s.problems[p.Check] = append(s.problems[p.Check], p)
 		s.incomplete = s.incomplete || losesRecord(p.Check)
 	}
+	s.everyClaim = sync.OnceValue(s.findClaims)
+	s.others = sync.OnceValue(s.findOthers)
 	s.tracks = sync.OnceValue(s.findTracks)
 	s.cited = sync.OnceValue(s.findCited)
 	s.prose = sync.OnceValue(s.readProse)

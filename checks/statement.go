@@ -10,7 +10,7 @@ import (
 // output, a tie to another model, a reading of weight marks, a documented year.
 type statement struct {
 	pos     schema.Pos
-	name    string // for people: `riser wood "padauk"`, "the order"
+	name    string // for people: "the order …"; empty for a claim, which shared.what names
 	cites   []schema.Citation
 	against []schema.Citation
 	claim   *schema.Claim // nil where it is none
@@ -20,33 +20,46 @@ type statement struct {
 // to. A claim's attestations count as its citations.
 func (s *shared) statements(yield func(statement) bool) {
 	for c := range s.claims {
-		if !yield(statement{pos: c.Pos, name: s.what(c), cites: c.Citations(), against: c.Against, claim: c}) {
+		if !yield(statement{pos: c.Pos, cites: citations(c), against: c.Against, claim: c}) {
 			return
 		}
 	}
-	for _, other := range s.otherStatements() {
+	for _, other := range s.others() {
 		if !yield(other) {
 			return
 		}
 	}
 }
 
+// citations gives all that speaks for a claim. The caller must not change it.
+func citations(c *schema.Claim) []schema.Citation {
+	if len(c.Attested) == 0 {
+		return c.Cites
+	}
+	return c.Citations()
+}
+
 // claims yields every claim: models by identifier, then makers.
 func (s *shared) claims(yield func(*schema.Claim) bool) {
-	for _, m := range s.Ref.Models.All() {
-		for _, c := range m.Claims() {
-			if !yield(c) {
-				return
-			}
+	for _, c := range s.everyClaim() {
+		if !yield(c) {
+			return
 		}
+	}
+}
+
+func (s *shared) findClaims() []*schema.Claim {
+	var all []*schema.Claim
+	for _, m := range s.Ref.Models.All() {
+		if m.Made != nil {
+			all = append(all, m.Made)
+		}
+		all = append(append(append(all, m.Eras...), m.Features...), m.Specs...)
 	}
 	for _, m := range s.Ref.Makers.All() {
-		for _, c := range m.Claims() {
-			if !yield(c) {
-				return
-			}
-		}
+		all = append(all, m.Claims()...)
 	}
+	return all
 }
 
 // orders gives every statement of order: those of models, then those of makers.
@@ -61,8 +74,8 @@ func (s *shared) orders() []*schema.Order {
 	return all
 }
 
-// otherStatements gives the statements that are no claims.
-func (s *shared) otherStatements() []statement {
+// findOthers gives the statements that are no claims.
+func (s *shared) findOthers() []statement {
 	var all []statement
 	for _, o := range s.orders() {
 		all = append(all, statement{pos: o.Pos, name: orderName(o), cites: o.Cites, against: o.Against})

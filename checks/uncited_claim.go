@@ -9,7 +9,7 @@ var uncitedClaim = Check{
 	Remedy: "Add cites: with a source and the place in it; where the club simply remembers it, write a source of kind recollection.",
 	Run: func(p *Pass) {
 		for c := range p.claims {
-			if len(c.Cites) > 0 || len(c.Attested) > 0 && len(c.Citations()) > 0 {
+			if len(citations(c)) > 0 {
 				continue
 			}
 			p.Report(Finding{Pos: subjectPos(c), Message: "nobody is cited for " + p.what(c), Claims: claimsOf(c)})

@@ -8,7 +8,7 @@ var uncitedStatement = Check{
 → nobody is cited for the order "oval-mark" meets "script-mark"`,
 	Remedy: "Add cites: with a source and the place in it.",
 	Run: func(p *Pass) {
-		for _, s := range p.otherStatements() {
+		for _, s := range p.others() {
 			if len(s.cites) == 0 {
 				p.Reportf(s.pos, "nobody is cited for %s", s.name)
 			}

@@ -127,7 +127,7 @@ func (s *shared) side(c *schema.Claim) Place {
 	case schema.AboutTrading:
 		claimed = "trading in"
 	}
-	return Place{Pos: at(c), Message: fmt.Sprintf("%s %s %s", s.says(c.Citations()), claimed, s.yearsOf(c)), Credence: &credence}
+	return Place{Pos: at(c), Message: fmt.Sprintf("%s %s %s", s.says(citations(c)), claimed, s.yearsOf(c)), Credence: &credence}
 }
 
 // at is the place of a claim's years, or of the claim where none are written.

@@ -11,6 +11,7 @@ type dateView struct {
 	Tables string // the way to the folder of the engine's tables, or empty
 	Models []modelChoice
 	Key    []keyView
+	Rules  rulesView
 	// ElsewhereKey says that there are too many models for one page, so that each has its key on its own.
 	ElsewhereKey bool
 }
@@ -38,7 +39,7 @@ type keyRow struct {
 const mostKeys = 40
 
 func (p *page) date() dateView {
-	v := dateView{Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
+	v := dateView{Rules: rules(), Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
 	if manifest := p.extra("dating/manifest.json"); manifest != "" {
 		v.Tables = p.to("data/dating/")
 	}

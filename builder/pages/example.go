@@ -3,6 +3,7 @@ package pages
 import (
 	"cmp"
 	"html/template"
+	"net/url"
 	"slices"
 	"strings"
 
@@ -347,7 +348,7 @@ func dateState(e *schema.Example) string {
 	for _, o := range e.Observed {
 		var values []string
 		for _, value := range o.Value {
-			values = append(values, template.URLQueryEscaper(value.Value))
+			values = append(values, stateEscape(value.Value))
 		}
 		part := o.Feature.Value + "=" + strings.Join(values, ",")
 		if s := o.Sureness(); s != schema.Sure {
@@ -356,6 +357,11 @@ func dateState(e *schema.Example) string {
 		parts = append(parts, part)
 	}
 	return strings.Join(parts, "&")
+}
+
+// stateEscape writes a value so that the form's script reads it back.
+func stateEscape(s string) string {
+	return strings.NewReplacer("+", "%20", "~", "%7E").Replace(url.QueryEscape(s))
 }
 
 // exampleLine is one bow in a list.

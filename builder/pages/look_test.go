@@ -19,19 +19,22 @@ import (
 )
 
 // demonstration makes the site of the demonstration, once for all tests.
-func demonstration(t testing.TB) *pages.Site {
+func demonstration(t testing.TB) *pages.Site { return demonstrationFacts(t).site }
+
+func demonstrationFacts(t testing.TB) demonstrated {
 	t.Helper()
 	d, err := theDemonstration(filepath.Join(need.Root(t), "content"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return d.site
+	return d
 }
 
 // demonstrated is the demonstration and its site.
 type demonstrated struct {
-	ref  *schema.Reference
-	site *pages.Site
+	ref    *schema.Reference
+	engine *dating.Engine
+	site   *pages.Site
 }
 
 var once struct {
@@ -72,7 +75,7 @@ func demonstrate(folder string) (demonstrated, error) {
 		facts.Extra = append(facts.Extra, pages.File{Name: "dating/" + f.Name, Data: f.Data})
 	}
 	site, err := pages.New(facts)
-	return demonstrated{ref, site}, err
+	return demonstrated{ref, facts.Engine, site}, err
 }
 
 // TestEveryFileRenders renders every file of the demonstration twice, the

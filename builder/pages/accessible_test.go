@@ -1,0 +1,49 @@
+package pages_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"yearmark/testdata/need"
+)
+
+// violation is what axe-core finds.
+type violation struct {
+	ID    string `json:"id"`
+	Help  string `json:"help"`
+	Nodes []struct {
+		HTML    string `json:"html"`
+		Summary string `json:"failureSummary"`
+	} `json:"nodes"`
+}
+
+// TestAccessible holds every page kind against axe-core, in the light and in
+// the dark, on a telephone and on a desk, by the rules of WCAG 2.0 to 2.2 A and
+// AA and axe's best practices; and nothing may run over the edge of the screen.
+func TestAccessible(t *testing.T) {
+	axe, err := os.ReadFile(filepath.Join(need.Npm(t, "axe-core"), "node_modules", "axe-core", "axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := openBrowser(t, demonstration(t))
+	inEveryLight(t, b, func(t *testing.T, name string) {
+		b.picture(name + ".png")
+		if over := evaluate[float64](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); over > 0 {
+			t.Errorf("the page is %v pixels wider than the screen", over)
+		}
+		evaluate[any](b, string(axe)+";null")
+		found := evaluate[[]violation](b, `axe.run(document, {resultTypes: ["violations"], runOnly: ["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa","best-practice"]}).then(r => r.violations.map(v => ({id: v.id, help: v.help, nodes: v.nodes.slice(0, 3).map(n => ({html: n.html, failureSummary: n.failureSummary}))})))`)
+		for _, v := range found {
+			for _, n := range v.Nodes {
+				t.Errorf("%s: %s\n%.300s\n%s", v.ID, v.Help, n.HTML, strings.TrimSpace(n.Summary))
+			}
+		}
+	})
+	for _, address := range b.asked {
+		if !strings.HasPrefix(address, b.base) && !strings.HasPrefix(address, "about:") {
+			t.Errorf("a page asked for %s, outside the site", address)
+		}
+	}
+}

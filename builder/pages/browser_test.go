@@ -1,0 +1,211 @@
+package pages_test
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"mime"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"yearmark/builder/charts"
+	"yearmark/builder/pages"
+	"yearmark/testdata/need"
+)
+
+// browser is a Chromium that looks at a served site and remembers what it asked for.
+type browser struct {
+	t    testing.TB
+	ctx  context.Context
+	base string
+
+	mu      sync.Mutex
+	asked   []string
+	trouble []string // what the console was told: errors, refusals of the policy
+}
+
+// serve hands the site out as a plain host of files would.
+func serve(t testing.TB, site *pages.Site) string {
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		name := strings.TrimPrefix(r.URL.Path, "/")
+		if name == "" {
+			name = "index.html"
+		}
+		data, err := site.Render(name)
+		if err != nil {
+			status := http.StatusInternalServerError
+			if _, ok := err.(interface{ Unwrap() error }); ok && strings.Contains(err.Error(), fs.ErrNotExist.Error()) {
+				status = http.StatusNotFound
+			}
+			http.Error(w, err.Error(), status)
+			return
+		}
+		w.Header().Set("Content-Type", mime.TypeByExtension(path.Ext(name)))
+		_, _ = w.Write(data)
+	}))
+	t.Cleanup(server.Close)
+	return server.URL + "/"
+}
+
+func openBrowser(t testing.TB, site *pages.Site) *browser {
+	t.Helper()
+	program := need.Chromium(t)
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(program), chromedp.DisableGPU)
+	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(stop)
+	b := &browser{t: t, base: serve(t, site)}
+	ctx, closeTab := chromedp.NewContext(allocator, chromedp.WithListener(b.listen))
+	t.Cleanup(closeTab)
+	b.ctx = ctx
+	call(b, network.Enable, network.EnableParams{})
+	call(b, runtime.Enable, cdp.Empty{})
+	call(b, log.Enable, cdp.Empty{})
+	t.Cleanup(func() {
+		for _, trouble := range b.trouble {
+			t.Errorf("the browser says: %s", trouble)
+		}
+	})
+	return b
+}
+
+// listen remembers every address that pages ask for, and every trouble.
+func (b *browser) listen(event any) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	switch e := event.(type) {
+	case *network.EventRequestWillBeSent:
+		b.asked = append(b.asked, e.Request.URL)
+	case *runtime.EventExceptionThrown:
+		b.trouble = append(b.trouble, e.ExceptionDetails.Text+" "+e.ExceptionDetails.Exception.Description)
+	case *log.EventEntryAdded:
+		if e.Entry.Level == log.EntryLevelError {
+			b.trouble = append(b.trouble, e.Entry.Text+" "+e.Entry.URL)
+		}
+	}
+}
+
+// call runs a command of the browser's protocol.
+func call[P, R any](b *browser, command cdp.Command[P, R], params P) R {
+	b.t.Helper()
+	r, err := chromedp.Call(b.ctx, command, params)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return r
+}
+
+// do runs actions, and ends the test where one fails.
+func do(b *browser, actions ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	if err := chromedp.Do(b.ctx, actions...); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// evaluate runs an expression in the page and gives its value.
+func evaluate[T any](b *browser, expression string) T {
+	b.t.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	if err != nil {
+		b.t.Fatalf("%s: %v", expression, err)
+	}
+	return v
+}
+
+// visit opens a page of the site at a width, in the light or in the dark.
+func (b *browser) visit(path string, width int64, scheme string) {
+	b.t.Helper()
+	address := b.base + path
+	if path == "about:blank" {
+		address = path
+	}
+	call(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+	})
+	do(b, chromedp.EmulateViewport(width, 900), chromedp.Navigate(address))
+}
+
+// picture keeps a picture of the whole page below the folder that
+// YEARMARK_LOOK names, for people to look at.
+func (b *browser) picture(name string) {
+	folder := os.Getenv("YEARMARK_LOOK")
+	if folder == "" {
+		return
+	}
+	shot, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(100))
+	if err == nil {
+		err = write(filepath.Join(folder+"-pictures", name), shot)
+	}
+	if err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// kinds names one page of every kind of the demonstration.
+var kinds = []string{
+	"index.html", "makers/index.html", "makers/halvane.html", "models/index.html", "models/plover.html",
+	"features/index.html", "features/riser-wood.html", "features/brace-height.html", "sources/index.html", "sources/halvane-list-1964.html",
+	"examples/index.html", "examples/0007.html", "pages/index.html", "pages/cautions.html",
+	"date.html", "search.html", "open-questions.html", "odds.html", "checks.html", "data.html", "editions.html",
+}
+
+// inEveryLight calls look for every page kind, width and colour scheme.
+func inEveryLight(t *testing.T, b *browser, look func(t *testing.T, name string)) {
+	for _, path := range kinds {
+		for _, width := range []int64{390, 1280} {
+			for _, scheme := range []string{"light", "dark"} {
+				name := fmt.Sprintf("%s-%d-%s", strings.NewReplacer("/", "-", ".html", "").Replace(path), width, scheme)
+				t.Run(name, func(t *testing.T) {
+					b.t = t
+					b.visit(path, width, scheme)
+					look(t, name)
+				})
+			}
+		}
+	}
+	b.t = t
+}
+
+// await waits until an expression in the page is true.
+func (b *browser) await(expression string) {
+	b.t.Helper()
+	ok := evaluate[bool](b, `new Promise(done => { const end = Date.now() + 20000; (function look() {
+		let yes = false; try { yes = Boolean(`+expression+`) } catch {}
+		if (yes || Date.now() > end) done(yes); else setTimeout(look, 20); })() })`)
+	if !ok {
+		b.t.Fatalf("never came true: %s", expression)
+	}
+}
+
+// keys types as a keyboard does.
+func (b *browser) keys(text string) {
+	b.t.Helper()
+	do(b, chromedp.KeyEvent(text))
+}
+
+func quote(s string) string {
+	data, err := json.Marshal(s)
+	if err != nil {
+		panic(err) // no text fails to encode
+	}
+	return string(data)
+}
+
+func number(n int) string { return strconv.Itoa(n) }
+
+func percent(chance float64) string { return charts.Percent(chance) }

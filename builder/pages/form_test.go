@@ -1,0 +1,139 @@
+package pages_test
+
+import (
+	"strings"
+	"testing"
+
+	"yearmark/dating"
+)
+
+// ready says in the page's own terms that the form shows an answer.
+const ready = `document.querySelector(".js-result .verdict")`
+
+// TestFormAnswersAsTheEngine opens addresses that hold answers and reads the
+// same odds in the page as the engine gives.
+func TestFormAnswersAsTheEngine(t *testing.T) {
+	d := demonstrationFacts(t)
+	b := openBrowser(t, d.site)
+	for _, q := range []struct {
+		address string
+		ask     dating.Question
+	}{
+		{"date.html#model=plover&riser-wood=padauk&maker-mark=oval,script~unsure", dating.Question{
+			Models: []string{"plover"}, Observed: []dating.Observation{{Feature: "riser-wood", Values: []string{"padauk"}}, {Feature: "maker-mark", Values: []string{"oval", "script"}, Sure: "unsure"}}}},
+		{"date.html#limb-glass=grey-green&stabiliser-socket=absent", dating.Question{
+			Observed: []dating.Observation{{Feature: "limb-glass", Values: []string{"grey-green"}}, {Feature: "stabiliser-socket", Values: []string{"absent"}}}}},
+		{"date.html", dating.Question{}},
+	} {
+		answer, err := d.engine.Date(q.ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.visit("about:blank", 1280, "light")
+		b.visit(q.address, 1280, "light")
+		b.await(ready)
+		want := map[string]string{}
+		for _, y := range answer.Years {
+			if y.Chance > 1e-4 {
+				want[number(y.Year)] = percent(y.Chance)
+			}
+		}
+		got := evaluate[map[string]string](b, `Object.fromEntries([...document.querySelectorAll(".js-result .odds-chart tbody tr")].map(r => [r.cells[0].textContent, r.cells[1].textContent]))`)
+		if len(got) != len(want) {
+			t.Errorf("%s: %d years in the page, %d by the engine", q.address, len(got), len(want))
+		}
+		for year, chance := range want {
+			if got[year] != chance {
+				t.Errorf("%s: %s has %q in the page, %q by the engine", q.address, year, got[year], chance)
+			}
+		}
+	}
+}
+
+// TestFormByKeyboard answers, skips, goes back and changes by the keyboard
+// alone, and sees the address and the spoken result follow.
+func TestFormByKeyboard(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	b.visit("date.html", 390, "light")
+	b.await(ready)
+	first := evaluate[string](b, `document.querySelector("#Question").textContent`)
+	spoken := evaluate[string](b, `document.querySelector(".js-result [role=status]").textContent`)
+	if spoken == "" {
+		t.Error("nothing is said to those who listen")
+	}
+	evaluate[any](b, `document.querySelector(".js-question .tile, .js-question #Written").focus(); null`)
+	if evaluate[bool](b, `document.activeElement.matches("#Written")`) {
+		b.keys("45\r")
+	} else {
+		b.keys("\r")
+	}
+	b.await(`location.hash.length > 1 && document.querySelector("#Question").textContent !== ` + quote(first))
+	if !evaluate[bool](b, `document.activeElement.id === "Question"`) {
+		t.Error("the next question does not take the focus")
+	}
+	if now := evaluate[string](b, `document.querySelector(".js-result [role=status]").textContent`); now == spoken {
+		t.Error("the result changed and nothing is said")
+	}
+	second := evaluate[string](b, `document.querySelector("#Question").textContent`)
+	evaluate[any](b, `[...document.querySelectorAll(".js-question button")].find(x => x.textContent === "I cannot tell").focus(); null`)
+	b.keys("\r")
+	b.await(`location.hash.includes("skip=") && document.querySelector("#Question").textContent !== ` + quote(second))
+	evaluate[any](b, `[...document.querySelectorAll(".js-question button")].find(x => x.textContent === "Back").focus(); null`)
+	b.keys("\r")
+	b.await(`!location.hash.includes("skip=") && document.querySelector("#Question").textContent === ` + quote(second))
+	evaluate[any](b, `document.querySelector(".js-result .seen button").focus(); null`)
+	b.keys("\r")
+	b.await(`document.querySelector("#Question").textContent === ` + quote(first))
+}
+
+// TestFormNamesContradictions gives answers that cannot stand together: the
+// page says so in words, names what to put aside, and does so when asked.
+func TestFormNamesContradictions(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	b.visit("date.html#model=plover&riser-wood=padauk&limb-glass=black", 1280, "light")
+	b.await(ready)
+	clash := evaluate[string](b, `document.querySelector(".clash").textContent`)
+	for _, want := range []string{"cannot be one bow", "riser wood", "Without the riser wood"} {
+		if !strings.Contains(clash, want) {
+			t.Errorf("the contradiction is told as %q, without %q", clash, want)
+		}
+	}
+	evaluate[any](b, `document.querySelector(".clash button").click(); null`)
+	b.await(`!document.querySelector(".clash") && location.hash.split("=").length === 3`)
+}
+
+// TestFormRefuses keeps an answer that is none, and says why.
+func TestFormRefuses(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	b.visit("date.html#ask=draw-weight", 390, "light")
+	b.await(`document.querySelector("#Written")`)
+	evaluate[any](b, `document.querySelector("#Written").focus(); null`)
+	b.keys("heavy\r")
+	b.await(`document.querySelector(".trouble").textContent.includes("heavy")`)
+	if evaluate[bool](b, `location.hash.includes("heavy")`) {
+		t.Error("the refused answer is in the address")
+	}
+}
+
+// TestSearchFinds searches by words, by what a bow looks like and by years, in a browser.
+func TestSearchFinds(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	b.visit("search.html#words=padauk", 1280, "light")
+	b.await(`document.querySelectorAll(".hit").length > 0`)
+	b.picture("search-words-1280-light.png")
+	b.visit("about:blank", 1280, "light")
+	b.visit("search.html#has=riser-wood%3Dpadauk&kinds=model&from=1965&to=1965", 1280, "light")
+	b.await(`document.querySelectorAll(".hit").length > 0 && document.querySelector(".facet[open] .js-count").textContent !== ""`)
+	if !evaluate[bool](b, `[...document.querySelectorAll(".hit h3 a")].some(a => a.getAttribute("href") === "models/plover.html")`) {
+		t.Error("the Plover is not among the models with padauk in 1965")
+	}
+	if !evaluate[bool](b, `[...document.querySelectorAll(".hit a")].some(a => a.getAttribute("href") === "models/plover.html#padauk-riser")`) {
+		t.Error("no link to the claim that says so")
+	}
+	b.picture("search-feature-1280-light.png")
+	b.visit("about:blank", 390, "dark")
+	b.visit("search.html", 390, "dark")
+	b.await(`document.activeElement.matches(".js-words")`)
+	b.keys("zzqx")
+	b.await(`document.querySelector(".js-summary").textContent.includes("Nothing found")`)
+}

@@ -1,0 +1,164 @@
+import { open, Refusal } from "./dating/engine.js";
+import { el } from "./form/dom.js";
+import { Keep } from "./form/keep.js";
+import { Question } from "./form/question.js";
+import { Result } from "./form/result.js";
+import { Sheet } from "./form/sheet.js";
+import { State } from "./form/state.js";
+import { modelYears, percent } from "./form/words.js";
+
+/** How many tables are fetched before the first question, and after each answer. */
+const FIRST = 8, MORE = 4;
+
+/** The dating form. */
+class Form {
+  constructor(element) {
+    this.element = element;
+    this.root = element.dataset.root;
+    this.reasons = [];
+    this.turn = 0;
+    this.steps = 0; // how many of the browser's entries are ours
+  }
+
+  async start() {
+    this.dating = await open(this.element.dataset.tables, (address) => fetch(address));
+    this.models = new Map(this.dating.models.map((m) => [m.id, m]));
+    this.features = new Map(this.dating.features.map((f) => [f.id, f]));
+    this.build();
+    this.state = this.read();
+    await this.update();
+    window.addEventListener("popstate", () => { this.steps = Math.max(0, this.steps - 1); this.state = this.read(); this.update(true); });
+  }
+
+  build() {
+    const part = (name) => this.element.querySelector(`.js-${name}`);
+    this.chooser = part("model");
+    this.chooser.addEventListener("change", () => { this.state.model = this.chooser.value; this.moved(false); });
+    this.question = new Question(part("question"), this);
+    this.result = new Result(part("result"), this);
+    this.sheet = new Sheet(part("sheet"), this);
+    this.keep = new Keep(part("keep"), () => this.text());
+    this.bar = part("bar");
+    this.bar.addEventListener("click", () => { part("result").scrollIntoView(); document.getElementById("Result").focus({ preventScroll: true }); });
+    part("afresh").addEventListener("click", () => { this.state = new State(); this.moved(true); });
+    part("live").hidden = false;
+    for (const key of document.querySelectorAll(".js-key")) key.open = false;
+  }
+
+  read() {
+    return State.read(location.hash, { model: (id) => this.models.has(id), feature: (id) => this.features.has(id) });
+  }
+
+  feature(id) {
+    return this.features.get(id);
+  }
+
+  /** The single figure said of a feature, for the sheet. */
+  said(feature) {
+    const said = this.state.observed.get(feature);
+    return said && said.values.length === 1 ? said.values[0] : null;
+  }
+
+  /** An answer; gives the reason in words where it is refused. */
+  say(feature, values, sure) {
+    const before = this.state.toString();
+    this.state.say(feature, values, sure);
+    try {
+      this.dating.answer(this.state.question(), { odds: 1 });
+    } catch (e) {
+      if (!(e instanceof Refusal)) throw e;
+      this.state = State.read(before, { model: () => true, feature: (id) => this.features.has(id) });
+      return e.message;
+    }
+    this.moved(true);
+    return "";
+  }
+
+  skip(feature) { this.state.skip(feature); this.moved(true); }
+
+  forget(feature) { this.state.forget(feature); this.moved(false); document.getElementById("Result").focus({ preventScroll: true }); }
+
+  ask(feature) { this.state.now = feature; this.moved(true); }
+
+  back() { if (this.steps > 0) history.back(); }
+
+  /** The state has changed: the address follows, then the page. */
+  moved(focus) {
+    history.pushState(null, "", `#${this.state}`);
+    this.steps++;
+    return this.update(focus);
+  }
+
+  /** Fetches what is needed and shows the answer; a later change overtakes an earlier one. */
+  async update(focus = false) {
+    const turn = ++this.turn;
+    const { state, dating } = this;
+    await dating.need([...this.wanted()]);
+    if (turn !== this.turn) return;
+    this.chooser.value = state.model;
+    this.answer = this.answered();
+    this.showQuestion();
+    if (focus) this.question.focus();
+    this.result.show(this.answer, state, []);
+    this.showBar();
+    const claims = this.answer.best ? await dating.claims(this.answer.best.model) : {};
+    if (turn !== this.turn) return;
+    this.reasons = this.answer.best ? dating.reasons(this.answer, claims) : [];
+    this.result.show(this.answer, state, this.reasons);
+    this.sheet.show(this.answer.best, claims);
+  }
+
+  /** The answer; observations that a sent address got wrong are dropped. */
+  answered() {
+    for (;;) {
+      try {
+        return this.dating.answer(this.state.question());
+      } catch (e) {
+        if (!(e instanceof Refusal) || !this.state.observed.delete(e.feature)) throw e;
+      }
+    }
+  }
+
+  /** The features whose tables are wanted now: those spoken of, and the most telling of the rest. */
+  wanted() {
+    const { state } = this;
+    const ids = new Set([...state.observed.keys(), ...(state.now ? [state.now] : [])]);
+    const rest = [...this.features.values()].filter((f) => !ids.has(f.id)).sort((a, b) => b.bits - a.bits);
+    const most = FIRST + MORE * (state.observed.size + state.skipped.size);
+    for (const f of rest.slice(0, most)) ids.add(f.id);
+    return ids;
+  }
+
+  showQuestion() {
+    const { state, answer } = this;
+    const bits = new Map(answer.look.map((l) => [l.feature, l.bits]));
+    const next = state.now || answer.look.find((l) => !state.skipped.has(l.feature) && l.bits > 5e-4)?.feature;
+    const others = [...this.features.values()].filter((f) => f.id !== next && !state.observed.has(f.id))
+      .map((feature) => ({ feature, bits: bits.get(feature.id) })).sort((a, b) => (b.bits ?? 0) - (a.bits ?? 0));
+    if (!next) {
+      this.question.finish(others);
+      return;
+    }
+    const number = state.observed.size + state.skipped.size + (state.observed.has(next) || state.skipped.has(next) ? 0 : 1);
+    this.question.show(this.feature(next), { said: state.observed.get(next), number, bits: bits.get(next), others });
+  }
+
+  showBar() {
+    const { answer } = this;
+    const words = answer.best ? modelYears(answer.likely[50], (id) => this.models.get(id)?.name ?? id) : "no year left";
+    this.bar.replaceChildren(el("b", {}, words), answer.best ? el("span", {}, `best ${answer.best.year}, ${percent(answer.best.chance)}`) : "");
+  }
+
+  text() {
+    const { name, edition } = this.element.dataset;
+    return this.result.text(this.state, this.reasons, { title: name, edition, address: location.href });
+  }
+}
+
+const element = document.querySelector(".js-date");
+if (element) {
+  new Form(element).start().catch((e) => {
+    element.querySelector(".js-failed").hidden = false;
+    throw e;
+  });
+}

@@ -1,0 +1,148 @@
+import { el, plate } from "./dom.js";
+import { EFFORT, SURE, upper } from "./words.js";
+
+/** The question being asked, with its answers. */
+export class Question {
+  /**
+   * @param {HTMLElement} element
+   * @param {{root: string, say: Function, skip: Function, back: Function, ask: Function}} form
+   */
+  constructor(element, form) {
+    this.element = element;
+    this.form = form;
+  }
+
+  /** Shows a feature; said is what was answered before, if anything. */
+  show(feature, { said, number, bits, others }) {
+    this.feature = feature;
+    this.several = (said?.values.length ?? 0) > 1;
+    this.chosen = new Set(said?.values ?? []);
+    this.sure = said?.sure ?? "sure";
+    const worth = bits === undefined ? "" : ` · would tell ${bits.toFixed(bits < 0.1 ? 3 : 1)} bits`;
+    this.heading = el("h2", { tabindex: "-1", id: "Question" }, feature.ask || feature.name);
+    this.trouble = el("p", { class: "trouble", role: "alert" });
+    this.element.replaceChildren(
+      el("p", { class: "label-line" }, `Question ${number}${worth} · costs ${EFFORT[feature.effort] ?? feature.effort}`),
+      this.heading,
+      this.look(),
+      this.answers(),
+      this.trouble,
+      this.doubt(),
+      this.ways(),
+      others.length > 0 ? this.otherQuestions(others) : "",
+    );
+  }
+
+  /** Says that nothing is left to ask. */
+  finish(others) {
+    this.heading = el("h2", { tabindex: "-1", id: "Question" }, "Nothing left would tell more");
+    this.element.replaceChildren(
+      el("p", { class: "label-line" }, "All asked"), this.heading,
+      el("p", {}, "What you have answered settles it as far as the register goes. You can change any answer beside."),
+      el("div", { class: "buttons" }, this.backButton()),
+      others.length > 0 ? this.otherQuestions(others) : "",
+    );
+  }
+
+  focus() {
+    this.heading.focus({ preventScroll: true });
+    this.element.scrollIntoView({ block: "start" });
+  }
+
+  look() {
+    const { feature, form } = this;
+    return el("div", { class: "look-with" },
+      feature.look ? el("p", { class: "look" }, el("b", {}, "Where to look. "), feature.look) : "",
+      feature.picture ? plate(`${form.root}pictures/${feature.picture}`) : "");
+  }
+
+  answers() {
+    if (this.feature.kind === "number" || this.feature.kind === "text") return this.written();
+    this.tiles = el("div", { class: "tiles", role: "group", "aria-labelledby": "Question" }, this.feature.values.map((v) => this.tile(v)));
+    return this.tiles;
+  }
+
+  tile(value) {
+    const { root } = this.form;
+    return el("button", {
+      type: "button", class: "tile", "data-value": value.id, "aria-pressed": this.chosen.has(value.id), on: { click: (e) => this.choose(value.id, e.currentTarget) },
+    },
+    value.picture ? plate(`${root}pictures/${value.picture}`) : "",
+    el("span", {}, el("b", {}, upper(value.name || value.id)), value.tell ? el("span", { class: "tell" }, value.tell) : ""));
+  }
+
+  choose(id, button) {
+    if (!this.several) {
+      this.form.say(this.feature.id, [id], this.sure);
+      return;
+    }
+    if (this.chosen.has(id)) this.chosen.delete(id);
+    else this.chosen.add(id);
+    button.setAttribute("aria-pressed", this.chosen.has(id));
+    this.these.disabled = this.chosen.size === 0;
+  }
+
+  /** An answer that is written: a figure, or letters as they stand. */
+  written() {
+    const { feature } = this;
+    const figure = feature.kind === "number";
+    this.input = el("input", {
+      type: "text", id: "Written", inputmode: figure ? "decimal" : "text", autocomplete: "off", spellcheck: "false",
+      value: [...this.chosen][0] ?? "", "aria-describedby": "WrittenHint",
+    });
+    const send = () => this.sayWritten();
+    this.input.addEventListener("keydown", (e) => { if (e.key === "Enter") send(); });
+    const hint = figure ? `A figure as you read it: 45, 7 1/4 or 7.25${feature.unit ? `, in ${feature.unit}` : ""}.` : "Copy it as it stands, hyphens and all.";
+    return el("div", { class: "written" },
+      el("label", { for: "Written" }, figure ? `Figure${feature.unit ? ` in ${feature.unit}` : ""}` : "As it stands"),
+      el("div", { class: "finder" }, this.input, el("button", { type: "button", class: "button", on: { click: send } }, "Answer")),
+      el("p", { class: "small soft", id: "WrittenHint" }, hint));
+  }
+
+  sayWritten() {
+    const text = this.input.value.trim();
+    if (text === "") {
+      this.input.focus();
+      return;
+    }
+    const trouble = this.form.say(this.feature.id, [text], this.sure);
+    if (trouble) this.trouble.textContent = `${upper(trouble)}.`;
+  }
+
+  doubt() {
+    const choose = (e) => { this.sure = e.currentTarget.value; };
+    return el("fieldset", { class: "doubt" }, el("legend", {}, "How sure are you?"),
+      Object.entries(SURE).map(([word, label]) => el("label", { class: "radio" },
+        el("input", { type: "radio", name: "sure", value: word, checked: word === this.sure, on: { change: choose } }), label)));
+  }
+
+  ways() {
+    const skip = el("button", { type: "button", class: "button quiet", on: { click: () => this.form.skip(this.feature.id) } }, "I cannot tell");
+    const list = [skip];
+    if (this.tiles) {
+      this.these = el("button", { type: "button", class: "button", hidden: !this.several, disabled: this.chosen.size === 0, on: { click: () => this.form.say(this.feature.id, [...this.chosen], this.sure) } }, "One of those chosen");
+      const toggle = el("button", { type: "button", class: "button plain", "aria-pressed": this.several, on: { click: () => this.toggleSeveral(toggle) } }, "It is one of several …");
+      list.push(toggle, this.these);
+    }
+    return el("div", { class: "buttons" }, list, this.backButton());
+  }
+
+  backButton() {
+    return el("button", { type: "button", class: "button plain", on: { click: () => this.form.back() } }, "Back");
+  }
+
+  toggleSeveral(toggle) {
+    this.several = !this.several;
+    toggle.setAttribute("aria-pressed", this.several);
+    this.these.hidden = !this.several;
+    this.these.disabled = this.chosen.size === 0;
+    this.trouble.textContent = this.several ? "Choose every value that it could be, then confirm." : "";
+  }
+
+  otherQuestions(others) {
+    return el("details", { class: "others" }, el("summary", {}, "Ask something else"),
+      el("ul", {}, others.map(({ feature, bits }) => el("li", {},
+        el("button", { type: "button", class: "link", on: { click: () => this.form.ask(feature.id) } }, feature.name),
+        bits === undefined ? "" : el("span", { class: "soft small" }, ` ${bits.toFixed(2)} bits`)))));
+  }
+}

@@ -1,0 +1,86 @@
+// What the visitor has said, and how the page's address holds it:
+//
+//     #model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&skip=limb-core
+//
+// so that a result can be sent, and the browser's own way back works.
+
+const SURE = ["sure", "fairly", "unsure"];
+
+export class State {
+  constructor() {
+    this.model = "";
+    this.observed = new Map(); // by feature: {values, sure}
+    this.skipped = new Set();
+    this.now = ""; // the feature asked about, where the visitor chose it
+  }
+
+  /** Reads an address's part after #; what the reference does not know is passed over. */
+  static read(hash, known) {
+    const state = new State();
+    for (const part of hash.replace(/^#/, "").split("&")) {
+      const [name, said = ""] = split(part, "=");
+      if (name === "model") state.model = known.model(decode(said)) ? decode(said) : "";
+      else if (name === "skip") said.split(",").map(decode).filter(known.feature).forEach((f) => state.skipped.add(f));
+      else if (name === "ask") state.now = known.feature(decode(said)) ? decode(said) : "";
+      else if (known.feature(decode(name))) state.take(decode(name), said);
+    }
+    return state;
+  }
+
+  take(feature, said) {
+    const [list, doubt = ""] = split(said, "~");
+    const values = list.split(",").map(decode).filter((v) => v !== "");
+    if (values.length > 0) this.observed.set(feature, { values, sure: SURE.includes(doubt) ? doubt : "sure" });
+  }
+
+  /** The state as the part of an address after #. */
+  toString() {
+    const parts = [];
+    if (this.model) parts.push(`model=${encodeURIComponent(this.model)}`);
+    for (const [feature, { values, sure }] of this.observed) {
+      const doubt = sure === "sure" ? "" : `~${sure}`;
+      parts.push(`${encodeURIComponent(feature)}=${values.map(encode).join(",")}${doubt}`);
+    }
+    if (this.skipped.size > 0) parts.push(`skip=${[...this.skipped].map(encode).join(",")}`);
+    if (this.now) parts.push(`ask=${encode(this.now)}`);
+    return parts.join("&");
+  }
+
+  /** The question as the engine takes it. */
+  question() {
+    const observed = [...this.observed].map(([feature, { values, sure }]) => ({ feature, values, sure }));
+    return { models: this.model ? [this.model] : [], observed };
+  }
+
+  say(feature, values, sure) {
+    this.observed.set(feature, { values, sure });
+    this.skipped.delete(feature);
+    this.now = "";
+  }
+
+  forget(feature) {
+    this.observed.delete(feature);
+    this.skipped.delete(feature);
+  }
+
+  skip(feature) {
+    this.observed.delete(feature);
+    this.skipped.add(feature);
+    this.now = "";
+  }
+}
+
+function split(text, at) {
+  const i = text.indexOf(at);
+  return i < 0 ? [text] : [text.slice(0, i), text.slice(i + 1)];
+}
+
+const encode = (text) => encodeURIComponent(text).replace(/~/g, "%7E");
+
+function decode(text) {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return "";
+  }
+}

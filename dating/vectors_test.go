@@ -31,6 +31,7 @@ import (
 //	odds MODEL YEAR CHANCE       model MODEL CHANCE       best MODEL YEAR
 //	entropy BITS                 bits FEATURE BITS        decibans FEATURE DECIBANS
 //	first FEATURE                what to look at first
+//	outcome FEATURE LABEL CHANCE what the first look may show
 //	strict MODEL YEARS | none    years as 1964 or 1964-1967, joined by commas
 //	without FEATURE MODEL YEARS | none
 //	conflict FEATURE …           the next of the minimal conflicting sets
@@ -300,6 +301,10 @@ func (c *checker) line(what string, words []string) bool {
 		c.near("bits of "+words[0], c.answer.Look[i].Bits, words[1])
 	case "first":
 		c.same("first look", c.answer.Look[0].Feature, words[0])
+	case "outcome":
+		i := slices.IndexFunc(c.answer.Look[0].Outcomes, func(o dating.Outcome) bool { return o.Label == words[1] })
+		c.same("first look", c.answer.Look[0].Feature, words[0])
+		c.near("outcome "+words[1], c.answer.Look[0].Outcomes[i].Chance, words[2])
 	case "decibans":
 		i := slices.IndexFunc(c.answer.Evidence, func(e dating.Evidence) bool { return e.Feature == words[0] })
 		c.near("decibans of "+words[0], c.answer.Evidence[i].Decibans, words[1])

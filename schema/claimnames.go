@@ -2,6 +2,7 @@ package schema
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -34,9 +35,10 @@ func (d *decoder) nameClaims(list []*Claim, withdrawn []*Withdrawn) {
 		}
 		taken[w.ID.Value], taken[id] = w.ID.Pos, w.ID.Pos
 	}
+	counts := map[string]int{}
 	for _, c := range list {
 		if c.ID.Value == "" {
-			c.ID.Value = freeName(c.madeID(), c, taken)
+			c.ID.Value = freeName(c, taken, counts)
 			taken[c.ID.Value], taken[c.Anchor()] = c.Pos, c.Pos
 		}
 	}
@@ -66,23 +68,26 @@ func (d *decoder) ownName(c *Claim, taken map[string]Pos) {
 	taken[id.Value], taken[c.Anchor()] = id.Pos, id.Pos
 }
 
-// freeName numbers a made name until nothing else has it.
-func freeName(made string, c *Claim, taken map[string]Pos) string {
+// freeName numbers a made name until nothing else has it. The counts are how
+// far the numbering of each name has come.
+func freeName(c *Claim, taken map[string]Pos, counts map[string]int) string {
 	const longest = maxIdentifier - 10
+	made := c.madeID()
 	if len(made) > longest {
 		made = strings.TrimRight(made[:longest], "-")
 	}
 	if made == "" {
 		made = string(c.About)
 	}
-	free := func(name string) bool {
-		_, id := taken[name]
-		_, anchor := taken["era-"+name]
-		return !id && !(c.About == AboutEra && anchor)
+	for {
+		name := made
+		if counts[made]++; counts[made] > 1 {
+			name = made + "-" + strconv.Itoa(counts[made])
+		}
+		_, isID := taken[name]
+		_, isAnchor := taken["era-"+name]
+		if !isID && !(c.About == AboutEra && isAnchor) {
+			return name
+		}
 	}
-	name := made
-	for n := 2; !free(name); n++ {
-		name = fmt.Sprintf("%s-%d", made, n)
-	}
-	return name
 }

@@ -17,6 +17,7 @@ import (
 type decoder struct {
 	file     string
 	front    []byte // the YAML, for places inside a scalar
+	starts   []int  // where its lines begin, once asked for
 	shift    int    // lines of the file before the YAML
 	problems Problems
 	told     int // problems told, the ones left out counted
@@ -95,7 +96,7 @@ func (d *decoder) inside(n *yaml.Node, offset int) Pos {
 	if n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 {
 		quote = 1
 	}
-	line := nthLine(d.front, n.Line)
+	line := d.line(n.Line)
 	start := runeOffset(line, n.Column-1+quote)
 	if start < 0 || !strings.HasPrefix(string(line[start:]), n.Value) {
 		return at
@@ -117,16 +118,20 @@ func runeOffset(line []byte, n int) int {
 	return at
 }
 
-// nthLine gives a line of text, counted from 1, without its end.
-func nthLine(text []byte, n int) []byte {
-	for ; n > 1; n-- {
-		_, rest, more := cutLine(text)
-		if !more {
-			return nil
+// line gives a line of the YAML, counted from 1, without its end.
+func (d *decoder) line(n int) []byte {
+	if d.starts == nil {
+		d.starts = append(d.starts, 0)
+		for i, c := range d.front {
+			if c == '\n' {
+				d.starts = append(d.starts, i+1)
+			}
 		}
-		text = rest
 	}
-	line, _, _ := cutLine(text)
+	if n < 1 || n > len(d.starts) {
+		return nil
+	}
+	line, _, _ := cutLine(d.front[d.starts[n-1]:])
 	return line
 }
 

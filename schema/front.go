@@ -10,6 +10,7 @@ import (
 // The bounds of one record. They are far above what a record needs.
 const (
 	MaxRecordBytes = 4 << 20 // a record or reference.yaml
+	maxFrontBytes  = 2 << 20 // its keys and values
 	MaxDepth       = 32      // lists and mappings within each other
 	MaxClaims      = 5000    // entries of one list in a record
 	maxProblems    = 500     // problems told of one file

@@ -12,6 +12,10 @@ import (
 // reported that there is nothing to read.
 func (d *decoder) parse(front []byte) *yaml.Node {
 	d.front = front
+	if len(front) > maxFrontBytes {
+		d.report(CheckTooLarge, Pos{File: d.file, Line: d.shift + 1, Column: 1}, fmt.Sprintf("the keys and values have %.1f MB, more than %d MB", float64(len(front))/(1<<20), maxFrontBytes>>20), "Divide the record, or move prose below the second line of hyphens.")
+		return nil
+	}
 	bound, at := depthBound(front)
 	if bound > hopelessDepth {
 		place := placeOf(d.file, front, at)

@@ -15,8 +15,8 @@ documented: {span: 1970, cites: [letter-aldous]}
 → documented as 1970, but its features allow only 1958–1963`,
 	Remedy: "Check the paper and the features. If both are right, one of the claims about these features is too narrow.",
 	Run: func(p *Pass) {
-		for _, e := range p.Ref.Examples.All() {
-			if v := p.Judge.Judge(e); v.Dated && len(v.Years) > 0 {
+		for i, e := range p.Ref.Examples.All() {
+			if v := p.verdicts()[i]; v.Dated && len(v.Years) > 0 {
 				p.documented(e, v.Years, "documented as %s, but its features allow only %s")
 			}
 		}

@@ -8,8 +8,8 @@ documented: {span: 1964, cites: [letter-aldous]}
 → documented as 1964, outside the likely 1968–1971`,
 	Remedy: "Nothing need be wrong. If many examples are found here, the claims are surer than they should be.",
 	Run: func(p *Pass) {
-		for _, e := range p.Ref.Examples.All() {
-			v := p.Judge.Judge(e)
+		for i, e := range p.Ref.Examples.All() {
+			v := p.verdicts()[i]
 			if !v.Dated || len(v.Likely) == 0 || e.Documented == nil || len(possibleYears(p.frame(e.Documented.Span)).with(yearsOf(v.Years))) == 0 {
 				continue // documented-outside says so, or impossible-example
 			}

@@ -3,10 +3,8 @@ package checks
 import (
 	"bytes"
 	"regexp"
-	"runtime"
 	"strconv"
 	"strings"
-	"sync"
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark"
@@ -44,16 +42,7 @@ var markdown = goldmark.New(goldmark.WithExtensions(extension.Table)).Parser()
 func (s *shared) readProse() []essay {
 	records := s.Ref.Records()
 	all := make([]essay, len(records))
-	workers := runtime.GOMAXPROCS(0)
-	var wait sync.WaitGroup
-	for w := range workers {
-		wait.Go(func() {
-			for i := w; i < len(records); i += workers {
-				all[i] = readEssay(records[i])
-			}
-		})
-	}
-	wait.Wait()
+	inParallel(len(records), func(i int) { all[i] = readEssay(records[i]) })
 	return all
 }
 
@@ -162,7 +151,7 @@ func standsAlone(source []byte, start, end int) bool {
 	if strings.ContainsRune("£$€#/_=&.,", before) && size > 0 && !(strings.ContainsRune(".,", before) && !figureAt(source, start-size-1)) {
 		return false
 	}
-	if before == '-' && letterAt(source, start-2) {
+	if before == '-' && letterAt(source, start-2) && source[start-2] < 'a' { // H-1965, but mid-1965
 		return false
 	}
 	after, size := utf8.DecodeRune(source[end:])

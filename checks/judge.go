@@ -22,3 +22,12 @@ type ExampleVerdict struct {
 	// Likely are the years of the 95 % set, sorted.
 	Likely []int
 }
+
+// judgeExamples has every example judged once, a share to each processor. A
+// judge that fails on one example fails the checks that ask it, and no more.
+func (s *shared) judgeExamples() []ExampleVerdict {
+	examples := s.Ref.Examples.All()
+	all := make([]ExampleVerdict, len(examples))
+	inParallel(len(examples), func(i int) { all[i] = s.Judge.Judge(examples[i]) })
+	return all
+}

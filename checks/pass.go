@@ -26,6 +26,7 @@ type shared struct {
 	cited      func() map[string]bool
 	prose      func() []essay
 	pictures   func() []picture
+	verdicts   func() []ExampleVerdict // of every example, in order of identifier
 	quarrels   map[string]func() []quarrel
 }
 
@@ -40,6 +41,7 @@ func newShared(in Input, list []Check) *shared {
 	s.tracks = sync.OnceValue(s.findTracks)
 	s.cited = sync.OnceValue(s.findCited)
 	s.prose = sync.OnceValue(s.readProse)
+	s.verdicts = sync.OnceValue(s.judgeExamples)
 	s.pictures = sync.OnceValue(s.openPictures)
 	for i := range list {
 		if c := &list[i]; c.finds != nil {

@@ -9,9 +9,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
-	"runtime"
 	"strings"
-	"sync"
 )
 
 // picture is one file of the folder pictures, looked into.
@@ -33,16 +31,7 @@ const (
 // openPictures looks into every picture, a share to each processor.
 func (s *shared) openPictures() []picture {
 	all := make([]picture, len(s.Ref.Pictures))
-	workers := runtime.GOMAXPROCS(0)
-	var wait sync.WaitGroup
-	for w := range workers {
-		wait.Go(func() {
-			for i := w; i < len(all); i += workers {
-				all[i] = openPicture(s.Files, s.Ref.Pictures[i])
-			}
-		})
-	}
-	wait.Wait()
+	inParallel(len(all), func(i int) { all[i] = openPicture(s.Files, s.Ref.Pictures[i]) })
 	return all
 }
 

@@ -109,6 +109,8 @@ func (s *shared) says(cites []schema.Citation) string {
 	switch {
 	case len(words) == 0:
 		return "the record, citing nobody, says"
+	case len(cites) > 1 && cites[len(cites)-1].Place != "" && len(words) == len(cites):
+		return strings.Join(words, "; ") + ", say"
 	case len(cites) > 1:
 		return strings.Join(words, "; ") + " say"
 	case cites[0].Place != "":
@@ -123,9 +125,9 @@ func (s *shared) side(c *schema.Claim) Place {
 	claimed := s.what(c) + " for"
 	switch c.About {
 	case schema.AboutMade:
-		claimed = "made in"
+		claimed = "it was made in"
 	case schema.AboutTrading:
-		claimed = "trading in"
+		claimed = "it traded in"
 	}
 	return Place{Pos: at(c), Message: fmt.Sprintf("%s %s %s", s.says(citations(c)), claimed, s.yearsOf(c)), Credence: &credence}
 }

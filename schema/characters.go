@@ -66,6 +66,8 @@ func oddCharacter(r rune, front bool) (string, bool) {
 		return "a control character", true
 	case r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
 		return "a character that reverses the direction of text", true
+	case r == 0xfffe, r == 0xffff:
+		return "a code that is no character", true
 	case !front:
 		return "", false
 	case r == 0x200e, r == 0x200f, r == 0x061c:

@@ -63,7 +63,7 @@ func distance(a, b string, limit int) int {
 		}
 		before, last, row = last, row, before
 	}
-	return last[len(y)]
+	return min(last[len(y)], limit+1)
 }
 
 // didYouMean is a sentence naming the nearest known name, or what to do instead.

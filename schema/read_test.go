@@ -141,7 +141,7 @@ func TestDeepNesting(t *testing.T) {
 		"quoted":       "\"" + strings.Repeat("[", 100_000),
 		"just beyond":  strings.Repeat("[", 32) + strings.Repeat("]", 32),
 		"indented":     "\n" + steps(1000),
-		"very deep in": "\n" + steps(2500),
+		"very deep in": "\n" + steps(1900),
 	} {
 		done := make(chan Problems, 1)
 		go func() {

@@ -25,7 +25,9 @@ func ReadRecord(file string, source []byte) (Record, Problems) {
 		d.report(CheckStrayFile, Pos{File: file}, "this is no place for a record", "Records lie in "+orList(kindFolders())+", and their names end in .md.")
 		return nil, d.problems
 	}
-	return d.record(kind, id, source), d.problems.sorted()
+	defer d.done()
+	r := d.record(kind, id, source)
+	return r, d.problems.sorted()
 }
 
 func placeInFolder(file string) (Kind, string, bool) {

@@ -1,0 +1,35 @@
+package builder
+
+import (
+	"slices"
+
+	"yearmark/checks"
+	"yearmark/dating"
+	"yearmark/schema"
+)
+
+// judge tells the checks what dating makes of an example: the two are peers
+// that do not know of each other.
+type judge struct{ engine *dating.Engine }
+
+// Judge dates the example from its features alone.
+func (j judge) Judge(e *schema.Example) checks.ExampleVerdict {
+	answer, err := j.engine.DateExample(e)
+	if err != nil || len(answer.Observed) == 0 || answer.Impossible {
+		return checks.ExampleVerdict{}
+	}
+	return checks.ExampleVerdict{
+		Dated: true, Years: yearsOf(answer.Strict.Years),
+		Conflicts: answer.Strict.Conflicts, Likely: yearsOf(answer.Likely95),
+	}
+}
+
+// yearsOf gives the years of all models together, rising.
+func yearsOf(sets []dating.ModelYears) []int {
+	var years []int
+	for _, s := range sets {
+		years = append(years, s.Years...)
+	}
+	slices.Sort(years)
+	return slices.Compact(years)
+}

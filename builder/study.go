@@ -1,0 +1,157 @@
+// Package builder turns a folder of records into a published site. A Study is
+// a reference read, weighed, checked and ready to date a bow; everything that
+// is computed from the records is computed once, here, and shared.
+package builder
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"yearmark/builder/output"
+	"yearmark/builder/pages"
+	"yearmark/checks"
+	"yearmark/chronology"
+	"yearmark/dating"
+	"yearmark/dating/tables"
+	"yearmark/provenance"
+	"yearmark/schema"
+	"yearmark/search"
+)
+
+// Study is one reference and all that follows from it.
+type Study struct {
+	Folder   string
+	Ref      *schema.Reference
+	Problems schema.Problems
+	Timeline *chronology.Timeline
+	Weighing *provenance.Weighing
+	Engine   *dating.Engine
+	Report   checks.Report
+	Edition  Edition
+
+	searchOnce sync.Once
+	index      *search.Index
+	searchErr  error
+
+	calibrateOnce sync.Once
+	calibration   dating.Calibration
+}
+
+// Open reads the reference in folder and computes what follows from it.
+// Problems in the records are in the Study's Report; the error is for a folder
+// that cannot be read at all.
+func Open(folder string) (*Study, error) {
+	ref, problems, err := schema.Read(folder)
+	if err != nil {
+		return nil, err
+	}
+	s := &Study{Folder: folder, Ref: ref, Problems: problems}
+	s.Timeline = chronology.Build(ref)
+	s.Weighing = provenance.Weigh(ref)
+	s.Engine = dating.New(ref, s.Timeline, s.Weighing)
+	s.Edition = editionOf(ref, os.DirFS(folder))
+	s.Report = checks.Run(checks.Input{
+		Ref: ref, Problems: problems, Timeline: s.Timeline, Weighing: s.Weighing,
+		Judge: judge{s.Engine}, Files: os.DirFS(folder),
+	})
+	return s, nil
+}
+
+// Calibration is how the engine does on the examples with a documented year.
+func (s *Study) Calibration() dating.Calibration {
+	s.calibrateOnce.Do(func() { s.calibration = dating.Calibrate(s.Ref, s.Timeline, s.Weighing) })
+	return s.calibration
+}
+
+// Files is the folder of the reference.
+func (s *Study) Files() fs.FS { return os.DirFS(s.Folder) }
+
+// Search is the index over the records, built when it is first asked for.
+func (s *Study) Search() (*search.Index, error) {
+	s.searchOnce.Do(func() {
+		s.index, s.searchErr = search.Build(search.Documents(s.Ref, s.Timeline.Years))
+	})
+	return s.index, s.searchErr
+}
+
+// Site is the published form of the study, whose files are rendered when they
+// are asked for.
+func (s *Study) Site() (*pages.Site, error) {
+	ix, err := s.Search()
+	if err != nil {
+		return nil, fmt.Errorf("cannot build the search: %w", err)
+	}
+	shards, err := ix.Shards()
+	if err != nil {
+		return nil, fmt.Errorf("cannot write the search: %w", err)
+	}
+	dated, _ := tables.Build(s.Engine)
+	extra := make([]pages.File, 0, len(shards)+len(dated))
+	for _, f := range shards {
+		extra = append(extra, pages.File{Name: "search/" + f.Name, Data: f.Data})
+	}
+	for _, f := range dated {
+		extra = append(extra, pages.File{Name: "dating/" + f.Name, Data: f.Data})
+	}
+	calibration := s.Calibration()
+	return pages.New(pages.Facts{
+		Calibration: &calibration,
+		Ref:         s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine, Report: s.Report,
+		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(), Extra: extra,
+	})
+}
+
+// Publish writes the site to a folder, all or nothing, and gives the number of
+// its files. After each file step is called with how many there are.
+func (s *Study) Publish(to string, step func(of int)) (int, error) {
+	site, err := s.Site()
+	if err != nil {
+		return 0, err
+	}
+	paths := site.Paths()
+	mark := output.Mark{Name: s.Ref.Settings.Name.Value, Edition: s.Edition.Date, Hash: s.Edition.Hash}
+	err = output.Replace(to, mark, func(w *output.Writer) error {
+		return each(paths, func(path string) error {
+			defer step(len(paths))
+			data, err := site.Render(path)
+			if err != nil {
+				return fmt.Errorf("cannot render %s: %w", path, err)
+			}
+			return w.Put(path, data)
+		})
+	})
+	return len(paths), err
+}
+
+// each calls do for every path, as many at once as there are processors, and
+// gives the error of the first path in order that failed.
+func each(paths []string, do func(path string) error) error {
+	errs := make([]error, len(paths))
+	var next atomic.Int64
+	var failed atomic.Bool
+	var workers sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(paths) || failed.Load() {
+					return
+				}
+				if errs[i] = do(paths[i]); errs[i] != nil {
+					failed.Store(true)
+				}
+			}
+		})
+	}
+	workers.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"yearmark/builder"
+	"yearmark/dating"
+	"yearmark/schema"
+)
+
+// dateFlags are what `date` is asked.
+type dateFlags struct {
+	in, format     string
+	models         []string
+	fairly, unsure []string
+}
+
+func dateCommand() *cobra.Command {
+	var f dateFlags
+	cmd := &cobra.Command{
+		Use:   "date [--in FOLDER] [--model ID] [FEATURE=VALUE …]",
+		Short: "Date one bow by what is seen on it",
+		Long: `Date says when a bow was made, how sure that is and on whose word, whether its
+features agree, and what to look at next. Each argument is a feature and what
+was seen: riser-wood=padauk. Several values with commas between them mean that
+it is one of these and you cannot tell which.`,
+		Example: `  yearmark date --model plover riser-wood=padauk maker-mark=oval,script
+  yearmark date riser-wood=padauk --unsure stabiliser-socket=present
+  yearmark date --model plover riser-wood=padauk --format json`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := oneOf("format", f.format, "text", "json"); err != nil {
+				return err
+			}
+			study, err := builder.Open(f.in)
+			if err != nil {
+				return withHint(err, "yearmark date --in FOLDER …")
+			}
+			return dateOne(cmd, study, f, args)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&f.in, "in", defaultFolder, "the folder of records")
+	flags.StringSliceVar(&f.models, "model", nil, "the model, where it is known; several with commas if it is one of them")
+	flags.StringArrayVar(&f.fairly, "fairly", nil, "a feature seen fairly well: FEATURE=VALUE")
+	flags.StringArrayVar(&f.unsure, "unsure", nil, "a feature that you are not sure of: FEATURE=VALUE")
+	flags.StringVar(&f.format, "format", "text", "how to write the answer: text or json")
+	return cmd
+}
+
+func dateOne(cmd *cobra.Command, study *builder.Study, f dateFlags, seen []string) error {
+	q := dating.Question{Models: f.models}
+	for _, group := range []struct {
+		seen []string
+		sure schema.Sureness
+	}{{seen, schema.Sure}, {f.fairly, schema.Fairly}, {f.unsure, schema.Unsure}} {
+		for _, text := range group.seen {
+			o, err := observation(text, group.sure)
+			if err != nil {
+				return err
+			}
+			q.Observed = append(q.Observed, o)
+		}
+	}
+	answer, err := study.Engine.Date(q)
+	if err != nil {
+		return err
+	}
+	if f.format == "json" {
+		return dating.JSON(cmd.OutOrStdout(), answer, study.Edition.String())
+	}
+	calibration := study.Calibration()
+	return dating.Text(cmd.OutOrStdout(), answer, dating.TextOptions{Edition: study.Edition.String(), Calibration: &calibration})
+}
+
+// observation reads FEATURE=VALUE or FEATURE=VALUE,VALUE.
+func observation(text string, sure schema.Sureness) (dating.Observation, error) {
+	feature, values, ok := strings.Cut(text, "=")
+	if !ok || feature == "" || values == "" {
+		return dating.Observation{}, withHint(fmt.Errorf("%q is not a feature and what was seen", text), "yearmark date riser-wood=padauk")
+	}
+	return dating.Observation{Feature: feature, Values: strings.Split(values, ","), Sure: sure}, nil
+}

@@ -1,0 +1,53 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"yearmark/builder"
+	"yearmark/checks"
+)
+
+func publishCommand() *cobra.Command {
+	var to string
+	cmd := &cobra.Command{
+		Use:   "publish [FOLDER] --to DIR",
+		Short: "Check the records and write the site, all or nothing",
+		Long: `Publish checks the records and, if they hold no errors, writes the site beside
+DIR and swaps it in. Whatever goes wrong, the site that stood there stays whole.
+A folder that Yearmark did not write is never replaced.`,
+		Example: "  yearmark publish our-register --to public",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if to == "" {
+				return withHint(fmt.Errorf("say where the site is to be written"), "yearmark publish "+folderOf(args)+" --to site")
+			}
+			return publish(cmd, folderOf(args), to)
+		},
+	}
+	cmd.Flags().StringVar(&to, "to", "", "the folder for the site")
+	return cmd
+}
+
+func publish(cmd *cobra.Command, folder, to string) error {
+	study, err := builder.Open(folder)
+	if err != nil {
+		return withHint(err, "yearmark begin "+folder)
+	}
+	if study.Report.Counts.Error > 0 {
+		w := cmd.ErrOrStderr()
+		if err := checks.Text(w, study.Report.Only(checks.Error), study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()}); err != nil {
+			return err
+		}
+		return &failure{status: exitErrors, err: fmt.Errorf("nothing was published: the records hold errors")}
+	}
+	bar := newProgress(cmd.ErrOrStderr(), "publishing")
+	done, err := study.Publish(to, bar.step)
+	bar.end()
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "published %d files in %s, edition %s\n", done, to, study.Edition)
+	return nil
+}

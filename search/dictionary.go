@@ -89,28 +89,37 @@ func (d *dictionary) prefixed(start string, limit int) []candidate {
 
 // near gives the terms whose words are nearest to the word by letters changed, left
 // out, put in or swapped: the first letter must be right, one change is
-// allowed in words of four or five letters and two in longer ones.
+// allowed in words of four or five letters and two in longer ones. Where words
+// that share the first two letters are one change away, no others are looked at.
 func (d *dictionary) near(word string, limit int) []candidate {
 	letters := []rune(word)
 	allowed := tolerance(letters)
 	if allowed == 0 {
 		return nil
 	}
-	var at [3][]wordEntry
-	for _, e := range d.beginning(string(letters[:1])) {
+	distance, list := nearest(letters, d.beginning(string(letters[:2])), allowed)
+	if distance != 1 || len(list) == 0 {
+		_, list = nearest(letters, d.beginning(string(letters[:1])), allowed)
+	}
+	return ranked(list, limit)
+}
+
+// nearest gives the least distance of words to the letters, allowed at most, and the words at that distance.
+func nearest(letters []rune, list []wordEntry, allowed int) (int, []wordEntry) {
+	var near []wordEntry
+	least := allowed
+	for _, e := range list {
 		if words.HasDigit(e.word) {
 			continue
 		}
-		if n := words.Distance(letters, []rune(e.word), allowed); n <= allowed {
-			at[n] = append(at[n], e)
+		switch n := words.Distance(letters, []rune(e.word), least); {
+		case n < least:
+			least, near = n, []wordEntry{e}
+		case n == least:
+			near = append(near, e)
 		}
 	}
-	for _, list := range at {
-		if len(list) > 0 {
-			return ranked(list, limit)
-		}
-	}
-	return nil
+	return least, near
 }
 
 // tolerance is how many changes a misspelt word may need.

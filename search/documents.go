@@ -211,12 +211,20 @@ func (w *writer) claimLine(c *schema.Claim) string {
 	return c.Span.String()
 }
 
-// valueLine names a feature and one of its values for people.
+// valueLine names a feature and one of its values for people. A pattern is
+// searched for by its letters, where it stands for one text only.
 func (w *writer) valueLine(feature, value string) string {
-	if f, ok := w.ref.Features.Get(feature); ok {
-		return f.Title() + " " + f.ValueName(value)
+	f, ok := w.ref.Features.Get(feature)
+	if !ok {
+		return value
 	}
-	return value
+	if schema.FeatureKind(f.Kind.Value) == schema.Wording {
+		value = strings.Trim(value, "^$")
+		if strings.ContainsAny(value, `[](){}*+?|\`) {
+			value = ""
+		}
+	}
+	return f.Title() + " " + f.ValueName(value)
 }
 
 func (w *writer) makerName(m *schema.Model) string {
@@ -229,6 +237,9 @@ func (w *writer) makerName(m *schema.Model) string {
 // span gives the years in which a claim can hold, or the zero range where none is known.
 func (w *writer) span(c *schema.Claim) edtf.Range {
 	if w.years == nil {
+		if era, ok := w.eraOf(c); ok {
+			return spanOf(era.Span.Expr)
+		}
 		return spanOf(c.Span.Expr)
 	}
 	y := w.years(c)
@@ -236,6 +247,14 @@ func (w *writer) span(c *schema.Claim) edtf.Range {
 		return edtf.Range{}
 	}
 	return edtf.Range{First: y.A, Last: y.D}
+}
+
+// eraOf finds the era whose years a claim shares.
+func (w *writer) eraOf(c *schema.Claim) (*schema.Claim, bool) {
+	if c.Model == nil || c.Era.Value == "" {
+		return nil, false
+	}
+	return c.Model.Claim("era-" + c.Era.Value)
 }
 
 // spanOf gives the first and last year of a span as written.

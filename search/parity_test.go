@@ -1,7 +1,11 @@
 package search
 
 import (
+	"path/filepath"
 	"testing"
+
+	"yearmark/schema"
+	"yearmark/testdata/need"
 )
 
 // TestPageAnswersAsBleveDoes holds the page's engine to Bleve's own ranking:
@@ -9,16 +13,17 @@ import (
 func TestPageAnswersAsBleveDoes(t *testing.T) {
 	for _, c := range []struct {
 		name      string
-		docs      []Document
-		ix        *Index
+		docs      func() []Document
+		index     func() *Index
 		questions int
 	}{
-		{"made", madeDocs(), madeBuilt(t), 1500},
+		{"demonstration", func() []Document { return demonstration(t) }, func() *Index { return build(t, demonstration(t)) }, 1500},
+		{"made", madeDocs, func() *Index { return madeBuilt(t) }, 1500},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			ix := c.ix
+			ix := c.index()
 			folder, root := writeShards(t, ix)
-			asked := questions(c.docs, c.questions)
+			asked := questions(c.docs(), c.questions)
 			list := make([]pageQuestion, len(asked))
 			for i, q := range asked {
 				list[i].Find = asPageQuery(q)
@@ -56,4 +61,17 @@ func madeBuilt(t testing.TB) *Index {
 		t.Fatal(err)
 	}
 	return ix
+}
+
+// demonstration is every document of the demonstration reference.
+func demonstration(t testing.TB) []Document {
+	t.Helper()
+	ref, problems, err := schema.Read(filepath.Join(need.Root(t), "content"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return Documents(ref, nil)
 }

@@ -76,7 +76,7 @@ func BestRice(values []uint64) int {
 	for _, v := range values {
 		sum += v
 	}
-	guess := max(0, bits.Len64(sum/uint64(len(values)))-1)
+	guess := min(max(0, bits.Len64(sum/uint64(len(values)))-1), MaxRice)
 	best, least := 0, ^uint64(0)
 	for k := max(0, guess-1); k <= min(guess+1, MaxRice); k++ {
 		if cost := riceCost(values, k); cost < least {

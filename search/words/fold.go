@@ -100,3 +100,14 @@ func appendRune(b []byte, r rune) []byte {
 	}
 	return utf8.AppendRune(b, r)
 }
+
+// Folded gives the folded form of a character.
+func Folded(r rune) string {
+	if r < utf8.RuneSelf {
+		return string(fold(nil, string(r))[0].r)
+	}
+	return foldRune(r)
+}
+
+// IsLetter says whether a folded character belongs to words.
+func IsLetter(r rune) bool { return isLetter(r) }

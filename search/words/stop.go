@@ -5,6 +5,9 @@ import "strings"
 // IsStop says whether a folded word is one of grammar, which is not searched for.
 func IsStop(word string) bool { return stops[word] }
 
+// StopCount is the number of words of grammar.
+func StopCount() int { return len(stops) }
+
 // stops are the words of Bleve's English list, without apostrophes; of those that
 // then read as other words (shell, well, shed) none.
 var stops = func() map[string]bool {
@@ -16,7 +19,7 @@ var stops = func() map[string]bool {
 }()
 
 const stopWords = `
-i me my myself we us our ours ourselves you your yours yourself yourselves he him his himself she her hers
+i me my myself we our ours ourselves you your yours yourself yourselves he him his himself she her hers
 herself it its itself they them their theirs themselves what which who whom this that these those am is are was
 were be been being have has had having do does did doing would should could ought im youre hes shes theyre ive
 youve weve theyve youd theyd youll theyll isnt arent wasnt werent hasnt havent hadnt doesnt dont didnt wont

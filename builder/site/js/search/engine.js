@@ -41,7 +41,7 @@
 //                that were searched for in their place.
 //     near       Words near to those that were not found, best first; only where total is 0.
 //     ignored    Words left out because the query was too long.
-//     bytes      How many bytes were loaded for this answer.
+//     bytes      How many bytes were loaded for this answer, the first one with the root file's.
 //
 // engine.suggest(start, limit = 8) -> Promise<[word, …]>
 //     Words of the reference that begin as the last word of start does,
@@ -72,7 +72,8 @@ class Engine {
   }
 
   async find(query) {
-    const meter = new Meter();
+    const meter = this.files.opening;
+    this.files.opening = new Meter();
     const planner = new Planner(this.files, meter);
     const plan = await planner.plan(query.words ?? "", query.typing ?? false);
     const answer = { total: 0, hits: [], corrected: plan.corrected, near: [], ignored: plan.ignored, bytes: 0 };

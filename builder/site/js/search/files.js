@@ -23,13 +23,14 @@ export class Meter {
 export class Files {
   static async open(root, load) {
     const files = new Files(root.slice(0, root.lastIndexOf("/") + 1), load);
-    files.root = readRoot(await files.get(root.slice(files.folder.length), new Meter()));
+    files.root = readRoot(await files.get(root.slice(files.folder.length), files.opening));
     return files;
   }
 
   constructor(folder, load) {
     this.folder = folder;
     this.load = load;
+    this.opening = new Meter(); // what the root file took, until the first answer counts it
     this.asked = new Map();
     this.read = new Map();
   }

@@ -158,13 +158,10 @@ export class Planner {
     const letters = [...word];
     const allowed = tolerance(letters, word);
     if (allowed === 0) return [];
-    const at = [[], [], []];
-    for (const e of await this.files.wordsFrom(letters[0], this.meter)) {
-      if (hasDigit(e.word)) continue;
-      const n = distance(letters, [...e.word], allowed);
-      if (n <= allowed) at[n].push(e);
-    }
-    return ranked(at.find((list) => list.length > 0) ?? [], limit);
+    const start = (n) => this.files.wordsFrom(letters.slice(0, n).join(""), this.meter);
+    let found = nearest(letters, await start(2), allowed);
+    if (found.least !== 1 || found.near.length === 0) found = nearest(letters, await start(1), allowed);
+    return ranked(found.near, limit);
   }
 
   /** Words that people may have meant by words that nothing stands for: eight at most. */
@@ -189,6 +186,18 @@ export class Planner {
     const w = wishes[wishes.length - 1];
     return w?.prefix ? (await this.prefixed(w.word, limit)).map((c) => c.word) : [];
   }
+}
+
+// nearest gives the least distance of words to the letters, allowed at most, and the words at that distance.
+function nearest(letters, list, allowed) {
+  let least = allowed, near = [];
+  for (const e of list) {
+    if (hasDigit(e.word)) continue;
+    const n = distance(letters, [...e.word], least);
+    if (n < least) [least, near] = [n, [e]];
+    else if (n === least) near.push(e);
+  }
+  return { least, near };
 }
 
 function tolerance(letters, word) {

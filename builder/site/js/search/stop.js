@@ -2,7 +2,7 @@
 // search/words/stop.go, which a test compares.
 
 const list = `
-i me my myself we us our ours ourselves you your yours yourself yourselves he him his himself she her hers
+i me my myself we our ours ourselves you your yours yourself yourselves he him his himself she her hers
 herself it its itself they them their theirs themselves what which who whom this that these those am is are was
 were be been being have has had having do does did doing would should could ought im youre hes shes theyre ive
 youve weve theyve youd theyd youll theyll isnt arent wasnt werent hasnt havent hadnt doesnt dont didnt wont

@@ -72,7 +72,7 @@ func ReadFS(fsys fs.FS, name string) (*Reference, Problems, error) {
 
 // settings reads reference.yaml.
 func (l *listing) settings(name string) ([]byte, error) {
-	source, problem := readFile(l.fsys, SettingsFile)
+	source, problem := readFile(l.fsys, SettingsFile, false)
 	if problem != nil {
 		return nil, fmt.Errorf("%s in %q cannot be read: %s; %s", SettingsFile, name, problem.Message, problem.Help)
 	}
@@ -80,7 +80,7 @@ func (l *listing) settings(name string) ([]byte, error) {
 }
 
 // readAll reads record files, several at once; the result does not depend on how many.
-func readAll(fsys fs.FS, files []string) ([]Record, Problems) {
+func readAll(fsys fs.FS, files []listed) ([]Record, Problems) {
 	read := make([]Record, len(files))
 	told := make([]Problems, len(files))
 	var next atomic.Int64
@@ -108,39 +108,47 @@ func readAll(fsys fs.FS, files []string) ([]Record, Problems) {
 	return records, problems
 }
 
-func readOne(fsys fs.FS, file string) (Record, Problems) {
-	source, problem := readFile(fsys, file)
+func readOne(fsys fs.FS, file listed) (Record, Problems) {
+	source, problem := readFile(fsys, file.name, file.regular)
 	if problem != nil {
 		return nil, Problems{*problem}
 	}
-	return ReadRecord(file, source)
+	return ReadRecord(file.name, source)
 }
 
-// readFile reads a file of at most MaxRecordBytes, without opening a larger
-// one, a pipe or a device.
-func readFile(fsys fs.FS, file string) ([]byte, *Problem) {
-	d := &decoder{file: file}
-	info, err := fs.Stat(fsys, file)
-	switch {
-	case err != nil:
-		return nil, cannotOpen(fsys, file, err)
-	case !info.Mode().IsRegular():
-		return nil, &Problem{Check: CheckUnreadable, Pos: Pos{File: file}, Message: "this is not a file", Help: "Delete it, or put a text file in its place."}
-	case info.Size() > MaxRecordBytes:
-		d.tooLarge(info.Size())
-		return nil, &d.problems[0]
+// readFile reads a file of at most MaxRecordBytes. It does not open a pipe or
+// a device, which might never answer; regular says that the file is known to
+// be none.
+func readFile(fsys fs.FS, file string, regular bool) ([]byte, *Problem) {
+	if !regular {
+		info, err := fs.Stat(fsys, file)
+		if err != nil {
+			return nil, cannotOpen(fsys, file, err)
+		}
+		if !info.Mode().IsRegular() {
+			return nil, &Problem{Check: CheckUnreadable, Pos: Pos{File: file}, Message: "this is not a file", Help: "Delete it, or put a text file in its place."}
+		}
 	}
 	f, err := fsys.Open(file)
 	if err != nil {
 		return nil, cannotOpen(fsys, file, err)
 	}
 	defer f.Close()
-	source, err := readBounded(f, info.Size())
-	switch {
-	case err != nil:
+	info, err := f.Stat()
+	if err != nil {
 		return nil, cannotOpen(fsys, file, err)
-	case len(source) > MaxRecordBytes:
-		d.tooLarge(int64(len(source)))
+	}
+	size := info.Size()
+	var source []byte
+	if size <= MaxRecordBytes {
+		if source, err = readBounded(f, size); err != nil {
+			return nil, cannotOpen(fsys, file, err)
+		}
+		size = int64(len(source))
+	}
+	if size > MaxRecordBytes {
+		d := &decoder{file: file}
+		d.tooLarge(size)
 		return nil, &d.problems[0]
 	}
 	return source, nil
@@ -185,10 +193,16 @@ func cannotOpen(fsys fs.FS, file string, err error) *Problem {
 	return p
 }
 
+// listed is the file of a record.
+type listed struct {
+	name    string
+	regular bool // neither a link nor a pipe or device
+}
+
 // listing is the files of a reference, found without opening any.
 type listing struct {
 	fsys     fs.FS
-	records  []string
+	records  []listed
 	pictures []string
 	problems Problems
 }
@@ -323,7 +337,7 @@ func (l *listing) listRecords(folder string) {
 			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d records", MaxFiles), "Divide it into several references.")
 			return
 		case len(l.records) < MaxFiles:
-			l.records = append(l.records, file)
+			l.records = append(l.records, listed{file, e.Type().IsRegular()})
 		}
 	}
 }

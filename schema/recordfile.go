@@ -89,7 +89,7 @@ func (d *decoder) record(kind Kind, id string, source []byte) Record {
 	r := newRecord(kind)
 	*r.Header() = Head{
 		Kind: kind, ID: id, File: d.file, Source: source,
-		Body: Prose{Text: string(body), Pos: Pos{File: d.file, Line: p.bodyLine, Column: 1}},
+		Body: Prose{Text: shared(body), Pos: Pos{File: d.file, Line: p.bodyLine, Column: 1}},
 	}
 	if !d.fields(top, r, kind) {
 		return nil

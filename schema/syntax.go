@@ -16,7 +16,7 @@ func (d *decoder) parse(front []byte) *yaml.Node {
 		d.report(CheckTooLarge, Pos{File: d.file, Line: d.shift + 1, Column: 1}, fmt.Sprintf("the keys and values have %.1f MB, more than %d MB", float64(len(front))/(1<<20), maxFrontBytes>>20), "Divide the record, or move prose below the second line of hyphens.")
 		return nil
 	}
-	if top := parsePlain(string(front), d.nodes()); top != nil {
+	if top := parsePlain(shared(front), d.nodes()); top != nil {
 		return top
 	}
 	bound, at := depthBound(front)

@@ -27,8 +27,9 @@ var deadLink = Check{
 					continue
 				}
 				f := Finding{Pos: l.pos, Width: l.width, Message: quote(l.text) + " leads nowhere"}
-				if near, ok := schema.Nearest(id, known()); ok {
-					f.Help = fmt.Sprintf("Did you mean %q?", kind+":"+near)
+				home, name := id[:strings.LastIndex(id, "/")+1], id[strings.LastIndex(id, "/")+1:]
+				if near, ok := schema.Nearest(name, known()); ok {
+					f.Help = fmt.Sprintf("Did you mean %q?", kind+":"+home+near)
 				}
 				p.Report(f)
 			}
@@ -64,8 +65,8 @@ func (p *Pass) relative(l mention) {
 	})
 }
 
-// target says whether a link of ours has something to lead to. The list of
-// what is known is made only where it is wanted.
+// target says whether a link of ours has something to lead to. What is known
+// in its place, without the path before it, is listed only where it is wanted.
 func (s *shared) target(from schema.Record, kind, id string) (known func() []string, there bool) {
 	switch kind {
 	case "source":
@@ -98,21 +99,21 @@ func onShelf[R schema.Record](shelf *schema.Shelf[R], id string) (func() []strin
 // claimTarget finds a claim by its identifier on the page it is linked from,
 // or as "model/claim" or "makers/maker/claim" from anywhere.
 func (s *shared) claimTarget(from schema.Record, id string) (func() []string, bool) {
-	claims, prefix := claimsOn(from), ""
+	claims := claimsOn(from)
 	if model, rest, found := strings.Cut(id, "/"); found {
 		claims = nil
 		if maker, claim, isMaker := strings.Cut(rest, "/"); model == "makers" && isMaker {
 			if m, ok := s.Ref.Makers.Get(maker); ok {
-				claims, prefix, id = m.Claims(), "makers/"+maker+"/", claim
+				claims, id = m.Claims(), claim
 			}
 		} else if m, ok := s.Ref.Models.Get(model); ok {
-			claims, prefix, id = m.Claims(), model+"/", rest
+			claims, id = m.Claims(), rest
 		}
 	}
 	known := func() []string {
 		var ids []string
 		for _, c := range claims {
-			ids = append(ids, prefix+c.Anchor())
+			ids = append(ids, c.Anchor())
 		}
 		return ids
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"yearmark/chronology"
+	"yearmark/provenance"
 	"yearmark/schema"
 )
 
@@ -15,7 +16,7 @@ var impossibleYears = Check{
   - {id: script, feature: maker-mark, value: script, span: 1967/1971, cites: ["bulletin-12, p. 3"]}
 order:
   - {first: oval, how: meets, second: script, cites: [letter-aldous]}
-→ 3 statements cannot all hold: they miss each other by 2 years`,
+→ the script maker's mark is claimed from 1967, which 2 statements exclude`,
 	Remedy: "Mend the statement that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true to show both.",
 	Run:    reportUnsettled,
 	finds: func(p *Pass) []quarrel {
@@ -33,7 +34,7 @@ func (p *Pass) tellConflict(c chronology.Conflict) quarrel {
 	q := quarrel{isSettled: c.Settled, isDisputed: c.Disputed}
 	q.finding = Finding{
 		Pos:     c.Primary,
-		Message: fmt.Sprintf("%s cannot all hold: they miss each other by %s", counted(len(c.Steps), "statement"), counted(c.Years, "year")),
+		Message: exclusion(c),
 	}
 	for i, step := range c.Steps {
 		place := p.step(step)
@@ -52,13 +53,31 @@ func (p *Pass) tellConflict(c chronology.Conflict) quarrel {
 	return q
 }
 
+// exclusion says what the statement told last claims, and that the others exclude it.
+func exclusion(c chronology.Conflict) string {
+	last, others := c.Steps[len(c.Steps)-1].Fact, len(c.Steps)-1
+	switch others {
+	case 0:
+		return last + ", which cannot be"
+	case 1:
+		return last + ", which another statement excludes"
+	}
+	return fmt.Sprintf("%s, which %d statements exclude", last, others)
+}
+
 // step tells one statement of a chain at its place.
 func (s *shared) step(step chronology.Step) Place {
 	place := Place{Pos: step.Pos, Message: step.Sentence}
-	if step.Claim != nil {
-		credence := s.Weighing.Of(step.Claim).Credence
-		place.Credence = &credence
+	var standing provenance.Standing
+	switch {
+	case step.Order != nil:
+		standing = s.Weighing.Cited(step.Order.Cites, step.Order.Against)
+	case step.Claim != nil:
+		standing = s.Weighing.Of(step.Claim)
+	default:
+		return place
 	}
+	place.Credence = &standing.Credence
 	return place
 }
 

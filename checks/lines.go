@@ -112,6 +112,13 @@ func extent(line []rune, column int) int {
 		return len(line) - start
 	case '[':
 		return bracketed(line, start)
+	case '<':
+		for i := start; i < len(line); i++ {
+			if line[i] == '>' {
+				return i - start + 1
+			}
+		}
+		return len(line) - start
 	case '{':
 		return 1 // the whole entry: its line says enough
 	}

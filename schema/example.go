@@ -25,6 +25,7 @@ type Example struct {
 	Documented *Documented  `yaml:"documented" jsonschema_description:"Its year by a paper that came with it."`
 	Condition  []*Condition `yaml:"condition" jsonschema_description:"Its state, part by part."`
 	Pictures   []*Shown     `yaml:"pictures" jsonschema_description:"Its photographs."`
+	Submitted  *Submitted   `yaml:"submitted" jsonschema_description:"How it came in, where a visitor of the site sent it."`
 	Private    []PrivateKey `yaml:"private" jsonschema_description:"What must not leave the folder: owner, price, serial number …"`
 }
 
@@ -35,6 +36,20 @@ func (e *Example) Title() string {
 	}
 	return "Example " + e.ID
 }
+
+// Submitted says how an example came in that a visitor of the site sent.
+type Submitted struct {
+	Pos      Pos  `yaml:"-"`
+	On       Span `yaml:"on" jsonschema:"required" jsonschema_description:"The day on which the visitor saved it."`
+	Edition  Text `yaml:"edition" jsonschema_description:"The edition by which the visitor's page dated it."`
+	Note     Text `yaml:"note" jsonschema_description:"What the visitor wrote, as plain text."`
+	Sum      Text `yaml:"sum" jsonschema_description:"A checksum of what was sent, so that nothing is filed twice."`
+	Reviewed Span `yaml:"reviewed" jsonschema_description:"The day on which the editor looked it over; until then it is unreviewed."`
+}
+
+// Unreviewed says that the example came from a visitor and the editor has not
+// looked it over yet.
+func (e *Example) Unreviewed() bool { return e.Submitted != nil && e.Submitted.Reviewed.IsZero() }
 
 // Observed is one feature as seen. Several values mean that the observer
 // cannot tell which of them it is.

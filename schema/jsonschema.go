@@ -65,7 +65,7 @@ var structTypes = func() map[string]reflect.Type {
 	all := map[string]reflect.Type{}
 	for _, sample := range []any{
 		Claim{}, Settlement{}, WeightMarks{}, Order{}, Related{}, Output{}, Withdrawn{}, FeatureValue{},
-		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Judgement{},
+		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Submitted{}, Judgement{},
 	} {
 		all[reflect.TypeOf(sample).Name()] = reflect.TypeOf(sample)
 	}

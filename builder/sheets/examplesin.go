@@ -1,0 +1,356 @@
+package sheets
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"yearmark/schema"
+)
+
+// examples reads a table of examples.
+func (in *intake) examples() {
+	in.result.Table = "examples"
+	observed := in.observedColumns()
+	first := map[string]int{}
+	for _, row := range in.sheet.rows {
+		id, _ := in.sheet.cell(row, "example")
+		e, ok := in.ref.Examples.Get(id)
+		if !ok {
+			e, ok = in.unpadded(id)
+		}
+		if ok {
+			id = e.ID
+		}
+		if id != "" && first[id] > 0 {
+			in.sheet.report(row.number, "example", fmt.Sprintf("the example %q is in row %d already", clip(id), first[id]), "Keep one of the two rows.")
+			continue
+		}
+		first[id] = row.number
+		if ok {
+			in.oldExample(row, e, observed)
+		} else if !in.gone(row, "example", id, func() []string { return idsOf(&in.ref.Examples) }) {
+			in.newExample(row, id, observed)
+		}
+	}
+}
+
+// unpadded finds the example whose number lost its zeros in a spreadsheet.
+func (in *intake) unpadded(id string) (*schema.Example, bool) {
+	if id == "" || strings.Trim(id, "0123456789") != "" {
+		return nil, false
+	}
+	var only *schema.Example
+	for _, e := range in.ref.Examples.All() {
+		if strings.TrimLeft(e.ID, "0") == strings.TrimLeft(id, "0") && len(e.ID) > len(id) {
+			if only != nil {
+				return nil, false
+			}
+			only = e
+		}
+	}
+	return only, only != nil
+}
+
+// observedColumns finds the columns of features, and refuses those of none.
+func (in *intake) observedColumns() map[observedColumn]string {
+	columns := map[observedColumn]string{}
+	known := columnNames(exampleFields, exampleDerived)
+	var features []string
+	for _, c := range observedColumns(in.ref) {
+		features = append(features, c.String())
+	}
+	in.sheet.know(append(known, features...), func(name string) bool {
+		c, ok := readObservedColumn(name)
+		if !ok {
+			return false
+		}
+		_, there := in.ref.Features.Get(c.feature)
+		return there
+	})
+	for name := range in.sheet.at {
+		if slices.Contains(known, name) {
+			continue
+		}
+		if c, ok := readObservedColumn(name); ok {
+			columns[c] = name
+		}
+	}
+	return columns
+}
+
+func (in *intake) oldExample(row sheetRow, e *schema.Example, columns map[observedColumn]string) {
+	edits := differ(in, row, exampleFields[1:], e)
+	wanted := in.wanted(row, columns)
+	changes, differs := in.observedEdits(row, e, wanted)
+	if len(edits) == 0 && !differs {
+		in.result.Same++
+		return
+	}
+	what := fmt.Sprintf("the example %q", e.ID)
+	if !in.fresh(row, exampleSum(e), func() string { return in.exampleRowSum(row, e.ID, wanted) }, what) {
+		return
+	}
+	d := in.draft(e, row.number, "example")
+	if d == nil {
+		return
+	}
+	in.result.Edited++
+	if err := d.observe(edits, changes); err != nil {
+		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
+		return
+	}
+	d.rows = append(d.rows, in.exampleRow(row, columns))
+}
+
+func (in *intake) exampleRow(row sheetRow, columns map[observedColumn]string) draftRow {
+	return draftRow{
+		row: row.number,
+		check: func(now schema.Record) string {
+			e, ok := now.(*schema.Example)
+			if !ok {
+				return "example"
+			}
+			return in.exampleMismatch(row, e, columns)
+		},
+		column: func(top *schema.Located, way []string) string {
+			if len(way) > 1 && way[0] == "observed" {
+				return observedAt(top, way, columns)
+			}
+			return fieldColumn(way, exampleFields)
+		},
+	}
+}
+
+// exampleMismatch names the first column in which a record says something else
+// than a row. The name may have lost its zeros in the row, and is left out.
+func (in *intake) exampleMismatch(row sheetRow, e *schema.Example, columns map[observedColumn]string) string {
+	if column := mismatch(in, row, exampleFields[1:], e); column != "" {
+		return column
+	}
+	seen := observedCells(e)
+	for _, c := range slices.SortedFunc(maps.Keys(columns), observedColumn.compare) {
+		if cell, _ := in.sheet.cell(row, columns[c]); !c.form().same(seen[c], cell) {
+			return columns[c]
+		}
+	}
+	return ""
+}
+
+// observedAt names the column behind a place in the list of observations.
+func observedAt(top *schema.Located, way []string, columns map[observedColumn]string) string {
+	var at int
+	if _, err := fmt.Sscanf(way[1], "[%d]", &at); err != nil {
+		return ""
+	}
+	items := top.Key("observed").Items
+	if at >= len(items) || items[at].Key("feature") == nil {
+		return ""
+	}
+	c := observedColumn{feature: items[at].Key("feature").Text}
+	for _, item := range items[:at+1] {
+		if feature := item.Key("feature"); feature != nil && feature.Text == c.feature {
+			c.number++
+		}
+	}
+	if len(way) > 2 && (way[2] == sureAspect || way[2] == noteAspect) {
+		c.aspect = way[2]
+	}
+	return columns[c]
+}
+
+func (c observedColumn) form() form {
+	if c.aspect == seenAspect {
+		return parts
+	}
+	return word
+}
+
+// wanted gives the cells of a row that are about features.
+func (in *intake) wanted(row sheetRow, columns map[observedColumn]string) map[observedColumn]string {
+	cells := map[observedColumn]string{}
+	for c, name := range columns {
+		cells[c], _ = in.sheet.cell(row, name)
+	}
+	return cells
+}
+
+func (in *intake) exampleRowSum(row sheetRow, id string, wanted map[observedColumn]string) string {
+	return checksum(func(yield func(string, string) bool) {
+		for i, f := range exampleFields {
+			cell, _ := in.sheet.cell(row, f.column)
+			if i == 0 {
+				cell = id
+			}
+			if !yield(f.column, cell) {
+				return
+			}
+		}
+		for _, c := range slices.SortedFunc(maps.Keys(wanted), observedColumn.compare) {
+			if !yield(c.String(), wanted[c]) {
+				return
+			}
+		}
+	})
+}
+
+// observing is what becomes of an example's list of observations.
+type observing struct {
+	edits   map[int][]edit // of the observations that stay, by their number in the list
+	removed []int
+	added   []fragment
+}
+
+// observedEdits compares what a row says of features with the record.
+func (in *intake) observedEdits(row sheetRow, e *schema.Example, wanted map[observedColumn]string) (observing, bool) {
+	change := observing{edits: map[int][]edit{}}
+	now := observedCells(e)
+	known := map[observedColumn]bool{}
+	for i, c := range numbered(e) {
+		known[c] = true
+		edits, gone := in.oneObserved(row, c, now, wanted)
+		if gone {
+			change.removed = append(change.removed, i)
+		} else if len(edits) > 0 {
+			change.edits[i] = edits
+		}
+	}
+	change.added = in.newObserved(row, wanted, known)
+	return change, len(change.edits)+len(change.removed)+len(change.added) > 0
+}
+
+// oneObserved compares one observation of the record with its cells.
+func (in *intake) oneObserved(row sheetRow, c observedColumn, now, wanted map[observedColumn]string) (edits []edit, gone bool) {
+	for _, aspect := range aspects {
+		c.aspect = aspect
+		cell, there := wanted[c]
+		if !there || c.form().same(now[c], cell) {
+			continue
+		}
+		if aspect == seenAspect && cell == "" {
+			return nil, true
+		}
+		value, _ := c.form().read(cell)
+		old, _ := c.form().read(now[c])
+		key := aspect
+		if aspect == seenAspect {
+			key, value = "value", oneOrMore(value)
+		}
+		edits = append(edits, edit{[]string{key}, old, value})
+	}
+	return edits, false
+}
+
+// oneOrMore writes a list of one as a word.
+func oneOrMore(f *fragment) *fragment {
+	if f != nil && f.kind == listFragment && len(f.items) == 1 {
+		return &f.items[0]
+	}
+	return f
+}
+
+// newObserved makes the observations that the record does not have.
+func (in *intake) newObserved(row sheetRow, wanted map[observedColumn]string, known map[observedColumn]bool) []fragment {
+	var added []fragment
+	for _, c := range slices.SortedFunc(maps.Keys(wanted), observedColumn.compare) {
+		seen := c
+		seen.aspect = seenAspect
+		switch cell := wanted[c]; {
+		case cell == "" || known[seen]:
+		case c.aspect != seenAspect && wanted[seen] == "":
+			in.sheet.report(row.number, c.String(), fmt.Sprintf("nothing is said of what was seen of %q", c.feature), fmt.Sprintf("Write what was seen in the column %q, or empty this cell.", seen.String()))
+		case c.aspect == seenAspect:
+			value, _ := parts.read(cell)
+			item := mappingOf().with("feature", wordOf(c.feature)).with("value", oneOrMore(value))
+			for _, aspect := range []string{sureAspect, noteAspect} {
+				c.aspect = aspect
+				if more := wanted[c]; more != "" {
+					item.with(aspect, wordOf(more))
+				}
+			}
+			added = append(added, *item)
+		}
+	}
+	return added
+}
+
+// observe carries out the edits of an example.
+func (d *draft) observe(edits []edit, change observing) error {
+	list := d.top.Key("observed")
+	if list == nil || list.Kind != schema.LocatedList || len(list.Items) == 0 {
+		for _, item := range change.added {
+			d.add("observed", &item)
+		}
+		return d.edit.mapping(d.top, keyOrder(d.record), 0, edits)
+	}
+	if len(change.removed) == len(list.Items) {
+		all := edit{way: []string{"observed"}}
+		if len(change.added) > 0 {
+			all.new = &fragment{kind: listFragment, items: change.added}
+		}
+		return d.edit.mapping(d.top, keyOrder(d.record), 0, append(edits, all))
+	}
+	if err := d.edit.mapping(d.top, keyOrder(d.record), 0, edits); err != nil {
+		return err
+	}
+	return d.edit.observations(list, change)
+}
+
+// observations edits, removes and adds members of the list.
+func (e *editor) observations(list *schema.Located, change observing) error {
+	shape := reshaping{node: list, members: e.items(list), removed: make([]bool, len(list.Items)), added: map[int][]string{}, depth: 1}
+	for _, i := range change.removed {
+		shape.removed[i] = true
+	}
+	for i, edits := range change.edits {
+		if list.Items[i].Kind != schema.LocatedKeys {
+			return fmt.Errorf("an observation in %s is not written as keys and values", e.file)
+		}
+		if err := e.mapping(list.Items[i], keyOrder(schema.Observed{}), 2, edits); err != nil {
+			return err
+		}
+	}
+	_, last := shape.kept()
+	for _, item := range change.added {
+		shape.added[last] = append(shape.added[last], item.flow())
+	}
+	return e.reshape(shape)
+}
+
+// newExample makes a record of a row.
+func (in *intake) newExample(row sheetRow, id string, columns map[observedColumn]string) {
+	if id == "" {
+		id = in.nextNumber()
+	}
+	edits := read(in, row, exampleFields)
+	added := in.newObserved(row, in.wanted(row, columns), nil)
+	if len(added) > 0 {
+		edits = append(edits, edit{way: []string{"observed"}, new: &fragment{kind: listFragment, items: added}})
+	}
+	d := newDraft(schema.KindExample.Folder()+"/"+id+".md", schema.KindExample, keysFrom(edits, keyOrder(&schema.Example{})), "")
+	if !in.start(d, row, "example", id) {
+		return
+	}
+	d.rows = append(d.rows, in.exampleRow(row, columns))
+}
+
+// nextNumber is the number after the highest that an example has, with as many digits.
+func (in *intake) nextNumber() string {
+	highest, digits := 0, 4
+	note := func(id string) {
+		if n, err := strconv.Atoi(id); err == nil && strings.Trim(id, "0123456789") == "" && n > highest {
+			highest, digits = n, max(digits, len(id))
+		}
+	}
+	for _, e := range in.ref.Examples.All() {
+		note(e.ID)
+	}
+	for file := range in.drafts {
+		if id, ok := strings.CutPrefix(strings.TrimSuffix(file, ".md"), schema.KindExample.Folder()+"/"); ok {
+			note(id)
+		}
+	}
+	return fmt.Sprintf("%0*d", digits, highest+1)
+}

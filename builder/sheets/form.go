@@ -1,0 +1,119 @@
+package sheets
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// form is how a cell is read.
+type form uint8
+
+const (
+	word       form = iota // as it stands
+	flag                   // yes or no
+	parts                  // several words
+	sightings              // years and citations
+	conditions             // part: state
+	pictures               // file: shows
+)
+
+// misread says why a cell cannot be read.
+type misread struct{ message, help string }
+
+// read turns a cell into what the record is to hold; nil for an empty cell.
+func (f form) read(cell string) (*fragment, *misread) {
+	cell = tidy(cell)
+	if cell == "" {
+		return nil, nil
+	}
+	switch f {
+	case flag:
+		return readFlag(cell)
+	case parts:
+		return wordsOf(splitParts(cell)), nil
+	case sightings:
+		return readSightings(cell)
+	case conditions:
+		return readPairs(cell, "part", "state"), nil
+	case pictures:
+		return readPairs(cell, "file", "shows"), nil
+	}
+	return wordOf(cell), nil
+}
+
+// tidy takes white space off both ends of a cell.
+func tidy(cell string) string { return strings.TrimSpace(oneLineEnd(cell)) }
+
+// same says that two cells of the form say the same.
+func (f form) same(a, b string) bool {
+	a, b = tidy(a), tidy(b)
+	if a == b || f == word {
+		return a == b
+	}
+	x, wrongX := f.read(a)
+	y, wrongY := f.read(b)
+	if wrongX != nil || wrongY != nil || x == nil || y == nil {
+		return false
+	}
+	return x.flow() == y.flow()
+}
+
+func readFlag(cell string) (*fragment, *misread) {
+	switch strings.ToLower(cell) {
+	case "yes", "y", "true", "1":
+		return literalOf("true"), nil
+	case "no", "n", "false", "0":
+		return literalOf("false"), nil
+	}
+	return nil, &misread{fmt.Sprintf("%q is neither yes nor no", clip(cell)), "Write yes or no, or leave the cell empty."}
+}
+
+// readSightings gathers the citations of one year that follow each other.
+func readSightings(cell string) (*fragment, *misread) {
+	list := &fragment{kind: listFragment}
+	last := ""
+	for _, part := range splitParts(cell) {
+		year, cite, cited := strings.Cut(part, ":")
+		year, cite = strings.TrimSpace(year), strings.TrimSpace(cite)
+		if n, err := strconv.Atoi(year); err != nil || n < 1 || n > 9999 || strings.Trim(year, "0123456789") != "" {
+			return nil, &misread{fmt.Sprintf("the sighting %q does not begin with a year", clip(part)), "Write year, colon, citation, and a bar between sightings: 1964: list-1964, p. 1 | 1966: example-0007."}
+		}
+		switch {
+		case !cited:
+			list.items, last = append(list.items, *literalOf(year)), ""
+		case year == last && cite != "":
+			cites := list.items[len(list.items)-1].keys[1].value
+			cites.items = append(cites.items, *wordOf(cite))
+		default:
+			cites := &fragment{kind: listFragment}
+			if cite != "" {
+				cites.items = append(cites.items, *wordOf(cite))
+			}
+			list.items = append(list.items, *mappingOf().with("year", literalOf(year)).with("cites", cites))
+			last = year
+		}
+	}
+	return list, nil
+}
+
+func readPairs(cell, first, second string) *fragment {
+	list := &fragment{kind: listFragment}
+	for _, pair := range splitPairs(cell) {
+		item := mappingOf().with(first, wordOf(pair[0]))
+		if pair[1] != "" {
+			item.with(second, wordOf(pair[1]))
+		}
+		list.items = append(list.items, *item)
+	}
+	return list
+}
+
+// clip shortens what is shown of a long cell.
+func clip(s string) string {
+	const most = 60
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
+}

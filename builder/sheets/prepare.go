@@ -1,0 +1,262 @@
+package sheets
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+
+	"yearmark/schema"
+)
+
+// Change is one record's file before and after.
+type Change struct {
+	File          string // below the reference's folder
+	Before, After []byte // Before is nil for a new record
+}
+
+// Plan is what a table would change.
+type Plan struct {
+	Table   string   // "claims", "sources" or "examples"
+	Changes []Change // by file
+	Edited  int      // rows that say something else than the records
+	Added   int      // rows that the records do not have
+	Same    int      // rows that say what the records say
+	// Notes are remarks for whoever brought the table, lower case, no full stop.
+	Notes []string
+}
+
+// Prepare works out what a table would change in a reference. name is what the
+// table is called in messages. The error is a Problems where the table
+// cannot be taken over; then nothing of it can. The reference must not be used
+// afterwards: its records become part of another.
+func Prepare(ref *schema.Reference, name string, data []byte) (*Plan, error) {
+	s, err := readSheet(name, data)
+	if err != nil {
+		return nil, err
+	}
+	in := newIntake(ref, name)
+	in.sheet = s
+	if err := in.table(); err != nil {
+		return nil, err
+	}
+	return in.plan()
+}
+
+// intake turns rows into drafts of records.
+type intake struct {
+	ref    *schema.Reference
+	name   string
+	sheet  *sheet // nil where what comes in is no table
+	drafts map[string]*draft
+	shut   map[string]error // records that cannot be edited
+	result Plan
+	told   Problems // what is no cell's fault
+}
+
+func newIntake(ref *schema.Reference, name string) *intake {
+	return &intake{ref: ref, name: name, drafts: map[string]*draft{}, shut: map[string]error{}}
+}
+
+// table reads the rows as what the first columns say they are.
+func (in *intake) table() error {
+	switch {
+	case in.has("claim"):
+		in.claims()
+	case in.has("source"):
+		in.sources()
+	case in.has("example"):
+		in.examples()
+	case in.has("feature"):
+		return Problems{{File: in.name, Line: 1, Message: "features are not read from a table", Help: "Change them in their records, in the folder features."}}
+	default:
+		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, source or example", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
+	}
+	return nil
+}
+
+func (in *intake) has(column string) bool { _, ok := in.sheet.at[column]; return ok }
+
+// draft opens a record for changes; a record that cannot be changed is a
+// problem of the row.
+func (in *intake) draft(r schema.Record, row int, column string) *draft {
+	file := r.Header().File
+	if d, ok := in.drafts[file]; ok {
+		return d
+	}
+	err, known := in.shut[file]
+	if !known {
+		var d *draft
+		if d, err = openDraft(r); err == nil {
+			in.drafts[file] = d
+			return d
+		}
+		in.shut[file] = err
+	}
+	in.sheet.report(row, column, err.Error(), "Mend the record first: \"yearmark check\" says what is wrong.")
+	return nil
+}
+
+// plan carries the drafts out in memory and looks at what comes of them.
+func (in *intake) plan() (*Plan, error) {
+	if p := in.problems(); p != nil {
+		return nil, p
+	}
+	var broken []schema.Problem
+	records := map[string]schema.Record{}
+	files := slices.Sorted(maps.Keys(in.drafts))
+	for _, file := range files {
+		d := in.drafts[file]
+		if err := d.finish(); err != nil {
+			in.told = append(in.told, Problem{File: file, Message: err.Error(), Help: "Make this change in the record itself."})
+			continue
+		}
+		now, problems := schema.ReadRecord(file, d.after)
+		broken = append(broken, problems...)
+		records[file] = now
+	}
+	broken = append(broken, in.linkProblems(records)...)
+	in.blame(broken)
+	if p := in.problems(); p != nil {
+		return nil, p
+	}
+	for _, file := range files {
+		in.verify(in.drafts[file], records[file])
+	}
+	if p := in.problems(); p != nil {
+		return nil, p
+	}
+	in.changes(files)
+	return &in.result, nil
+}
+
+// problems gives all that is wrong so far, or nil.
+func (in *intake) problems() Problems {
+	list := slices.Clone(in.told)
+	if in.sheet != nil {
+		list = append(list, in.sheet.problems()...)
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	return list.sorted()
+}
+
+// changes lists the records that would not stay as they are.
+func (in *intake) changes(files []string) {
+	for _, file := range files {
+		d := in.drafts[file]
+		var before []byte
+		if d.record != nil {
+			before = d.record.Header().Source
+		}
+		if d.record == nil || !bytes.Equal(before, d.after) {
+			in.result.Changes = append(in.result.Changes, Change{File: file, Before: before, After: d.after})
+		}
+	}
+	slices.SortFunc(in.result.Changes, func(a, b Change) int { return cmp.Compare(a.File, b.File) })
+}
+
+// linkProblems assembles the reference as it would be, and gives the problems
+// that it did not have before.
+func (in *intake) linkProblems(changed map[string]schema.Record) []schema.Problem {
+	if len(changed) == 0 {
+		return nil
+	}
+	type one struct{ check, file, message string }
+	key := func(p schema.Problem) one { return one{p.Check, p.Pos.File, p.Message} }
+	_, before := schema.Assemble(in.ref.Folder, in.ref.Settings, in.ref.Records(), in.ref.Pictures)
+	known := map[one]int{}
+	for _, p := range before {
+		known[key(p)]++
+	}
+	var records []schema.Record
+	rest := maps.Clone(changed)
+	for _, r := range in.ref.Records() {
+		if now, ok := rest[r.Header().File]; ok {
+			delete(rest, r.Header().File)
+			r = now
+		}
+		records = append(records, r)
+	}
+	for _, file := range slices.Sorted(maps.Keys(rest)) {
+		records = append(records, rest[file])
+	}
+	_, after := schema.Assemble(in.ref.Folder, in.ref.Settings, records, in.ref.Pictures)
+	var gained []schema.Problem
+	for _, p := range after {
+		if known[key(p)]--; known[key(p)] < 0 {
+			gained = append(gained, p)
+		}
+	}
+	return gained
+}
+
+// blame tells problems of the records as problems of the rows that cause them.
+func (in *intake) blame(broken []schema.Problem) {
+	for _, p := range broken {
+		d := in.drafts[p.Pos.File]
+		if d != nil {
+			if r, column, ok := d.rowAt(p.Pos); ok && in.sheet != nil {
+				in.sheet.report(r.row, column, p.Message, p.Help)
+				continue
+			}
+		}
+		told := Problem{File: p.Pos.File, Line: p.Pos.Line, Message: p.Message, Help: p.Help}
+		if d != nil && in.sheet == nil {
+			told = Problem{File: in.name, Line: d.line, Message: fmt.Sprintf("in %s, made of the item: %s", d.file, p.Message), Help: p.Help}
+		}
+		in.told = append(in.told, told)
+	}
+}
+
+// verify holds the record as it would be against what the rows say and, for all
+// else, against the record as it was.
+func (in *intake) verify(d *draft, now schema.Record) {
+	if now == nil {
+		in.told = append(in.told, Problem{File: d.file, Message: "the record could not be read again", Help: "Make this change in the record itself."})
+		return
+	}
+	for _, r := range d.rows {
+		if column := r.check(now); column != "" {
+			in.blameRow(d, r, column)
+		}
+	}
+	if d.record == nil {
+		return
+	}
+	if err := othersKept(d, now); err != nil {
+		in.told = append(in.told, Problem{File: d.file, Message: err.Error(), Help: "Make this change in the record itself."})
+	}
+}
+
+func (in *intake) blameRow(d *draft, r draftRow, column string) {
+	message := fmt.Sprintf("%s would not say what the cell says", d.file)
+	if in.sheet == nil {
+		in.told = append(in.told, Problem{File: in.name, Message: message, Help: "Make this change in the record itself."})
+		return
+	}
+	in.sheet.report(r.row, column, message, "Make this change in the record itself.")
+}
+
+// othersKept wants every claim that no row is about to be what it was.
+func othersKept(d *draft, now schema.Record) error {
+	if !bytes.Equal([]byte(d.record.Header().Body.Text), []byte(now.Header().Body.Text)) {
+		return errors.New("the text below the keys would change")
+	}
+	touched := map[*schema.Claim]bool{}
+	for _, r := range d.rows {
+		if c := claimAt(d.record, r.key, r.index); c != nil {
+			touched[c] = true
+		}
+	}
+	for place, c := range claimsOf(d.record) {
+		after := claimAt(now, place.key, place.index)
+		if !touched[c] && (after == nil || !slices.Equal(cellsOf(claimFields, c), cellsOf(claimFields, after))) {
+			return fmt.Errorf("the claim %q, which no row is about, would change", c.Key())
+		}
+	}
+	return nil
+}

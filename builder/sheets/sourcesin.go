@@ -1,0 +1,117 @@
+package sheets
+
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
+
+// sources reads a table of sources.
+func (in *intake) sources() {
+	in.result.Table = "sources"
+	in.sheet.know(columnNames(sourceFields, sourceDerived), nil)
+	first := map[string]int{}
+	for _, row := range in.sheet.rows {
+		id, _ := in.sheet.cell(row, "source")
+		if id == "" {
+			in.sheet.report(row.number, "source", "the row does not name its source", "Write the name that the source is cited by, in small letters, digits and hyphens: list-1964.")
+			continue
+		}
+		if first[id] > 0 {
+			in.sheet.report(row.number, "source", fmt.Sprintf("the source %q is in row %d already", clip(id), first[id]), "Keep one of the two rows.")
+			continue
+		}
+		first[id] = row.number
+		if s, ok := in.ref.Sources.Get(id); ok {
+			in.oldSource(row, s)
+		} else if !in.gone(row, "source", id, func() []string { return idsOf(&in.ref.Sources) }) {
+			in.newSource(row, id)
+		}
+	}
+}
+
+func (in *intake) oldSource(row sheetRow, s *schema.Source) {
+	edits := differ(in, row, sourceFields, s)
+	if len(edits) == 0 {
+		in.result.Same++
+		return
+	}
+	sum := sumOf(sourceFields, cellsOf(sourceFields, s))
+	if !in.fresh(row, sum, func() string { return rowSum(in, row, sourceFields) }, fmt.Sprintf("the source %q", s.ID)) {
+		return
+	}
+	d := in.draft(s, row.number, "source")
+	if d == nil {
+		return
+	}
+	in.result.Edited++
+	if err := d.edit.mapping(d.top, keyOrder(s), 0, edits); err != nil {
+		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
+		return
+	}
+	d.rows = append(d.rows, in.sourceRow(row))
+}
+
+func (in *intake) sourceRow(row sheetRow) draftRow {
+	return draftRow{
+		row:    row.number,
+		column: func(_ *schema.Located, way []string) string { return fieldColumn(way, sourceFields) },
+		check: func(now schema.Record) string {
+			s, ok := now.(*schema.Source)
+			if !ok {
+				return "source"
+			}
+			return mismatch(in, row, sourceFields, s)
+		},
+	}
+}
+
+func (in *intake) newSource(row sheetRow, id string) {
+	keys := keysFrom(read(in, row, sourceFields), keyOrder(&schema.Source{}))
+	d := newDraft(schema.KindSource.Folder()+"/"+id+".md", schema.KindSource, keys, "")
+	if !in.start(d, row, "source", id) {
+		return
+	}
+	d.rows = append(d.rows, in.sourceRow(row))
+}
+
+// start takes a new record up, unless its name cannot be a file's.
+func (in *intake) start(d *draft, row sheetRow, column, id string) bool {
+	_, problems := schema.ReadRecord(d.file, []byte("---\nrecord: none\n---\n"))
+	for _, p := range problems {
+		if p.Check == schema.CheckBadIdentifier || p.Check == schema.CheckStrayFile {
+			in.sheet.report(row.number, column, fmt.Sprintf("%q cannot be a record's name: %s", clip(id), p.Message), "Write small letters a to z, digits and hyphens.")
+			return false
+		}
+	}
+	in.drafts[d.file] = d
+	in.result.Added++
+	return true
+}
+
+// read reads every cell of a row that goes into a record.
+func read[T any](in *intake, row sheetRow, fields []field[T]) []edit {
+	var edits []edit
+	for _, f := range fields {
+		cell, _ := in.sheet.cell(row, f.column)
+		if f.way == nil || cell == "" {
+			continue
+		}
+		value, wrong := f.form.read(cell)
+		if wrong != nil {
+			in.sheet.report(row.number, f.column, wrong.message, wrong.help)
+			continue
+		}
+		edits = append(edits, edit{way: f.way, new: value})
+	}
+	return edits
+}
+
+// keysFrom makes the keys of a new record or claim, in their order.
+func keysFrom(edits []edit, order []string) *fragment {
+	keys := mappingOf()
+	for _, group := range grouped(edits, order) {
+		keys.with(group[0].way[0], whole(group))
+	}
+	return keys
+}

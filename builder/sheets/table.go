@@ -1,0 +1,186 @@
+package sheets
+
+import (
+	"crypto/sha256"
+	"encoding/csv"
+	"encoding/hex"
+	"io"
+	"strings"
+
+	"yearmark/chronology"
+	"yearmark/dating"
+	"yearmark/provenance"
+	"yearmark/schema"
+)
+
+// Facts is what tables are made from. Only Ref is needed; without the others
+// the columns that they would fill are empty.
+type Facts struct {
+	Ref      *schema.Reference
+	Timeline *chronology.Timeline
+	Weighing *provenance.Weighing
+	Engine   *dating.Engine
+}
+
+// Table is one table, ready to be written.
+type Table struct {
+	Name    string // "claims"; its file is claims.csv
+	About   string // a sentence
+	Columns []Column
+	Rows    [][]string // as cells are meant, without the guard against formulas
+}
+
+// Column is one column of a table.
+type Column struct {
+	Name    string
+	About   string // a sentence
+	Derived bool   // worked out from the records, and not read in
+}
+
+// Tables gives every table: claims, sources, examples, features.
+func Tables(f Facts) []Table {
+	return []Table{Claims(f), Sources(f), Examples(f), Features(f)}
+}
+
+// byteOrderMark tells spreadsheets that a table is UTF-8.
+const byteOrderMark = "\ufeff"
+
+// Write writes the table as CSV. The mark at its beginning is what spreadsheets
+// want; other programs are better off without.
+func (t Table) Write(w io.Writer, mark bool) error {
+	if mark {
+		if _, err := io.WriteString(w, byteOrderMark); err != nil {
+			return err
+		}
+	}
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	cells := make([]string, len(t.Columns))
+	for i, c := range t.Columns {
+		cells[i] = c.Name
+	}
+	if err := out.Write(cells); err != nil {
+		return err
+	}
+	for _, row := range t.Rows {
+		for i, cell := range row {
+			cells[i] = guard(oneLineEnd(cell))
+		}
+		if err := out.Write(cells); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// field is a column that says what a record says. T is what a row is about.
+type field[T any] struct {
+	column, about string
+	form          form
+	way           []string // the keys that lead to its value; none where it cannot be changed
+	get           func(T) string
+}
+
+// derived is a column that is worked out.
+type derived[T any] struct {
+	column, about string
+	get           func(Facts, T) string
+}
+
+// checksumColumn is the last column of the tables that are read in.
+const checksumColumn = "checksum"
+
+const checksumAbout = "Tells on reading in whether the row, or what the records say, was changed; leave it as it is."
+
+// checksum sums up what a row says: names and cells in turn, empty cells left
+// out. It begins with a letter, lest a spreadsheet take it for a number.
+func checksum(named func(yield func(column, cell string) bool)) string {
+	h := sha256.New()
+	for column, cell := range named {
+		if cell = tidy(cell); cell != "" {
+			_, _ = io.WriteString(h, column+"\x00"+cell+"\x00")
+		}
+	}
+	return "r" + hex.EncodeToString(h.Sum(nil))[:10]
+}
+
+// columnsOf lists the columns of a table.
+func columnsOf[T any](fields []field[T], more []derived[T]) []Column {
+	var all []Column
+	for _, f := range fields {
+		all = append(all, Column{Name: f.column, About: f.about})
+	}
+	for _, d := range more {
+		all = append(all, Column{Name: d.column, About: d.about, Derived: true})
+	}
+	return all
+}
+
+// cellsOf gives what a record says, one cell a field.
+func cellsOf[T any](fields []field[T], of T) []string {
+	cells := make([]string, 0, len(fields))
+	for _, f := range fields {
+		cells = append(cells, f.get(of))
+	}
+	return cells
+}
+
+// sumOf is the checksum of a record's own cells.
+func sumOf[T any](fields []field[T], cells []string) string {
+	return checksum(func(yield func(string, string) bool) {
+		for i, f := range fields {
+			if !yield(f.column, cells[i]) {
+				return
+			}
+		}
+	})
+}
+
+// rowOf is a whole row: what the record says, what is worked out, the checksum.
+func rowOf[T any](facts Facts, fields []field[T], more []derived[T], of T) []string {
+	cells := cellsOf(fields, of)
+	sum := sumOf(fields, cells)
+	for _, d := range more {
+		cells = append(cells, d.get(facts, of))
+	}
+	return append(cells, sum)
+}
+
+// flagCell writes a flag, and nothing for one that is not written.
+func flagCell(f schema.Flag) string {
+	switch {
+	case f.Pos.IsZero():
+		return ""
+	case f.Value:
+		return "yes"
+	}
+	return "no"
+}
+
+// textCells gives the words of a list.
+func textCells(list []schema.Text) string {
+	parts := make([]string, len(list))
+	for i, t := range list {
+		parts[i] = t.Value
+	}
+	return joinParts(parts)
+}
+
+// citeCells gives citations as records write them.
+func citeCells(list []schema.Citation) string {
+	parts := make([]string, len(list))
+	for i, c := range list {
+		parts[i] = c.String()
+	}
+	return joinParts(parts)
+}
+
+// address is where a page stands on the public site, or within it where the
+// reference has no public address.
+func address(f Facts, page string) string {
+	if base := f.Ref.Settings.PublicURL.Value; base != "" {
+		return strings.TrimRight(base, "/") + "/" + page
+	}
+	return page
+}

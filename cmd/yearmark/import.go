@@ -1,0 +1,192 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"yearmark/builder"
+	"yearmark/builder/sheets"
+	"yearmark/checks"
+)
+
+func importCommand() *cobra.Command {
+	var in string
+	var write bool
+	cmd := &cobra.Command{
+		Use:   "import FILE",
+		Short: "Take a table's changes into the records, or sources from CSL-JSON",
+		Long: `Import reads claims.csv, sources.csv or examples.csv, as "yearmark tables" wrote
+them and somebody changed them since, and shows line by line what would change
+in the records. With --write it changes them: only the values that differ are
+touched, and comments, order and layout stay. Rows that a table lacks change
+nothing; a new row makes a new claim, source or example.
+
+A file whose name ends in .json is read as CSL-JSON, which reference managers
+write, and makes records of the sources that are not there yet.
+
+If any row cannot be taken over, nothing is written. It ends with status 1 then.`,
+		Example: `  yearmark import claims.csv
+  yearmark import claims.csv --in our-register --write
+  yearmark import library.json --in our-register --write`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return withHint(fmt.Errorf("say which table to read"), "yearmark import claims.csv")
+			}
+			return importFile(cmd, args[0], in, write)
+		},
+	}
+	cmd.Flags().StringVar(&in, "in", defaultFolder, "the folder of records")
+	cmd.Flags().BoolVar(&write, "write", false, "change the records; without it the changes are shown only")
+	return cmd
+}
+
+func importFile(cmd *cobra.Command, file, folder string, write bool) error {
+	data, err := readTable(file)
+	if err != nil {
+		return err
+	}
+	study, err := builder.Open(folder)
+	if err != nil {
+		return withHint(err, "yearmark import FILE --in FOLDER")
+	}
+	prepare := sheets.Prepare
+	if strings.EqualFold(filepath.Ext(file), ".json") {
+		prepare = sheets.PrepareCSL
+	}
+	plan, err := prepare(study.Ref, file, data)
+	var wrong sheets.Problems
+	if errors.As(err, &wrong) {
+		return tellWrong(cmd.ErrOrStderr(), wrong)
+	}
+	if err != nil {
+		return err
+	}
+	out := cmd.OutOrStdout()
+	for _, c := range plan.Changes {
+		fmt.Fprint(out, paintDiff(c.Diff(), coloured(out)))
+	}
+	for _, n := range plan.Notes {
+		fmt.Fprintf(out, "note: %s\n", n)
+	}
+	if len(plan.Changes) == 0 {
+		fmt.Fprintf(out, "nothing to change: the records say what %s says\n", file)
+		return nil
+	}
+	if !write {
+		fmt.Fprintf(out, "%s in %s would change; nothing was written\ntry: yearmark import %s --in %s --write\n", planned(plan), files(len(plan.Changes)), file, folder)
+		return nil
+	}
+	if err := plan.Write(folder); err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "%s in %s changed\n", planned(plan), files(len(plan.Changes)))
+	return checkAfter(out, study.Report, folder)
+}
+
+// readTable reads the file, or as much of it as shows that it is too large.
+func readTable(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, sheets.MaxTableBytes+1))
+}
+
+// tellWrong lists what is wrong with a table, each with what to do.
+func tellWrong(w io.Writer, wrong sheets.Problems) error {
+	for _, p := range wrong {
+		fmt.Fprintln(w, p)
+		if p.Help != "" {
+			fmt.Fprintf(w, "  %s\n", p.Help)
+		}
+	}
+	return &failure{status: exitErrors, err: fmt.Errorf("nothing was written: the table cannot be taken over as it is")}
+}
+
+// checkAfter reads the records again and shows the findings that they did not have before.
+func checkAfter(w io.Writer, before checks.Report, folder string) error {
+	study, err := builder.Open(folder)
+	if err != nil {
+		return err
+	}
+	gained := gainedSince(before, study.Report)
+	if len(gained.Findings) > 0 {
+		fmt.Fprintf(w, "\nfound since:\n")
+		if err := checks.Text(w, gained, study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()}); err != nil {
+			return err
+		}
+	}
+	counts := study.Report.Counts
+	fmt.Fprintf(w, "the records hold %d errors, %d warnings, %d notes\n", counts.Error, counts.Warning, counts.Note)
+	if counts.Error > 0 {
+		return foundErrors()
+	}
+	return nil
+}
+
+// gainedSince gives the findings that a report did not have before; where a
+// finding stands in its file is of no account.
+func gainedSince(before, now checks.Report) checks.Report {
+	name := func(f checks.Finding) string { return f.Check + "\x00" + f.Pos.File + "\x00" + f.Message }
+	known := map[string]int{}
+	for _, f := range before.Findings {
+		known[name(f)]++
+	}
+	gained := checks.Report{}
+	for _, f := range now.Findings {
+		if known[name(f)]--; known[name(f)] < 0 {
+			gained.Findings = append(gained.Findings, f)
+		}
+	}
+	return gained.Only(checks.Levels...)
+}
+
+// planned counts the rows that change something.
+func planned(p *sheets.Plan) string {
+	one := strings.TrimSuffix(p.Table, "s")
+	count := func(n int, of, what string) string {
+		if n != 1 {
+			of += "s"
+		}
+		return fmt.Sprintf("%d %s%s", n, what, of)
+	}
+	switch {
+	case p.Added == 0:
+		return count(p.Edited, one, "")
+	case p.Edited == 0:
+		return count(p.Added, one, "new ")
+	}
+	return count(p.Edited, one, "") + " and " + count(p.Added, one, "new ")
+}
+
+func files(n int) string {
+	if n == 1 {
+		return "1 record"
+	}
+	return fmt.Sprintf("%d records", n)
+}
+
+// paintDiff colours what goes and what comes.
+func paintDiff(text string, colour bool) string {
+	if !colour {
+		return text
+	}
+	lines := strings.SplitAfter(text, "\n")
+	for i, line := range lines {
+		switch {
+		case strings.HasPrefix(line, "-"):
+			lines[i] = "\x1b[31m" + strings.TrimSuffix(line, "\n") + "\x1b[0m\n"
+		case strings.HasPrefix(line, "+"):
+			lines[i] = "\x1b[32m" + strings.TrimSuffix(line, "\n") + "\x1b[0m\n"
+		}
+	}
+	return strings.Join(lines, "")
+}

@@ -1,0 +1,91 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"yearmark/builder"
+	"yearmark/builder/sheets"
+)
+
+func tablesCommand() *cobra.Command {
+	var to string
+	var replace bool
+	cmd := &cobra.Command{
+		Use:   "tables [FOLDER] --to DIR",
+		Short: "Write claims, sources, examples and features as tables for a spreadsheet",
+		Long: `Tables writes claims.csv, sources.csv, examples.csv and features.csv. Any
+spreadsheet opens them; "yearmark import" takes the first three in again, with
+what was changed and added in them. What is private is in none of them.
+
+A cell that a spreadsheet would take for a formula has an apostrophe before it,
+which import takes off again. Several things in one cell are parted by " | ".`,
+		Example: `  yearmark tables our-register --to tables
+  yearmark import tables/claims.csv --in our-register`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if to == "" {
+				return withHint(fmt.Errorf("say where the tables are to be written"), "yearmark tables "+folderOf(args)+" --to tables")
+			}
+			return writeTables(cmd, folderOf(args), to, replace)
+		},
+	}
+	cmd.Flags().StringVar(&to, "to", "", "the folder for the tables")
+	cmd.Flags().BoolVar(&replace, "replace", false, "write over tables that are there already")
+	return cmd
+}
+
+func writeTables(cmd *cobra.Command, folder, to string, replace bool) error {
+	if within(to, folder) {
+		return withHint(fmt.Errorf("%s lies in the reference's own folder, where only records belong", to), "yearmark tables "+folder+" --to tables")
+	}
+	study, err := builder.Open(folder)
+	if err != nil {
+		return withHint(err, "yearmark begin "+folder)
+	}
+	tables := sheets.Tables(sheets.Facts{Ref: study.Ref, Timeline: study.Timeline, Weighing: study.Weighing, Engine: study.Engine})
+	if err := os.MkdirAll(to, 0o755); err != nil {
+		return err
+	}
+	for _, t := range tables {
+		file := filepath.Join(to, t.Name+".csv")
+		if _, err := os.Lstat(file); err == nil && !replace {
+			return withHint(fmt.Errorf("%s is there already and may hold changes of yours", file), "yearmark tables "+folder+" --to "+to+" --replace")
+		} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	for _, t := range tables {
+		var text bytes.Buffer
+		if err := t.Write(&text, true); err != nil {
+			return err
+		}
+		file := filepath.Join(to, t.Name+".csv")
+		if err := os.WriteFile(file, text.Bytes(), 0o644); err != nil {
+			return err
+		}
+		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, rows(len(t.Rows)))
+	}
+	return nil
+}
+
+func rows(n int) string {
+	if n == 1 {
+		return "1 row"
+	}
+	return fmt.Sprintf("%d rows", n)
+}
+
+// within says whether a path lies in a folder, or is it.
+func within(path, folder string) bool {
+	a, errA := filepath.Abs(path)
+	b, errB := filepath.Abs(folder)
+	return errA == nil && errB == nil && (a == b || strings.HasPrefix(a, b+string(filepath.Separator)))
+}

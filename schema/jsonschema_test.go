@@ -152,7 +152,8 @@ var beyond = map[string]string{
 	"types/horizon": "what years mean", "types/wide": "what years mean", "figures/lasts": "what figures mean",
 	"figures/fine-step": "what figures mean", "figures/one-plausible": "what figures mean",
 	"fences/no-keys": "there is nothing to hold it against", "fences/comment-only": "there is nothing to hold it against",
-	"keys/quoted-note": "a key without a value counts as absent here",
+	"keys/quoted-note": "a key without a value counts as absent here", "types/private-comma": "a key without a value counts as absent here",
+	"types/language": "the form of a language tag",
 }
 
 // TestSchemasAgreeWithTheReader: what the reader takes a schema takes; what

@@ -1,6 +1,7 @@
 package schema
 
 import (
+	"bytes"
 	"regexp"
 	"strconv"
 	"strings"
@@ -15,6 +16,9 @@ func (d *decoder) malformed(front []byte, err error) {
 	if f := diagnose(front); f != nil {
 		at := placeOf(d.file, front, min(f.offset, len(front)))
 		at.Line += d.shift
+		if withinPrivate(front, f.offset) {
+			f.help = "Put the private text in double quotes, and look that every quote and bracket is closed."
+		}
 		d.report(f.check, at, f.message, f.help)
 		return
 	}
@@ -29,6 +33,20 @@ func (d *decoder) malformed(front []byte, err error) {
 		return
 	}
 	d.report(CheckUnreadable, at, "the keys cannot be read from here on", "Look at this line and the one before it: a missing quote, bracket, colon or space is the usual cause.")
+}
+
+// withinPrivate says that a place lies in what is written under the key
+// private, which no message may quote.
+func withinPrivate(front []byte, offset int) bool {
+	inside := false
+	for at := 0; at < len(front) && at <= offset; {
+		line, _, _ := cutLine(front[at:])
+		if len(line) > 0 && !isBlank(line[0]) {
+			inside = bytes.HasPrefix(line, []byte("private:"))
+		}
+		at += len(line) + 1
+	}
+	return inside
 }
 
 // fault is what is wrong with malformed YAML.
@@ -219,6 +237,8 @@ func (s *yamlScan) keyOrText(column int) {
 	key, colon := s.findKey()
 	switch {
 	case s.fault != nil || s.lost:
+	case colon >= 0 && strings.IndexByte("]},@`%*&!", s.peek(0)) >= 0:
+		s.cannotBegin("a key", "Delete it, or put the key in quotes.")
 	case colon >= 0:
 		s.openKey(column, key)
 		s.at = colon + 1
@@ -311,15 +331,21 @@ func (s *yamlScan) value() {
 		s.brackets()
 	case c == '|' || c == '>':
 		s.blockText(rest)
-	case c == '@' || c == '`' || c == '%' || c == ']' || c == '}' || c == ',':
-		s.fail(s.at, "unquoted text cannot begin with "+strconv.Quote(string(c)), quoteRemedy(rest))
-	case c == '*' || c == '&' || c == '!':
-		s.fail(s.at, "unquoted text cannot begin with "+strconv.Quote(string(c)), quoteRemedy(rest))
-		s.fault.check = CheckAlias
+	case strings.IndexByte("@`%]},*&!", c) >= 0:
+		s.cannotBegin("unquoted text", quoteRemedy(rest))
 	case c == '-' && isBlank(s.peek(1)):
 		s.fail(s.at, "a list begins on the line of its key", "Begin the list on the next line, or put the entries in brackets: [a, b].")
 	default:
 		s.plainValue(rest)
+	}
+}
+
+// cannotBegin reports the mark that stands here as one that begins nothing.
+func (s *yamlScan) cannotBegin(what, help string) {
+	mark := string(s.peek(0))
+	s.fail(s.at, what+" cannot begin with "+strconv.Quote(mark), help)
+	if strings.Contains("*&!", mark) && s.fault.offset == s.at {
+		s.fault.check = CheckAlias
 	}
 }
 

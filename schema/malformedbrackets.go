@@ -3,6 +3,7 @@ package schema
 import (
 	"bytes"
 	"strconv"
+	"strings"
 )
 
 // bracket is one bracket or brace that is open.
@@ -26,7 +27,7 @@ type bracketScan struct {
 // brackets reads a list or mapping in brackets, over several lines if need be.
 func (s *yamlScan) brackets() {
 	b := &bracketScan{yamlScan: s}
-	outside := -1
+	outside := 0
 	if n := len(s.levels); n > 0 {
 		outside = s.levels[n-1].column
 	}
@@ -56,7 +57,7 @@ func (b *bracketScan) space(outside int) {
 			b.skipBlanks()
 			_, colon := b.plainKey()
 			outer := b.at-start <= outside && !b.blankOrComment()
-			if outer && (colon >= 0 || b.peek(0) == '-' && isBlank(b.peek(1))) {
+			if outer && colon >= 0 || b.peek(0) == '-' && isBlank(b.peek(1)) {
 				b.unclosed()
 				return
 			}
@@ -97,11 +98,8 @@ func (b *bracketScan) step() {
 		b.colon()
 	case c == '"' || c == '\'':
 		b.quotedEntry()
-	case c == '@' || c == '`' || c == '%' && !b.ended:
-		b.fail(b.at, "unquoted text cannot begin with "+strconv.Quote(string(c)), quoteRemedy(b.entryText()))
-	case (c == '*' || c == '&' || c == '!') && !b.ended:
-		b.fail(b.at, "unquoted text cannot begin with "+strconv.Quote(string(c)), quoteRemedy(b.entryText()))
-		b.fault.check = CheckAlias
+	case !b.ended && strings.IndexByte("@`%*&!|>#:?", c) >= 0:
+		b.cannotBegin("unquoted text", quoteRemedy(b.entryText()))
 	case c == '-' && isBlank(b.peek(1)):
 		b.fail(b.at, "a hyphen begins an entry within brackets", "Take the hyphen away: within brackets a comma parts the entries.")
 	default:
@@ -231,7 +229,7 @@ func (b *bracketScan) after() {
 	case rest[0] == ']' || rest[0] == '}':
 		b.fail(b.at, "there is one "+strconv.Quote(rest[:1])+" too many", "Delete it, or open a bracket where the list begins.")
 	case rest[0] == ':':
-		b.lost = true
+		b.fail(b.at, "a colon follows the closing bracket", "Delete the bracket if the key goes on after it, or put the whole key in quotes.")
 	default:
 		b.fail(b.at, "text follows the closing bracket", "Delete it, or put the whole text in quotes if the brackets belong to it.")
 	}

@@ -55,7 +55,7 @@ func plainPathError(err error) error {
 // is what it is called in messages. Whether links may lead out of it is for
 // the file system to decide.
 func ReadFS(fsys fs.FS, name string) (*Reference, Problems, error) {
-	l := &listing{fsys: fsys}
+	l := &listing{fsys: fsys, most: MaxFiles}
 	if err := l.list(name); err != nil {
 		return nil, nil, err
 	}
@@ -205,6 +205,7 @@ type listing struct {
 	records  []listed
 	pictures []string
 	problems Problems
+	most     int // of records, and of pictures
 }
 
 func (l *listing) stray(check, file, message, help string) {
@@ -333,10 +334,10 @@ func (l *listing) listRecords(folder string) {
 			l.stray(CheckNestedFolder, file, fmt.Sprintf("a folder lies in the folder %s", folder), fmt.Sprintf("Move its records up into %s: every record of a kind lies in one folder.", folder))
 		case !strings.HasSuffix(e.Name(), ".md"):
 			l.stray(CheckStrayFile, file, fmt.Sprintf("the file %q is no record", e.Name()), strayRemedy(e.Name()))
-		case len(l.records) == MaxFiles:
-			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d records", MaxFiles), "Divide it into several references.")
+		case len(l.records) >= l.most:
+			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d records", l.most), "Divide it into several references.")
 			return
-		case len(l.records) < MaxFiles:
+		default:
 			l.records = append(l.records, listed{file, e.Type().IsRegular()})
 		}
 	}
@@ -354,9 +355,7 @@ func strayRemedy(name string) string {
 }
 
 // listPictures lists the files below the folder pictures.
-func (l *listing) listPictures() {
-	l.picturesIn(PicturesFolder, 1)
-}
+func (l *listing) listPictures() { l.picturesIn(PicturesFolder, 1) }
 
 func (l *listing) picturesIn(folder string, depth int) {
 	for _, e := range l.entriesOf(folder) {
@@ -374,7 +373,10 @@ func (l *listing) picturesIn(folder string, depth int) {
 			l.stray(CheckTooDeep, file, fmt.Sprintf("folders stand more than %d deep in each other", MaxDepth), "Move the pictures up.")
 		case isDir:
 			l.picturesIn(file, depth+1)
-		case len(l.pictures) < MaxFiles:
+		case len(l.pictures) >= l.most:
+			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d pictures", l.most), "Divide it into several references.")
+			return
+		default:
 			l.pictures = append(l.pictures, strings.TrimPrefix(file, PicturesFolder+"/"))
 		}
 	}

@@ -276,6 +276,54 @@ func TestLongListsAreCut(t *testing.T) {
 	}
 }
 
+func TestTooManyFiles(t *testing.T) {
+	files := fstest.MapFS{}
+	for i := range 7 {
+		files[fmt.Sprintf("models/m%d.md", i)] = &fstest.MapFile{}
+		files[fmt.Sprintf("sources/s%d.md", i)] = &fstest.MapFile{}
+		files[fmt.Sprintf("pictures/a/p%d.svg", i)] = &fstest.MapFile{}
+	}
+	files["reference.yaml"] = &fstest.MapFile{}
+	l := &listing{fsys: files, most: 10}
+	if err := l.list("x"); err != nil {
+		t.Fatal(err)
+	}
+	if len(l.records) != 10 || len(l.pictures) != 7 {
+		t.Errorf("%d records and %d pictures", len(l.records), len(l.pictures))
+	}
+	only(t, l.problems, CheckTooLarge, "sources/s3.md")
+	l = &listing{fsys: files, most: 5}
+	if err := l.list("x"); err != nil {
+		t.Fatal(err)
+	}
+	if len(l.pictures) != 5 || len(l.problems) != 3 {
+		t.Errorf("%d pictures, %v", len(l.pictures), list(l.problems))
+	}
+}
+
+// TestPrivateIsNotTold: no message and no remedy quotes what is private,
+// however it is broken.
+func TestPrivateIsNotTold(t *testing.T) {
+	const secret = "SECRET"
+	for _, private := range []string{
+		"private: {owner: SECRET: 1}", "private: {owner: @SECRET}", "private: {owner: \"SECRET}", "private:\n  owner: SECRET: 1", "private:\n  owner: @SECRET",
+		"private:\n  owner: \"SECRET\" and", "private:\n  owner: [SECRET]", "private: SECRET", "private: [SECRET]", "private: {owner: {name: SECRET}}",
+		"private:\n  - owner: SECRET", "private:\n  owner:\n    SECRET: 1", "private: {owner: 'SECRET's}", "private:\n  owner: &SECRET a", "private:\n  owner: *SECRET",
+		"private:\n  owner: !SECRET a", "private:\n  a: 1\n  a: SECRET", "private: {owner: A, SECRET}", "private:\n\towner: SECRET", "private:\n  ? SECRET\n  : a: b: c", "private:\n  owner: SECRET\n    SECRET: 1",
+		"private:\n  SECRET\n  owner: a", "private:\n  owner:SECRET\n  paid: 5", "private: {SECRET: {a: b}}", "private: {a: b, [SECRET]: c}", "private:\n  - SECRET\n  b: c",
+	} {
+		_, problems := ReadRecord("examples/1.md", []byte("---\nrecord: example\n"+private+"\n---\n"))
+		if len(problems) == 0 {
+			t.Errorf("%q: nothing found", private)
+		}
+		for _, p := range problems {
+			if strings.Contains(p.Message+p.Help, secret) {
+				t.Errorf("%q: %s: %s (%s)", private, p.Check, p.Message, p.Help)
+			}
+		}
+	}
+}
+
 // TestScalarsStayAsWritten: what YAML would take for a number, a date or a
 // truth value is text to us.
 func TestScalarsStayAsWritten(t *testing.T) {

@@ -210,8 +210,12 @@ func readPrivate(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	}
 	var kept []PrivateKey
 	ok := d.entries(n, k, func(name, value *yaml.Node) {
-		if value.Kind != yaml.ScalarNode {
+		switch {
+		case value.Kind != yaml.ScalarNode:
 			d.report(CheckWrongType, d.pos(value), "a private entry wants one word or sentence", "Write it in quotes after its key.")
+			return
+		case isNull(value) && n.Style&yaml.FlowStyle != 0:
+			d.report(CheckWrongType, d.pos(name), "a private entry has no value", "If it belongs to the text before it, put that whole text in quotes, because a comma ends it otherwise.")
 			return
 		}
 		kept = append(kept, PrivateKey{Key: Text{Value: name.Value, Pos: d.pos(name)}, Value: Text{Value: value.Value, Pos: d.pos(value)}})

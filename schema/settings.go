@@ -3,6 +3,7 @@ package schema
 import (
 	"fmt"
 	"reflect"
+	"regexp"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -35,6 +36,9 @@ func (d *decoder) settings(top *yaml.Node, s *Settings) {
 		return
 	}
 	d.address(s.PublicURL)
+	if tag := s.Language; tag.Value != "" && !languageTag.MatchString(tag.Value) {
+		d.report(CheckUnknownValue, tag.Pos, fmt.Sprintf("%q is not the tag of a language", clip(tag.Value, 60)), "Write the tag of the language of your prose, such as en, en-GB or de.")
+	}
 	if s.Years.Pos.IsZero() {
 		return
 	}
@@ -47,6 +51,9 @@ func (d *decoder) settings(top *yaml.Node, s *Settings) {
 		d.report(CheckOutOfBounds, s.Years.Pos, fmt.Sprintf("the years %q are too many", s.Years), fmt.Sprintf("Write at most %d years between 1 and 9999, as in 1930/1985.", maxHorizon))
 	}
 }
+
+// languageTag is the form of a tag of BCP 47, extensions left out.
+var languageTag = regexp.MustCompile(`^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}$`)
 
 // fill takes from the defaults what the file does not state.
 func (j *Judgement) fill(by Judgement) {

@@ -117,13 +117,13 @@ func (d *decoder) guard(n *yaml.Node, depth int) bool {
 		d.tooDeep(at)
 		return false
 	case n.Kind == yaml.AliasNode:
-		d.report(CheckAlias, at, fmt.Sprintf("%q refers to another place in the file", "*"+n.Value), "Write the value out here; if the asterisk is part of the text, put the text in quotes.")
+		d.report(CheckAlias, at, `"*" refers to another place in the file`, "Write the value out here; if the asterisk is part of the text, put the text in quotes.")
 		return false
 	case n.Anchor != "":
-		d.report(CheckAlias, at, fmt.Sprintf("%q names a place in the file", "&"+n.Anchor), "Leave the name out; if the ampersand is part of the text, put the text in quotes.")
+		d.report(CheckAlias, at, `"&" names a place in the file`, "Leave the name out; if the ampersand is part of the text, put the text in quotes.")
 		return false
 	case n.Style&yaml.TaggedStyle != 0:
-		d.report(CheckAlias, at, fmt.Sprintf("%q states a YAML type", n.Tag), "Leave it out; if the exclamation mark is part of the text, put the text in quotes.")
+		d.report(CheckAlias, at, `"!" states a YAML type`, "Leave it out; if the exclamation mark is part of the text, put the text in quotes.")
 		return false
 	}
 	if n.Kind == yaml.MappingNode {

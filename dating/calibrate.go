@@ -3,7 +3,10 @@ package dating
 import (
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"yearmark/chronology"
 	"yearmark/dating/odds"
@@ -77,21 +80,42 @@ func (c Coverage) Share() float64 {
 // model. Examples documented to more than one year are left out.
 func Calibrate(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) Calibration {
 	c := &calibrator{ref: ref, times: t, whole: New(ref, t, w), cited: citedPlaces(ref)}
+	var documented []*schema.Example
 	for _, ex := range ref.Examples.All() {
 		if ex.Documented != nil {
-			c.try(ex)
+			documented = append(documented, ex)
 		}
 	}
-	return c.sum()
+	return c.sum(c.tryAll(documented))
+}
+
+// tryAll dates the examples, several at once; the results are in their order.
+func (c *calibrator) tryAll(examples []*schema.Example) []attempt {
+	list := make([]attempt, len(examples))
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(examples)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(examples); i = int(next.Add(1)) - 1 {
+				list[i] = c.try(examples[i])
+			}
+		})
+	}
+	wait.Wait()
+	return list
+}
+
+// attempt is a trial, or why there was none.
+type attempt struct {
+	trial Trial
+	out   *LeftOut
 }
 
 type calibrator struct {
-	ref    *schema.Reference
-	times  *chronology.Timeline
-	whole  *Engine
-	cited  map[string]bool
-	trials []Trial
-	out    []LeftOut
+	ref   *schema.Reference
+	times *chronology.Timeline
+	whole *Engine
+	cited map[string]bool
 }
 
 // place names a citation's place, the same for all that cite it.
@@ -135,38 +159,34 @@ func noteOrders(note func([]schema.Citation), orders []*schema.Order) {
 }
 
 // try dates one example.
-func (c *calibrator) try(ex *schema.Example) {
+func (c *calibrator) try(ex *schema.Example) attempt {
 	first, okFirst := ex.Documented.Span.Earliest()
 	last, okLast := ex.Documented.Span.Latest()
 	if !okFirst || !okLast || first != last || ex.Documented.Span.Approximate() {
-		c.out = append(c.out, LeftOut{ex.ID, "its papers do not give one year"})
-		return
+		return attempt{out: &LeftOut{ex.ID, "its papers do not give one year"}}
 	}
-	e, independent, err := c.engineFor(ex)
-	if err == nil {
-		var trial Trial
-		if trial, err = e.trial(ex, first); err == nil {
-			trial.Independent = independent
-			c.trials = append(c.trials, trial)
-			return
-		}
+	e, independent := c.engineFor(ex)
+	trial, err := e.trial(ex, first)
+	if err != nil {
+		return attempt{out: &LeftOut{ex.ID, err.Error()}}
 	}
-	c.out = append(c.out, LeftOut{ex.ID, err.Error()})
+	trial.Independent = independent
+	return attempt{trial: trial}
 }
 
 // engineFor gives the engine that knows nothing from the example. Where
 // nothing rests on it that is the engine of the whole reference.
-func (c *calibrator) engineFor(ex *schema.Example) (e *Engine, independent bool, err error) {
+func (c *calibrator) engineFor(ex *schema.Example) (e *Engine, independent bool) {
 	skip := c.restsOn(ex)
 	if skip == nil {
-		return c.whole, true, nil
+		return c.whole, true
 	}
 	models := c.ref.Models.All()
 	if m, ok := c.ref.Models.Get(ex.Model.Value); ok {
 		models = []*schema.Model{m}
 	}
 	in := inputs{ref: c.ref, times: c.times.Without(skip), weights: provenance.WeighWithout(c.ref, skip), models: models, skip: skip}
-	return build(in), false, nil
+	return build(in), false
 }
 
 // restsOn says which citations rest on the example, or nil where none does.
@@ -224,23 +244,27 @@ func (e *Engine) holds(p *odds.Posterior, level float64, year int) bool {
 }
 
 // sum turns the trials into figures.
-func (c *calibrator) sum() Calibration {
-	r := Calibration{Trials: c.trials, LeftOut: c.out, Temper: c.whole.table.Temper}
-	n := float64(len(c.trials))
-	if n == 0 {
-		return r
+func (c *calibrator) sum(attempts []attempt) Calibration {
+	r := Calibration{Temper: c.whole.table.Temper}
+	for _, a := range attempts {
+		if a.out != nil {
+			r.LeftOut = append(r.LeftOut, *a.out)
+		} else {
+			r.Trials = append(r.Trials, a.trial)
+		}
 	}
+	n := float64(len(r.Trials))
 	half, most := 0, 0
-	for _, t := range c.trials {
+	for _, t := range r.Trials {
 		half += one(t.InHalf)
 		most += one(t.InMost)
 		r.MeanError += math.Abs(float64(t.Best.Year-t.Year)) / n
 		r.LogLoss += loss(t.Chance) / n
 		r.GuessLogLoss += loss(t.Guess) / n
 	}
-	r.Half, r.Most = Wilson(half, len(c.trials)), Wilson(most, len(c.trials))
-	if len(c.trials) >= EnoughForTemper {
-		r.Suggested, r.SuggestedLogLoss = suggest(c.trials)
+	r.Half, r.Most = Wilson(half, len(r.Trials)), Wilson(most, len(r.Trials))
+	if len(r.Trials) >= EnoughForTemper {
+		r.Suggested, r.SuggestedLogLoss = suggest(r.Trials)
 	}
 	return r
 }

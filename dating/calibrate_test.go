@@ -1,0 +1,109 @@
+package dating_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"yearmark/chronology"
+	"yearmark/dating"
+	"yearmark/provenance"
+	"yearmark/schema"
+)
+
+// TestWilson holds the interval against R. G. Newcombe, Statistics in Medicine
+// 17 (1998), table I, method 3 (from memory), to four figures.
+func TestWilson(t *testing.T) {
+	for _, c := range []struct {
+		held, of  int
+		low, high float64
+	}{
+		{81, 263, .2553, .3662}, {15, 148, .0624, .1605}, {0, 20, 0, .1611}, {1, 29, .0061, .1718},
+	} {
+		got := dating.Wilson(c.held, c.of)
+		if math.Abs(got.Low-c.low) > 5e-5 || math.Abs(got.High-c.high) > 5e-5 {
+			t.Errorf("%d of %d: %.4f to %.4f, want %.4f to %.4f", c.held, c.of, got.Low, got.High, c.low, c.high)
+		}
+	}
+	if got := dating.Wilson(0, 0); got.Share() != 0 || got.Low != 0 || got.High != 1 {
+		t.Errorf("none of none: %+v", got)
+	}
+}
+
+// calibrated is a reference in which wood is attested in 1952 by example 1
+// alone, and finish by a ledger.
+func calibrated(t *testing.T) *schema.Reference {
+	choice := "---\nrecord: feature\nname: Wood\nkind: choice\nheld: firm\nvalues: [{id: ash}, {id: elm}]\n---\n"
+	return reference(t, map[string][]byte{
+		"features/wood.md": []byte(choice), "features/finish.md": []byte(strings.Replace(choice, "Wood", "Finish", 1)),
+		"models/m.md": []byte(`---
+record: model
+name: M
+maker: works
+made: {span: 1951/1954, cites: [ledger]}
+features:
+  - {feature: wood, value: ash, span: 1952, cites: [example-1]}
+  - {feature: finish, value: ash, span: 1951/1952, cites: [ledger]}
+  - {feature: finish, value: elm, span: 1953/1954, cites: [ledger]}
+---
+`),
+		"sources/receipt.md": []byte("---\nrecord: source\nname: Receipt\nkind: letter\n---\n"),
+		"examples/1.md":      []byte("---\nrecord: example\nmodel: m\ndocumented: {span: 1952, cites: [receipt]}\nobserved: [{feature: wood, value: ash}, {feature: finish, value: ash}]\n---\n"),
+		"examples/2.md":      []byte("---\nrecord: example\nmodel: m\ndocumented: {span: 1954, cites: [\"receipt, second sheet\"]}\nobserved: [{feature: finish, value: ash}]\n---\n"),
+		"examples/3.md":      []byte("---\nrecord: example\nmodel: m\ndocumented: {span: 1951/1952, cites: [receipt]}\nobserved: [{feature: finish, value: ash}]\n---\n"),
+	})
+}
+
+// TestCalibrate: example 1 is dated without the claim that rests on it, so by
+// the finish alone: seen is .98 + .02/3 = 148/150 in 1951 and 1952 and 1/150 in
+// 1953 and 1954, chance 148/298 for 1952. The 50 % set is 1951 and 1952, for
+// 148/298 is not half, and so is the 95 % set (296/298). Example 2 has the same
+// finish and papers for 1954: chance 1/298, held by neither. Best years are
+// 1951, off by 1 and by 3. Example 3's papers give two years.
+func TestCalibrate(t *testing.T) {
+	ref := calibrated(t)
+	c := dating.Calibrate(ref, chronology.Build(ref), provenance.Weigh(ref))
+	if len(c.Trials) != 2 || len(c.LeftOut) != 1 || c.LeftOut[0].Example != "3" {
+		t.Fatalf("trials %+v, left out %+v", c.Trials, c.LeftOut)
+	}
+	for i, want := range []dating.Trial{
+		{Example: "1", Year: 1952, Chance: 148. / 298, Guess: .25, InHalf: true, InMost: true, Features: 2},
+		{Example: "2", Year: 1954, Chance: 1. / 298, Guess: .25, Features: 1, Independent: true},
+	} {
+		got := c.Trials[i]
+		if math.Abs(got.Chance-want.Chance) > 1e-12 || got.Guess != want.Guess || got.InHalf != want.InHalf || got.InMost != want.InMost || got.Year != want.Year || got.Independent != want.Independent || got.Features != want.Features || got.Best.Year != 1951 {
+			t.Errorf("got %+v, want %+v", got, want)
+		}
+	}
+	loss := -(math.Log2(148./298) + math.Log2(1./298)) / 2
+	if c.MeanError != 2 || math.Abs(c.LogLoss-loss) > 1e-12 || c.GuessLogLoss != 2 || c.Half.Held != 1 || c.Most.Of != 2 || c.Suggested != 0 || c.Temper != 1 {
+		t.Errorf("mean error %v, log loss %v (want %v), guess %v, %+v", c.MeanError, c.LogLoss, loss, c.GuessLogLoss, c)
+	}
+}
+
+func TestCalibrationInWords(t *testing.T) {
+	ref := calibrated(t)
+	c := dating.Calibrate(ref, chronology.Build(ref), provenance.Weigh(ref))
+	var text, data bytes.Buffer
+	if err := c.Text(&text); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"Tried on 2 bows", "1 times of 2", "Example 3 was left out: its papers do not give one year."} {
+		if !strings.Contains(strings.ReplaceAll(text.String(), "\n", " "), want) {
+			t.Errorf("the words lack %q:\n%s", want, text.String())
+		}
+	}
+	if err := c.JSON(&data); err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Version   int
+		Trials    []any
+		Suggested *float64
+	}
+	if err := json.Unmarshal(data.Bytes(), &got); err != nil || got.Version != 1 || len(got.Trials) != 2 || got.Suggested != nil {
+		t.Errorf("%v, %+v", err, got)
+	}
+}

@@ -158,13 +158,13 @@ func (a Axis) label(w *pen, b Band, top, x0, x1 float64) {
 	}
 	const perLetter, gap = .56 / narrow, .5 / narrow
 	need := perLetter*float64(utf8.RuneCountInString(words)) + gap
-	x, dx, class := x1, ".45em", "label"
+	x, dx, class := x1, ".45em", "label label-free"
 	switch {
 	case x1+need <= 1:
 	case x0-need >= 0:
-		x, dx, class = x0, "-.45em", "label label-end"
+		x, dx, class = x0, "-.45em", "label label-free label-end"
 	default:
-		x = max(min(x0, 1-need), 0)
+		x, class = max(min(x0, 1-need), 0), "label"
 	}
 	w.text(`<text class="`).text(class).text(`" x="`).percent(x).text(`" y="`).em(top + baseline).text(`" dx="`).text(dx).text(`">`).escape(b.Label)
 	if b.Only {

@@ -33,7 +33,7 @@ func (a Axis) Bars(list []Chance, description string) template.HTML {
 		if c.Year < a.First || c.Year > a.Last || top <= 0 {
 			continue
 		}
-		a.bar(w, c, c.Chance/top*(barsHeight-1.4), cell)
+		a.bar(w, c, c.Chance/top, cell)
 	}
 	w.line("base", 0, barsHeight, 1, barsHeight)
 	for _, y := range a.ticks() {
@@ -45,10 +45,10 @@ func (a Axis) Bars(list []Chance, description string) template.HTML {
 	return w.done()
 }
 
-// bar draws one year: its bar, the chance above it where a figure fits, and
-// the strict line below.
-func (a Axis) bar(w *pen, c Chance, height, cell float64) {
-	x := a.left(c.Year)
+// bar draws one year, part of the highest: its bar, the chance above it where
+// a figure fits, and the strict line below.
+func (a Axis) bar(w *pen, c Chance, part, cell float64) {
+	x, height := a.left(c.Year), part*(barsHeight-1.4)
 	class := "bar"
 	if c.Held {
 		class = "bar held"
@@ -57,7 +57,7 @@ func (a Axis) bar(w *pen, c Chance, height, cell float64) {
 	if c.Strict {
 		w.rect("strict", x, barsHeight+.08, cell, .22).text(`/>`)
 	}
-	if c.Chance >= .05 && cell*narrow > 1.4 || c.Chance >= .1 {
+	if part == 1 || c.Chance >= .02 && cell*narrow > 2.4 {
 		w.text(`<text class="share" x="`).percent(x + cell/2).text(`" y="`).em(barsHeight - height - .35).text(`">`).text(Percent(c.Chance)).text(`</text>`)
 	}
 }

@@ -29,7 +29,6 @@ func TestAccessible(t *testing.T) {
 	}
 	b := openBrowser(t, demonstration(t))
 	inEveryLight(t, b, func(t *testing.T, name string) {
-		b.picture(name + ".png")
 		if over := evaluate[float64](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); over > 0 {
 			t.Errorf("the page is %v pixels wider than the screen", over)
 		}
@@ -46,4 +45,17 @@ func TestAccessible(t *testing.T) {
 			t.Errorf("a page asked for %s, outside the site", address)
 		}
 	}
+}
+
+// TestPictures keeps a picture of every page kind in every light, where
+// YEARMARK_LOOK names a folder for them.
+func TestPictures(t *testing.T) {
+	if os.Getenv("YEARMARK_LOOK") == "" {
+		t.Skip("YEARMARK_LOOK names no folder for the pictures")
+	}
+	b := openBrowser(t, demonstration(t))
+	inEveryLight(t, b, func(t *testing.T, name string) {
+		evaluate[any](b, `document.querySelectorAll("img").forEach(i => i.loading = "eager"); Promise.all([...document.images].map(i => i.decode().catch(() => null))).then(() => null)`)
+		b.picture(name + ".png")
+	})
 }

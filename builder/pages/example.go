@@ -29,7 +29,7 @@ type exampleView struct {
 	Text                textView
 	Dating              *datingView
 	DateHref            string
-	Cited               []useView
+	Cited               []placeView
 }
 
 type pictureView struct{ Src, Alt string }
@@ -53,10 +53,9 @@ type groundView struct {
 }
 
 type documentedView struct {
-	Years string
-	Cites []citeView
-	// Agrees says whether the engine's strict years hold the documented span.
-	Verdict string
+	Years, Href string // Href leads to the first citation
+	Cites       []citeView
+	Verdict     string // what the features make of that year
 }
 
 type conditionView struct{ Part, State string }
@@ -67,6 +66,7 @@ type datingView struct {
 	Verdict, Sub string
 	Strict       string
 	OddOnes      []oddView
+	OddOne       string // the likeliest to be the odd one out
 	Conflicts    []string
 	Bars         template.HTML
 	Table        []yearRow
@@ -111,11 +111,7 @@ func (p *page) example(e *schema.Example) exampleView {
 	v.Observed = p.observed(e, answer)
 	v.Documented = p.documented(e, answer)
 	if cited := p.cited["example-"+e.ID]; cited != nil {
-		for _, place := range cited.Places {
-			for _, u := range place.Uses {
-				v.Cited = append(v.Cited, p.use(u))
-			}
-		}
+		v.Cited = p.places(cited)
 	}
 	v.Base = p.base(e.Title(), "A bow examined for the register: what was seen on it and what that makes of its year.", "examples/index.html")
 	v.Base.Trail = []anchor{{p.to("examples/index.html"), "Examples"}}
@@ -150,6 +146,9 @@ func (p *page) documented(e *schema.Example, answer *dating.Answer) *documentedV
 		return nil
 	}
 	v := &documentedView{Years: spanWords(e.Documented.Span), Cites: p.cites(e.Documented.Cites)}
+	if len(v.Cites) > 0 {
+		v.Href = v.Cites[0].Href
+	}
 	if answer == nil || answer.Impossible {
 		return v
 	}
@@ -173,18 +172,15 @@ func holdsAny(list []dating.ModelYears, span edtf.Years) bool {
 // observed lists what was seen, with what each observation weighs.
 func (p *page) observed(e *schema.Example, answer *dating.Answer) []observedView {
 	var list []observedView
-	odd := map[string]bool{}
+	odd := oddOneOut(answer)
 	weights := map[string]dating.Evidence{}
 	if answer != nil {
-		for _, w := range answer.Strict.Without {
-			odd[w.Feature] = len(w.Years) > 0
-		}
 		for _, ev := range answer.Evidence {
 			weights[ev.Feature] = ev
 		}
 	}
 	for _, o := range e.Observed {
-		v := observedView{Feature: anchor{Text: o.Feature.Value}, Note: o.Note.Value, Sure: sureWords[o.Sureness()], OddOneOut: odd[o.Feature.Value]}
+		v := observedView{Feature: anchor{Text: o.Feature.Value}, Note: o.Note.Value, Sure: sureWords[o.Sureness()]}
 		f, known := p.ref.Features.Get(o.Feature.Value)
 		if known {
 			v.Feature = anchor{p.to(f.Address()), f.Title()}
@@ -196,10 +192,28 @@ func (p *page) observed(e *schema.Example, answer *dating.Answer) []observedView
 			v.HasWeight, v.Favours = true, ev.Decibans >= 0
 			v.Decibans = decibans(ev.Decibans)
 			v.Claims = p.grounds(ev.Claims)
+			v.OddOneOut = ev.Feature == odd
 		}
 		list = append(list, v)
 	}
 	return list
+}
+
+// oddOneOut is the feature that speaks most against the likeliest year of
+// those without which the others could stand together; empty where all agree.
+func oddOneOut(a *dating.Answer) string {
+	if a == nil {
+		return ""
+	}
+	odd, least := "", 0.0
+	for _, w := range a.Strict.Without {
+		for _, ev := range a.Evidence {
+			if ev.Feature == w.Feature && len(w.Years) > 0 && (odd == "" || ev.Decibans < least) {
+				odd, least = ev.Feature, ev.Decibans
+			}
+		}
+	}
+	return odd
 }
 
 func (p *page) seenValue(f *schema.Feature, known bool, value string) anchor {
@@ -223,7 +237,7 @@ func (p *page) grounds(list []dating.Ground) []groundView {
 	var views []groundView
 	for _, g := range list {
 		if len(views) < mostGrounds && g.Claim != nil {
-			views = append(views, groundView{capital(g.Label), g.Years.String(), p.claimHref(g.Claim), g.Seen})
+			views = append(views, groundView{p.what(g.Claim), g.Years.String(), p.claimHref(g.Claim), g.Seen})
 		}
 	}
 	return views
@@ -245,8 +259,8 @@ func (p *page) datingOf(a *dating.Answer) *datingView {
 	if a.Impossible {
 		return &datingView{Impossible: true}
 	}
-	v := &datingView{Verdict: p.modelYearsWords(a.Likely50), Strict: p.modelYearsWords(a.Strict.Years)}
-	v.Sub = "half the odds lie here; 95 % lie in " + p.modelYearsWords(a.Likely95)
+	v := &datingView{Verdict: p.headline(a.Likely50), Strict: p.headline(a.Strict.Years)}
+	v.Sub = "Half the odds lie here, 95 % in " + p.headline(a.Likely95) + "."
 	for _, w := range a.Strict.Without {
 		if len(w.Years) > 0 {
 			v.OddOnes = append(v.OddOnes, oddView{p.featureTitle(w.Feature), p.modelYearsWords(w.Years)})
@@ -258,6 +272,9 @@ func (p *page) datingOf(a *dating.Answer) *datingView {
 			names = append(names, p.featureTitle(id))
 		}
 		v.Conflicts = append(v.Conflicts, listWords(names))
+	}
+	if odd := oddOneOut(a); odd != "" {
+		v.OddOne = p.featureTitle(odd)
 	}
 	p.datingChart(a, v)
 	for _, m := range a.Models {
@@ -323,6 +340,15 @@ func (p *page) modelYearsWords(list []dating.ModelYears) string {
 		return listWords(append(parts[:4:4], count(len(parts)-4, "further model", "further models")))
 	}
 	return listWords(parts)
+}
+
+// headline is the same in few words: of more than two models only the years
+// they span.
+func (p *page) headline(list []dating.ModelYears) string {
+	if len(list) <= 2 {
+		return p.modelYearsWords(list)
+	}
+	return p.shortYears(list) + ", one of " + number(len(list)) + " models"
 }
 
 // yearListWords joins years into stretches: "1964–1966, 1968".

@@ -32,6 +32,7 @@ func TestFormAnswersAsTheEngine(t *testing.T) {
 		b.visit("about:blank", 1280, "light")
 		b.visit(q.address, 1280, "light")
 		b.await(ready)
+		b.picture("form-" + number(len(q.ask.Observed)) + "-1280-light.png")
 		want := map[string]string{}
 		for _, y := range answer.Years {
 			if y.Chance > 1e-4 {
@@ -57,6 +58,7 @@ func TestFormByKeyboard(t *testing.T) {
 	b.visit("date.html", 390, "light")
 	b.await(ready)
 	first := evaluate[string](b, `document.querySelector("#Question").textContent`)
+	b.picture("form-390-light.png")
 	spoken := evaluate[string](b, `document.querySelector(".js-result [role=status]").textContent`)
 	if spoken == "" {
 		t.Error("nothing is said to those who listen")
@@ -92,6 +94,7 @@ func TestFormNamesContradictions(t *testing.T) {
 	b := openBrowser(t, demonstration(t))
 	b.visit("date.html#model=plover&riser-wood=padauk&limb-glass=black", 1280, "light")
 	b.await(ready)
+	b.picture("form-clash-1280-light.png")
 	clash := evaluate[string](b, `document.querySelector(".clash").textContent`)
 	for _, want := range []string{"cannot be one bow", "riser wood", "Without the riser wood"} {
 		if !strings.Contains(clash, want) {

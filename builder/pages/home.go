@@ -19,18 +19,21 @@ type homeView struct {
 	Open      []openLine
 	OpenCount int
 	Reading   []cardView
-	Horizon   string
+	Plate     *cardView
 }
 
 // aboutID is the page of a reference that says what it is.
 const aboutID = "about"
 
-// firstShown is how many bows and open questions the first page shows.
-const firstShown = 6
+// How many bows, and open questions of each kind, the first page shows.
+const (
+	firstShown   = 6
+	firstOfAKind = 2
+)
 
 func (p *page) home() homeView {
 	r := p.ref
-	v := homeView{Name: r.Settings.Name.Value, Horizon: charts.YearWords(r.Horizon())}
+	v := homeView{Name: r.Settings.Name.Value, Plate: p.frontPlate()}
 	if about, ok := r.Pages.Get(aboutID); ok {
 		v.About, v.AboutHref = about.About.Value, p.to(about.Address())
 	}
@@ -57,12 +60,29 @@ func (p *page) home() homeView {
 	v.Bows = p.exampleLines(p.pictured(firstShown))
 	questions := p.questions()
 	v.OpenCount = len(questions)
-	for _, q := range questions[:min(len(questions), firstShown)] {
-		v.Open = append(v.Open, openLine{What: q.What, Years: q.Years, Href: q.Href, Because: q.Kind})
+	of := map[string]int{}
+	for _, q := range questions {
+		if of[q.Kind]++; of[q.Kind] <= firstOfAKind {
+			v.Open = append(v.Open, p.questionLine(q).openLine)
+		}
 	}
 	v.Base = p.base(v.Name, v.About, "")
 	v.Base.Path = ""
 	return v
+}
+
+// frontPlate is the model with a drawing of which most bows were examined.
+func (p *page) frontPlate() *cardView {
+	var best *schema.Model
+	for _, m := range p.ref.Models.All() {
+		if p.images[m.Picture.Value] && (best == nil || len(p.seen[m.ID]) > len(p.seen[best.ID])) {
+			best = m
+		}
+	}
+	if best == nil {
+		return nil
+	}
+	return &p.modelCards([]*schema.Model{best})[0]
 }
 
 // pictured gives the first examples with a picture.

@@ -2,7 +2,6 @@ package pages
 
 import (
 	"slices"
-	"strconv"
 
 	"yearmark/builder/charts"
 	"yearmark/schema"
@@ -59,6 +58,7 @@ type claimGroup struct {
 type openLine struct {
 	What, Years, Href string
 	Because           string
+	For, Against      []citeView // the sides of a dispute, or the one witness
 }
 
 // orderView is one statement of what came before what.
@@ -79,8 +79,8 @@ type relatedView struct {
 }
 
 type outputView struct {
-	Years, Made string
-	Cites       []citeView
+	Years, Href, Made string // Href leads to the first citation
+	Cites             []citeView
 }
 
 type withdrawnView struct{ Anchor, Because, On string }
@@ -221,7 +221,7 @@ func (p *page) modelOpen(m *schema.Model, v *modelView) {
 		line := openLine{What: p.shortWhole(c), Years: p.years(c), Href: "#" + c.Anchor()}
 		if c.Disputed.Value {
 			disputed := line
-			disputed.Because = p.disputeWords(c)
+			disputed.For, disputed.Against = p.cites(c.Citations()), p.cites(c.Against)
 			v.Disputed = append(v.Disputed, disputed)
 		}
 		if p.facts.Timeline.Derived(c) {
@@ -261,22 +261,6 @@ func (p *page) shortWhole(c *schema.Claim) string {
 	return name + ": " + p.what(c)
 }
 
-// disputeWords names both sides of an open dispute.
-func (s *Site) disputeWords(c *schema.Claim) string {
-	side := func(cites []schema.Citation) string {
-		var names []string
-		for _, cite := range cites {
-			names = append(names, s.ref.CitationTitle(cite))
-		}
-		return listWords(slices.Compact(names))
-	}
-	words := side(c.Citations())
-	if against := side(c.Against); against != "" {
-		words += ", against " + against
-	}
-	return words
-}
-
 // modelKin fills in related models, output and withdrawn claims.
 func (p *page) modelKin(m *schema.Model, v *modelView) {
 	for _, r := range m.Related {
@@ -287,7 +271,11 @@ func (p *page) modelKin(m *schema.Model, v *modelView) {
 		v.Related = append(v.Related, view)
 	}
 	for _, o := range m.Output {
-		v.Output = append(v.Output, outputView{Years: spanWords(o.Span), Made: strconv.FormatFloat(o.Made.Value, 'f', -1, 64), Cites: p.cites(o.Cites)})
+		view := outputView{Years: spanWords(o.Span), Made: plainNumber(o.Made.Value), Cites: p.cites(o.Cites)}
+		if len(view.Cites) > 0 {
+			view.Href = view.Cites[0].Href
+		}
+		v.Output = append(v.Output, view)
 	}
 	for _, w := range m.Withdrawn {
 		v.Withdrawn = append(v.Withdrawn, withdrawnView{w.ID.Value, w.Because.Value, w.On.String()})

@@ -26,8 +26,9 @@ type openGroup struct {
 
 // question is one matter that a paper or a bow could settle.
 type question struct {
-	Kind, What, Years, Href string
-	Because                 string
+	Kind string
+	openLine
+	claim *schema.Claim // whose citations are shown; nil for a gap
 	// Bits is how much a sure answer could tell of the year of such a bow.
 	Bits  float64
 	Worth string
@@ -54,8 +55,7 @@ func (p *page) open() openView {
 	for _, q := range p.questions() {
 		g := &groups[at[q.Kind]]
 		if len(g.Questions) < questionsShown {
-			q.Href = p.to(q.Href)
-			g.Questions = append(g.Questions, q)
+			g.Questions = append(g.Questions, p.questionLine(q))
 		} else {
 			g.More++
 		}
@@ -67,6 +67,15 @@ func (p *page) open() openView {
 		}
 	}
 	return v
+}
+
+// questionLine shows a question on this page, with whoever speaks on either side.
+func (p *page) questionLine(q question) question {
+	q.Href = p.to(q.Href)
+	if q.claim != nil {
+		q.For, q.Against = p.cites(q.claim.Citations()), p.cites(q.claim.Against)
+	}
+	return q
 }
 
 // questions gives all open questions, those first that would tell most. Their
@@ -100,14 +109,14 @@ func (s *Site) workOutQuestions() []question {
 // questionOf asks about a claim that is disputed or rests on one witness.
 func (s *Site) questionOf(c *schema.Claim, made float64) (question, bool) {
 	standing := s.facts.Weighing.Of(c)
-	q := question{What: s.whole(c), Years: s.years(c), Href: c.Address()}
+	q := question{claim: c, openLine: openLine{What: s.whole(c), Years: s.years(c), Href: c.Address()}}
 	tells := splits(weighYears(s.facts.Timeline.Years(c)), made)
 	switch {
 	case c.Disputed.Value:
-		q.Kind, q.Because = askDispute, s.disputeWords(c)
+		q.Kind = askDispute
 		q.Bits = tells * (1 - math.Abs(2*standing.Credence-1))
 	case len(standing.For) == 1 && c.Settled == nil:
-		q.Kind, q.Because = askSingle, standing.For[0].Origin.Title()
+		q.Kind = askSingle
 		q.Bits = tells * (1 - standing.Credence)
 	default:
 		return question{}, false
@@ -121,8 +130,8 @@ func (s *Site) gapQuestion(m *schema.Model, feature string, gap edtf.Range, made
 		name = f.Title()
 	}
 	return question{
-		Kind: askGap, What: m.Title() + ", " + name, Years: charts.YearWords(gap), Href: m.Address() + "#On-" + feature,
-		Because: "nobody says", Bits: splits(float64(gap.Last-gap.First+1), made),
+		Kind: askGap, Bits: splits(float64(gap.Last-gap.First+1), made),
+		openLine: openLine{What: m.Title() + ", " + name, Years: charts.YearWords(gap), Href: m.Address() + "#On-" + feature, Because: "Nobody says how it looked in these years."},
 	}
 }
 

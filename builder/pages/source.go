@@ -28,13 +28,14 @@ type sourceView struct {
 type placeView struct {
 	Anchor, Name string
 	Uses         []useView
+	More         int // statements beyond those listed
 }
 
 // useView is one statement that cites the place.
 type useView struct {
 	Text, Href, Years string
 	Against           bool
-	Remark            string
+	SeenIn            string // the year of a sighting
 }
 
 func (p *page) source(r *schema.Source) sourceView {
@@ -75,20 +76,30 @@ func (p *page) sourceUses(id string, v *sourceView) {
 		return
 	}
 	claims := map[*schema.Claim]bool{}
+	v.Places = p.places(cited)
 	for _, place := range cited.Places {
-		view := placeView{Anchor: place.Anchor, Name: cmp.Or(place.Name, "The source at large")}
-		for i, u := range place.Uses {
-			v.Uses++
+		v.Uses += len(place.Uses)
+		for _, u := range place.Uses {
 			if u.Claim != nil {
 				claims[u.Claim] = true
 			}
-			if i < usesShown {
-				view.Uses = append(view.Uses, p.use(u))
-			}
 		}
-		v.Places = append(v.Places, view)
 	}
 	v.Claims = len(claims)
+}
+
+// places lists the places of a source and what rests on each.
+func (p *page) places(cited *citedSource) []placeView {
+	var views []placeView
+	for _, place := range cited.Places {
+		view := placeView{Anchor: place.Anchor, Name: cmp.Or(place.Name, "At large")}
+		for _, u := range place.Uses[:min(len(place.Uses), usesShown)] {
+			view.Uses = append(view.Uses, p.use(u))
+		}
+		view.More = len(place.Uses) - len(view.Uses)
+		views = append(views, view)
+	}
+	return views
 }
 
 func (p *page) use(u use) useView {
@@ -97,7 +108,7 @@ func (p *page) use(u use) useView {
 	case u.Claim != nil:
 		v.Text, v.Href, v.Years = p.whole(u.Claim), p.claimHref(u.Claim), p.years(u.Claim)
 		if u.Year != 0 {
-			v.Remark = "seen in " + number(u.Year)
+			v.SeenIn = number(u.Year)
 		}
 	case u.Model != nil:
 		v.Text, v.Href = u.Model.Title()+": "+u.What, p.to(u.Model.Address())

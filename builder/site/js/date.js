@@ -5,7 +5,7 @@ import { Question } from "./form/question.js";
 import { Result } from "./form/result.js";
 import { Sheet } from "./form/sheet.js";
 import { State } from "./form/state.js";
-import { modelYears, percent } from "./form/words.js";
+import { headline, percent } from "./form/words.js";
 
 /** How many tables are fetched before the first question, and after each answer. */
 const FIRST = 8, MORE = 4;
@@ -145,7 +145,7 @@ class Form {
 
   showBar() {
     const { answer } = this;
-    const words = answer.best ? modelYears(answer.likely[50], (id) => this.models.get(id)?.name ?? id) : "no year left";
+    const words = answer.best ? headline(answer.likely[50], (id) => this.models.get(id)?.name ?? id) : "no year left";
     this.bar.replaceChildren(el("b", {}, words), answer.best ? el("span", {}, `best ${answer.best.year}, ${percent(answer.best.chance)}`) : "");
   }
 

@@ -3,14 +3,14 @@ import { el } from "../form/dom.js";
 const KINDS = { maker: "Maker", model: "Model", era: "Era", feature: "Feature", value: "Value", source: "Source", example: "Example", page: "Reading" };
 
 /** One thing found, with the words that matched marked. */
-export function hitItem(hit, root) {
+export function hitItem(hit, root, choiceWords) {
   const claims = hit.claims ?? [];
   return el("li", { class: "hit" },
     el("span", { class: "hit-kind" }, KINDS[hit.kind] ?? hit.kind),
     el("h3", {}, el("a", { href: root + hit.address }, marked(hit.title, hit.marks?.title ?? []))),
     hit.about ? el("p", { class: "small soft" }, marked(hit.about, hit.marks?.about ?? [])) : "",
     claims.length > 0 ? el("p", { class: "small" }, "Says so: ",
-      claims.map((c, i) => [i > 0 ? ", " : "", el("a", { href: root + c.address }, c.feature.replace("=", ": ").replaceAll("-", " "))])) : "");
+      claims.map((c, i) => [i > 0 ? ", " : "", el("a", { href: root + c.address }, choiceWords(c.feature))])) : "");
 }
 
 /** Text with the stretches marked. */

@@ -39,6 +39,7 @@ export class Search {
   }
 
   async start() {
+    this.element.querySelector(".js-narrow").open = matchMedia("(min-width: 64rem)").matches;
     this.read();
     await this.find(0);
     this.words.focus({ preventScroll: true });
@@ -143,10 +144,18 @@ export class Search {
   }
 
   show(answer, offset) {
-    const items = answer.hits.map((hit) => hitItem(hit, this.element.dataset.root));
+    const items = answer.hits.map((hit) => hitItem(hit, this.element.dataset.root, (key) => this.choiceWords(key)));
     if (offset === 0) this.hits.replaceChildren(...items);
     else this.hits.append(...items);
     this.more.hidden = this.hits.children.length >= answer.total;
+  }
+
+  /** "riser-wood=padauk" as "Riser wood: Padauk". */
+  choiceWords(key) {
+    const [feature, value] = key.split("=");
+    const facet = this.element.querySelector(`.js-facet[data-feature="${CSS.escape(feature)}"]`);
+    const tile = facet?.querySelector(`[data-value="${CSS.escape(value)}"] .tile-name`);
+    return facet && tile ? `${facet.querySelector("summary").textContent}: ${tile.textContent}` : key.replace("=", ": ");
   }
 
   tell(answer) {

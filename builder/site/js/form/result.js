@@ -1,6 +1,6 @@
 import { el } from "./dom.js";
 import { yearChart } from "./years.js";
-import { decibans, howSure, listed, lower, modelYears, percent, SURE, upper, valueWords, yearsInWords } from "./words.js";
+import { decibans, figureWords, headline, howSure, listed, lower, modelYears, percent, SURE, upper, valueWords } from "./words.js";
 
 /** The answer: the years, the odds, the reasons, and what speaks against it. */
 export class Result {
@@ -44,10 +44,10 @@ export class Result {
   verdict(answer) {
     const name = (id) => this.name(id);
     const { best } = answer;
-    const strict = answer.strict.years.length > 0 ? `Taken at its word: ${modelYears(answer.strict.years, name)}.` : "";
+    const strict = answer.strict.years.length > 0 ? `Taken at its word: ${headline(answer.strict.years, name)}.` : "";
     return {
-      years: modelYears(answer.likely[50], name),
-      rest: `Half the odds lie here, 95 % in ${modelYears(answer.likely[95], name)}. ` +
+      years: headline(answer.likely[50], name),
+      rest: `Half the odds lie here, 95 % in ${headline(answer.likely[95], name)}. ` +
         `Best: ${name(best.model)} ${best.year}, ${percent(best.chance)}, ${howSure(best.chance)}. ${strict}`,
       strict,
     };
@@ -107,15 +107,15 @@ export class Result {
       el("div", { class: "line" },
         el("span", { class: "what" }, `${feature.name}: `, el("b", {}, valueWords(feature, said.values)), said.sure === "sure" ? "" : ` (${SURE[said.sure]})`),
         el("span", { class: "dots" }), evidence ? el("span", { class: "figure" }, decibans(evidence.decibans)) : ""),
-      claims.length > 0 ? el("ul", { class: "grounds" }, claims.slice(0, 6).map((c) => this.ground(c))) : "",
+      claims.length > 0 ? el("ul", { class: "grounds" }, claims.slice(0, 6).map((c) => this.ground(c, id))) : "",
       el("div", { class: "small no-print" },
         el("button", { type: "button", class: "link", on: { click: () => this.form.ask(id) } }, "Change", el("span", { class: "hidden-words" }, ` the answer about ${lower(feature.name)}`)), " · ",
         el("button", { type: "button", class: "link", on: { click: () => this.form.forget(id) } }, "Take back", el("span", { class: "hidden-words" }, ` the answer about ${lower(feature.name)}`))));
   }
 
-  ground(claim) {
+  ground(claim, feature) {
     const { root } = this.form;
-    return el("li", {}, claim.seen ? "" : "but ", upper(claim.label), " ", el("a", { class: "years", href: root + claim.address }, claim.span), ": ",
+    return el("li", {}, claim.seen ? "" : "but ", claimWords(this.form.feature(feature), claim), " ", el("a", { class: "years", href: root + claim.address }, claim.span), ": ",
       claim.cites.slice(0, 3).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words]),
       claim.cites.length > 3 ? ` and ${claim.cites.length - 3} more` : "");
   }
@@ -131,7 +131,7 @@ export class Result {
       const evidence = answer.evidence.find((e) => e.feature === id);
       lines.push(`- ${feature.name}: ${valueWords(feature, said.values)}${said.sure === "sure" ? "" : ` (${SURE[said.sure]})`}${evidence ? `, ${decibans(evidence.decibans)}` : ""}`);
       for (const c of (reasons.find((r) => r.feature === id)?.claims ?? []).slice(0, 4)) {
-        lines.push(`    ${c.seen ? "" : "but "}${upper(c.label)} ${c.span}: ${c.cites.map((cite) => cite.words).join("; ")}`);
+        lines.push(`    ${c.seen ? "" : "but "}${claimWords(feature, c)} ${c.span}: ${c.cites.map((cite) => cite.words).join("; ")}`);
       }
     }
     for (const set of answer.strict.conflicts) lines.push("", `At their word these cannot be one bow: ${listed(set.map((id) => lower(this.form.feature(id).name)))}.`);
@@ -141,4 +141,5 @@ export class Result {
   }
 }
 
-export { yearsInWords };
+/** What a claim claims: a figure as the trade prints it, else its label. */
+const claimWords = (feature, claim) => (feature.kind === "number" ? figureWords(claim.value) : upper(claim.label.replace(/^"|"$/g, "")));

@@ -1,4 +1,5 @@
 import { el } from "./dom.js";
+import { figureWords } from "./words.js";
 
 // The set-up sheet: the maker's figures of the likeliest year, what follows
 // from them by published rules, and the cautions. The rules come from the page.
@@ -34,7 +35,7 @@ export class Sheet {
     }
     const { root } = this.form;
     this.figures.replaceChildren(...(rows.length === 0 ? [el("li", {}, "The register has no figures of the maker's for that year.")] : rows.map(({ feature, claim }) => el("li", {},
-      el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, claim.label)),
+      el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
       el("span", { class: "under" }, claim.cites.slice(0, 2).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words]))))));
     this.prefill(rows);
     this.work();

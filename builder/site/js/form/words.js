@@ -24,6 +24,19 @@ export function modelYears(list, name) {
   return listed([...parts.slice(0, NAMED), `${more} further model${more === 1 ? "" : "s"}`]);
 }
 
+/** The same in few words for a headline: of more than two models only the years they span. */
+export function headline(list, name) {
+  if (list.length <= 2) return modelYears(list, name);
+  const years = list.flatMap((m) => m.years);
+  return `${yearsInWords([Math.min(...years)])}–${Math.max(...years)}, one of ${list.length} models`;
+}
+
+/** A figure as a record writes it, set as the trade prints it: "7 1/4..7 3/4 in" as "7¼–7¾ in". */
+export function figureWords(written) {
+  const parts = { "1/8": "⅛", "1/4": "¼", "3/8": "⅜", "1/2": "½", "5/8": "⅝", "3/4": "¾", "7/8": "⅞" };
+  return written.replace(/ ?\b([1357]\/[248])\b/g, (whole, f) => parts[f] ?? whole).replace(/ *\.\. */g, "–");
+}
+
 /** "a, b and c". */
 export function listed(parts, joint = "and") {
   if (parts.length < 2) return parts.join("");

@@ -25,7 +25,7 @@ export function yearChart(years, { held, strict, description, first, last }) {
     if (strict.has(year)) {
       svg.append(draw("rect", { class: "strict", x: `${left(year)}%`, y: `${TALL + 0.08}em`, width: `${cell}%`, height: ".22em" }));
     }
-    if (chance >= 0.1 || (chance >= 0.05 && NARROW / cells > 1.4)) {
+    if (chance === top || (chance >= 0.02 && NARROW / cells > 2.4)) {
       svg.append(draw("text", { class: "share", x: `${left(year) + cell / 2}%`, y: `${TALL - height - 0.35}em` }, percent(chance)));
     }
   }

@@ -1,0 +1,293 @@
+package pages_test
+
+import (
+	"bytes"
+	"compress/gzip"
+	"io"
+	"net/url"
+	"path"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+
+	"golang.org/x/net/html"
+
+	"yearmark/builder/prose"
+)
+
+// document is one page of the demonstration, parsed.
+type document struct {
+	path string
+	tree *html.Node
+	ids  map[string]bool
+}
+
+// documents parses every page of the demonstration, once.
+func documents(t testing.TB) []document {
+	t.Helper()
+	parsed.Do(func() {
+		site := demonstration(t)
+		for _, p := range site.Paths() {
+			if path.Ext(p) != ".html" {
+				continue
+			}
+			data, err := site.Render(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			tree, err := html.Parse(bytes.NewReader(data))
+			if err != nil {
+				t.Fatal(err)
+			}
+			parsed.list = append(parsed.list, document{p, tree, map[string]bool{}})
+		}
+	})
+	return parsed.list
+}
+
+var parsed struct {
+	sync.Once
+	list []document
+}
+
+func attribute(n *html.Node, key string) (string, bool) {
+	for _, a := range n.Attr {
+		if a.Key == key {
+			return a.Val, true
+		}
+	}
+	return "", false
+}
+
+func hasClass(n *html.Node, name string) bool {
+	classes, _ := attribute(n, "class")
+	for _, c := range strings.Fields(classes) {
+		if c == name {
+			return true
+		}
+	}
+	return false
+}
+
+// TestNoDeadLink follows every link and every picture of every page: to a file
+// of the site and an identifier on it, or out of the site by http, https or mailto.
+func TestNoDeadLink(t *testing.T) {
+	pages := map[string]document{}
+	for _, d := range documents(t) {
+		for n := range d.tree.Descendants() {
+			if id, ok := attribute(n, "id"); ok {
+				if d.ids[id] {
+					t.Errorf("%s: the identifier %q stands twice", d.path, id)
+				}
+				d.ids[id] = true
+			}
+		}
+		pages[d.path] = d
+	}
+	files := map[string]bool{}
+	for _, p := range demonstration(t).Paths() {
+		files[p] = true
+	}
+	for _, d := range pages {
+		for n := range d.tree.Descendants() {
+			for _, key := range []string{"href", "src", "data-index"} {
+				if address, ok := attribute(n, key); ok {
+					follow(t, d, address, files, pages)
+				}
+			}
+		}
+	}
+}
+
+func follow(t *testing.T, d document, address string, files map[string]bool, pages map[string]document) {
+	t.Helper()
+	u, err := url.Parse(address)
+	switch {
+	case err != nil:
+		t.Errorf("%s: the address %q cannot be read: %v", d.path, address, err)
+		return
+	case prose.Outside(address):
+		return
+	case u.Scheme != "" || u.Host != "" || strings.HasPrefix(u.Path, "/"):
+		t.Errorf("%s: the address %q is neither relative nor outside", d.path, address)
+		return
+	}
+	to := d.path
+	if u.Path != "" {
+		to = path.Join(path.Dir(d.path), u.Path)
+	}
+	if !files[to] {
+		t.Errorf("%s: nothing is at %q", d.path, address)
+		return
+	}
+	state := strings.HasSuffix(to, "date.html") || strings.HasSuffix(to, "search.html")
+	if u.Fragment != "" && path.Ext(to) == ".html" && !pages[to].ids[u.Fragment] && !(state && strings.Contains(u.Fragment, "=")) {
+		t.Errorf("%s: no identifier %q on %s", d.path, u.Fragment, to)
+	}
+}
+
+// TestEveryClaimHasItsAddress finds every claim of the reference where its
+// permanent address says, and a withdrawn claim's note at its own.
+func TestEveryClaimHasItsAddress(t *testing.T) {
+	d := demonstrationFacts(t)
+	ids := map[string]map[string]bool{}
+	for _, doc := range documents(t) {
+		ids[doc.path] = map[string]bool{}
+		for n := range doc.tree.Descendants() {
+			if id, ok := attribute(n, "id"); ok {
+				ids[doc.path][id] = true
+			}
+		}
+	}
+	claims := 0
+	for _, m := range d.ref.Models.All() {
+		for _, c := range m.Claims() {
+			claims++
+			if page, anchor, _ := strings.Cut(c.Address(), "#"); !ids[page][anchor] {
+				t.Errorf("the claim %s is not at %s", c.Key(), c.Address())
+			}
+		}
+		for _, w := range m.Withdrawn {
+			if !ids[m.Address()][w.ID.Value] {
+				t.Errorf("the withdrawn claim %s/%s has no note", m.ID, w.ID.Value)
+			}
+		}
+	}
+	for _, m := range d.ref.Makers.All() {
+		for _, c := range m.Claims() {
+			claims++
+			if page, anchor, _ := strings.Cut(c.Address(), "#"); !ids[page][anchor] {
+				t.Errorf("the claim %s is not at %s", c.Key(), c.Address())
+			}
+		}
+	}
+	if claims < 300 {
+		t.Errorf("only %d claims looked for", claims)
+	}
+}
+
+var aYear = regexp.MustCompile(`\b1(9[3-8]\d)\b`)
+
+// TestEveryYearHasItsWord: a year of the horizon within a page's matter is a
+// link (to its claim or source), or stands where its grounds stand beside it:
+// in a chart, a note, a proof, a record's own title or facts, a result with its
+// reasons, or words that name their source.
+func TestEveryYearHasItsWord(t *testing.T) {
+	seen := 0
+	for _, d := range documents(t) {
+		if d.path == "checks.html" {
+			continue // its worked examples are of no reference
+		}
+		for n := range d.tree.Descendants() {
+			if n.Type != html.TextNode || !aYear.MatchString(n.Data) {
+				continue
+			}
+			seen++
+			if !grounded(n) {
+				t.Errorf("%s: the year in %.120q leads nowhere", d.path, strings.TrimSpace(n.Data))
+			}
+		}
+	}
+	if seen < 1000 {
+		t.Errorf("only %d years seen", seen)
+	}
+}
+
+func grounded(n *html.Node) bool {
+	inMain := false
+	for a := n.Parent; a != nil; a = a.Parent {
+		switch {
+		case a.Data == "a" || a.Data == "svg" || a.Data == "h1" || a.Data == "summary" || a.Data == "figcaption":
+			return true
+		case hasClass(a, "chart") || hasClass(a, "notes") || hasClass(a, "proof-body") || hasClass(a, "own") || hasClass(a, "result") || hasClass(a, "cited") || hasClass(a, "sourced"):
+			return true
+		}
+		inMain = inMain || a.Data == "main"
+	}
+	return !inMain
+}
+
+// TestNothingRunsInline: no style attribute, no handler, no script or style
+// written into a page; the policy stands before anything it governs.
+func TestNothingRunsInline(t *testing.T) {
+	for _, d := range documents(t) {
+		policy := false
+		for n := range d.tree.Descendants() {
+			if equiv, _ := attribute(n, "http-equiv"); equiv == "Content-Security-Policy" {
+				policy = true
+			}
+			if n.Type != html.ElementNode {
+				continue
+			}
+			if _, src := attribute(n, "src"); n.Data == "style" || n.Data == "script" && !src {
+				t.Errorf("%s: an inline %s", d.path, n.Data)
+			}
+			if _, href := attribute(n, "href"); !policy && (n.Data == "script" || n.Data == "link" && href) {
+				t.Errorf("%s: %s before the policy", d.path, n.Data)
+			}
+			for _, a := range n.Attr {
+				if a.Key == "style" || strings.HasPrefix(a.Key, "on") {
+					t.Errorf("%s: the attribute %s", d.path, a.Key)
+				}
+			}
+		}
+		if !policy {
+			t.Errorf("%s: no policy", d.path)
+		}
+	}
+}
+
+// TestWeight: no page with its style sheet and all that its scripts load
+// before the first answer comes to more than 120 KB compressed.
+func TestWeight(t *testing.T) {
+	site := demonstration(t)
+	const most = 120 << 10
+	weight := map[string]int{}
+	for _, p := range site.Paths() {
+		data, err := site.Render(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		weight[p] = zipped(data)
+	}
+	shared, scripts, tables := 0, 0, 0
+	for p, n := range weight {
+		switch {
+		case path.Ext(p) == ".css":
+			shared += n
+		case path.Ext(p) == ".js":
+			scripts += n
+		case strings.HasPrefix(p, "data/dating/"):
+			tables += n
+		}
+	}
+	heaviest, at := 0, ""
+	for p, n := range weight {
+		if path.Ext(p) != ".html" {
+			continue
+		}
+		n += shared
+		if p == "date.html" {
+			n += scripts + tables
+		}
+		if p == "search.html" {
+			n += scripts
+		}
+		if n > most {
+			t.Errorf("%s weighs %d bytes, more than %d", p, n, most)
+		}
+		if n > heaviest {
+			heaviest, at = n, p
+		}
+	}
+	t.Logf("style %d, scripts %d, dating tables %d; the heaviest page is %s with %d bytes", shared, scripts, tables, at, heaviest)
+}
+
+func zipped(data []byte) int {
+	var b bytes.Buffer
+	w, _ := gzip.NewWriterLevel(&b, gzip.BestCompression)
+	_, _ = io.Copy(w, bytes.NewReader(data))
+	_ = w.Close()
+	return b.Len()
+}

@@ -214,73 +214,85 @@ func pointerReader(t reflect.Type, inner reader) reader {
 }
 
 func readStruct(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
-	return d.structure(n, to, planOf(to.Type()), k.child)
+	return d.structure(n, to, k.child)
+}
+
+// mapping is keys and values that are read into a struct.
+type mapping struct {
+	*yaml.Node
+	plan  *plan
+	about About  // what the claim is about, if it is one
+	noun  string // what people call it
 }
 
 // structure fills a struct from a mapping. A key that does not fit is reported
 // and leaves its field empty; the others are read all the same.
-func (d *decoder) structure(n *yaml.Node, to reflect.Value, p *plan, about About) bool {
-	noun := p.noun
-	if about != "" {
-		noun = aboutNouns[about]
+func (d *decoder) structure(n *yaml.Node, to reflect.Value, about About) bool {
+	m := mapping{n, planOf(to.Type()), about, ""}
+	if m.noun = m.plan.noun; about != "" {
+		m.noun = aboutNouns[about]
 	}
 	if n.Kind != yaml.MappingNode {
-		d.wrongType(n, noun, "keys and values")
+		d.wrongType(n, m.noun, "keys and values")
 		return false
 	}
-	if p.pos >= 0 {
-		*to.Field(p.pos).Addr().Interface().(*Pos) = d.pos(n)
+	if m.plan.pos >= 0 {
+		*to.Field(m.plan.pos).Addr().Interface().(*Pos) = d.pos(n)
 	}
-	var seen, filled uint64
+	var seen, written uint64
 	for i := 0; i+1 < len(n.Content); i += 2 {
-		name, value := n.Content[i], n.Content[i+1]
-		place, known := p.byName[name.Value]
-		if !known || name.Kind != yaml.ScalarNode {
-			d.unknownKey(n, i, p, about, noun)
-			continue
-		}
-		k := &p.keys[place]
-		if seen&(1<<place) != 0 {
+		place, known := m.plan.byName[n.Content[i].Value]
+		switch {
+		case !known || n.Content[i].Kind != yaml.ScalarNode:
+			d.unknownKey(m, i)
+		case seen&(1<<place) != 0:
 			d.repeatedKey(n, i)
-			continue
-		}
-		seen |= 1 << place
-		if about != "" && k.kinds != 0 && !k.kinds.has(about) {
-			d.misplacedKey(name, k, p, about, noun)
-			continue
-		}
-		if isNull(value) {
-			if k.isRequired(about) {
-				d.report(CheckMissingKey, d.pos(name), fmt.Sprintf("%q has no value", k.name), "Write it after the colon: "+sentence(k.about))
+		default:
+			seen |= 1 << place
+			if d.field(m, i, &m.plan.keys[place], to) {
+				written |= 1 << place
 			}
-			filled |= 1 << place
-			continue
 		}
-		filled |= 1 << place
-		if k.read(d, value, k, to.Field(k.index)) {
-			continue
+	}
+	d.missingKeys(m, written)
+	return true
+}
+
+// field reads the value of the key at i of a mapping. It answers whether the
+// key counts as written, be its value readable or not.
+func (d *decoder) field(m mapping, i int, k *key, to reflect.Value) bool {
+	name, value := m.Content[i], m.Content[i+1]
+	if m.about != "" && k.kinds != 0 && !k.kinds.has(m.about) {
+		d.misplacedKey(m, name, k)
+		return false
+	}
+	if isNull(value) {
+		if k.isRequired(m.about) {
+			d.report(CheckMissingKey, d.pos(name), fmt.Sprintf("%q has no value", k.name), "Write it after the colon: "+sentence(k.about))
 		}
+		return true
+	}
+	if !k.read(d, value, k, to.Field(k.index)) {
 		if d.failed == nil {
 			d.failed = map[failure]bool{}
 		}
-		d.failed[failure{d.pos(n), k.name}] = true
+		d.failed[failure{d.pos(m.Node), k.name}] = true
 	}
-	d.missingKeys(n, p, about, noun, filled)
 	return true
 }
 
 func (k *key) isRequired(about About) bool { return k.required || k.must.has(about) }
 
-func (d *decoder) missingKeys(n *yaml.Node, p *plan, about About, noun string, filled uint64) {
-	for i := range p.keys {
-		if k := &p.keys[i]; filled&(1<<i) == 0 && k.isRequired(about) {
-			d.report(CheckMissingKey, d.pos(n), fmt.Sprintf("%s has no key %q", noun, k.name), fmt.Sprintf("Add the key %s: %s", k.name, sentence(k.about)))
+func (d *decoder) missingKeys(m mapping, written uint64) {
+	for i := range m.plan.keys {
+		if k := &m.plan.keys[i]; written&(1<<i) == 0 && k.isRequired(m.about) {
+			d.report(CheckMissingKey, d.pos(m.Node), fmt.Sprintf("%s has no key %q", m.noun, k.name), fmt.Sprintf("Add the key %s: %s", k.name, sentence(k.about)))
 		}
 	}
 }
 
-func (d *decoder) unknownKey(n *yaml.Node, i int, p *plan, about About, noun string) {
-	name := n.Content[i]
+func (d *decoder) unknownKey(m mapping, i int) {
+	name := m.Content[i]
 	if d.full() {
 		return
 	}
@@ -288,30 +300,30 @@ func (d *decoder) unknownKey(n *yaml.Node, i int, p *plan, about About, noun str
 		d.report(CheckWrongType, d.pos(name), "a key is a list or has keys of its own", "Write each key as one word, followed by a colon and a space.")
 		return
 	}
-	known := p.names(about)
-	help := didYouMean(name.Value, known, "The keys of "+noun+" are "+strings.Join(known, ", ")+".")
+	known := m.plan.names(m.about)
+	help := didYouMean(name.Value, known, "The keys of "+m.noun+" are "+strings.Join(known, ", ")+".")
 	text, value, colon := strings.Cut(name.Value, ":")
 	switch {
 	case colon && slices.Contains(known, text):
 		help = fmt.Sprintf("Put a space after the colon: %s: %s", text, value)
-	case i > 0 && n.Style&yaml.FlowStyle != 0 && isNull(n.Content[i+1]):
-		before := n.Content[i-2].Value
+	case i > 0 && m.Style&yaml.FlowStyle != 0 && isNull(m.Content[i+1]):
+		before := m.Content[i-2].Value
 		help = fmt.Sprintf("If it belongs to %q, put that whole text in quotes, because a comma ends it otherwise: %s: \"…, %s\".", before, before, clip(name.Value, 60))
 	case strings.Contains(name.Value, noBreakSpace):
 		help = "Type ordinary spaces before and after the key: this line holds unbreakable ones, which come with text copied from a web page."
 	}
-	d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%s has no key %q", noun, clip(name.Value, 60)), help)
+	d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%s has no key %q", m.noun, clip(name.Value, 60)), help)
 }
 
-func (d *decoder) misplacedKey(name *yaml.Node, k *key, p *plan, about About, noun string) {
+func (d *decoder) misplacedKey(m mapping, name *yaml.Node, k *key) {
 	var in []string
 	for _, a := range allAbouts {
 		if k.kinds.has(a) {
 			in = append(in, aboutNouns[a])
 		}
 	}
-	d.report(CheckMisplacedKey, d.pos(name), fmt.Sprintf("%q cannot be written in %s", k.name, noun),
-		fmt.Sprintf("It belongs in %s. The keys of %s are %s.", orList(in), noun, strings.Join(p.names(about), ", ")))
+	d.report(CheckMisplacedKey, d.pos(name), fmt.Sprintf("%q cannot be written in %s", k.name, m.noun),
+		fmt.Sprintf("It belongs in %s. The keys of %s are %s.", orList(in), m.noun, strings.Join(m.plan.names(m.about), ", ")))
 }
 
 // orList writes "a, b or c".

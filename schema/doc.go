@@ -6,14 +6,20 @@
 // as written, each with its place ([Pos]) in the Markdown file: YAML's guesses
 // at numbers and dates are never used.
 //
-// [Read] reads a folder. It reports everything it finds as [Problems], each
-// with a place, a message and a remedy, and gives whatever could be read, so
-// that one broken record hides nothing in the others. The way of one file:
-// readable text (front.go, characters.go), YAML nodes (syntax.go, and
-// malformed.go where the YAML is broken), the types by way of their struct
-// tags (plan.go, decode.go, scalar.go), what a record must satisfy by itself
-// (finish.go, featurerules.go, claimnames.go), and, once all are there, how
-// they are tied (link.go).
+// [Read] reads a folder (read.go). It reports everything it finds as
+// [Problems], each with a place, a message and a remedy, and gives whatever
+// could be read, so that one broken record hides nothing in the others. The way
+// of one file is [ReadRecord] (recordfile.go): readable text between fences
+// (front.go, characters.go); YAML nodes (syntax.go; plainyaml.go for the usual
+// kind of YAML, the library for all else, malformed*.go to tell what is wrong
+// where it is broken); the types by way of their struct tags (plan.go,
+// decode.go, scalar.go, figure.go, citation.go); what a record must satisfy by
+// itself (finish.go, featurerules.go, claimnames.go). [Assemble] then ties the
+// records to each other (link.go). A caller who follows edits reads the changed
+// record with ReadRecord and assembles again.
+//
+// A new check of reading is a constant in problem.go, a report where the fault
+// shows, and a pair of cases in testdata.
 //
 // The struct tags are the only description of the keys: `yaml` names a key,
 // `of` and `must` say in which kinds of claim it may or must be written,

@@ -239,11 +239,9 @@ func (l *listing) list(name string) error {
 // noSettings says that a folder is no reference, and where one may be.
 func (l *listing) noSettings(name string, entries []fs.DirEntry) error {
 	for _, e := range entries {
-		near, ok := Nearest(e.Name(), []string{SettingsFile, "reference.yml"})
-		if ok && !e.IsDir() {
+		if _, near := Nearest(e.Name(), []string{SettingsFile, "reference.yml"}); near && !e.IsDir() {
 			return fmt.Errorf("there is no %s in %q, but a file %q: rename it to %s", SettingsFile, name, e.Name(), SettingsFile)
 		}
-		_ = near
 	}
 	for _, e := range entries {
 		if info, err := fs.Stat(l.fsys, path.Join(e.Name(), SettingsFile)); e.IsDir() && err == nil && info.Mode().IsRegular() {

@@ -126,7 +126,7 @@ func (d *decoder) fields(top *yaml.Node, r Record, kind Kind) bool {
 	keys, said := d.withoutKind(top)
 	v := reflect.ValueOf(r).Elem()
 	d.kind(top, said, kind)
-	return d.structure(keys, v, planOf(v.Type()), "")
+	return d.structure(keys, v, "")
 }
 
 // withoutKind parts the key record from the others.

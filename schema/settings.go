@@ -32,7 +32,7 @@ func ReadSettings(source []byte) (Settings, Problems) {
 
 func (d *decoder) settings(top *yaml.Node, s *Settings) {
 	v := reflect.ValueOf(s).Elem()
-	if !d.structure(top, v, planOf(v.Type()), "") {
+	if !d.structure(top, v, "") {
 		return
 	}
 	d.address(s.PublicURL)

@@ -45,13 +45,55 @@ func highlight(line, language string) string {
 	if lexer == nil {
 		return line
 	}
-	tokens, err := lexer.Tokenise(nil, line)
+	pieces := []string{line}
+	if language == "yaml" {
+		pieces = flowPieces(line)
+	}
+	var b strings.Builder
+	for _, piece := range pieces {
+		b.WriteString(inked(lexer, piece))
+	}
+	return b.String()
+}
+
+// flowPieces divides a line at the brackets and commas of lists and mappings
+// written in one line, which the lexer takes for parts of the words beside them.
+func flowPieces(line string) []string {
+	var pieces []string
+	start, quote := 0, byte(0)
+	for i := 0; i < len(line); i++ {
+		c := line[i]
+		switch {
+		case quote != 0:
+			if c == quote {
+				quote = 0
+			}
+		case c == '"' || c == '\'':
+			quote = c
+		case c == '#' && i > 0 && line[i-1] == ' ':
+			return append(pieces, line[start:i], line[i:])
+		case strings.IndexByte("{}[],", c) >= 0:
+			pieces = append(pieces, line[start:i], line[i:i+1])
+			start = i + 1
+		}
+	}
+	return append(pieces, line[start:])
+}
+
+// inked colours one piece; what the lexer or formatter cannot take stays plain.
+func inked(lexer chroma.Lexer, piece string) string {
+	words := strings.TrimSpace(piece)
+	if words == "" {
+		return piece
+	}
+	tokens, err := lexer.Tokenise(nil, words+"\n")
 	if err != nil {
-		return line
+		return piece
 	}
 	var b strings.Builder
 	if err := formatters.TTY16.Format(&b, ink, tokens); err != nil {
-		return line
+		return piece
 	}
-	return strings.TrimRight(strings.ReplaceAll(b.String(), "\n", ""), " ")
+	before, after, _ := strings.Cut(piece, words)
+	return before + strings.TrimRight(strings.ReplaceAll(b.String(), "\n", ""), " ") + after
 }

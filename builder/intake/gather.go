@@ -1,0 +1,75 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// MaxFiles bounds the submissions of one call.
+const MaxFiles = 20_000
+
+// Gather lists the submissions that a path names: the file itself, or every
+// file below a folder whose name ends in .json, in order of name. Hidden files
+// and folders are passed over, and links are not followed.
+func Gather(path string) ([]string, error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("there is no file or folder %q", path)
+	case err != nil:
+		return nil, fmt.Errorf("%q cannot be opened: %w", path, plainError(err))
+	case !info.IsDir():
+		return []string{path}, nil
+	}
+	var list []string
+	err = filepath.WalkDir(path, func(name string, e fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return fmt.Errorf("cannot look into %s: %w", name, plainError(err))
+		case name != path && strings.HasPrefix(e.Name(), "."):
+			if e.IsDir() {
+				return fs.SkipDir
+			}
+		case e.Type().IsRegular() && strings.EqualFold(filepath.Ext(name), ".json"):
+			if len(list) == MaxFiles {
+				return fmt.Errorf("%s holds more than %d submissions; receive them in several folders", path, MaxFiles)
+			}
+			list = append(list, name)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	if len(list) == 0 {
+		return nil, fmt.Errorf("no file in %q ends in .json, as submissions do", path)
+	}
+	return list, nil
+}
+
+// ReadFile reads the bytes of a submission, not many more than one may have.
+// The error is a Problems where the file is at fault.
+func ReadFile(name string) ([]byte, error) {
+	info, err := os.Stat(name)
+	if err == nil && !info.Mode().IsRegular() {
+		return nil, whole("this is not a file", "")
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, whole("the file cannot be opened: "+plainError(err).Error(), "")
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
+	if err != nil {
+		return nil, whole("the file cannot be read: "+plainError(err).Error(), "")
+	}
+	if len(data) > MaxBytes {
+		return nil, whole(fmt.Sprintf("the file has %d KB, more than %d", max(info.Size(), int64(len(data)))>>10, MaxBytes>>10), "Photographs are sent beside the submission, not within it.")
+	}
+	return data, nil
+}

@@ -1,0 +1,191 @@
+package intake
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"yearmark/dating"
+	"yearmark/schema"
+)
+
+// Tell writes what a submission says, how it dates and which bows on record it
+// may be, for the editor. What is private is counted and not shown.
+func (d *Desk) Tell(w io.Writer, r *Receipt, edition string) error {
+	t := teller{desk: d, s: r.Submission}
+	t.said()
+	t.visitors(r.Answer, edition)
+	t.b.WriteString("\nHow it dates\n\n")
+	if err := dating.Text(&t.b, r.Answer, dating.TextOptions{Edition: edition}); err != nil {
+		return err
+	}
+	if len(r.Alike) > 0 {
+		t.b.WriteString("\nA bow already on record?\n")
+		for _, a := range r.Alike {
+			fmt.Fprintf(&t.b, "  - %s, %q: %s\n", a.Words(), a.Name, a.Because)
+		}
+	}
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+type teller struct {
+	desk *Desk
+	s    *Submission
+	b    strings.Builder
+}
+
+func (t *teller) line(name, words string) {
+	if words != "" {
+		fmt.Fprintf(&t.b, "  %-12s %s\n", name, words)
+	}
+}
+
+func (t *teller) said() {
+	s := t.s
+	fmt.Fprintf(&t.b, "A submission of %s, by the edition %s\n\n", s.On, s.Edition)
+	if m, ok := t.desk.ref.Models.Get(s.Model); ok {
+		t.line("model", m.Title())
+	}
+	for i, o := range s.Observed {
+		name := ""
+		if i == 0 {
+			name = "seen"
+		}
+		t.line(cmp.Or(name, " "), t.seen(o))
+	}
+	t.line("weight mark", s.WeightMark)
+	for _, m := range s.Marks {
+		t.line("mark", t.desk.bows.name(m.Mark)+": "+m.Place)
+	}
+	for _, c := range s.Condition {
+		t.line("condition", c.Part+": "+c.State)
+	}
+	t.line("by", s.By)
+	for i, line := range strings.Split(s.Note, "\n") {
+		if i == 0 {
+			t.line("note", line)
+		} else {
+			t.line(" ", line)
+		}
+	}
+	if n := len(s.Photographs); n > 0 {
+		t.line("photographs", fmt.Sprintf("%d named; their names stand under private in the record", n))
+	}
+	if s.Private != nil {
+		t.line("private", "who sent it, for you alone: see the record")
+	}
+}
+
+// seen puts one observation into words: "Riser wood: Padauk, unsure (edge worn)".
+func (t *teller) seen(o Seen) string {
+	f, ok := t.desk.ref.Features.Get(o.Feature)
+	name, values := o.Feature, slices.Clone(o.Values)
+	if ok {
+		name = f.Title()
+		for i, v := range values {
+			values[i] = f.ValueName(v)
+			if schema.FeatureKind(f.Kind.Value) == schema.Figure && f.Unit.Value != "" && !strings.Contains(v, f.Unit.Value) {
+				values[i] += " " + f.Unit.Value
+			}
+		}
+	}
+	words := name + ": " + strings.Join(values, " or ")
+	if o.Sure != string(schema.Sure) {
+		words += ", " + o.Sure
+	}
+	if o.Note != "" {
+		words += " (" + o.Note + ")"
+	}
+	return words
+}
+
+// visitors tells what the visitor's page made of the bow, where it is not what
+// this edition makes of it.
+func (t *teller) visitors(answer *dating.Answer, edition string) {
+	d := t.s.Dated
+	if d == nil || answer.Best != nil && answer.Best.Model == d.Model && answer.Best.Year == d.Year && t.s.Edition == edition {
+		return
+	}
+	name := d.Model
+	if m, ok := t.desk.ref.Models.Get(d.Model); ok {
+		name = m.Title()
+	}
+	fmt.Fprintf(&t.b, "\n  The visitor's page made it: %s, %d (%.0f in 100), by the edition %s.\n", name, d.Year, d.Chance*100, t.s.Edition)
+}
+
+// Line tells a receipt in one line, for a folder of many: "Plover 1965, as 0053".
+func (d *Desk) Line(r *Receipt) string {
+	words := "no year"
+	if best := r.Answer.Best; best != nil {
+		name := best.Model
+		if m, ok := d.ref.Models.Get(best.Model); ok {
+			name = m.Title()
+		}
+		words = fmt.Sprintf("%s %d (%.0f in 100)", name, best.Year, best.Chance*100)
+	}
+	for _, a := range r.Alike {
+		words += "; " + a.Words()
+	}
+	return words
+}
+
+// JSONVersion is the version of the JSON that a Summary is written as.
+const JSONVersion = 1
+
+// Summary is what became of several submissions, as written for programs:
+//
+//	{"version":1,"edition","dryRun","received":[{"file","example","before","best":{"model","year","chance"},
+//	 "alike":[{"example","name","sure","because"}],"problems":[{"where","message","help"}]}],
+//	 "counts":{"filed","before","refused"}}
+//
+// With dryRun, example is the number that it would get. Refused submissions
+// have problems and no example.
+type Summary struct {
+	Version  int        `json:"version"`
+	Edition  string     `json:"edition"`
+	DryRun   bool       `json:"dryRun"`
+	Received []Received `json:"received"`
+	Counts   Counts     `json:"counts"`
+}
+
+// Received is what became of one submission.
+type Received struct {
+	File     string       `json:"file"`
+	Example  string       `json:"example"`
+	Before   bool         `json:"before"`
+	Best     *dating.Odds `json:"best"`
+	Alike    []Alike      `json:"alike"`
+	Problems Problems     `json:"problems"`
+}
+
+// Counts counts submissions by what became of them.
+type Counts struct {
+	Filed   int `json:"filed"`
+	Before  int `json:"before"`
+	Refused int `json:"refused"`
+}
+
+// Took notes a submission that was taken in.
+func (s *Summary) Took(file string, r *Receipt) {
+	one := Received{File: file, Example: r.ID, Before: r.Before(), Best: r.Answer.Best, Alike: []Alike{}, Problems: Problems{}}
+	for _, a := range r.Alike {
+		if !a.private { // such a list may end in a log
+			one.Alike = append(one.Alike, a)
+		}
+	}
+	s.Received = append(s.Received, one)
+	if r.Before() {
+		s.Counts.Before++
+	} else {
+		s.Counts.Filed++
+	}
+}
+
+// Refused notes a submission that was refused.
+func (s *Summary) Refused(file string, why Problems) {
+	s.Received = append(s.Received, Received{File: file, Alike: []Alike{}, Problems: why})
+	s.Counts.Refused++
+}

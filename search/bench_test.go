@@ -13,9 +13,9 @@ import (
 
 // bareDocument is a document as Bleve's own mapping reads it.
 type bareDocument struct {
-	Title, Text, Kind, Maker, Model string
-	Features                        []string
-	First, Last                     float64
+	Title, Gist, Text, Kind, Maker, Model string
+	Features                              []string
+	First, Last                           float64
 }
 
 // bareMapping maps the same fields with Bleve's own means: its English analyzer, positions in
@@ -30,6 +30,7 @@ func bareMapping() *mapping.IndexMappingImpl {
 		doc.AddFieldMappingsAt(name, f)
 	}
 	field("Title", "en", false)
+	field("Gist", "en", false)
 	field("Text", "en", true)
 	for _, name := range []string{"Kind", "Maker", "Model", "Features"} {
 		field(name, "keyword", false)
@@ -53,7 +54,7 @@ func bareIndex(docs []Document) (bleve.Index, error) {
 		batch := engine.NewBatch()
 		for i := from; i < min(from+batchSize, len(docs)); i++ {
 			d := &docs[i]
-			bare := bareDocument{d.Title, d.Title + "\n" + d.Text, d.Kind, d.Maker, d.Model, heldKeys(d), float64(d.First), float64(d.Last)}
+			bare := bareDocument{d.Title, d.Gist, d.Title + "\n" + d.Gist + "\n" + d.Text, d.Kind, d.Maker, d.Model, heldKeys(d), float64(d.First), float64(d.Last)}
 			if err := batch.Index(d.Address, bare); err != nil {
 				return nil, err
 			}

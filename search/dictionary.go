@@ -12,8 +12,9 @@ import (
 // dictionary is what planning needs of a finished index: in how many documents
 // each term stands, and the words that people know the terms by.
 type dictionary struct {
-	text, title map[string]int
-	words       []wordEntry // in order of word
+	text     map[string]int
+	headings []map[string]int // of each of headings
+	words    []wordEntry      // in order of word
 }
 
 // wordEntry is one word, the term it stands for, and how often it was met.
@@ -34,8 +35,12 @@ func (ix *Index) readDictionary() (*dictionary, error) {
 	if d.text, err = ix.termCounts(fieldText); err != nil {
 		return nil, err
 	}
-	if d.title, err = ix.termCounts(fieldTitle); err != nil {
-		return nil, err
+	for _, h := range headings {
+		counts, err := ix.termCounts(h.field)
+		if err != nil {
+			return nil, err
+		}
+		d.headings = append(d.headings, counts)
 	}
 	ix.lexicon.Each(func(word, term string, met int) {
 		d.words = append(d.words, wordEntry{word, term, met})

@@ -55,7 +55,6 @@ func (w *writer) record(kind string, r schema.Record, about string, span edtf.Ra
 
 func (w *writer) maker(m *schema.Maker) {
 	var lines []string
-	lines = append(lines, m.Place.Value)
 	for _, o := range m.Owners {
 		lines = append(lines, o.Name.Value+" "+o.Span.String(), o.Note.Value)
 	}
@@ -64,7 +63,7 @@ func (w *writer) maker(m *schema.Maker) {
 		span = w.span(m.Trading)
 	}
 	d := w.record(KindMaker, m, listed(m.Place.Value, written(span)), span, lines...)
-	d.Maker = m.ID
+	d.Maker, d.Gist = m.ID, m.Place.Value
 }
 
 func (w *writer) model(m *schema.Model) {
@@ -89,9 +88,21 @@ func (w *writer) model(m *schema.Model) {
 	}
 	d := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
 	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
+	d.Gist = joined([]string{m.Title(), w.numbers(m)})
 	for _, e := range m.Eras {
 		w.era(m, e, maker, holds)
 	}
+}
+
+// numbers gives what singles a model out besides its name: its model numbers.
+func (w *writer) numbers(m *schema.Model) string {
+	var list []string
+	for _, c := range m.Features {
+		if f, ok := w.ref.Features.Get(c.Feature.Value); ok && f.SinglesOut.Value {
+			list = append(list, literal(c.Value.Value))
+		}
+	}
+	return joined(list)
 }
 
 // era makes the document of an era: the values of its model that can be found in its years.
@@ -117,16 +128,16 @@ func (w *writer) era(m *schema.Model, e *schema.Claim, maker string, holds []Hel
 }
 
 func (w *writer) feature(f *schema.Feature) {
-	lines := []string{f.Ask.Value, f.Look.Value}
+	lines := []string{f.Look.Value}
 	for _, v := range f.Values {
 		lines = append(lines, v.Name.Value)
 	}
-	w.record(KindFeature, f, f.Ask.Value, edtf.Range{}, lines...)
+	w.record(KindFeature, f, f.Ask.Value, edtf.Range{}, lines...).Gist = f.Ask.Value
 	for _, v := range f.Values {
 		name := f.ValueName(v.ID.Value)
 		w.docs = append(w.docs, Document{
 			Kind: KindValue, ID: f.ID + "/" + v.ID.Value, Title: f.Title() + ": " + name, About: v.Tell.Value,
-			Address: f.Address() + "#value-" + v.ID.Value, Text: v.Tell.Value,
+			Address: f.Address() + "#value-" + v.ID.Value, Gist: v.Tell.Value,
 			Holds: []Held{{Feature: f.ID, Value: v.ID.Value}},
 		})
 	}
@@ -169,7 +180,7 @@ func (w *writer) example(e *schema.Example) {
 }
 
 func (w *writer) page(p *schema.Page) {
-	w.record(KindPage, p, p.About.Value, edtf.Range{}, p.About.Value)
+	w.record(KindPage, p, p.About.Value, edtf.Range{}).Gist = p.About.Value
 }
 
 // held is the value that a feature claim or spec gives its model.
@@ -219,12 +230,18 @@ func (w *writer) valueLine(feature, value string) string {
 		return value
 	}
 	if schema.FeatureKind(f.Kind.Value) == schema.Wording {
-		value = strings.Trim(value, "^$")
-		if strings.ContainsAny(value, `[](){}*+?|\`) {
-			value = ""
-		}
+		value = literal(value)
 	}
 	return f.Title() + " " + f.ValueName(value)
+}
+
+// literal gives the one text that a pattern matches, or nothing where it matches more than one.
+func literal(pattern string) string {
+	plain := strings.TrimSuffix(strings.TrimPrefix(pattern, "^"), "$")
+	if strings.ContainsAny(plain, `[](){}*+?|\.^$`) {
+		return ""
+	}
+	return plain
 }
 
 func (w *writer) makerName(m *schema.Model) string {

@@ -94,14 +94,12 @@ func (x *exporter) reading(f func(bleveindex.IndexReader) error) error {
 
 // entry is one term of the term files, with its postings or its filter's list.
 type entry struct {
-	key         string
-	text, title int    // in how many documents
-	list        []byte // postings, or what a filter needs
-	places      []byte // the places in the text, of words
+	key      string
+	text     int    // in how many documents
+	headings []int  // in how many documents' headings, of words
+	list     []byte // postings, or what a filter needs
+	places   []byte // the places in the text, of words
 }
-
-// isFilter says whether an entry is a filter's.
-func (e *entry) isFilter() bool { return e.key[0] == filterMark }
 
 // termFiles writes the t and p files and gives the first key of each.
 func (x *exporter) termFiles(entries []entry) []string {
@@ -136,8 +134,8 @@ func (x *exporter) termFile(n int, entries []entry) {
 		head = bits.AppendFront(head, before, e.key)
 		before = e.key
 		head = binary.AppendUvarint(head, uint64(e.text))
-		if !e.isFilter() {
-			head = binary.AppendUvarint(head, uint64(e.title))
+		for _, n := range e.headings {
+			head = binary.AppendUvarint(head, uint64(n))
 		}
 		head = binary.AppendUvarint(head, uint64(len(e.list)))
 		lists = append(lists, e.list...)

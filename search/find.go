@@ -98,20 +98,28 @@ func phraseQueries(p plan) []query.Query {
 func (ix *Index) groupQuery(g group) query.Query {
 	terms := make([]query.Query, len(g.terms))
 	for i, t := range g.terms {
-		text := termQuery(fieldText, t.term)
-		text.SetBoost(t.boost)
-		var should []query.Query
-		if ix.dict.title[t.term] > 0 {
-			title := termQuery(fieldTitle, t.term)
-			title.SetBoost(t.boost * titleBoost)
-			should = []query.Query{title}
-		}
-		terms[i] = query.NewBooleanQuery([]query.Query{text}, should, nil)
+		terms[i] = ix.boostedQuery(t)
 	}
 	if len(terms) == 1 {
 		return terms[0]
 	}
 	return query.NewDisjunctionQuery(terms)
+}
+
+// boostedQuery asks for a term in the text, and adds what it scores in headings.
+func (ix *Index) boostedQuery(t weighted) query.Query {
+	text := termQuery(fieldText, t.term)
+	text.SetBoost(t.boost)
+	var all query.Query = text
+	for i, h := range headings {
+		if ix.dict.headings[i][t.term] == 0 {
+			continue
+		}
+		more := termQuery(h.field, t.term)
+		more.SetBoost(t.boost * h.boost)
+		all = query.NewBooleanQuery([]query.Query{all}, []query.Query{more}, nil)
+	}
+	return all
 }
 
 func termQuery(field, term string) *query.TermQuery {

@@ -21,7 +21,8 @@ import (
 // The fields of the index.
 const (
 	fieldTitle   = "title"   // words of the title
-	fieldText    = "text"    // words of title and text, with their positions
+	fieldGist    = "gist"    // words of the gist
+	fieldText    = "text"    // words of title, gist and text, with their positions
 	fieldKind    = "kind"    // whole
 	fieldMaker   = "maker"   // whole
 	fieldModel   = "model"   // whole
@@ -111,11 +112,11 @@ func (ix *Index) fill() error {
 		return err
 	}
 	ix.bleve = engine
-	title, text := &analyzer{}, &analyzer{lexicon: ix.lexicon}
+	title, gist, text := &analyzer{}, &analyzer{}, &analyzer{lexicon: ix.lexicon}
 	for from := 0; from < len(ix.docs); from += batchSize {
 		batch := engine.NewBatch()
 		for i := from; i < min(from+batchSize, len(ix.docs)); i++ {
-			if err := batch.IndexAdvanced(fields(&ix.docs[i], title, &measured{text, &ix.lengths[i]})); err != nil {
+			if err := batch.IndexAdvanced(fields(&ix.docs[i], title, gist, &measured{text, &ix.lengths[i]})); err != nil {
 				return err
 			}
 		}
@@ -124,17 +125,20 @@ func (ix *Index) fill() error {
 		}
 	}
 	ix.stats = &search.BM25Stats{DocCount: float64(len(ix.docs)), FieldCardinality: map[string]int{
-		fieldTitle: int(title.tokens.Load()), fieldText: int(text.tokens.Load()),
+		fieldTitle: int(title.tokens.Load()), fieldGist: int(gist.tokens.Load()), fieldText: int(text.tokens.Load()),
 		fieldKind: 1, fieldMaker: 1, fieldModel: 1, fieldFeature: 1, fieldFirst: 1, fieldLast: 1, "*": 1, // asked for, never scored
 	}}
 	return nil
 }
 
 // fields lays a document out for Bleve: the mapping.
-func fields(d *Document, title, text analysis.Analyzer) *document.Document {
+func fields(d *Document, title, gist, text analysis.Analyzer) *document.Document {
 	doc := document.NewDocument(d.Address)
 	doc.AddField(document.NewTextFieldCustom(fieldTitle, nil, []byte(d.Title), wordOptions, title))
-	doc.AddField(document.NewTextFieldCustom(fieldText, nil, []byte(d.Title+"\n"+d.Text), placeOptions, text))
+	if d.Gist != "" {
+		doc.AddField(document.NewTextFieldCustom(fieldGist, nil, []byte(d.Gist), wordOptions, gist))
+	}
+	doc.AddField(document.NewTextFieldCustom(fieldText, nil, []byte(joined([]string{d.Title, d.Gist, d.Text})), placeOptions, text))
 	whole := func(field, value string) {
 		if value != "" {
 			doc.AddField(document.NewTextFieldCustom(field, nil, []byte(value), wholeOptions, nil))

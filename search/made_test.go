@@ -117,6 +117,12 @@ func (m *maker) document(i int) Document {
 		Text:  m.text(250 + m.rng.IntN(150)),
 	}
 	d.About = m.text(10)
+	switch kind {
+	case KindModel:
+		d.Gist = d.Title + fmt.Sprintf("\n%c-%d", 'A'+m.rng.IntN(26), 10+m.rng.IntN(90))
+	case KindPage, KindValue, KindFeature:
+		d.Gist = d.About
+	}
 	if kind == KindPage || kind == KindMaker || kind == KindValue {
 		return d
 	}

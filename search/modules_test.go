@@ -127,7 +127,7 @@ func TestPageFoldsAlike(t *testing.T) {
 // TestPageStemsAlike holds the page's stemmer to Bleve's over the words of the made
 // reference, the words of the demonstration, and words put together from the endings of the rules.
 func TestPageStemsAlike(t *testing.T) {
-	list := slices.Clone(vocabulary().words)
+	list := append(slices.Clone(vocabulary().words), words.IrregularForms()...)
 	for _, d := range demonstration(t) {
 		for _, token := range words.Split(d.Title + "\n" + d.Text) {
 			if token.Word != "" {

@@ -25,8 +25,8 @@ type posting struct {
 //
 // A term's list is a string of bits: the parameter of its gaps (5 bits) and the code of its
 // frequencies (3 bits); for each document the gap to the one before, less 1, and
-// the frequency; then, where titles have the term, the same for titles, with
-// places in the list in the place of document numbers, and the length of each title.
+// the frequency; then, for each heading that has the term, the same for
+// that heading, with places in the list in the place of document numbers, and the length of each heading.
 func (x *exporter) wordEntries() ([]entry, error) {
 	terms := make([]string, 0, len(x.dict.text))
 	for term := range x.dict.text {
@@ -61,19 +61,28 @@ func (x *exporter) wordEntries() ([]entry, error) {
 func (x *exporter) readTerms(terms []string, entries []entry) error {
 	return x.reading(func(r bleveindex.IndexReader) error {
 		var w listWriter
-		var text, title []posting
+		var text, more []posting
 		for i, term := range terms {
 			var err error
 			if text, err = x.postings(text[:0], r, fieldText, term); err != nil {
 				return err
 			}
-			title = title[:0]
-			if x.dict.title[term] > 0 {
-				if title, err = x.postings(title, r, fieldTitle, term); err != nil {
+			e := entry{key: term, text: len(text), headings: make([]int, len(headings))}
+			w.Reset()
+			w.documents(text)
+			for j, h := range headings {
+				if x.dict.headings[j][term] == 0 {
+					continue
+				}
+				if more, err = x.postings(more[:0], r, h.field, term); err != nil {
 					return err
 				}
+				e.headings[j] = len(more)
+				w.heading(text, more)
 			}
-			entries[i] = entry{key: term, text: len(text), title: len(title), list: w.postings(text, title), places: w.places(text)}
+			e.list = slices.Clone(w.Bytes())
+			e.places = w.places(text)
+			entries[i] = e
 		}
 		return nil
 	})
@@ -111,30 +120,25 @@ type listWriter struct {
 	gaps, counts, lengths []uint64
 }
 
-// postings writes the list of a term.
-func (w *listWriter) postings(text, title []posting) []byte {
-	w.Reset()
-	w.documents(text)
-	if len(title) > 0 {
-		w.documents(within(text, title))
-		w.lengths = w.lengths[:0]
-		for _, p := range title {
-			w.lengths = append(w.lengths, uint64(p.length))
-		}
-		code := w.Counts(w.lengths)
-		for _, n := range w.lengths {
-			w.Count(n, code)
-		}
+// heading writes the documents whose heading has the term.
+func (w *listWriter) heading(text, heading []posting) {
+	w.documents(within(text, heading))
+	w.lengths = w.lengths[:0]
+	for _, p := range heading {
+		w.lengths = append(w.lengths, uint64(p.length))
 	}
-	return slices.Clone(w.Bytes())
+	code := w.Counts(w.lengths)
+	for _, n := range w.lengths {
+		w.Count(n, code)
+	}
 }
 
-// within gives title postings with their places in the text list for document numbers.
-// Every title is part of its document's text.
-func within(text, title []posting) []posting {
-	list := make([]posting, len(title))
+// within gives a heading's postings with their places in the text list for document numbers.
+// Every heading is part of its document's text.
+func within(text, heading []posting) []posting {
+	list := make([]posting, len(heading))
 	at := 0
-	for i, p := range title {
+	for i, p := range heading {
 		for text[at].doc != p.doc {
 			at++
 		}

@@ -32,6 +32,7 @@ type Document struct {
 	ID      string // "plover", "plover/second", "riser-wood/padauk"
 	Title   string
 	About   string // one line that tells it from others of its title
+	Gist    string // the few words that say what it is; they count more than Text
 	Address string // its place on the site, relative to the root; unique among documents
 
 	Maker, Model string // the identifiers it belongs to, or empty
@@ -109,8 +110,13 @@ const (
 	maxPhrase    = 10 // words of one phrase
 )
 
-// titleBoost is how much more a word counts that stands in the title as well.
-const titleBoost = 2.0
+// headings are the fields in which a word counts besides the text, and how much.
+var headings = []heading{{fieldTitle, 1.5}, {fieldGist, 1}}
+
+type heading struct {
+	field string
+	boost float64
+}
 
 // exactBoost is how much more an unfinished word counts as it stands than as a beginning.
 const exactBoost = 3.0

@@ -83,7 +83,9 @@ func (x *exporter) root(terms, words []string) []byte {
 	put := func(v int) { b = binary.AppendUvarint(b, uint64(v)) }
 	put(len(x.order))
 	put(x.ix.stats.FieldCardinality[fieldText])
-	put(x.ix.stats.FieldCardinality[fieldTitle])
+	for _, h := range headings {
+		put(x.ix.stats.FieldCardinality[h.field])
+	}
 	put(docsPerShard)
 	put(docsPerOrder)
 	b = x.appendLengths(b)

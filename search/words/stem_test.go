@@ -25,6 +25,7 @@ func TestStem(t *testing.T) {
 		{"adjustment", "adjust"}, {"dependent", "depend"}, {"adoption", "adopt"}, {"homologou", "homolog"}, {"communism", "commun"},
 		{"activate", "activ"}, {"homologous", "homolog"}, {"effective", "effect"}, {"bowdlerize", "bowdler"}, {"probate", "probat"},
 		{"rate", "rate"}, {"cease", "ceas"}, {"controll", "control"}, {"roll", "roll"}, {"h24", "h24"}, {"is", "is"},
+		{"strung", "string"}, {"made", "make"}, {"feet", "foot"}, // irregular, not Porter's
 	} {
 		if got := Stem(c.word); got != c.want {
 			t.Errorf("%s: got %s, want %s", c.word, got, c.want)

@@ -138,7 +138,7 @@ function readRoot(bytes) {
   if (bytes[0] !== version) throw new Error("the search index is of another version: load the page again");
   const b = new Bytes(bytes, 1);
   const root = {
-    total: b.uvarint(), textTokens: b.uvarint(), titleTokens: b.uvarint(),
+    total: b.uvarint(), textTokens: b.uvarint(), headingTokens: [b.uvarint(), b.uvarint()],
     docsPerFile: b.uvarint(), docsPerOrder: b.uvarint(),
   };
   root.lengths = new Uint32Array(root.total);

@@ -4,14 +4,15 @@
 
 import { places, postings } from "./terms.js";
 
-const k1 = 1.2, b = 0.75, titleBoost = 2;
+const k1 = 1.2, b = 0.75;
+const headingBoosts = [1.5, 1]; // of title and gist
 
 /** The lengths of an index, as scores need them. */
 export class Lengths {
   constructor(root) {
     this.total = root.total;
     this.averageText = Math.ceil(root.textTokens / root.total);
-    this.averageTitle = Math.ceil(root.titleTokens / root.total);
+    this.averageHeadings = root.headingTokens.map((n) => Math.ceil(n / root.total));
     this.text = new Float64Array(root.total); // k1 times how long the text is for its kind
     for (let n = 0, before = -1, value = 0; n < root.total; n++) {
       const length = root.lengths[n];
@@ -46,7 +47,7 @@ export async function score(plan, lengths, files, meter) {
 }
 
 const byCount = (list, count) => list.map((x) => [x, count(x)]).sort((x, y) => x[1] - y[1]).map(([x]) => x);
-const termCount = (t) => t.entry.text + t.entry.title;
+const termCount = (t) => t.entry.headings.reduce((n, count) => n + count, t.entry.text);
 const groupCount = (g) => g.terms.reduce((n, t) => n + termCount(t), 0);
 const phraseTerms = (p) => p.filter((e) => e !== null);
 const phraseCount = (p) => phraseTerms(p).reduce((n, e) => n + e.text, 0);
@@ -71,7 +72,9 @@ class Scorer {
     for (const g of this.plan.groups) {
       for (const { entry, boost } of g.terms) {
         sum += square(boost, entry.text);
-        if (entry.title > 0) sum += square(boost * titleBoost, entry.title);
+        entry.headings.forEach((count, i) => {
+          if (count > 0) sum += square(boost * headingBoosts[i], count);
+        });
       }
     }
     return sum;
@@ -104,20 +107,23 @@ class Scorer {
     for (let n = 0; n < matched.length; n++) if (matched[n]) all.add(n, scores[n]);
   }
 
-  // term adds what a document scores for one term, in its text and in its title.
+  // term adds what a document scores for one term, in its text and in its headings.
   term({ entry, boost }, all) {
     const p = postings(entry);
     const scores = this.text(entry, boost, p);
-    if (p.at) {
-      const rarity = this.lengths.rarity(entry.title);
-      const weight = boost * titleBoost * rarity * this.norm;
-      for (let i = 0; i < p.at.length; i++) {
-        const tf = Math.sqrt(p.titleFreqs[i]);
-        const damping = this.lengths.damping(p.titleLengths[i], this.lengths.averageTitle);
-        scores[p.at[i]] += (rarity * (tf * k1)) / (tf + damping) * weight;
-      }
-    }
+    p.headings.forEach((h, i) => {
+      if (h) this.heading(h, boost * headingBoosts[i], this.lengths.averageHeadings[i], scores);
+    });
     for (let i = 0; i < scores.length; i++) all.add(p.docs[i], scores[i]);
+  }
+
+  heading({ at, freqs, lengths }, boost, average, scores) {
+    const rarity = this.lengths.rarity(at.length);
+    const weight = boost * rarity * this.norm;
+    for (let i = 0; i < at.length; i++) {
+      const tf = Math.sqrt(freqs[i]);
+      scores[at[i]] += (rarity * (tf * k1)) / (tf + this.lengths.damping(lengths[i], average)) * weight;
+    }
   }
 
   // text gives the scores of a term in the texts of its documents.

@@ -2,6 +2,8 @@
 // later departures of its author, as Bleve's English analyzer applies it. An
 // ending must leave something of the word, and a word of two letters is left alone.
 
+import { irregular } from "./irregular.js";
+
 const consonantAt = (s, i) => {
   switch (s[i]) {
     case "a": case "e": case "i": case "o": case "u": return false;
@@ -103,6 +105,7 @@ const doubleL = (s) => (s.length > 2 && ends(s, "ll") && measure(less(s, 1)) > 1
 
 /** The term that a folded word stands for. A word that holds a figure is left alone. */
 export function stem(word) {
+  word = irregular.get(word) ?? word;
   if (/[0-9]/.test(word)) return word;
   let s = [...word];
   if (s.length <= 2) return word;

@@ -2,6 +2,9 @@
 
 import { Bits, Bytes, Fronts } from "./bits.js";
 
+// How many headings there are besides the text: title and gist.
+const headings = 2;
+
 /** One term file: its entries, in order and by key. */
 export class Terms {
   constructor(bytes, file) {
@@ -13,8 +16,8 @@ export class Terms {
     const sizes = [];
     while (this.list.length < n) {
       const key = fronts.next();
-      const e = { key, file, index: this.list.length, text: b.uvarint(), title: 0, bytes: null, decoded: null };
-      if (!key.startsWith("\x01")) e.title = b.uvarint();
+      const e = { key, file, index: this.list.length, text: b.uvarint(), headings: [], bytes: null, decoded: null };
+      if (!key.startsWith("\x01")) while (e.headings.length < headings) e.headings.push(b.uvarint());
       sizes.push(b.uvarint());
       this.list.push(e);
       this.byKey.set(key, e);
@@ -29,23 +32,22 @@ function once(entry, decode) {
 }
 
 /**
- * The postings of a word: {docs, freqs} of the text, and at, titleFreqs,
- * titleLengths for the documents whose title has it, at being places in docs.
+ * The postings of a word: {docs, freqs} of the text, and for each heading {at,
+ * freqs, lengths} of the documents whose heading has it, at being places in docs; null where none has.
  */
-export const postings = (entry) => once(entry, ({ bytes, text, title }) => {
+export const postings = (entry) => once(entry, ({ bytes, text, headings }) => {
   const b = new Bits(bytes);
-  const list = documents(b, text);
-  const p = { docs: list.numbers, freqs: list.freqs, at: null, titleFreqs: null, titleLengths: null };
-  if (title > 0) {
-    const titles = documents(b, title);
-    p.at = titles.numbers;
-    p.titleFreqs = titles.freqs;
-    p.titleLengths = new Uint32Array(title);
-    const code = b.bits(3);
-    for (let i = 0; i < title; i++) p.titleLengths[i] = b.counted(code);
-  }
-  return p;
+  const { numbers, freqs } = documents(b, text);
+  return { docs: numbers, freqs, headings: headings.map((count) => (count > 0 ? heading(b, count) : null)) };
 });
+
+function heading(b, count) {
+  const { numbers, freqs } = documents(b, count);
+  const lengths = new Uint32Array(count);
+  const code = b.bits(3);
+  for (let i = 0; i < count; i++) lengths[i] = b.counted(code);
+  return { at: numbers, freqs, lengths };
+}
 
 function documents(b, count) {
   const numbers = new Uint32Array(count), freqs = new Uint32Array(count);

@@ -63,7 +63,6 @@ type essayReader struct {
 	*essay
 	source []byte
 	places *places
-	last   int // where the text last met ends
 }
 
 func (r *essayReader) visit(n ast.Node, entering bool) (ast.WalkStatus, error) {

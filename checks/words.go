@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode"
@@ -64,7 +65,7 @@ func stated(c *schema.Claim) string {
 	case schema.AboutSpec:
 		return quote(c.Range.Written)
 	case schema.AboutEra:
-		return quote(cmpOr(c.Name.Value, c.ID.Value))
+		return quote(cmp.Or(c.Name.Value, c.ID.Value))
 	case schema.AboutOwner:
 		return quote(c.Name.Value)
 	}
@@ -74,13 +75,6 @@ func stated(c *schema.Claim) string {
 // what names the claim in full: `riser wood "padauk"`, "the made span".
 func (s *shared) what(c *schema.Claim) string {
 	return strings.TrimSpace(s.subject(c) + " " + stated(c))
-}
-
-func cmpOr(a, b string) string {
-	if a != "" {
-		return a
-	}
-	return b
 }
 
 // sources lists citations by the names of their sources, each with its places.
@@ -155,7 +149,7 @@ func subjectPos(c *schema.Claim) schema.Pos {
 	return at(c)
 }
 
-// count gives a number with its noun: "1 year", "3 years".
+// counted gives a number with its noun: "1 year", "3 years".
 func counted(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun

@@ -1,0 +1,95 @@
+package compare
+
+import (
+	"reflect"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"yearmark/dating"
+	"yearmark/schema"
+)
+
+// exampleEffects dates every example that both states have, by each.
+func exampleEffects(before, after State) []ExampleEffect {
+	examples := after.Ref.Examples.All()
+	moved := make([]*ExampleEffect, len(examples))
+	each(len(examples), func(i int) {
+		e := examples[i]
+		was, known := before.Ref.Examples.Get(e.ID)
+		if !known {
+			return
+		}
+		effect := &ExampleEffect{Example: e.ID, Title: e.Title(), Address: e.Address(), Before: before.answer(was), After: after.answer(e)}
+		effect.Observed = !reflect.DeepEqual(dating.QuestionOf(was), dating.QuestionOf(e))
+		if !effect.Before.same(effect.After) {
+			moved[i] = effect
+		}
+	})
+	list := []ExampleEffect{}
+	for _, e := range moved {
+		if e != nil {
+			list = append(list, *e)
+		}
+	}
+	return list
+}
+
+func (s State) answer(e *schema.Example) *Answer {
+	a, err := s.Engine.DateExample(e)
+	if err != nil {
+		return &Answer{Refused: err.Error(), Likely50: []dating.ModelYears{}, Likely95: []dating.ModelYears{}, Strict: []dating.ModelYears{}}
+	}
+	return &Answer{Best: a.Best, Likely50: some(a.Likely50), Likely95: some(a.Likely95), Strict: some(a.Strict.Years)}
+}
+
+// same says whether two answers name the same best year and the same sets.
+func (a *Answer) same(b *Answer) bool {
+	if a.Refused != b.Refused || (a.Best == nil) != (b.Best == nil) {
+		return false
+	}
+	if a.Best != nil && (a.Best.Model != b.Best.Model || a.Best.Year != b.Best.Year) {
+		return false
+	}
+	return sameYears(a.Likely50, b.Likely50) && sameYears(a.Likely95, b.Likely95) && sameYears(a.Strict, b.Strict)
+}
+
+// sameYears compares sets of models and years, in whatever order the models stand.
+func sameYears(a, b []dating.ModelYears) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	of := map[string][]int{}
+	for _, m := range a {
+		of[m.Model] = m.Years
+	}
+	for _, m := range b {
+		if years, ok := of[m.Model]; !ok || !slices.Equal(years, m.Years) {
+			return false
+		}
+	}
+	return true
+}
+
+// some gives an empty list for none.
+func some[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
+// each calls do for 0 to n-1, as many at once as there are processors.
+func each(n int, do func(int)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
+}

@@ -1,0 +1,200 @@
+package compare
+
+import (
+	"bytes"
+	"fmt"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"yearmark/schema"
+)
+
+// record finds a record of a reference.
+func record(ref *schema.Reference, kind schema.Kind, id string) (schema.Record, bool) {
+	switch kind {
+	case schema.KindMaker:
+		return found(ref.Makers.Get(id))
+	case schema.KindModel:
+		return found(ref.Models.Get(id))
+	case schema.KindFeature:
+		return found(ref.Features.Get(id))
+	case schema.KindSource:
+		return found(ref.Sources.Get(id))
+	case schema.KindExample:
+		return found(ref.Examples.Get(id))
+	}
+	return found(ref.Pages.Get(id))
+}
+
+func found[R schema.Record](r R, ok bool) (schema.Record, bool) { return r, ok }
+
+// recordChanges compares the records of some kinds, in the order of
+// Reference.Records, those that are gone last.
+func recordChanges(before, after *schema.Reference, kinds ...schema.Kind) []RecordChange {
+	list := []RecordChange{}
+	for _, r := range after.Records() {
+		h := r.Header()
+		if !slices.Contains(kinds, h.Kind) {
+			continue
+		}
+		was, known := record(before, h.Kind, h.ID)
+		if !known {
+			list = append(list, changeOf(r, Added))
+			continue
+		}
+		if fields := fieldChanges(was, r); len(fields) > 0 {
+			c := changeOf(r, Changed)
+			c.Fields = fields
+			list = append(list, c)
+		}
+	}
+	for _, r := range before.Records() {
+		h := r.Header()
+		if _, still := record(after, h.Kind, h.ID); !still && slices.Contains(kinds, h.Kind) {
+			list = append(list, changeOf(r, Removed))
+		}
+	}
+	return list
+}
+
+func changeOf(r schema.Record, how string) RecordChange {
+	h := r.Header()
+	return RecordChange{h.Kind, h.ID, r.Title(), r.Address(), how, []FieldChange{}}
+}
+
+func fieldChanges(was, is schema.Record) []FieldChange {
+	if bytes.Equal(was.Header().Source, is.Header().Source) {
+		return nil
+	}
+	fields := structChanges(reflect.ValueOf(was).Elem(), reflect.ValueOf(is).Elem())
+	return append(fields, proseChange(was.Header().Body.Text, is.Header().Body.Text)...)
+}
+
+// settingsChange compares reference.yaml.
+func settingsChange(before, after *schema.Reference) []RecordChange {
+	fields := structChanges(reflect.ValueOf(before.Settings), reflect.ValueOf(after.Settings))
+	if len(fields) == 0 {
+		return []RecordChange{}
+	}
+	return []RecordChange{{"settings", "reference", after.Settings.Name.Value, "index.html", Changed, fields}}
+}
+
+// structChanges compares the keys of two records of one kind, claims and what
+// is private aside: claims are compared one by one, and what is private nowhere.
+func structChanges(was, is reflect.Value) []FieldChange {
+	var list []FieldChange
+	for i := range was.NumField() {
+		name := was.Type().Field(i).Tag.Get("yaml")
+		if name == "" || name == "-" || isClaims(was.Type().Field(i).Type) {
+			continue
+		}
+		before, after := words(was.Field(i)), words(is.Field(i))
+		if before != after {
+			list = append(list, FieldChange{name, before, after})
+		}
+	}
+	return list
+}
+
+func isClaims(t reflect.Type) bool {
+	return t == reflect.TypeFor[*schema.Claim]() || t == reflect.TypeFor[[]*schema.Claim]() || t == reflect.TypeFor[[]schema.PrivateKey]()
+}
+
+// words writes a value of a record in one line, as a record would have it.
+func words(v reflect.Value) string {
+	switch x := v.Interface().(type) {
+	case schema.Text:
+		return x.Value
+	case schema.Number:
+		return figureWords(x.Value, x.Pos)
+	case schema.Whole:
+		return figureWords(float64(x.Value), x.Pos)
+	case schema.Flag:
+		if x.Pos.IsZero() {
+			return ""
+		}
+		return strconv.FormatBool(x.Value)
+	case schema.Span:
+		return x.String()
+	case schema.Range:
+		return x.Written
+	case schema.Citation:
+		return x.String()
+	case schema.MarkSign:
+		return x.Sign.Value + ": " + x.Adds.Written
+	}
+	return compoundWords(v)
+}
+
+func figureWords(x float64, at schema.Pos) string {
+	if at.IsZero() && x == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(x, 'f', -1, 64)
+}
+
+// compoundWords writes what holds further values.
+func compoundWords(v reflect.Value) string {
+	var parts []string
+	switch v.Kind() {
+	case reflect.Pointer:
+		if v.IsNil() {
+			return ""
+		}
+		return words(v.Elem())
+	case reflect.Slice:
+		for i := range v.Len() {
+			parts = append(parts, words(v.Index(i)))
+		}
+	case reflect.Map:
+		for _, key := range v.MapKeys() {
+			parts = append(parts, key.String()+": "+words(v.MapIndex(key)))
+		}
+		slices.Sort(parts)
+	case reflect.Struct:
+		for i := range v.NumField() {
+			name := v.Type().Field(i).Tag.Get("yaml")
+			if name == "" || name == "-" {
+				continue
+			}
+			if text := words(v.Field(i)); text != "" {
+				parts = append(parts, name+": "+text)
+			}
+		}
+		return strings.Join(parts, ", ")
+	}
+	return strings.Join(parts, "; ")
+}
+
+// proseChange counts the lines of prose that came and went.
+func proseChange(was, is string) []FieldChange {
+	count := map[string]int{}
+	for line := range strings.Lines(was) {
+		count[strings.TrimSpace(line)]--
+	}
+	for line := range strings.Lines(is) {
+		count[strings.TrimSpace(line)]++
+	}
+	delete(count, "")
+	came, went := 0, 0
+	for _, n := range count {
+		came += max(n, 0)
+		went += max(-n, 0)
+	}
+	if came == 0 && went == 0 {
+		return nil
+	}
+	return []FieldChange{{"text", lineWords(went, "gone"), lineWords(came, "new")}}
+}
+
+func lineWords(n int, how string) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "1 line " + how
+	}
+	return fmt.Sprintf("%d lines %s", n, how)
+}

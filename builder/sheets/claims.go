@@ -22,14 +22,14 @@ var claimFields = []field[*schema.Claim]{
 	{column: "span", about: "The years as written, in EDTF (ISO 8601-2).", way: []string{"span"}, get: func(c *schema.Claim) string { return c.Span.String() }},
 	{column: "era", about: "The era whose years it shares.", way: []string{"era"}, get: func(c *schema.Claim) string { return c.Era.Value }},
 	{column: "attested", about: "Dated sightings: year, colon, citation.", form: sightings, way: []string{"attested"}, get: attestedCell},
-	{column: "only", about: "yes if the value is claimed to be found in no other year.", form: flag, way: []string{"only"}, get: func(c *schema.Claim) string { return flagCell(c.Only) }},
+	{column: "only", about: "yes if the value is claimed to be found in no other year.", form: yesOrNo, way: []string{"only"}, get: func(c *schema.Claim) string { return flagCell(c.Only) }},
 	{column: "held", about: "How strictly the maker kept to it: firm, usual or loose.", way: []string{"held"}, get: func(c *schema.Claim) string { return c.Held.Value }},
-	{column: "cites", about: "Who says so: a source and a place in it.", form: parts, way: []string{"cites"}, get: func(c *schema.Claim) string { return citeCells(c.Cites) }},
-	{column: "against", about: "Who says otherwise.", form: parts, way: []string{"against"}, get: func(c *schema.Claim) string { return citeCells(c.Against) }},
+	{column: "cites", about: "Who says so: a source and a place in it.", form: citations, way: []string{"cites"}, get: func(c *schema.Claim) string { return citeCells(c.Cites) }},
+	{column: "against", about: "Who says otherwise.", form: citations, way: []string{"against"}, get: func(c *schema.Claim) string { return citeCells(c.Against) }},
 	{column: "settled", about: "How a dispute was decided: the reason.", way: []string{"settled", "because"}, get: ofSettled(func(s *schema.Settlement) string { return s.Because.Value })},
 	{column: "settled-by", about: "Who decided.", way: []string{"settled", "by"}, get: ofSettled(func(s *schema.Settlement) string { return s.By.Value })},
 	{column: "settled-on", about: "The day of the decision.", way: []string{"settled", "on"}, get: ofSettled(func(s *schema.Settlement) string { return s.On.String() })},
-	{column: "disputed", about: "yes if the dispute is open.", form: flag, way: []string{"disputed"}, get: func(c *schema.Claim) string { return flagCell(c.Disputed) }},
+	{column: "disputed", about: "yes if the dispute is open.", form: yesOrNo, way: []string{"disputed"}, get: func(c *schema.Claim) string { return flagCell(c.Disputed) }},
 	{column: "note", about: "A remark shown with the claim.", way: []string{"note"}, get: func(c *schema.Claim) string { return c.Note.Value }},
 }
 

@@ -127,7 +127,7 @@ func differ[T any](in *intake, row sheetRow, fields []field[T], of T) []edit {
 		cell, there := in.sheet.cell(row, f.column)
 		now := f.get(of)
 		switch {
-		case !there || f.form.same(now, cell):
+		case !there || f.form.same(now, cell) || f.way == nil && cell == "":
 		case f.way == nil:
 			in.sheet.report(row.number, f.column, fmt.Sprintf("the cell says %q, the record %q", clip(cell), clip(now)), "This cannot be changed in a table. Write it as it was, or make a new row for something new.")
 		default:
@@ -303,6 +303,11 @@ func (in *intake) newClaim(row sheetRow, key string) {
 		in.sheet.report(row.number, "about", fmt.Sprintf("a claim about %q does not belong to a %s", about, r.Header().Kind), "Write the model, or the maker alone, that it belongs to.")
 		return
 	}
+	if twin := in.twin(row, list); key == "" && twin != nil {
+		in.result.Same++
+		in.note("row %d is left: the claim %q says the same", row.number, twin.Key())
+		return
+	}
 	d := in.draft(r, row.number, "claim")
 	if d == nil {
 		return
@@ -327,6 +332,24 @@ func (in *intake) newClaim(row sheetRow, key string) {
 	}
 	in.result.Added++
 	d.rows = append(d.rows, in.claimRow(row, about, at))
+}
+
+// twin finds a claim that says what a nameless row says, so that a table taken
+// in twice changes nothing the second time.
+func (in *intake) twin(row sheetRow, list claimList) *schema.Claim {
+	for _, c := range list.claims {
+		if c != nil && mismatch(in, row, claimFields, c) == "" && !saysMore(in, claimFields, c) {
+			return c
+		}
+	}
+	return nil
+}
+
+// saysMore says that a record has something for which the table has no column.
+func saysMore[T any](in *intake, fields []field[T], of T) bool {
+	return slices.ContainsFunc(fields, func(f field[T]) bool {
+		return f.way != nil && !in.has(f.column) && f.get(of) != ""
+	})
 }
 
 // home finds the record that a new claim belongs to, by its name or by the

@@ -29,14 +29,9 @@ func needsGuard(s string) bool {
 // startsFormula says that a spreadsheet may take the text for a formula
 // (OWASP, "CSV Injection"; white space before the sign is skipped by some).
 func startsFormula(s string) bool {
-	if s == "" {
-		return false
-	}
-	if strings.ContainsRune("\t\r\n", rune(s[0])) {
-		return true
-	}
-	r, _ := utf8.DecodeRuneInString(strings.TrimLeft(s, " \u00a0\u3000"))
-	return strings.ContainsRune("=+-@＝＋－＠", r)
+	s = strings.TrimLeft(s, " \u00a0\u3000")
+	r, _ := utf8.DecodeRuneInString(s)
+	return s != "" && strings.ContainsRune("=+-@＝＋－＠\t\r\n", r)
 }
 
 // between parts the things in one cell.

@@ -186,7 +186,7 @@ func (e *editor) value(m *schema.Located, at int, old, value *fragment, depth in
 
 // written writes a value in the quotes that stood there before, if they will do.
 func written(f *fragment, style byte, flow bool) string {
-	if f.kind == wordFragment {
+	if f.kind == wordFragment || f.kind == quotedFragment {
 		switch style {
 		case '"':
 			return doubleQuoted(f.text)

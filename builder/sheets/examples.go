@@ -26,7 +26,7 @@ var exampleFields = []field[*schema.Example]{
 		}
 		return e.Documented.Span.String()
 	}},
-	{column: "documented-cites", about: "The receipt, letter or label that says so.", form: parts, way: []string{"documented", "cites"}, get: func(e *schema.Example) string {
+	{column: "documented-cites", about: "The receipt, letter or label that says so.", form: citations, way: []string{"documented", "cites"}, get: func(e *schema.Example) string {
 		if e.Documented == nil {
 			return ""
 		}
@@ -66,6 +66,18 @@ var exampleDerived = []derived[*schema.Example]{
 			all = append(all, joinPair(m.Model, strings.Join(years, ", ")))
 		}
 		return strings.Join(all, between)
+	}},
+	{"submitted", "The day on which a visitor of the site sent it; empty where the register examined it itself.", func(_ Facts, e *schema.Example) string {
+		if e.Submitted == nil {
+			return ""
+		}
+		return e.Submitted.On.String()
+	}},
+	{"unreviewed", "yes if a visitor sent it and the editor has not looked it over.", func(_ Facts, e *schema.Example) string {
+		if e.Unreviewed() {
+			return "yes"
+		}
+		return ""
 	}},
 	{"address", "Its page on the site.", func(f Facts, e *schema.Example) string { return address(f, e.Address()) }},
 }

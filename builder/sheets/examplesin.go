@@ -322,6 +322,13 @@ func (e *editor) observations(list *schema.Located, change observing) error {
 // newExample makes a record of a row.
 func (in *intake) newExample(row sheetRow, id string, columns map[observedColumn]string) {
 	if id == "" {
+		for _, e := range in.ref.Examples.All() {
+			if in.exampleMismatch(row, e, columns) == "" && !saysMore(in, exampleFields, e) && covered(e, columns) {
+				in.result.Same++
+				in.note("row %d is left: the example %q says the same", row.number, e.ID)
+				return
+			}
+		}
 		id = in.nextNumber()
 	}
 	edits := read(in, row, exampleFields)
@@ -334,6 +341,16 @@ func (in *intake) newExample(row sheetRow, id string, columns map[observedColumn
 		return
 	}
 	d.rows = append(d.rows, in.exampleRow(row, columns))
+}
+
+// covered says that the table has a column for all that was observed on a bow.
+func covered(e *schema.Example, columns map[observedColumn]string) bool {
+	for c := range observedCells(e) {
+		if _, ok := columns[c]; !ok {
+			return false
+		}
+	}
+	return true
 }
 
 // nextNumber is the number after the highest that an example has, with as many digits.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"yearmark/schema"
 )
 
 // form is how a cell is read.
@@ -11,8 +13,9 @@ type form uint8
 
 const (
 	word       form = iota // as it stands
-	flag                   // yes or no
+	yesOrNo                // yes or no
 	parts                  // several words
+	citations              // several citations
 	sightings              // years and citations
 	conditions             // part: state
 	pictures               // file: shows
@@ -27,11 +30,16 @@ func (f form) read(cell string) (*fragment, *misread) {
 	if cell == "" {
 		return nil, nil
 	}
+	if wrong := oddCharacter(cell); wrong != nil {
+		return nil, wrong
+	}
 	switch f {
-	case flag:
+	case yesOrNo:
 		return readFlag(cell)
 	case parts:
 		return wordsOf(splitParts(cell)), nil
+	case citations:
+		return citesOf(splitParts(cell)), nil
 	case sightings:
 		return readSightings(cell)
 	case conditions:
@@ -40,6 +48,20 @@ func (f form) read(cell string) (*fragment, *misread) {
 		return readPairs(cell, "file", "shows"), nil
 	}
 	return wordOf(cell), nil
+}
+
+// oddCharacter refuses what no record may hold, in the words of whoever reads records.
+func oddCharacter(cell string) *misread {
+	if strings.IndexFunc(cell, func(r rune) bool { return r > '~' || r < ' ' && r != '\n' && r != '\t' }) < 0 {
+		return nil
+	}
+	_, problems := schema.ReadRecord("pages/cell.md", []byte("---\nrecord: page\ntitle: "+doubleQuoted(cell)+"\n---\n"))
+	for _, p := range problems {
+		if p.Check == schema.CheckOddCharacters {
+			return &misread{p.Message, p.Help}
+		}
+	}
+	return nil
 }
 
 // tidy takes white space off both ends of a cell.
@@ -84,11 +106,11 @@ func readSightings(cell string) (*fragment, *misread) {
 			list.items, last = append(list.items, *literalOf(year)), ""
 		case year == last && cite != "":
 			cites := list.items[len(list.items)-1].keys[1].value
-			cites.items = append(cites.items, *wordOf(cite))
+			cites.items = append(cites.items, citesOf([]string{cite}).items...)
 		default:
-			cites := &fragment{kind: listFragment}
+			cites := citesOf(nil)
 			if cite != "" {
-				cites.items = append(cites.items, *wordOf(cite))
+				cites = citesOf([]string{cite})
 			}
 			list.items = append(list.items, *mappingOf().with("year", literalOf(year)).with("cites", cites))
 			last = year

@@ -18,6 +18,7 @@ type fragmentKind uint8
 
 const (
 	wordFragment    fragmentKind = iota // put in quotes where needed
+	quotedFragment                      // always in quotes, as citations are
 	literalFragment                     // a figure, true, false
 	listFragment
 	keysFragment
@@ -40,6 +41,15 @@ func wordsOf(list []string) *fragment {
 	return f
 }
 
+// citesOf gives a list of citations.
+func citesOf(list []string) *fragment {
+	f := &fragment{kind: listFragment}
+	for _, s := range list {
+		f.items = append(f.items, fragment{kind: quotedFragment, text: s})
+	}
+	return f
+}
+
 // with adds a key, unless its value is nil.
 func (f *fragment) with(name string, value *fragment) *fragment {
 	if value != nil {
@@ -55,6 +65,8 @@ func (f *fragment) flow() string {
 	switch f.kind {
 	case literalFragment:
 		return f.text
+	case quotedFragment:
+		return doubleQuoted(f.text)
 	case listFragment:
 		parts := make([]string, len(f.items))
 		for i := range f.items {

@@ -101,9 +101,6 @@ func (in *intake) draft(r schema.Record, row int, column string) *draft {
 
 // plan carries the drafts out in memory and looks at what comes of them.
 func (in *intake) plan() (*Plan, error) {
-	if p := in.problems(); p != nil {
-		return nil, p
-	}
 	var broken []schema.Problem
 	records := map[string]schema.Record{}
 	files := slices.Sorted(maps.Keys(in.drafts))

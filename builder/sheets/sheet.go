@@ -211,7 +211,8 @@ func (s *sheet) know(known []string, other func(name string) bool) {
 	}
 }
 
-// problems looks up where in the file each problem is. Nil means that there are none.
+// problems looks up where in the file each problem is, in no order. Nil means
+// that there are none.
 func (s *sheet) problems() Problems {
 	if len(s.found) == 0 {
 		return nil
@@ -241,5 +242,5 @@ func (s *sheet) problems() Problems {
 			list = append(list, Problem{File: s.file, Message: f.message, Help: f.help})
 		}
 	}
-	return list.sorted()
+	return list
 }

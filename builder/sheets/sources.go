@@ -18,7 +18,7 @@ var sourceFields = []field[*schema.Source]{
 	{column: "link", about: "Its address on the web.", way: []string{"link"}, get: func(s *schema.Source) string { return s.Link.Value }},
 	{column: "copied-on", about: "The day on which a copy of the linked page was kept.", way: []string{"copied", "on"}, get: ofCopied(func(c *schema.Copied) string { return c.On.String() })},
 	{column: "copied-sha256", about: "The SHA-256 checksum of the copy.", way: []string{"copied", "sha256"}, get: ofCopied(func(c *schema.Copied) string { return c.SHA256.Value })},
-	{column: "consulted", about: "no if nobody of the register has seen it.", form: flag, way: []string{"consulted"}, get: func(s *schema.Source) string { return flagCell(s.Consulted) }},
+	{column: "consulted", about: "no if nobody of the register has seen it.", form: yesOrNo, way: []string{"consulted"}, get: func(s *schema.Source) string { return flagCell(s.Consulted) }},
 }
 
 // sourceDerived are the columns that follow from all the records.

@@ -137,7 +137,17 @@ func (b *browser) visit(path string, width int64, scheme string) {
 	call(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
 	})
-	do(b, chromedp.EmulateViewport(width, 900), chromedp.Navigate(address))
+	do(b, chromedp.EmulateViewport(width, 900))
+	if strings.Contains(path, "#") {
+		do(b, chromedp.Navigate("about:blank")) // else only the part after # would change
+	}
+	do(b, chromedp.Navigate(address))
+	switch {
+	case strings.HasPrefix(path, "date.html"):
+		b.await(ready)
+	case strings.HasPrefix(path, "search.html"):
+		b.await(`!document.querySelector(".js-search").hidden`)
+	}
 }
 
 // picture keeps a picture of the whole page below the folder that
@@ -161,7 +171,7 @@ var kinds = []string{
 	"index.html", "makers/index.html", "makers/halvane.html", "models/index.html", "models/plover.html",
 	"features/index.html", "features/riser-wood.html", "features/brace-height.html", "sources/index.html", "sources/halvane-list-1964.html",
 	"examples/index.html", "examples/0007.html", "pages/index.html", "pages/cautions.html",
-	"date.html", "search.html", "open-questions.html", "odds.html", "checks.html", "data.html", "editions.html",
+	"date.html", "date.html#model=plover&riser-wood=padauk&limb-glass=black", "search.html", "search.html#words=plover&has=riser-wood%3Dpadauk", "open-questions.html", "odds.html", "checks.html", "data.html", "editions.html",
 }
 
 // inEveryLight calls look for every page kind, width and colour scheme.
@@ -169,7 +179,7 @@ func inEveryLight(t *testing.T, b *browser, look func(t *testing.T, name string)
 	for _, path := range kinds {
 		for _, width := range []int64{390, 1280} {
 			for _, scheme := range []string{"light", "dark"} {
-				name := fmt.Sprintf("%s-%d-%s", strings.NewReplacer("/", "-", ".html", "").Replace(path), width, scheme)
+				name := fmt.Sprintf("%s-%d-%s", strings.NewReplacer("/", "-", ".html", "", "#", "-with-", "=", "-", "&", "-", "%3D", "-").Replace(path), width, scheme)
 				t.Run(name, func(t *testing.T) {
 					b.t = t
 					b.visit(path, width, scheme)

@@ -29,7 +29,6 @@ func TestFormAnswersAsTheEngine(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		b.visit("about:blank", 1280, "light")
 		b.visit(q.address, 1280, "light")
 		b.await(ready)
 		b.picture("form-" + number(len(q.ask.Observed)) + "-1280-light.png")
@@ -124,7 +123,6 @@ func TestSearchFinds(t *testing.T) {
 	b.visit("search.html#words=padauk", 1280, "light")
 	b.await(`document.querySelectorAll(".hit").length > 0`)
 	b.picture("search-words-1280-light.png")
-	b.visit("about:blank", 1280, "light")
 	b.visit("search.html#has=riser-wood%3Dpadauk&kinds=model&from=1965&to=1965", 1280, "light")
 	b.await(`document.querySelectorAll(".hit").length > 0 && document.querySelector(".facet[open] .js-count").textContent !== ""`)
 	if !evaluate[bool](b, `[...document.querySelectorAll(".hit h3 a")].some(a => a.getAttribute("href") === "models/plover.html")`) {
@@ -134,7 +132,6 @@ func TestSearchFinds(t *testing.T) {
 		t.Error("no link to the claim that says so")
 	}
 	b.picture("search-feature-1280-light.png")
-	b.visit("about:blank", 390, "dark")
 	b.visit("search.html", 390, "dark")
 	b.await(`document.activeElement.matches(".js-words")`)
 	b.keys("zzqx")

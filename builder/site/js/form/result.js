@@ -76,9 +76,9 @@ export class Result {
     const rows = shown.map((y) => el("tr", {}, el("th", { scope: "row" }, String(y.year)), el("td", { class: "figure" }, percent(y.chance))));
     return el("figure", { class: "chart odds-chart" },
       yearChart(answer.years, { held: inSet(answer.likely[50]), strict: inSet(answer.strict.years), description: `Odds by year: ${words.years}. ${words.rest}`, first, last }),
-      el("figcaption", {}, "Dark bars hold half the odds; the line below marks the years possible at your word."),
       el("details", { class: "behind" }, el("summary", {}, "The same as a table"),
-        el("table", {}, el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "Year"), el("th", { scope: "col", class: "figure" }, "Odds"))), el("tbody", {}, rows))));
+        el("table", {}, el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "Year"), el("th", { scope: "col", class: "figure" }, "Odds"))), el("tbody", {}, rows))),
+      el("figcaption", {}, "Dark bars hold half the odds; the line below marks the years possible at your word."));
   }
 
   models(answer) {

@@ -63,38 +63,55 @@ func (e *Engine) understood(q Question, query odds.Query, asked []int) []Observa
 // pair names an admitted pair and its chance.
 func (e *Engine) pair(p *odds.Posterior, admitted int) Odds {
 	h := p.Pair(admitted)
-	return Odds{e.table.Models[e.table.ModelOf(h)].ID, int(e.table.Years[h]), p.Chance[admitted]}
+	return Odds{e.table.Models[e.modelOf[h]].ID, int(e.table.Years[h]), p.Chance[admitted]}
 }
 
 // listOdds lists the pairs, the models and the years with their chances.
 func (e *Engine) listOdds(p *odds.Posterior) ([]Odds, []ModelChance, []YearChance) {
-	var list []Odds
 	var models []ModelChance
-	years := map[int]float64{}
-	for i, c := range p.Chance {
-		if c == 0 {
-			continue
+	years := e.yearSums()
+	for m, from := range p.Models() {
+		sum := 0.0
+		for i := from.Start; i < from.End; i++ {
+			sum += p.Chance[i]
+			years.add(int(e.table.Years[p.Pair(i)]), p.Chance[i])
 		}
-		o := e.pair(p, i)
-		years[o.Year] += c
-		if last := len(models) - 1; last >= 0 && models[last].Model == o.Model {
-			models[last].Chance += c
-		} else {
-			models = append(models, ModelChance{o.Model, c})
-		}
-		if c > least {
-			list = append(list, o)
+		if sum > least {
+			models = append(models, ModelChance{e.table.Models[m].ID, sum})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Odds) int { return cmp.Compare(odds.Rank(b.Chance), odds.Rank(a.Chance)) })
 	slices.SortStableFunc(models, func(a, b ModelChance) int { return cmp.Compare(odds.Rank(b.Chance), odds.Rank(a.Chance)) })
-	models = slices.DeleteFunc(models, func(m ModelChance) bool { return m.Chance <= least })
-	var byYear []YearChance
-	for y, c := range years {
-		byYear = append(byYear, YearChance{y, c})
+	var list []Odds
+	for _, i := range p.Order(least) {
+		list = append(list, e.pair(p, i))
 	}
-	slices.SortFunc(byYear, func(a, b YearChance) int { return cmp.Compare(a.Year, b.Year) })
-	return list, models, byYear
+	return list, models, years.list()
+}
+
+// yearSums sums chances by year.
+type yearSums struct {
+	first int
+	sums  []float64
+}
+
+func (e *Engine) yearSums() *yearSums {
+	if len(e.table.Years) == 0 {
+		return &yearSums{}
+	}
+	first, last := slices.Min(e.table.Years), slices.Max(e.table.Years)
+	return &yearSums{int(first), make([]float64, last-first+1)}
+}
+
+func (y *yearSums) add(year int, chance float64) { y.sums[year-y.first] += chance }
+
+func (y *yearSums) list() []YearChance {
+	var list []YearChance
+	for i, c := range y.sums {
+		if c > 0 {
+			list = append(list, YearChance{y.first + i, c})
+		}
+	}
+	return list
 }
 
 // group puts a set of admitted pairs together by model, the model that holds
@@ -115,7 +132,7 @@ func (e *Engine) group(p *odds.Posterior, set []int) []ModelYears {
 func (e *Engine) pairs(table []int) []ModelYears {
 	list := []ModelYears{}
 	for _, h := range table {
-		list = appendYear(list, e.table.Models[e.table.ModelOf(h)].ID, int(e.table.Years[h]))
+		list = appendYear(list, e.table.Models[e.modelOf[h]].ID, int(e.table.Years[h]))
 	}
 	return list
 }

@@ -23,6 +23,15 @@ type Engine struct {
 	models   []*schema.Model   // as in table.Models; nil where made from a table
 	spoken   map[spokenOf][]Voice
 	sure     map[schema.Sureness]float64
+
+	featureNames, modelNames names
+	modelOf                  []int32 // of every pair
+}
+
+// names finds records by identifier or name.
+type names struct {
+	at    map[string]int // by identifier
+	known []string       // every identifier, then every name, in one order
 }
 
 // spokenOf names the claims of one model about one feature.
@@ -79,7 +88,34 @@ func build(in inputs) *Engine {
 	for i := range e.features {
 		e.table.Features = append(e.table.Features, e.tabulate(i))
 	}
+	e.nameAll()
 	return e
+}
+
+// nameAll lists the names by which features and models are asked for, and
+// whose each pair is.
+func (e *Engine) nameAll() {
+	var ids, titles []string
+	for i := range e.features {
+		ids, titles = append(ids, e.features[i].ID), append(titles, e.features[i].Name())
+	}
+	e.featureNames = newNames(ids, titles)
+	ids, titles = nil, nil
+	for m := range e.table.Models {
+		ids, titles = append(ids, e.table.Models[m].ID), append(titles, e.modelName(m))
+		for range e.table.Models[m].End - e.table.Models[m].Start {
+			e.modelOf = append(e.modelOf, int32(m))
+		}
+	}
+	e.modelNames = newNames(ids, titles)
+}
+
+func newNames(ids, titles []string) names {
+	n := names{at: make(map[string]int, len(ids)), known: append(ids, titles...)}
+	for i, id := range ids {
+		n.at[id] = i
+	}
+	return n
 }
 
 // temper is the editor's, or 1 where none that can be used was given.
@@ -277,6 +313,7 @@ func FromTable(g Given) (*Engine, error) {
 		}
 		e.features = append(e.features, Feature{ID: f.ID, Domain: &Values{IDs: g.Values[f.ID]}})
 	}
+	e.nameAll()
 	return e, nil
 }
 

@@ -74,59 +74,46 @@ func (e *Engine) resolveModels(names []string) ([]int, error) {
 // ModelNamed finds a model by its identifier or, capitals aside, its name. The
 // error is a *Refusal with the nearest name.
 func (e *Engine) ModelNamed(name string) (int, error) {
-	known := make([]string, 0, 2*len(e.table.Models))
-	for _, m := range e.table.Models {
-		known = append(known, m.ID)
+	at, near := e.modelNames.find(name)
+	if at < 0 {
+		return 0, &Refusal{Model: name, Message: fmt.Sprintf("the model %q is not in the reference", name), Help: near}
 	}
-	for m := range e.table.Models {
-		known = append(known, e.modelName(m))
-	}
-	if at, ok := named(name, known, len(e.table.Models)); ok {
-		return at, nil
-	}
-	r := &Refusal{Model: name, Message: fmt.Sprintf("the model %q is not in the reference", name)}
-	if near, ok := schema.Nearest(name, known); ok {
-		r.Help = fmt.Sprintf("Did you mean %q?", e.table.Models[slices.Index(known, near)%len(e.table.Models)].ID)
-	}
-	return 0, r
+	return at, nil
 }
 
 // FeatureNamed finds a feature by its identifier or, capitals aside, its name.
 // The error is a *Refusal with the nearest name.
 func (e *Engine) FeatureNamed(name string) (int, error) {
-	known := make([]string, 0, 2*len(e.features))
-	for _, f := range e.features {
-		known = append(known, f.ID)
+	at, near := e.featureNames.find(name)
+	if at < 0 {
+		return 0, &Refusal{Feature: name, Message: fmt.Sprintf("the feature %q is not in the reference", name), Help: near}
 	}
-	for i := range e.features {
-		known = append(known, e.features[i].Name())
-	}
-	if at, ok := named(name, known, len(e.features)); ok {
-		return at, nil
-	}
-	r := &Refusal{Feature: name, Message: fmt.Sprintf("the feature %q is not in the reference", name)}
-	if near, ok := schema.Nearest(name, known); ok {
-		r.Help = fmt.Sprintf("Did you mean %q?", e.features[slices.Index(known, near)%len(e.features)].ID)
-	}
-	return 0, r
+	return at, nil
 }
 
-// named finds name among n identifiers and the n names that follow them.
-// Identifiers come first; a name that several share is nobody's.
-func named(name string, known []string, n int) (int, bool) {
-	if at := slices.Index(known[:n], name); at >= 0 {
-		return at, true
+// find gives the place of what has the identifier or, capitals aside, the name,
+// or -1 and a sentence with the nearest. Identifiers come first; a name that
+// several share is nobody's.
+func (n names) find(name string) (at int, near string) {
+	if at, ok := n.at[name]; ok {
+		return at, ""
 	}
-	found := -1
-	for i, k := range known {
-		if strings.EqualFold(k, name) && found != i%n {
+	found, count := -1, len(n.at)
+	for i, k := range n.known {
+		if strings.EqualFold(k, name) && found != i%count {
 			if found >= 0 {
-				return 0, false
+				return -1, ""
 			}
-			found = i % n
+			found = i % count
 		}
 	}
-	return found, found >= 0
+	if found >= 0 {
+		return found, ""
+	}
+	if near, ok := schema.Nearest(name, n.known); ok {
+		return -1, fmt.Sprintf("Did you mean %q?", n.known[slices.Index(n.known, near)%count])
+	}
+	return -1, ""
 }
 
 // resolveSeen finds the feature and the outcomes of one observation.

@@ -15,11 +15,35 @@ type mass struct{ p, plogp float64 }
 // masses sums the odds by the feature's rows.
 func (p *Posterior) masses(f *Feature) []mass {
 	list := make([]mass, len(f.Rows))
+	all := p.plogp()
 	for _, s := range p.spans {
+		chance, logs := p.Chance[s.at:s.at+s.end-s.start], all[s.at:s.at+s.end-s.start]
+		var run mass // the pairs of one row mostly follow one another
+		last := uint32(0)
 		for i, r := range f.RowOf[s.start:s.end] {
-			m := &list[r]
-			m.p += p.Chance[s.at+i]
-			m.plogp += p.logs[s.at+i]
+			if r != last {
+				list[last].p += run.p
+				list[last].plogp += run.plogp
+				run, last = mass{}, r
+			}
+			run.p += chance[i]
+			run.plogp += logs[i]
+		}
+		list[last].p += run.p
+		list[last].plogp += run.plogp
+	}
+	return list
+}
+
+// plogp gives p ln p of every admitted pair.
+func (p *Posterior) plogp() []float64 {
+	if p.logs != nil {
+		return p.logs
+	}
+	list := make([]float64, len(p.Chance))
+	for i, c := range p.Chance {
+		if c > 0 {
+			list[i] = c * math.Log(c)
 		}
 	}
 	return list
@@ -132,7 +156,8 @@ func (p *Posterior) Outcomes(feature, limit int) []Outcome {
 	})
 	list = list[:min(len(list), limit)]
 	for i := range list {
-		list[i].After = p.after(feature, list[i].Outcomes[0])
+		r := rest.plus(extra[list[i].Outcomes[0]])
+		list[i].After = p.after(feature, list[i].Outcomes[0], r.open()/r.chance)
 	}
 	return list
 }
@@ -170,11 +195,29 @@ func (p *Posterior) groups(f *Feature) [][]int {
 	return list
 }
 
-// after gives the odds once the outcome has been seen for sure.
-func (p *Posterior) after(feature, outcome int) *Posterior {
-	next := &Posterior{table: p.table, spans: p.spans, Chance: slices.Clone(p.Chance)}
-	x := make([]float64, len(p.Chance))
-	p.table.add(x, p.spans, &Seen{Feature: feature, Outcomes: []int{outcome}, Sure: 1})
-	next.normalise(x)
+// after gives the odds once the outcome has been seen for sure; nats is their entropy.
+func (p *Posterior) after(feature, outcome int, nats float64) *Posterior {
+	f := &p.table.Features[feature]
+	factor := make([]float64, len(f.Rows))
+	for r := range f.Rows {
+		factor[r] = math.Pow(f.Rows[r].chance([]int{outcome}), p.table.Temper)
+	}
+	next := &Posterior{table: p.table, spans: p.spans, Chance: make([]float64, len(p.Chance)), entropy: nats, Entropy: max(0, nats/math.Ln2)}
+	sum := 0.0
+	for _, s := range p.spans {
+		to := next.Chance[s.at : s.at+s.end-s.start]
+		from := p.Chance[s.at : s.at+s.end-s.start]
+		for i, r := range f.RowOf[s.start:s.end] {
+			to[i] = from[i] * factor[r]
+			sum += to[i]
+		}
+	}
+	if sum == 0 {
+		next.Impossible = true
+		return next
+	}
+	for i := range next.Chance {
+		next.Chance[i] /= sum
+	}
 	return next
 }

@@ -1,6 +1,9 @@
 package odds
 
-import "math"
+import (
+	"iter"
+	"math"
+)
 
 // Seen is one observation: the feature's index, the outcomes that it may be
 // (rising, without repeats, at least one), and the chance that the observer
@@ -119,13 +122,15 @@ func (t *Table) add(x []float64, spans []span, s *Seen) {
 // logarithms and their entropy.
 func (p *Posterior) normalise(x []float64) {
 	top := math.Inf(-1)
+	last, log := -1.0, 0.0 // years of one model mostly share their prior
 	for i, prior := range p.Chance {
-		if prior == 0 {
-			x[i] = math.Inf(-1)
-		} else if x[i] > math.Inf(-1) {
-			x[i] += math.Log(prior)
+		if prior != last {
+			last, log = prior, math.Log(prior)
 		}
-		top = max(top, x[i])
+		x[i] += log
+		if x[i] > top {
+			top = x[i]
+		}
 	}
 	p.logs = x
 	if math.IsInf(top, -1) {
@@ -162,6 +167,24 @@ func (p *Posterior) Pair(admitted int) int {
 		}
 	}
 	return -1
+}
+
+// Models gives each model that has admitted pairs, by its place in the table,
+// and its stretch of them.
+func (p *Posterior) Models() iter.Seq2[int, Model] {
+	return func(yield func(int, Model) bool) {
+		for _, s := range p.spans {
+			for m := p.table.ModelOf(s.start); s.start < s.end && m < len(p.table.Models); m++ {
+				row := p.table.Models[m]
+				if row.Start >= s.end {
+					break
+				}
+				if row.Start < row.End && !yield(m, Model{row.ID, row.Start - s.start + s.at, row.End - s.start + s.at}) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // Best is the likeliest admitted pair, the first of several that are alike, or -1.

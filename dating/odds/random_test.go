@@ -227,6 +227,12 @@ func TestOutcomesMakeUpTheGain(t *testing.T) {
 			for _, o := range p.Outcomes(f, 100) {
 				chance += o.Chance
 				after += o.Chance * o.After.Entropy
+				if math.Abs(bits(o.After.Chance)-o.After.Entropy) > 1e-9 {
+					t.Fatalf("outcome %v leaves %v bits, by its chances %v", o.Outcomes, o.After.Entropy, bits(o.After.Chance))
+				}
+				if again := o.After.Gain(f); table.Temper == 1 && again > o.After.Entropy+1e-9 {
+					t.Fatalf("a second look tells %v of %v bits", again, o.After.Entropy)
+				}
 			}
 			if math.Abs(chance-1) > 1e-5 {
 				t.Fatalf("outcomes of feature %d sum to %v", f, chance)
@@ -399,6 +405,34 @@ func TestUpdatesAddUp(t *testing.T) {
 			if !near(c, oneByOne[i]) {
 				t.Fatalf("pair %d: %v at once, %v one by one", i, c, oneByOne[i])
 			}
+		}
+	})
+}
+
+func TestOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		table := drawTable(t)
+		p := table.Posterior(drawQuery(t, table))
+		order := p.Order(1e-12)
+		for k, i := range order {
+			if k == 0 {
+				continue
+			}
+			if before := order[k-1]; odds.Rank(p.Chance[before]) < odds.Rank(p.Chance[i]) || odds.Rank(p.Chance[before]) == odds.Rank(p.Chance[i]) && before > i {
+				t.Fatalf("%d stands before %d: %v", before, i, p.Chance)
+			}
+		}
+		likely := 0
+		for _, c := range p.Chance {
+			if c > 1e-12 {
+				likely++
+			}
+		}
+		if len(order) != likely {
+			t.Fatalf("%d pairs in order, %d likelier than 1e-12", len(order), likely)
+		}
+		if !p.Impossible && order[0] != p.Best() {
+			t.Fatalf("the first is %d and the best %d", order[0], p.Best())
 		}
 	})
 }

@@ -1,6 +1,9 @@
 package odds
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // slack is how far a set's chance may fall short of its level through rounding.
 const slack = 1e-9
@@ -13,9 +16,11 @@ func (p *Posterior) Smallest(level float64) []int {
 	if p.Impossible {
 		return nil
 	}
-	left := make([]int, 0, len(p.Chance))
+	// A pair whose chance is below its share of the rest cannot enter.
+	floor := (1 - level) / float64(len(p.Chance))
+	var left []int
 	for i, c := range p.Chance {
-		if c > 0 {
+		if c > 0 && c >= floor {
 			left = append(left, i)
 		}
 	}
@@ -80,4 +85,54 @@ func middle(p *Posterior, a, b, c int) int {
 		return a
 	}
 	return b
+}
+
+// Order gives the admitted pairs likelier than least, by falling rank and then
+// in the table's order.
+func (p *Posterior) Order(least float64) []int {
+	list := make([]ranked, 0, len(p.Chance))
+	for i, c := range p.Chance {
+		if c > least {
+			list = append(list, ranked{^math.Float64bits(Rank(c)) >> rankBits, i})
+		}
+	}
+	list = sortRanked(list)
+	order := make([]int, len(list))
+	for k, r := range list {
+		order[k] = r.pair
+	}
+	return order
+}
+
+// ranked is a pair with a key that rises as its rank falls.
+type ranked struct {
+	key  uint64
+	pair int
+}
+
+// rankBits is how many of a rank's lowest bits are always 0.
+const rankBits = 12
+
+// digit is how many bits of the key one pass of sortRanked puts in order.
+const digit = 13
+
+// sortRanked puts pairs in order of key; those with one key keep their order.
+func sortRanked(list []ranked) []ranked {
+	other := make([]ranked, len(list))
+	for shift := 0; shift < 64-rankBits; shift += digit {
+		var at [1<<digit + 1]int
+		for _, r := range list {
+			at[r.key>>shift&(1<<digit-1)+1]++
+		}
+		for d := 1; d < len(at); d++ {
+			at[d] += at[d-1]
+		}
+		for _, r := range list {
+			d := r.key >> shift & (1<<digit - 1)
+			other[at[d]] = r
+			at[d]++
+		}
+		list, other = other, list
+	}
+	return list
 }

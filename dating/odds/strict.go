@@ -47,21 +47,21 @@ func (t *Table) Strict(q Query) *Strict {
 		return s
 	}
 	s.Without = make([][]int, len(q.Seen))
-	var masks []uint64
+	var edges antichain
 	for _, sp := range spans {
 		for h := sp.start; h < sp.end; h++ {
 			m := fails[sp.at+h-sp.start]
 			if t.Prior[h] == 0 {
 				continue
 			}
-			if bits.OnesCount64(m) == 1 {
+			if m != 0 && m&(m-1) == 0 {
 				i := bits.TrailingZeros64(m)
 				s.Without[i] = append(s.Without[i], h)
 			}
-			masks = append(masks, m)
+			edges.add(m)
 		}
 	}
-	s.Conflicts = conflicts(minimal(masks))
+	s.Conflicts = conflicts(edges.sorted())
 	return s
 }
 
@@ -86,19 +86,33 @@ func (t *Table) fail(fails []uint64, spans []span, s *Seen, bit uint64) {
 	}
 }
 
-// minimal keeps the masks that contain no other, by size and then by value.
-func minimal(masks []uint64) []uint64 {
-	slices.SortFunc(masks, func(a, b uint64) int {
-		return cmp.Or(cmp.Compare(bits.OnesCount64(a), bits.OnesCount64(b)), cmp.Compare(a, b))
-	})
-	masks = slices.Compact(masks)
-	var kept []uint64
-	for _, m := range masks {
-		if !slices.ContainsFunc(kept, func(k uint64) bool { return k&m == k }) {
-			kept = append(kept, m)
+// antichain keeps masks of which none contains another.
+type antichain struct {
+	masks []uint64
+	last  uint64
+	some  bool
+}
+
+// add keeps the mask unless one kept is within it, and drops those that it is within.
+func (c *antichain) add(m uint64) {
+	if c.some && m == c.last {
+		return
+	}
+	c.last, c.some = m, true
+	for _, k := range c.masks {
+		if k&m == k {
+			return
 		}
 	}
-	return kept
+	c.masks = append(slices.DeleteFunc(c.masks, func(k uint64) bool { return m&k == m }), m)
+}
+
+// sorted gives the masks by size and then by value.
+func (c *antichain) sorted() []uint64 {
+	slices.SortFunc(c.masks, func(a, b uint64) int {
+		return cmp.Or(cmp.Compare(bits.OnesCount64(a), bits.OnesCount64(b)), cmp.Compare(a, b))
+	})
+	return c.masks
 }
 
 // conflicts finds the minimal sets of observations that no pair satisfies

@@ -10,11 +10,11 @@ import (
 
 // judge tells the checks what dating makes of an example: the two are peers
 // that do not know of each other.
-type judge struct{ engine *dating.Engine }
+type judge struct{ apart *dating.Apart }
 
-// Judge dates the example from its features alone.
+// Judge dates the example from its features alone, without what rests on it.
 func (j judge) Judge(e *schema.Example) checks.ExampleVerdict {
-	answer, err := j.engine.DateExample(e)
+	answer, err := j.apart.Date(e)
 	if err != nil || len(answer.Observed) == 0 || answer.Impossible {
 		return checks.ExampleVerdict{}
 	}

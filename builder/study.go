@@ -24,7 +24,6 @@ import (
 
 // Study is one reference and all that follows from it.
 type Study struct {
-	Folder   string
 	Ref      *schema.Reference
 	Problems schema.Problems
 	Timeline *chronology.Timeline
@@ -33,6 +32,7 @@ type Study struct {
 	Report   checks.Report
 	Edition  Edition
 
+	files      fs.FS
 	searchOnce sync.Once
 	index      *search.Index
 	searchErr  error
@@ -49,16 +49,30 @@ func Open(folder string) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Study{Folder: folder, Ref: ref, Problems: problems}
+	return newStudy(ref, problems, os.DirFS(folder)), nil
+}
+
+// OpenFS is Open for a reference at the top of a file system, such as an
+// earlier revision held in memory. name is what it is called in messages.
+func OpenFS(files fs.FS, name string) (*Study, error) {
+	ref, problems, err := schema.ReadFS(files, name)
+	if err != nil {
+		return nil, err
+	}
+	return newStudy(ref, problems, files), nil
+}
+
+func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Study {
+	s := &Study{Ref: ref, Problems: problems, files: files}
 	s.Timeline = chronology.Build(ref)
 	s.Weighing = provenance.Weigh(ref)
 	s.Engine = dating.New(ref, s.Timeline, s.Weighing)
-	s.Edition = editionOf(ref, os.DirFS(folder))
+	s.Edition = editionOf(ref, files)
 	s.Report = checks.Run(checks.Input{
 		Ref: ref, Problems: problems, Timeline: s.Timeline, Weighing: s.Weighing,
-		Judge: judge{s.Engine}, Files: os.DirFS(folder),
+		Judge: judge{dating.NewApart(s.Engine, s.Timeline, s.Weighing)}, Files: files,
 	})
-	return s, nil
+	return s
 }
 
 // Calibration is how the engine does on the examples with a documented year.
@@ -68,7 +82,7 @@ func (s *Study) Calibration() dating.Calibration {
 }
 
 // Files is the folder of the reference.
-func (s *Study) Files() fs.FS { return os.DirFS(s.Folder) }
+func (s *Study) Files() fs.FS { return s.files }
 
 // Search is the index over the records, built when it is first asked for.
 func (s *Study) Search() (*search.Index, error) {

@@ -194,9 +194,11 @@ func (c *calibrator) restsOn(ex *schema.Example) func(schema.Citation) bool {
 	id := "example-" + ex.ID
 	papers := map[string]bool{}
 	rests := c.cited[id]
-	for _, by := range ex.Documented.Cites {
-		papers[place(by)] = true
-		rests = rests || c.cited[place(by)]
+	if ex.Documented != nil {
+		for _, by := range ex.Documented.Cites {
+			papers[place(by)] = true
+			rests = rests || c.cited[place(by)]
+		}
 	}
 	if !rests {
 		return nil

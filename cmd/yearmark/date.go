@@ -16,27 +16,31 @@ type dateFlags struct {
 	in, format     string
 	models         []string
 	fairly, unsure []string
+	list           string
 }
 
 func dateCommand() *cobra.Command {
 	var f dateFlags
 	cmd := &cobra.Command{
 		Use:   "date [--in FOLDER] [--model ID] [FEATURE=VALUE …]",
-		Short: "Date one bow by what is seen on it",
+		Short: "Date one bow by what is seen on it, or a list of them",
 		Long: `Date says when a bow was made, how sure that is and on whose word, whether its
 features agree, and what to look at next. Each argument is a feature and what
 was seen: riser-wood=padauk. Several values with commas between them mean that
 it is one of these and you cannot tell which.`,
 		Example: `  yearmark date --model plover riser-wood=padauk maker-mark=oval,script
   yearmark date riser-wood=padauk --unsure stabiliser-socket=present
-  yearmark date --model plover riser-wood=padauk --format json`,
+  yearmark date --list bows.csv --format csv > dated.csv`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := oneOf("format", f.format, "text", "json"); err != nil {
+			if err := oneOf("format", f.format, "text", "json", "csv"); err != nil {
 				return err
 			}
 			study, err := builder.Open(f.in)
 			if err != nil {
 				return withHint(err, "yearmark date --in FOLDER …")
+			}
+			if f.list != "" {
+				return dateList(cmd, study, f)
 			}
 			return dateOne(cmd, study, f, args)
 		},
@@ -46,11 +50,15 @@ it is one of these and you cannot tell which.`,
 	flags.StringSliceVar(&f.models, "model", nil, "the model, where it is known; several with commas if it is one of them")
 	flags.StringArrayVar(&f.fairly, "fairly", nil, "a feature seen fairly well: FEATURE=VALUE")
 	flags.StringArrayVar(&f.unsure, "unsure", nil, "a feature that you are not sure of: FEATURE=VALUE")
-	flags.StringVar(&f.format, "format", "text", "how to write the answer: text or json")
+	flags.StringVar(&f.list, "list", "", "a CSV file of bows, one a row, whose columns are features")
+	flags.StringVar(&f.format, "format", "text", "how to write the answer: text or json; csv for a list")
 	return cmd
 }
 
 func dateOne(cmd *cobra.Command, study *builder.Study, f dateFlags, seen []string) error {
+	if f.format == "csv" {
+		return fmt.Errorf("--format csv goes with --list")
+	}
 	q := dating.Question{Models: f.models}
 	for _, group := range []struct {
 		seen []string

@@ -140,7 +140,8 @@ func gainedSince(before, now checks.Report) checks.Report {
 	for _, f := range before.Findings {
 		known[name(f)]++
 	}
-	gained := checks.Report{}
+	gained := now
+	gained.Findings = nil
 	for _, f := range now.Findings {
 		if known[name(f)]--; known[name(f)] < 0 {
 			gained.Findings = append(gained.Findings, f)

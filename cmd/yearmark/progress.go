@@ -17,7 +17,8 @@ type progress struct {
 
 func newProgress(w io.Writer, what string) *progress { return &progress{w: w, what: what} }
 
-// step counts one piece of work of so many done. It is safe for concurrent use.
+// step counts one piece of work of so many done; of is -1 where nobody knows
+// how many there are. It is safe for concurrent use.
 func (p *progress) step(of int) {
 	if !onTerminal(p.w) {
 		return

@@ -100,7 +100,8 @@ Without a folder, "content" in the present folder is meant.`,
 	root.SetErr(std.err)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(
-		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(),
+		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(), trialCommand(), tablesCommand(), importCommand(),
+		receiveCommand(), compareCommand(), addCommand(),
 	)
 	return root
 }

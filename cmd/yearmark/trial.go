@@ -1,0 +1,35 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"yearmark/builder"
+)
+
+func trialCommand() *cobra.Command {
+	var format string
+	cmd := &cobra.Command{
+		Use:   "trial [FOLDER]",
+		Short: "Say how often the dates are right, tried on bows whose papers give the year",
+		Long: `Trial dates every example with a documented year from its features alone,
+without what rests on it, and says how often the sets of 50 and 95 in 100 held
+the year, how far the best year was off, and what temper would have scored best.`,
+		Example: "  yearmark trial our-register",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := oneOf("format", format, "text", "json"); err != nil {
+				return err
+			}
+			study, err := builder.Open(folderOf(args))
+			if err != nil {
+				return withHint(err, "yearmark begin "+folderOf(args))
+			}
+			if format == "json" {
+				return study.Calibration().JSON(cmd.OutOrStdout())
+			}
+			return study.Calibration().Text(cmd.OutOrStdout())
+		},
+	}
+	cmd.Flags().StringVar(&format, "format", "text", "how to write the figures: text or json")
+	return cmd
+}

@@ -11,13 +11,14 @@ import (
 // plan is what a reference's records are before any year is worked out: who
 // hangs together with whom.
 type plan struct {
-	ref     *schema.Reference
-	horizon edtf.Range
-	circa   int
-	issued  map[string]int // the last year in which a source can have been issued; patents left out
-	parties []party
-	at      map[*schema.Claim]place
-	names   func() *names
+	ref      *schema.Reference
+	horizon  edtf.Range
+	circa    int
+	issued   map[string]int // the last year in which a source can have been issued; patents left out
+	believed map[schema.SourceKind]float64
+	parties  []party
+	at       map[*schema.Claim]place
+	names    func() *names
 }
 
 // place is where a claim is found: the party, and the claim's number in it.
@@ -31,7 +32,7 @@ type party struct {
 }
 
 func newPlan(ref *schema.Reference) *plan {
-	p := &plan{ref: ref, horizon: ref.Horizon(), circa: ref.Settings.Judgement.Circa.Value, issued: map[string]int{}}
+	p := &plan{ref: ref, horizon: ref.Horizon(), circa: ref.Settings.Judgement.Circa.Value, issued: map[string]int{}, believed: believed(ref)}
 	for _, s := range ref.Sources.All() {
 		y := s.Issued.Years(edtf.Frame{Horizon: p.horizon, Circa: p.circa})
 		if schema.SourceKind(s.Kind.Value) != schema.Patent && !y.Empty() {

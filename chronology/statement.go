@@ -113,29 +113,38 @@ func (g *group) weakness(s *statement) int {
 	}
 	best := -1.0
 	for _, c := range s.cites() {
-		best = max(best, g.credence(c))
+		best = max(best, g.plan.credence(c))
 	}
 	if best < 0 {
 		return uncited
 	}
-	return cited + int(math.Round(100*(1-min(best, 1))))
+	return cited + int(math.Round(100*(1-best)))
 }
 
 // credence is how far a citation's source is believed by its kind; a source
-// that is not there counts as the least believed.
-func (g *group) credence(c schema.Citation) float64 {
-	kind := schema.Recollection
-	if s, ok := g.plan.ref.Sources.Get(c.Source); ok {
-		kind = schema.SourceKind(s.Kind.Value)
+// that is not there counts as a recollection.
+func (p *plan) credence(c schema.Citation) float64 {
+	if s, ok := p.ref.Sources.Get(c.Source); ok {
+		if credence, ok := p.believed[schema.SourceKind(s.Kind.Value)]; ok {
+			return credence
+		}
 	} else if _, ok := c.ExampleID(); ok {
-		kind = schema.ExaminedExample
+		return p.believed[schema.ExaminedExample]
 	}
-	for _, table := range [...]map[schema.SourceKind]schema.Number{g.plan.ref.Settings.Judgement.Credence, schema.DefaultJudgement().Credence} {
-		if n, ok := table[kind]; ok && n.Value >= 0 {
-			return n.Value
+	return p.believed[schema.Recollection]
+}
+
+// believed gives how far each kind of source is believed: as the reference
+// says, or the default.
+func believed(ref *schema.Reference) map[schema.SourceKind]float64 {
+	table := map[schema.SourceKind]float64{}
+	for kind, n := range schema.DefaultJudgement().Credence {
+		table[kind] = n.Value
+		if own, ok := ref.Settings.Judgement.Credence[kind]; ok && own.Value >= 0 && own.Value <= 1 {
+			table[kind] = own.Value
 		}
 	}
-	return 0
+	return table
 }
 
 // matter is what a settlement was about, and a citation that it set aside.

@@ -1,5 +1,7 @@
 package network
 
+import "slices"
+
 // Conflict is a set of statements that cannot hold together, told by one
 // negative cycle. The set is minimal: leave any one of them out and years
 // exist that satisfy the others.
@@ -21,33 +23,110 @@ func (c Conflict) Excess() int {
 	return sum
 }
 
-// find gives a negative cycle of the part in the network's own points, or nil.
-func (s *solver) find(p part) []Edge {
-	c := s.solve(p)
-	if c == nil {
-		return nil
-	}
-	return s.shortest(c)
+// court hears the statements of one part that contradicts itself.
+type court struct {
+	part
+	tags  []Tag     // in order
+	edges [][]int32 // of each of tags
+	given *growth   // what holds by definition
 }
 
-// conflict gives a minimal conflict of the part, or false where it is consistent.
-func (s *solver) conflict(p part) (Conflict, bool) {
-	cycle := s.find(p)
-	if cycle == nil {
-		return Conflict{}, false
+// newCourt gives a court for the part, or the conflict of what holds by definition.
+func newCourt(p part) (*court, *Conflict) {
+	c := &court{part: p, given: newGrowth(p)}
+	c.sort()
+	var given []int32
+	for i, e := range p.edges {
+		if e.Tag == Given {
+			given = append(given, int32(i))
+		}
 	}
-	tags := tagsOf(cycle)
-	p = p.about(tags)
+	if cycle := c.given.add(given); cycle != nil {
+		return nil, &Conflict{Cycle: c.worldly(cycle)}
+	}
+	return c, nil
+}
+
+// sort lists the edges of each statement.
+func (c *court) sort() {
+	var all []int32
+	for i, e := range c.part.edges {
+		if e.Tag != Given {
+			all = append(all, int32(i))
+		}
+	}
+	slices.SortStableFunc(all, func(i, j int32) int { return int(c.part.edges[i].Tag) - int(c.part.edges[j].Tag) })
+	for len(all) > 0 {
+		tag, n := c.part.edges[all[0]].Tag, 1
+		for n < len(all) && c.part.edges[all[n]].Tag == tag {
+			n++
+		}
+		c.tags, c.edges, all = append(c.tags, tag), append(c.edges, all[:n:n]), all[n:]
+	}
+}
+
+// of gives the edges of a statement.
+func (c *court) of(t Tag) []int32 {
+	i, _ := slices.BinarySearch(c.tags, t)
+	return c.edges[i]
+}
+
+// minimal makes a conflict of a negative cycle: as long as its statements
+// contradict each other without one of them, that one is left out.
+func (c *court) minimal(cycle []int32) Conflict {
+	tags := c.tagsOf(cycle)
 	for i := 0; i < len(tags); {
-		smaller := s.find(p.keep(func(t Tag) bool { return t != tags[i] }))
+		smaller := c.contradiction(tags, tags[i])
 		if smaller == nil {
 			i++
 			continue
 		}
-		cycle, tags, i = smaller, tagsOf(smaller), 0
-		p = p.about(tags)
+		cycle, tags, i = smaller, c.tagsOf(smaller), 0
 	}
-	return Conflict{Cycle: cycle, Tags: tags}, true
+	edges := c.worldly(cycle)
+	return Conflict{Cycle: edges, Tags: tagsOf(edges)}
+}
+
+// contradiction gives a negative cycle of the statements without one of them, or nil.
+func (c *court) contradiction(tags []Tag, without Tag) []int32 {
+	trial := c.given.fork()
+	for _, t := range tags {
+		if t == without {
+			continue
+		}
+		if cycle := trial.add(c.of(t)); cycle != nil {
+			return cycle
+		}
+	}
+	return nil
+}
+
+// worldly gives the cycle in the network's own points, from its lowest point
+// on, the origin if it goes there.
+func (c *court) worldly(cycle []int32) []Edge {
+	first := 0
+	for i, e := range cycle {
+		if c.part.edges[e].From < c.part.edges[cycle[first]].From {
+			first = i
+		}
+	}
+	edges := make([]Edge, len(cycle))
+	for i := range cycle {
+		edges[i] = c.world(c.part.edges[cycle[(first+i)%len(cycle)]])
+	}
+	return edges
+}
+
+// tagsOf lists the statements of a cycle in order of their number.
+func (c *court) tagsOf(cycle []int32) []Tag {
+	var tags []Tag
+	for _, e := range cycle {
+		if t := c.part.edges[e].Tag; t != Given {
+			tags = append(tags, t)
+		}
+	}
+	slices.Sort(tags)
+	return slices.Compact(tags)
 }
 
 // tagsOf lists the statements of a cycle, each once, in order of appearance.

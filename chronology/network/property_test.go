@@ -206,6 +206,9 @@ func TestResolve(t *testing.T) {
 			} else {
 				seen[name] = true
 			}
+			if len(got.Conflicts) != len(got.Removed) {
+				t.Fatalf("seed %d: %d conflicts for %d statements given up", seed, len(got.Conflicts), len(got.Removed))
+			}
 			if !slices.ContainsFunc(got.Removed, func(tag Tag) bool { return slices.Contains(c.Tags, tag) }) {
 				t.Fatalf("seed %d: nothing of %v was given up, but %v", seed, c.Tags, got.Removed)
 			}

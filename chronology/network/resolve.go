@@ -1,6 +1,7 @@
 package network
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 )
@@ -8,9 +9,10 @@ import (
 // Policy says how Resolve gives up statements.
 type Policy struct {
 	// Weakness says how readily a statement is given up; nil stands for alike.
-	// Stronger statements (lower figures) are made consistent among themselves
-	// first, as if the weaker ones did not exist: a statement is never given up
-	// for a weaker one, nor is a conflict hidden by one.
+	// Stronger statements (lower figures) are heard first, as if the weaker
+	// ones did not exist: a statement is never given up for a weaker one, nor
+	// is a conflict hidden by one. Only components that contradict themselves
+	// are asked about.
 	Weakness func(Tag) int
 	// Limit is the greatest number of conflicts that are explained; 0 stands for 1000.
 	Limit int
@@ -19,33 +21,28 @@ type Policy struct {
 // Resolution is what Resolve found.
 type Resolution struct {
 	Solution  *Solution  // of the statements that were kept
-	Conflicts []Conflict // each set of statements once, in order of component
+	Conflicts []Conflict // one for each statement given up, in order of component
 	Removed   []Tag      // the statements given up, in order
-	// Truncated says that there were more conflicts than the limit. In a
-	// component where they were not all explained every statement as weak as
-	// those in conflict, or weaker, was given up.
-	Truncated bool
+	Truncated bool       // whether more were given up than the limit lets explain
 }
 
-// Resolve explains every conflict and solves what remains once one statement
-// of each is given up.
+// Resolve gives up as few statements as it sees how to until the rest is
+// consistent, explains each of them by the conflict that it makes with others
+// that were kept, and solves the rest.
 //
-// In each component it first takes conflicts that share no statement; of each
-// it gives up one statement that, alone, takes that conflict away (a single
-// wrong statement which contradicts many is so found once), the one with the
-// highest tag where several would do. What still conflicts is taken in the
-// same way until the rest is consistent.
+// In each component statements are heard by strength, then by number. One that
+// contradicts those heard before is given up. Where one statement alone stands
+// against several that were given up and is no stronger, it is given up in
+// their place: a single wrong statement that contradicts many is told once.
 func (n *Network) Resolve(policy Policy) Resolution {
 	r := &resolver{policy: policy, off: map[Tag]bool{}}
 	if r.policy.Weakness == nil {
 		r.policy.Weakness = func(Tag) int { return 0 }
 	}
-	if r.policy.Limit == 0 {
-		r.policy.Limit = 1000
-	}
+	r.policy.Limit = cmp.Or(r.policy.Limit, 1000)
 	r.Solution = newSolution(n)
 	for _, p := range n.parts() {
-		if r.solve(p) == nil || r.restore(p) {
+		if r.solve(p) || r.restore(p) {
 			r.Solution.take(&r.solver)
 		}
 	}
@@ -61,93 +58,108 @@ type resolver struct {
 	off    map[Tag]bool // statements given up
 }
 
-// kept says that a statement has not been given up.
-func (r *resolver) kept(t Tag) bool { return !r.off[t] }
+// verdict is a statement given up and the cycle that it closes.
+type verdict struct {
+	tag      Tag
+	cycle    []int32
+	weakness int
+}
 
 // restore gives up statements of the part until it is consistent, and leaves
-// it solved. It gives false where what is given contradicts itself.
+// it solved. It gives false where what holds by definition contradicts itself.
 func (r *resolver) restore(p part) bool {
-	if c, found := r.conflict(p.keep(func(Tag) bool { return false })); found {
-		r.Conflicts = append(r.Conflicts, c)
+	c, hopeless := newCourt(p)
+	if hopeless != nil {
+		r.Conflicts = append(r.Conflicts, *hopeless)
 		return false
 	}
-	for _, weakness := range r.levels(p) {
-		for {
-			level := p.keep(func(t Tag) bool { return r.kept(t) && r.policy.Weakness(t) <= weakness })
-			family, hidden, more := r.family(level, weakness)
-			r.Conflicts = append(r.Conflicts, family...)
-			if more {
-				r.giveUp(p, weakness)
-			}
-			if more || len(family) == 0 {
-				break
-			}
-			for _, c := range family {
-				r.off[r.culprit(level, c, hidden)] = true
-			}
-		}
-	}
-	return r.solve(p.keep(r.kept)) == nil
-}
-
-// levels lists the weaknesses of the part's statements, strongest first.
-func (r *resolver) levels(p part) []int {
-	var all []int
-	for _, t := range p.tags() {
-		all = append(all, r.policy.Weakness(t))
-	}
-	slices.Sort(all)
-	return slices.Compact(all)
-}
-
-// family gives conflicts of the part that share no statement of the given
-// weakness, as many as there are, and those statements. It says whether there
-// were more than the limit allows.
-func (r *resolver) family(p part, weakness int) (family []Conflict, hidden map[Tag]bool, more bool) {
-	hidden = map[Tag]bool{}
-	for {
-		c, found := r.conflict(p.keep(func(t Tag) bool { return !hidden[t] }))
-		if !found {
-			return family, hidden, false
-		}
-		if len(r.Conflicts)+len(family) >= r.policy.Limit {
+	heard := c.given.fork()
+	for _, v := range r.hear(c, heard) {
+		r.off[v.tag] = true
+		if len(r.Conflicts) == r.policy.Limit {
 			r.Truncated = true
-			return family, hidden, true
+			continue
 		}
-		family = append(family, c)
-		for _, t := range c.Tags {
-			if r.policy.Weakness(t) == weakness {
-				hidden[t] = true
+		r.Conflicts = append(r.Conflicts, c.minimal(v.cycle))
+	}
+	return r.solve(p.keep(func(t Tag) bool { return !r.off[t] }))
+}
+
+// hear hears all statements by strength and gives those to be given up.
+func (r *resolver) hear(c *court, heard *growth) []verdict {
+	type turn struct{ index, weakness int }
+	turns := make([]turn, len(c.tags))
+	for i, t := range c.tags {
+		turns[i] = turn{i, r.policy.Weakness(t)}
+	}
+	slices.SortStableFunc(turns, func(a, b turn) int { return cmp.Compare(a.weakness, b.weakness) })
+	var all []verdict
+	for len(turns) > 0 {
+		weakness, level := turns[0].weakness, []verdict(nil)
+		for ; len(turns) > 0 && turns[0].weakness == weakness; turns = turns[1:] {
+			i := turns[0].index
+			if cycle := heard.add(c.edges[i]); cycle != nil {
+				level = append(level, verdict{c.tags[i], cycle, weakness})
+			}
+		}
+		all = append(all, r.exchange(c, heard, level)...)
+	}
+	return all
+}
+
+// exchange gives up single statements in place of several that they alone
+// stand against.
+func (r *resolver) exchange(c *court, heard *growth, level []verdict) []verdict {
+	against := map[Tag][]int{} // which verdicts a statement stands behind
+	for i, v := range level {
+		for _, t := range c.tagsOf(v.cycle) {
+			if t != v.tag && r.policy.Weakness(t) == v.weakness {
+				against[t] = append(against[t], i)
 			}
 		}
 	}
-}
-
-// giveUp gives up all statements of the part that are as weak or weaker.
-func (r *resolver) giveUp(p part, weakness int) {
-	for _, t := range p.tags() {
-		if r.policy.Weakness(t) >= weakness {
-			r.off[t] = true
-		}
-	}
-}
-
-// culprit gives the statement of a conflict that is to be given up: one
-// without which the conflict's other statements agree with all that is not hidden.
-func (r *resolver) culprit(p part, c Conflict, hidden map[Tag]bool) Tag {
-	var suspects []Tag
-	for _, t := range c.Tags {
-		if hidden[t] {
-			suspects = append(suspects, t)
-		}
-	}
-	slices.SortFunc(suspects, func(a, b Tag) int { return int(b) - int(a) })
-	own := setOf(suspects)
+	suspects := slices.SortedFunc(maps.Keys(against), func(a, b Tag) int {
+		return cmp.Or(cmp.Compare(len(against[b]), len(against[a])), cmp.Compare(b, a))
+	})
+	freed := make([]bool, len(level))
+	var kept []verdict
 	for _, suspect := range suspects {
-		rest := p.keep(func(t Tag) bool { return t != suspect && (!hidden[t] || own[t]) })
-		if r.solve(rest) == nil {
-			return suspect
+		if len(against[suspect]) < 2 || !release(c, heard, level, suspect, against[suspect], freed) {
+			continue
+		}
+		if cycle := heard.add(c.of(suspect)); cycle != nil {
+			kept = append(kept, verdict{suspect, cycle, level[0].weakness})
 		}
 	}
-	return suspects[0]
+	for i, v := range level {
+		if !freed[i] {
+			kept = append(kept, v)
+		}
+	}
+	slices.SortFunc(kept, func(a, b verdict) int { return cmp.Compare(a.tag, b.tag) })
+	return kept
+}
+
+// release takes a suspect out and hears those again that it stood against.
+// Where two or more of them can then stay they are marked as freed; else all is
+// as before.
+func release(c *court, heard *growth, level []verdict, suspect Tag, victims []int, freed []bool) bool {
+	heard.remove(c.of(suspect))
+	var stay []int
+	for _, i := range victims {
+		if !freed[i] && heard.add(c.of(level[i].tag)) == nil {
+			stay = append(stay, i)
+		}
+	}
+	if len(stay) < 2 {
+		for _, i := range stay {
+			heard.remove(c.of(level[i].tag))
+		}
+		heard.add(c.of(suspect))
+		return false
+	}
+	for _, i := range stay {
+		freed[i] = true
+	}
+	return true
 }

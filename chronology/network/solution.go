@@ -25,13 +25,29 @@ func newSolution(n *Network) *Solution {
 func (n *Network) Solve() (*Solution, *Conflict) {
 	solution, s := newSolution(n), &solver{}
 	for _, p := range n.parts() {
-		if s.solve(p) != nil {
-			c, _ := s.conflict(p)
+		if !s.solve(p) {
+			c := firstConflict(p)
 			return nil, &c
 		}
 		solution.take(s)
 	}
 	return solution, nil
+}
+
+// firstConflict gives the conflict that the first statements of a part make,
+// heard in their order, until one contradicts those before it.
+func firstConflict(p part) Conflict {
+	c, hopeless := newCourt(p)
+	if hopeless != nil {
+		return *hopeless
+	}
+	heard := c.given.fork()
+	for _, edges := range c.edges {
+		if cycle := heard.add(edges); cycle != nil {
+			return c.minimal(cycle)
+		}
+	}
+	panic("network: a part that could not be solved contradicts nothing")
 }
 
 // take copies what the solver found out about its part.

@@ -47,30 +47,30 @@ type solver struct {
 
 	late, early []label // distance from the origin, and to it
 	active      []bool
-	by, mark    []int32 // memory of innerClash
+	by, mark    []int32 // memory of clashes
 	tarjan      tarjan
 }
 
-// solve works out the part and gives nil, or where it contradicts itself.
-func (s *solver) solve(p part) *clash {
+// solve works out the part. It gives false where the part contradicts itself.
+func (s *solver) solve(p part) bool {
 	s.part = p
 	s.along.build(p, false)
 	s.against.build(p, true)
 	s.findBlocks()
 	s.active = resized(s.active, len(p.points))
 	for b := range len(s.blockAt) - 1 {
-		if c := s.innerClash(int32(b)); c != nil {
-			return c
+		if s.clashes(int32(b)) {
+			return false
 		}
 	}
 	s.late = s.spread(s.late, s.along, true)
 	for _, e := range p.edges {
 		if l := s.late[e.From]; e.To == Origin && l.hops >= 0 && l.dist+int64(e.Max) < 0 {
-			return &clash{points: []int32{int32(Origin)}, hops: int(l.hops) + 1}
+			return false
 		}
 	}
 	s.early = s.spread(s.early, s.against, false)
-	return nil
+	return true
 }
 
 // build fills the view with the part's edges, each seen from its From end or,

@@ -96,11 +96,13 @@ type Evidence struct {
 
 // Ground is a claim behind an observation.
 type Ground struct {
-	Claim *schema.Claim
-	Years edtf.Years // after tightening
-	Label string     // what it claims: "Padauk", "30 to 55 lb"
-	Seen  bool       // it holds what was seen; otherwise it holds something else
-	Holds bool       // it holds in the best year
+	Claim     *schema.Claim
+	Years     edtf.Years // after tightening
+	Label     string     // what it claims: "Padauk", "30 to 55 lb", such as "65-172" for a pattern
+	Witnesses int        // independent ones that speak for it
+	Credence  float64    // from 0 to 1
+	Seen      bool       // it holds what was seen; otherwise it holds something else
+	Holds     bool       // it holds in the best year
 }
 
 // Look is what a sure look at a feature would tell.

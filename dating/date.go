@@ -3,6 +3,7 @@ package dating
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"yearmark/dating/odds"
 	"yearmark/schema"
@@ -173,19 +174,23 @@ func (e *Engine) strict(query odds.Query, asked []int, observed []Observation) S
 func (e *Engine) evidence(query odds.Query, asked []int, observed []Observation, pair int) []Evidence {
 	list := make([]Evidence, len(asked))
 	for i, decibans := range e.table.Decibans(query, pair) {
-		list[asked[i]] = Evidence{observed[asked[i]], decibans, e.grounds(query.Seen[i], pair)}
+		list[asked[i]] = Evidence{observed[asked[i]], decibans, e.grounds(observed[asked[i]], query.Seen[i], pair)}
 	}
 	return list
 }
 
 // grounds gives the claims behind an observation, for a pair of the table.
-func (e *Engine) grounds(seen odds.Seen, pair int) []Ground {
+func (e *Engine) grounds(o Observation, seen odds.Seen, pair int) []Ground {
 	var mine, others []Ground
 	domain := e.features[seen.Feature].Domain
 	for _, v := range e.Voices(e.table.ModelOf(pair), seen.Feature) {
-		g := Ground{Claim: v.Claim, Years: v.Years, Holds: v.Years.Possible(int(e.table.Years[pair]))}
+		g := Ground{Claim: v.Claim, Years: v.Years, Witnesses: v.Witnesses, Credence: v.Credence}
+		g.Holds = v.Years.Possible(int(e.table.Years[pair]))
 		g.Seen = slices.ContainsFunc(seen.Outcomes, func(o int) bool { return v.First <= o && o <= v.Last })
 		g.Label = domain.Label(span(v.First, v.Last))
+		if w, ok := domain.(*Wordings); ok && g.Seen && w.Patterns[v.First].RE2 != "" {
+			g.Label = "such as \"" + strings.Join(o.Values, "\" or \"") + "\""
+		}
 		switch {
 		case g.Seen:
 			mine = append(mine, g)

@@ -40,7 +40,8 @@ type spokenOf struct{ model, feature int }
 // Voice is a claim as the engine took it: its years after tightening, and the
 // outcomes of its feature that it holds.
 type Voice struct {
-	Claim *schema.Claim
+	Claim     *schema.Claim
+	Witnesses int // independent ones that speak for it
 	Spoken
 }
 
@@ -195,7 +196,8 @@ func (e *Engine) listen(f *schema.Feature, in inputs, claims map[int][]*schema.C
 				loose = looseness(in.ref, c.Held.Value)
 			}
 			key := spokenOf{m, number}
-			e.spoken[key] = append(e.spoken[key], Voice{c, Spoken{first, last, in.times.Years(c), within(in.weights.Of(c).Credence), loose}})
+			standing := in.weights.Of(c)
+			e.spoken[key] = append(e.spoken[key], Voice{c, len(standing.For), Spoken{first, last, in.times.Years(c), within(standing.Credence), loose}})
 		}
 	}
 }

@@ -172,9 +172,14 @@ func densities(voices []voice) func(from, to int) float64 {
 	}
 }
 
+// maxYears bounds the years of one model, so that no record can take the
+// memory of the machine; what is made longer is dated within the first of them.
+const maxYears = 2000
+
 // Prior gives the chances of a model's years, which sum to 1 where any is
 // possible: in proportion to membership of the made span, or to how many were made.
 func Prior(made edtf.Years, output []Output) (years []int32, chance []float64) {
+	made.D = min(made.D, made.A+maxYears-1)
 	weights := outputWeights(made, output)
 	sum := 0.0
 	for y := made.A; !made.Empty() && y <= made.D; y++ {

@@ -42,12 +42,15 @@ type evidenceJSON struct {
 }
 
 type groundJSON struct {
-	Claim string   `json:"claim"`
-	Label string   `json:"label"`
-	Span  string   `json:"span"`
-	Cites []string `json:"cites"`
-	Seen  bool     `json:"seen"`
-	Holds bool     `json:"holds"`
+	Claim     string   `json:"claim"`
+	Label     string   `json:"label"`
+	Span      string   `json:"span"`
+	Cites     []string `json:"cites"`
+	Against   []string `json:"against"`
+	Witnesses int      `json:"witnesses"`
+	Credence  float64  `json:"credence"`
+	Seen      bool     `json:"seen"`
+	Holds     bool     `json:"holds"`
 }
 
 // JSON writes the answer in the documented form. Lists are never null; best is
@@ -78,16 +81,17 @@ func evidenceOf(a *Answer) []evidenceJSON {
 	for _, e := range a.Evidence {
 		claims := []groundJSON{}
 		for _, g := range e.Claims {
-			claims = append(claims, groundJSON{g.Claim.Key(), g.Label, g.Years.String(), cites(g.Claim), g.Seen, g.Holds})
+			claims = append(claims, groundJSON{g.Claim.Key(), g.Label, g.Years.String(), written(g.Claim.Citations()), written(g.Claim.Against), g.Witnesses, g.Credence, g.Seen, g.Holds})
 		}
 		all = append(all, evidenceJSON{e.Feature, list(e.Values), e.Sure, e.Decibans, claims})
 	}
 	return all
 }
 
-func cites(c *schema.Claim) []string {
+// written gives citations as records write them.
+func written(list []schema.Citation) []string {
 	all := []string{}
-	for _, by := range c.Citations() {
+	for _, by := range list {
 		all = append(all, by.String())
 	}
 	return all

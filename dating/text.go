@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"yearmark/dating/odds"
 	"yearmark/schema"
 )
 
@@ -59,7 +60,11 @@ func (t *teller) verdict() {
 		t.say(0, "No year is left: the reference has none for what was asked.")
 		return
 	}
-	t.say(0, "%s, %d: %s, %s.", t.e.longName(a.Best.Model), a.Best.Year, howSure(a.Best.Chance), inHundred(a.Best.Chance))
+	if years := t.alike(); len(years) > 1 {
+		t.say(0, "%s, %s, each as likely as the others: %s each.", t.e.longName(a.Best.Model), yearsInWords(years), inHundred(a.Best.Chance))
+	} else {
+		t.say(0, "%s, %d: %s, %s.", t.e.longName(a.Best.Model), a.Best.Year, howSure(a.Best.Chance), inHundred(a.Best.Chance))
+	}
 	if len(a.Models) > 1 {
 		t.otherModels()
 	}
@@ -72,6 +77,17 @@ func (t *teller) verdict() {
 	default:
 		t.say(0, "Taken at its word: %s.", t.e.modelYears(a.Strict.Years))
 	}
+}
+
+// alike gives the years of the best model that are as likely as the best.
+func (t *teller) alike() []int {
+	var years []int
+	for _, o := range t.a.Odds {
+		if o.Model == t.a.Best.Model && odds.Rank(o.Chance) == odds.Rank(t.a.Best.Chance) {
+			years = append(years, o.Year)
+		}
+	}
+	return years
 }
 
 // otherModels names the models that are likeliest.
@@ -118,7 +134,7 @@ func (t *teller) conflicts(sets [][]string) {
 	}
 	for _, set := range sets {
 		if len(set) == 1 {
-			t.item("  - ", "No claim in the reference allows %s.", t.observed(set[0]))
+			t.item("  - ", "No claim allows %s.", t.observed(set[0]))
 			continue
 		}
 		var parts []string
@@ -248,7 +264,7 @@ func (t *teller) grounds(e Evidence) {
 			t.item("      ", "%d more claims on the page of the %s.", len(claims)-i, model)
 			break
 		}
-		t.item("      ", "%s %s, by %s.", g.Label, g.Years, t.sources(g.Claim))
+		t.item("      ", "%s %s, by %s.", g.Label, g.Years, t.word(g))
 	}
 }
 
@@ -259,21 +275,50 @@ func telling(claims []Ground) []Ground {
 	return slices.DeleteFunc(slices.Clone(claims), func(g Ground) bool { return holds && !g.Holds })
 }
 
-// sources names who says so.
-func (t *teller) sources(c *schema.Claim) string {
-	var parts []string
-	for _, by := range c.Citations() {
-		parts = append(parts, strings.ReplaceAll(CitationWords(t.e.ref, by), "p. ", "p."+noBreak))
-	}
-	if parts == nil {
+// word says on whose word a claim rests: who is cited, how many witnesses that
+// makes where several citations go back to one, and who says otherwise.
+func (t *teller) word(g Ground) string {
+	cites := g.Claim.Citations()
+	words := t.sources(cites)
+	if words == "" {
 		return "nobody named"
 	}
-	return strings.Join(slices.Compact(parts), "; ")
+	if g.Witnesses < len(cites) && g.Witnesses > 0 {
+		words += fmt.Sprintf(" (%s)", witnesses(g.Witnesses))
+	}
+	if against := t.sources(g.Claim.Against); against != "" {
+		words += ", against the word of " + against
+		if g.Claim.Settled != nil {
+			words += ", which was settled"
+		}
+	}
+	return words
+}
+
+func witnesses(n int) string {
+	if n == 1 {
+		return "one witness"
+	}
+	return fmt.Sprintf("%d independent witnesses", n)
+}
+
+// sources names who is cited, each once.
+func (t *teller) sources(list []schema.Citation) string {
+	var parts []string
+	for _, by := range list {
+		words := strings.ReplaceAll(CitationWords(t.e.ref, by), "p. ", "p."+noBreak)
+		if !slices.Contains(parts, words) {
+			parts = append(parts, words)
+		}
+	}
+	return strings.Join(parts, "; ")
 }
 
 // efforts says what a look costs.
 var efforts = map[schema.Effort]string{
-	schema.Glance: "a glance", schema.Measure: "measuring", schema.Unstring: "the bow unstrung", schema.Remove: "a part taken off",
+	schema.Glance: "a glance", schema.Measure: "measuring",
+	schema.Unstring: "the bow unstrung (leave that to a bowyer if you have not done it before)",
+	schema.Remove:   "a part taken off (leave that to a bowyer)",
 }
 
 // maxLooks is how many looks are proposed, and leastBits what one must tell.
@@ -315,7 +360,7 @@ func (t *teller) sureness() {
 		return
 	}
 	t.heading("How sure, and what would change it")
-	t.say(1, "The odds leave %.1f bits open, as much as %s.", t.a.Entropy, alike(t.a.Entropy))
+	t.say(1, "The odds leave %.1f bits open, as much as %s.", t.a.Entropy, manyYears(t.a.Entropy))
 	t.hangsOn()
 	if c := t.o.Calibration; c != nil && c.Most.Of > 0 {
 		t.say(1, "Tried on %d bows whose papers give the year, such 95 in 100 sets held it %d times.", c.Most.Of, c.Most.Held)
@@ -343,8 +388,8 @@ func (t *teller) hangsOn() {
 	t.say(1, "Most hangs on the %s: without it %s, and 95 in 100 of the odds would lie on %s.", t.name(c.Feature), would, t.e.modelYears(c.Likely95))
 }
 
-// alike says how many years, all alike, would leave so many bits open.
-func alike(bits float64) string {
+// manyYears says how many years, all alike, would leave so many bits open.
+func manyYears(bits float64) string {
 	n := pow2(bits)
 	if n < 1.05 {
 		return "a single year"

@@ -70,16 +70,18 @@ func (b *builder) claims() []claimsFile {
 
 func (b *builder) claimsOf(m int, data *claimsData) modelClaims {
 	claims := modelClaims{}
+	t := b.engine.Table()
+	years := t.Years[t.Models[m].Start:t.Models[m].End]
 	for i := range b.engine.Features() {
 		f := &b.engine.Features()[i]
 		for _, v := range b.engine.Voices(m, i) {
-			claims[f.ID] = append(claims[f.ID], b.claim(f, v, data))
+			claims[f.ID] = append(claims[f.ID], b.claim(f, v, years, data))
 		}
 	}
 	return claims
 }
 
-func (b *builder) claim(f *dating.Feature, v dating.Voice, data *claimsData) claim {
+func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32, data *claimsData) claim {
 	c := claim{
 		Anchor: v.Claim.Anchor(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
@@ -87,9 +89,9 @@ func (b *builder) claim(f *dating.Feature, v dating.Voice, data *claimsData) cla
 	if !v.Claim.Range.IsZero() {
 		c.Value = v.Claim.Range.Written
 	}
-	for y := v.Years.A; !v.Years.Empty() && y <= v.Years.D; y++ {
-		if v.Years.Possible(y) {
-			c.Years = countUp(c.Years, y)
+	for _, y := range years {
+		if v.Years.Possible(int(y)) {
+			c.Years = countUp(c.Years, int(y))
 		}
 	}
 	for _, by := range v.Claim.Citations() {

@@ -146,7 +146,7 @@ func (b *browser) visit(path string, width int64, scheme string) {
 	case strings.HasPrefix(path, "date.html"):
 		b.await(ready)
 	case strings.HasPrefix(path, "search.html"):
-		b.await(`!document.querySelector(".js-search").hidden`)
+		b.await(`!document.querySelector(".js-search").hidden && document.querySelector(".js-summary").textContent !== ""`)
 	}
 }
 

@@ -27,7 +27,7 @@ const aboutID = "about"
 
 // How many bows, and open questions of each kind, the first page shows.
 const (
-	firstShown   = 6
+	firstShown   = 8
 	firstOfAKind = 2
 )
 

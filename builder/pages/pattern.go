@@ -2,12 +2,14 @@ package pages
 
 import (
 	"regexp/syntax"
+	"slices"
 	"strings"
 	"unicode"
 )
 
 // patternWords shows what a text feature's pattern looks like on a bow: "#"
-// stands for any digit, so "^A[0-9]{4}$" is "A####". A pattern that cannot be
+// stands for any digit, so "^A[0-9]{4}$" is "A####"; what may be left out and choices stand in
+// brackets. A pattern that cannot be
 // shown so stays as it is written, and plain words stay plain.
 func patternWords(pattern string) string {
 	re, err := syntax.Parse(pattern, syntax.Perl)
@@ -32,9 +34,12 @@ func likeness(re *syntax.Regexp) (string, bool) {
 	case syntax.OpCapture:
 		return likeness(re.Sub[0])
 	case syntax.OpConcat:
-		return joinLikenesses(re.Sub, "")
+		parts, ok := likenesses(re.Sub)
+		return strings.Join(parts, ""), ok
 	case syntax.OpAlternate:
-		return joinLikenesses(re.Sub, " or ")
+		parts, ok := likenesses(re.Sub)
+		parts = slices.DeleteFunc(parts, func(s string) bool { return s == "" })
+		return "(" + strings.Join(parts, " or ") + ")", ok
 	case syntax.OpQuest:
 		inner, ok := likeness(re.Sub[0])
 		return "(" + inner + ")", ok
@@ -42,16 +47,16 @@ func likeness(re *syntax.Regexp) (string, bool) {
 	return "", false
 }
 
-func joinLikenesses(list []*syntax.Regexp, between string) (string, bool) {
+func likenesses(list []*syntax.Regexp) ([]string, bool) {
 	var parts []string
 	for _, re := range list {
 		part, ok := likeness(re)
 		if !ok {
-			return "", false
+			return nil, false
 		}
 		parts = append(parts, part)
 	}
-	return strings.Join(parts, between), true
+	return parts, true
 }
 
 // classLikeness draws a class of characters: a digit, or the few that may stand there.

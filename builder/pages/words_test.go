@@ -1,0 +1,87 @@
+package pages
+
+import (
+	"slices"
+	"testing"
+
+	"yearmark/schema"
+)
+
+func TestPatternWords(t *testing.T) {
+	for pattern, want := range map[string]string{
+		"^A[0-9]{4}$": "A####", "^H-24$": "H-24", "H-24": "H-24", `^6[4-7]-\d{3}$`: "6[4–7]-###", "^(H|HP)-66$": "H(P)-66",
+		"^L[1-9][0-9]?$": "L[1–9](#)", "^W.*$": "^W.*$", "[": "[", "": "", "^HS[0-9]+$": "^HS[0-9]+$", "walnut": "walnut", "^(M|T)[0-9]$": "[MT]#", "^(Mk|No)[0-9]$": "(Mk or No)#",
+	} {
+		if got := patternWords(pattern); got != want {
+			t.Errorf("patternWords(%q) = %q, want %q", pattern, got, want)
+		}
+	}
+}
+
+func TestFigures(t *testing.T) {
+	for x, want := range map[float64]string{7.25: "7¼", 7.125: "7⅛", .5: "½", 66: "66", 0: "0", 7.3: "7.3", -1: "-1", 30.875: "30⅞"} {
+		if got := figure(x); got != want {
+			t.Errorf("figure(%v) = %q, want %q", x, got, want)
+		}
+	}
+	for _, c := range []struct {
+		r    schema.Range
+		want string
+	}{
+		{schema.Range{Low: 30, High: 55, Unit: "lb"}, "30–55 lb"}, {schema.Range{Low: 64, High: 64, Unit: "in"}, "64 in"},
+		{schema.Range{Low: 7.25, High: 7.75, Unit: "in"}, "7¼–7¾ in"}, {schema.Range{Low: 2, High: 3}, "2–3"},
+	} {
+		if got := rangeWords(c.r); got != c.want {
+			t.Errorf("rangeWords(%v) = %q, want %q", c.r, got, c.want)
+		}
+	}
+}
+
+// TestPlacesInReadingOrder sorts places as someone turns the pages.
+func TestPlacesInReadingOrder(t *testing.T) {
+	want := []string{"cover", "inside back cover", "p. 2", "p. 9", "p. 10", "p. 10, foot", "sheet 9", "sheet 12", ""}
+	got := slices.Clone(want)
+	slices.Reverse(got)
+	slices.SortFunc(got, comparePlaces)
+	if !slices.Equal(got, want) {
+		t.Errorf("sorted %q, want %q", got, want)
+	}
+}
+
+// TestPlaceAnchorsAreApart gives places that look alike once only their letters count.
+func TestPlaceAnchorsAreApart(t *testing.T) {
+	g := gatherer{}
+	g.all([]schema.Citation{{Source: "a", Place: "p. 6"}, {Source: "a", Place: "p 6"}, {Source: "a", Place: "P. 6!"}, {Source: "a"}, {Source: "a", Place: "?"}, {Source: "a", Place: "large"}, {Source: "a", Place: "東京"}}, use{})
+	g["a"].arrange()
+	seen := map[string]bool{}
+	for _, p := range g["a"].Places {
+		if seen[p.Anchor] {
+			t.Errorf("two places share the anchor %q", p.Anchor)
+		}
+		seen[p.Anchor] = true
+	}
+	if len(seen) != 7 {
+		t.Errorf("%d anchors, want 7", len(seen))
+	}
+}
+
+func TestListWords(t *testing.T) {
+	for want, names := range map[string][]string{"": nil, "a": {"a"}, "a and b": {"a", "b"}, "a, b and c": {"a", "b", "c"}} {
+		if got := listWords(names); got != want {
+			t.Errorf("listWords(%v) = %q, want %q", names, got, want)
+		}
+	}
+	if got := yearListWords([]int{1964, 1965, 1967, 1970, 1971}); got != "1964–1965, 1967 and 1970–1971" {
+		t.Errorf("years in words: %q", got)
+	}
+}
+
+// TestSplits: a part of half the years tells one bit (Shannon's binary
+// entropy); an eighth tells 0.5436 bits; the whole or nothing tells none.
+func TestSplits(t *testing.T) {
+	for _, c := range []struct{ part, all, want float64 }{{5, 10, 1}, {1, 8, .5435644431995964}, {10, 10, 0}, {0, 10, 0}, {3, 0, 0}} {
+		if got := splits(c.part, c.all); got < c.want-1e-12 || got > c.want+1e-12 {
+			t.Errorf("splits(%v, %v) = %v, want %v", c.part, c.all, got, c.want)
+		}
+	}
+}

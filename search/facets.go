@@ -21,6 +21,7 @@ type Facets struct {
 
 // Facets counts the choices for a question, for the features named.
 func (ix *Index) Facets(q Query, features []string) (Facets, error) {
+	q.Features = q.Features[:min(len(q.Features), maxFeatures)]
 	f := Facets{Kinds: map[string]int{}, Makers: map[string]int{}, Features: map[string]map[string]int{}}
 	count := func(q Query, each func(*Document)) (int, error) {
 		found, err := ix.matching(q)

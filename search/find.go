@@ -21,6 +21,7 @@ func (ix *Index) Find(q Query) (Result, error) {
 	if err != nil {
 		return Result{}, fmt.Errorf("reading the search index: %w", err)
 	}
+	q.Features = q.Features[:min(len(q.Features), maxFeatures)]
 	p := d.plan(q.Words, q.Typing)
 	r := Result{Corrected: p.corrected, Ignored: p.ignored}
 	if !p.hopeless {

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"unicode"
 
+	"yearmark/search/bits"
 	"yearmark/search/words"
 	"yearmark/testdata/need"
 )
@@ -180,6 +181,30 @@ func TestPageMeasuresDistanceAlike(t *testing.T) {
 		a, b, limit := cases[i][0].(string), cases[i][1].(string), cases[i][2].(int)
 		if want := words.Distance([]rune(a), []rune(b), limit); got != want {
 			t.Errorf("%s, %s within %d: page %d, go %d", a, b, limit, got, want)
+		}
+	}
+}
+
+// TestPageUnpacks holds the page's inflater to Go's deflater: texts, noise, runs, all lengths.
+func TestPageUnpacks(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	var files, packed [][]byte
+	for i := range 300 {
+		data := make([]byte, rng.IntN(1+i*40))
+		for j := range data {
+			data[j] = byte(rng.IntN(1 + i))
+		}
+		files = append(files, data, bytes.Repeat(data, 3), []byte(strings.Repeat("oval mark ", i)))
+	}
+	for _, d := range made(30) {
+		files = append(files, []byte(d.Text), []byte(strings.Repeat(d.Text, 40)))
+	}
+	for _, f := range files {
+		packed = append(packed, bits.Pack(f))
+	}
+	for i, got := range split[[]byte](t, map[string]any{"packed": packed}) {
+		if !bytes.Equal(got, files[i]) {
+			t.Errorf("file %d of %d bytes comes back as %d", i, len(files[i]), len(got))
 		}
 	}
 }

@@ -106,6 +106,7 @@ const (
 	maxPrefix    = 8  // terms that a beginning stands for
 	maxNear      = 5  // terms that a misspelling stands for
 	minPrefix    = 2  // letters of a beginning
+	maxFeatures  = 40 // features asked for at once
 	maxPhrases   = 4  // phrases in quotation marks
 	maxPhrase    = 10 // words of one phrase
 )

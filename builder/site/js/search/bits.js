@@ -1,5 +1,7 @@
 // Reads what Go's package search/bits writes.
 
+import { inflate } from "./inflate.js";
+
 /** Bytes read in order: numbers, texts. */
 export class Bytes {
   constructor(bytes, at = 0) {
@@ -128,9 +130,7 @@ export class Bits {
 }
 
 /** A file's bytes without their packing. */
-export async function unpack(bytes) {
+export function unpack(bytes) {
   const rest = bytes.subarray(1);
-  if (bytes[0] === 0) return rest;
-  const stream = new Blob([rest]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
-  return new Uint8Array(await new Response(stream).arrayBuffer());
+  return bytes[0] === 0 ? rest : inflate(rest);
 }

@@ -72,6 +72,7 @@ class Engine {
   }
 
   async find(query) {
+    query = bounded(query);
     const meter = this.files.opening;
     this.files.opening = new Meter();
     const planner = new Planner(this.files, meter);
@@ -132,6 +133,7 @@ class Engine {
   }
 
   async facets(query, names = []) {
+    query = bounded(query);
     const meter = new Meter();
     const plan = await new Planner(this.files, meter).plan(query.words ?? "", query.typing ?? false);
     const facets = { total: 0, kinds: {}, makers: {}, features: Object.fromEntries(names.map((n) => [n, {}])) };
@@ -145,6 +147,11 @@ class Engine {
     return facets;
   }
 }
+
+const maxFeatures = 40;
+
+// bounded gives a query with no more features than are counted.
+const bounded = (query) => ({ ...query, features: query.features?.slice(0, maxFeatures) });
 
 // termsOf gives every term that a plan asks for.
 function termsOf(plan) {

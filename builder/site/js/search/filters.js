@@ -1,6 +1,6 @@
 // Finds the documents that kind, maker, model, features and years leave.
 
-import { always, held, set } from "./terms.js";
+import { earliestYear, held, latestYear, set } from "./terms.js";
 
 const key = (filter, value) => `\x01${filter}${value}`;
 const plainFigure = /^-?[0-9]+(\.[0-9]+)?$/;
@@ -64,46 +64,55 @@ export class Filters {
     return this.files.entriesFrom(key("=", `${name}=`), this.meter);
   }
 
-  /** By document, the years in which it has a feature asked for. */
-  async spans(asked) {
-    const spans = new Map();
-    for (const k of await this.featureKeys(asked)) {
-      const entry = await this.files.entry(key("=", k), this.meter);
-      if (entry) addSpans(spans, held(entry));
-    }
-    return spans;
+  /** What there is of a feature asked for: its values with their documents and years. */
+  async holders(asked) {
+    const entries = await Promise.all((await this.featureKeys(asked)).map((k) => this.files.entry(key("=", k), this.meter)));
+    return entries.filter((e) => e).map(held);
   }
 
   // together leaves the documents that have all features in one and the same year.
   async together(features, years) {
-    const lists = await Promise.all(features.map((f) => this.spans(f)));
-    const mask = new Uint8Array(this.total);
-    for (const n of lists[0].keys()) if (inOneYear(n, lists, years)) mask[n] = 1;
-    return mask;
+    const lists = await Promise.all(features.map((f) => this.holders(f)));
+    const counts = new Uint8Array(this.total);
+    for (const list of lists) {
+      const own = new Uint8Array(this.total);
+      for (const { docs } of list) for (const n of docs) own[n] = 1;
+      for (let n = 0; n < own.length; n++) counts[n] += own[n];
+    }
+    const free = lists.length === 1 && !bounded(years);
+    return counts.map((count, n) => (count === lists.length && (free || inOneYear(n, lists, years)) ? 1 : 0));
   }
 }
 
-function addSpans(spans, { docs, spans: lists }) {
-  for (let i = 0; i < docs.length; i++) {
-    const before = spans.get(docs[i]);
-    spans.set(docs[i], before ? [...before, ...lists[i]] : lists[i]);
-  }
-}
+const bounded = (years) => years?.[0] != null || years?.[1] != null;
 
 /**
- * Whether there is a year within [first, last] in which document n has a
- * value of every list; each list gives spans of years by document.
+ * Whether there is a year within [first, last] in which document n has one of the values
+ * of every list.
  */
 export function inOneYear(n, lists, years) {
-  const first = years?.[0] ?? -Infinity, last = years?.[1] ?? Infinity;
-  const spans = [];
-  for (const list of lists) {
-    const own = list.get(n);
-    if (!own) return false;
-    spans.push(own);
-  }
+  const first = years?.[0] ?? earliestYear, last = years?.[1] ?? latestYear;
+  const spans = lists.map((list) => list.flatMap((h) => spansOf(n, h)));
   const candidates = [first, ...spans.flat().map((s) => s[0])];
   return candidates.some((year) => year >= first && year <= last && spans.every((list) => list.some((s) => s[0] <= year && year <= s[1])));
+}
+
+// spansOf gives the [first, last] years in which document n has a value.
+function spansOf(n, { docs, starts, firsts, lasts }) {
+  const i = placeOf(n, docs);
+  if (i < 0) return [];
+  return firsts.slice(starts[i], starts[i + 1]).map((first, j) => [first, lasts[starts[i] + j]]);
+}
+
+// placeOf finds a number in an ascending list, or gives -1.
+function placeOf(n, list) {
+  let lo = 0, hi = list.length;
+  while (lo < hi) {
+    const mid = (lo + hi) >> 1;
+    if (list[mid] < n) lo = mid + 1;
+    else hi = mid;
+  }
+  return list[lo] === n ? lo : -1;
 }
 
 /** How many documents have each choice: see engine.facets. */
@@ -141,13 +150,12 @@ export class Counter {
   async feature(name) {
     const others = (this.query.features ?? []).filter((f) => !f.startsWith(`${name}=`));
     const left = await this.left({ features: others });
-    const lists = await Promise.all(others.map((f) => this.filters.spans(f)));
+    const lists = await Promise.all(others.map((f) => this.filters.holders(f)));
     const counts = {};
     for (const e of await this.filters.values(name)) {
-      const spans = new Map();
-      addSpans(spans, held(e));
+      const own = held(e);
       let n = 0;
-      for (const doc of spans.keys()) if (left[doc] && inOneYear(doc, [...lists, spans], this.query.years)) n++;
+      for (const doc of own.docs) if (left[doc] && inOneYear(doc, [...lists, [own]], this.query.years)) n++;
       if (n > 0) counts[e.key.slice(name.length + 3)] = n;
     }
     return counts;
@@ -156,6 +164,6 @@ export class Counter {
 
 /** Whether two spans share a year; null on either side of asked bounds nothing. */
 export const meets = (first, last, asked) => {
-  if (first === 0 && last === 0) [first, last] = always;
-  return first <= (asked?.[1] ?? Infinity) && last >= (asked?.[0] ?? -Infinity);
+  if (first === 0 && last === 0) [first, last] = [earliestYear, latestYear];
+  return first <= (asked?.[1] ?? latestYear) && last >= (asked?.[0] ?? earliestYear);
 };

@@ -1,7 +1,7 @@
 // Works out which terms stand for what was typed, as Go's search/parse.go,
 // plan.go and dictionary.go do.
 
-import { distance } from "./distance.js";
+import { distance, letters as lettersOf } from "./distance.js";
 import { compareText } from "./order.js";
 import { stem } from "./stem.js";
 import { split, Code, Figure, Joined, Measure, Part, Word } from "./words.js";
@@ -155,10 +155,10 @@ export class Planner {
   }
 
   async near(word, limit) {
-    const letters = [...word];
+    const letters = lettersOf(word);
     const allowed = tolerance(letters, word);
     if (allowed === 0) return [];
-    const start = (n) => this.files.wordsFrom(letters.slice(0, n).join(""), this.meter);
+    const start = (n) => this.files.wordsFrom(String.fromCodePoint(...letters.slice(0, n)), this.meter);
     let found = nearest(letters, await start(2), allowed);
     if (found.least !== 1 || found.near.length === 0) found = nearest(letters, await start(1), allowed);
     return ranked(found.near, limit);
@@ -168,11 +168,11 @@ export class Planner {
   async nearWords(unknown) {
     const all = [];
     for (const w of unknown) {
-      const letters = [...w];
+      const letters = lettersOf(w);
       if (letters.length === 0) continue;
       const allowed = letters.length < 5 ? 1 : letters.length < 8 ? 2 : 3;
-      for (const e of await this.files.wordsFrom(letters[0], this.meter)) {
-        const n = distance(letters, [...e.word], allowed);
+      for (const e of await this.files.wordsFrom(String.fromCodePoint(letters[0]), this.meter)) {
+        const n = distance(letters, lettersOf(e.word), allowed);
         if (n <= allowed) all.push({ ...e, distance: n });
       }
     }
@@ -192,8 +192,8 @@ export class Planner {
 function nearest(letters, list, allowed) {
   let least = allowed, near = [];
   for (const e of list) {
-    if (hasDigit(e.word)) continue;
-    const n = distance(letters, [...e.word], least);
+    if (Math.abs(e.word.length - letters.length) > 2 * least || hasDigit(e.word)) continue;
+    const n = distance(letters, lettersOf(e.word), least);
     if (n < least) [least, near] = [n, [e]];
     else if (n === least) near.push(e);
   }

@@ -79,12 +79,12 @@ export const set = (entry, total) => once(entry, ({ bytes, text }) => {
   return mask;
 });
 
-/** All years, where nobody says which. */
-export const always = [-Infinity, Infinity];
+/** The first and last of all years, where nobody says which. */
+export const earliestYear = -(2 ** 31), latestYear = 2 ** 31 - 1;
 
 /**
- * The documents that have a feature value: {isFigure, low, high, docs, spans},
- * spans being for each document the [first, last] years in which it has it.
+ * The documents that have a feature value: {isFigure, low, high, docs, starts, firsts, lasts}.
+ * The i-th document has it from firsts[j] to lasts[j] for each j from starts[i] to starts[i + 1].
  */
 export const held = (entry) => once(entry, ({ bytes, text }) => {
   const head = new Bytes(bytes);
@@ -93,21 +93,18 @@ export const held = (entry) => once(entry, ({ bytes, text }) => {
   const earliest = head.varint();
   const b = new Bits(bytes.subarray(head.at));
   const width = b.bits(5);
-  const docs = gaps(b, text);
-  const spans = [];
+  const docs = gaps(b, text), starts = new Uint32Array(text + 1);
+  const firsts = [], lasts = [];
   for (let i = 0; i < text; i++) {
-    const list = [];
     for (let n = b.unary(); n >= 0; n--) {
-      if (!b.flag()) {
-        list.push(always);
-        continue;
-      }
-      const first = earliest + b.wide(width);
-      list.push([first, first + b.gamma() - 1]);
+      const dated = b.flag();
+      const first = dated ? earliest + b.wide(width) : earliestYear;
+      firsts.push(first);
+      lasts.push(dated ? first + b.gamma() - 1 : latestYear);
     }
-    spans.push(list);
+    starts[i + 1] = firsts.length;
   }
-  return { isFigure, low, high, docs, spans };
+  return { isFigure, low, high, docs, starts, firsts, lasts };
 });
 
 /**

@@ -33,6 +33,8 @@ type Changes struct {
 	Findings FindingChanges `json:"findings"`
 	Effect   Effect         `json:"effect"`
 	Breaks   []Break        `json:"breaks"`
+
+	names map[string]string // of models, for people
 }
 
 // Side names one of the two states.
@@ -185,7 +187,25 @@ func Between(before, after State) *Changes {
 		Findings: findingChanges(before.Report, after.Report),
 		Effect:   Effect{exampleEffects(before, after), keyEffects(before, after)},
 		Breaks:   breaks(before, after),
+		names:    names(before.Ref, after.Ref),
 	}
+}
+
+// names gives the models' names, with the identifier where two models of
+// whichever state share one.
+func names(refs ...*schema.Reference) map[string]string {
+	all, first := map[string]string{}, map[string]string{}
+	for _, ref := range refs {
+		for _, m := range ref.Models.All() {
+			all[m.ID] = m.Title()
+			if id, taken := first[m.Title()]; taken && id != m.ID {
+				all[m.ID], all[id] = m.Title()+" ("+m.ID+")", m.Title()+" ("+id+")"
+			} else {
+				first[m.Title()] = m.ID
+			}
+		}
+	}
+	return all
 }
 
 // None says that nothing changed.

@@ -15,13 +15,14 @@ import (
 func exampleEffects(before, after State) []ExampleEffect {
 	examples := after.Ref.Examples.All()
 	moved := make([]*ExampleEffect, len(examples))
+	old, now := before.apart(), after.apart()
 	each(len(examples), func(i int) {
 		e := examples[i]
 		was, known := before.Ref.Examples.Get(e.ID)
 		if !known {
 			return
 		}
-		effect := &ExampleEffect{Example: e.ID, Title: e.Title(), Address: e.Address(), Before: before.answer(was), After: after.answer(e)}
+		effect := &ExampleEffect{Example: e.ID, Title: e.Title(), Address: e.Address(), Before: answerOf(old, was), After: answerOf(now, e)}
 		effect.Observed = !reflect.DeepEqual(dating.QuestionOf(was), dating.QuestionOf(e))
 		if !effect.Before.same(effect.After) {
 			moved[i] = effect
@@ -36,8 +37,11 @@ func exampleEffects(before, after State) []ExampleEffect {
 	return list
 }
 
-func (s State) answer(e *schema.Example) *Answer {
-	a, err := s.Engine.DateExample(e)
+// apart dates examples as their pages do, each without what rests on it.
+func (s State) apart() *dating.Apart { return dating.NewApart(s.Engine, s.Timeline, s.Weighing) }
+
+func answerOf(apart *dating.Apart, e *schema.Example) *Answer {
+	a, err := apart.Date(e)
 	if err != nil {
 		return &Answer{Refused: err.Error(), Likely50: []dating.ModelYears{}, Likely95: []dating.ModelYears{}, Strict: []dating.ModelYears{}}
 	}

@@ -2,14 +2,14 @@ package compare
 
 import (
 	"cmp"
-	"encoding/json"
 	"fmt"
-	"io"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
 
 	"yearmark/dating"
+	"yearmark/schema"
 )
 
 // The parts of an account of changes, in order.
@@ -34,41 +34,98 @@ type Entry struct {
 	Help    string // what to do, a sentence; of addresses that break alone
 }
 
-// Entries puts all changes into words, part by part.
+// Entries puts all changes into words, part by part. The claims of a model or
+// maker that is new or gone as a whole are counted, not listed, and so are the
+// rows of its key.
 func (c *Changes) Entries() []Entry {
-	var list []Entry
-	for _, claim := range c.Claims.Added {
-		list = append(list, Entry{Part: PartClaims, ID: claim.Claim, Sign: "+", Title: claim.What, Address: claim.Address, Words: claim.After.Years + by(claim.After.Cites)})
+	list := c.claimEntries()
+	for _, r := range c.Sources {
+		list = append(list, r.entry(PartSources))
 	}
-	for _, claim := range c.Claims.Withdrawn {
-		words := "withdrawn, was " + claim.Before.Years
-		if claim.Because != "" {
-			words += ": " + claim.Because
-		}
-		list = append(list, Entry{Part: PartClaims, ID: claim.Claim, Sign: "−", Title: claim.What, Address: claim.Address, Words: words})
-	}
-	for _, claim := range slices.Concat(c.Claims.Moved, c.Claims.Changed) {
-		list = append(list, Entry{Part: PartClaims, ID: claim.Claim, Sign: "~", Title: claim.What, Address: claim.Address, Words: claim.words()})
-	}
-	for part, records := range map[string][]RecordChange{PartSources: c.Sources, PartRecords: c.Records} {
-		for _, r := range records {
-			list = append(list, r.entry(part))
-		}
+	for _, r := range c.Records {
+		list = append(list, r.entry(PartRecords))
 	}
 	for _, e := range c.Effect.Examples {
-		list = append(list, Entry{Part: PartExamples, ID: e.Example, Sign: "~", Title: e.Title, Address: e.Address, Words: e.words(c)})
+		list = append(list, Entry{Part: PartExamples, ID: e.Example, Sign: "~", Title: e.Title, Address: e.Address, Words: c.moved(&e)})
 	}
+	whole := c.wholeRecords()
 	for _, k := range c.Effect.Keys {
-		id := k.Model + "/" + k.Feature + "=" + k.Value
-		list = append(list, Entry{Part: PartKeys, ID: id, Sign: k.sign(), Title: k.What, Address: k.Address, Words: k.words()})
+		if whole[k.Model] == nil {
+			id := k.Model + "/" + k.Feature + "=" + k.Value
+			list = append(list, Entry{Part: PartKeys, ID: id, Sign: k.sign(), Title: k.What, Address: k.Address, Words: k.words()})
+		}
 	}
 	list = append(list, c.Findings.entries()...)
 	for _, b := range c.Breaks {
 		list = append(list, Entry{Part: PartBreaks, ID: b.Address, Sign: "!", Title: b.Address, Address: b.Address, Words: b.Message, Help: b.Help})
 	}
-	order := []string{PartClaims, PartSources, PartRecords, PartExamples, PartKeys, PartFindings, PartBreaks}
-	slices.SortStableFunc(list, func(a, b Entry) int { return cmp.Compare(slices.Index(order, a.Part), slices.Index(order, b.Part)) })
 	return list
+}
+
+// wholeRecords gives the models and makers that are new or gone, by how the
+// keys of their claims begin.
+func (c *Changes) wholeRecords() map[string]*RecordChange {
+	all := map[string]*RecordChange{}
+	for i, r := range c.Records {
+		switch {
+		case r.How == Changed:
+		case r.Kind == schema.KindModel:
+			all[r.ID] = &c.Records[i]
+		case r.Kind == schema.KindMaker:
+			all["makers/"+r.ID] = &c.Records[i]
+		}
+	}
+	return all
+}
+
+// claimEntries tells the claims: those added, those gone, those that moved or
+// changed.
+func (c *Changes) claimEntries() []Entry {
+	var list []Entry
+	add := func(claim *ClaimChange, sign, words string) {
+		list = append(list, Entry{Part: PartClaims, ID: claim.Claim, Sign: sign, Title: claim.What, Address: claim.Address, Words: words})
+	}
+	whole, counted := c.wholeRecords(), map[*RecordChange]int{}
+	apart := func(claim *ClaimChange) bool {
+		r := whole[path.Dir(claim.Claim)]
+		if r != nil {
+			counted[r]++
+		}
+		return r == nil
+	}
+	for i := range c.Claims.Added {
+		if claim := &c.Claims.Added[i]; apart(claim) {
+			add(claim, "+", claim.After.Years+by(claim.After.Cites))
+		}
+	}
+	for i := range c.Claims.Withdrawn {
+		claim := &c.Claims.Withdrawn[i]
+		words := "gone, was " + claim.Before.Years
+		if claim.Because != "" {
+			words = "withdrawn, was " + claim.Before.Years + ": " + claim.Because
+		}
+		if apart(claim) {
+			add(claim, "−", words)
+		}
+	}
+	for i := range c.Records {
+		if r := &c.Records[i]; counted[r] > 0 {
+			e := r.entry(PartClaims)
+			e.Words += ", with " + plural(counted[r], "claim")
+			list = append(list, e)
+		}
+	}
+	for _, claim := range slices.Concat(c.Claims.Moved, c.Claims.Changed) {
+		add(&claim, "~", claim.words())
+	}
+	return list
+}
+
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 func by(cites []string) string {
@@ -175,12 +232,13 @@ func (f FieldChange) words() string {
 	return fmt.Sprintf("%s %s, was %s", f.Field, f.After, f.Before)
 }
 
-func (e *ExampleEffect) words(c *Changes) string {
+// moved says how an example's answer moved.
+func (c *Changes) moved(e *ExampleEffect) string {
 	if e.After.Refused != "" {
 		return "can no longer be dated: " + e.After.Refused
 	}
 	if e.Before.Refused != "" {
-		return "can be dated now: " + bestWords(e.After.Best)
+		return "can be dated now: " + c.best(e.After.Best)
 	}
 	var parts []string
 	add := func(name, after, before string) {
@@ -188,93 +246,21 @@ func (e *ExampleEffect) words(c *Changes) string {
 			parts = append(parts, fmt.Sprintf("%s%s, was %s", name, after, before))
 		}
 	}
-	add("best ", bestWords(e.After.Best), bestWords(e.Before.Best))
-	add("half the odds on ", modelYears(e.After.Likely50), modelYears(e.Before.Likely50))
-	add("95 in 100 on ", modelYears(e.After.Likely95), modelYears(e.Before.Likely95))
-	add("at its word ", modelYears(e.After.Strict), modelYears(e.Before.Strict))
+	add("best ", c.best(e.After.Best), c.best(e.Before.Best))
+	add("half the odds on ", c.modelYears(e.After.Likely50), c.modelYears(e.Before.Likely50))
+	add("95 in 100 on ", c.modelYears(e.After.Likely95), c.modelYears(e.Before.Likely95))
+	add("at its word ", c.modelYears(e.After.Strict), c.modelYears(e.Before.Strict))
 	if e.Observed {
 		parts = append(parts, "and what was observed on it changed")
 	}
 	return strings.Join(parts, "; ")
 }
 
-func bestWords(o *dating.Odds) string {
+func (c *Changes) best(o *dating.Odds) string {
 	if o == nil {
 		return "no year"
 	}
-	return fmt.Sprintf("%s %d", o.Model, o.Year)
-}
-
-// named is how many models a sentence names.
-const named = 4
-
-func modelYears(list []dating.ModelYears) string {
-	var parts []string
-	for i, m := range list {
-		if i == named {
-			parts = append(parts, fmt.Sprintf("%d further models", len(list)-named))
-			break
-		}
-		parts = append(parts, m.Model+" "+yearWords(m.Years))
-	}
-	return cmp.Or(strings.Join(parts, ", "), "no year")
-}
-
-// yearWords joins years, those that follow one another as "1964–1967".
-func yearWords(years []int) string {
-	var parts []string
-	for i := 0; i < len(years); {
-		j := i
-		for j+1 < len(years) && years[j+1] == years[j]+1 {
-			j++
-		}
-		part := strconv.Itoa(years[i])
-		if j > i {
-			part += "–" + strconv.Itoa(years[j])
-		}
-		parts = append(parts, part)
-		i = j + 1
-	}
-	return cmp.Or(strings.Join(parts, " and "), "no year")
-}
-
-func (k *KeyEffect) sign() string {
-	switch {
-	case k.Before == nil:
-		return "+"
-	case k.After == nil:
-		return "−"
-	}
-	return "~"
-}
-
-func (k *KeyEffect) words() string {
-	years := func(a *KeyAnswer) string { return strings.Join(a.Years, " and ") }
-	switch {
-	case k.Before == nil:
-		return "new row: " + years(k.After)
-	case k.After == nil:
-		return "row gone, was " + years(k.Before)
-	}
-	var parts []string
-	add := func(name, after, before string) {
-		if after != before {
-			parts = append(parts, fmt.Sprintf("%s%s, was %s", name, after, before))
-		}
-	}
-	add("", years(k.After), years(k.Before))
-	add("best ", yearWords(one(k.After.Best)), yearWords(one(k.Before.Best)))
-	add("half the odds on ", yearWords(k.After.Likely50), yearWords(k.Before.Likely50))
-	add("95 in 100 on ", yearWords(k.After.Likely95), yearWords(k.Before.Likely95))
-	add("at its word ", yearWords(k.After.Strict), yearWords(k.Before.Strict))
-	return strings.Join(parts, "; ")
-}
-
-func one(year int) []int {
-	if year == 0 {
-		return nil
-	}
-	return []int{year}
+	return fmt.Sprintf("%s %d", cmp.Or(c.names[o.Model], o.Model), o.Year)
 }
 
 func (f FindingChanges) entries() []Entry {
@@ -286,50 +272,4 @@ func (f FindingChanges) entries() []Entry {
 		list = append(list, Entry{Part: PartFindings, ID: l.Check + " " + l.File, Sign: "−", Title: fmt.Sprintf("%s %s", l.Level, l.Check), Words: l.File + ": " + l.Message})
 	}
 	return list
-}
-
-// JSON writes the changes in the documented form.
-func (c *Changes) JSON(w io.Writer) error {
-	encoder := json.NewEncoder(w)
-	encoder.SetEscapeHTML(false)
-	encoder.SetIndent("", "  ")
-	return encoder.Encode(c)
-}
-
-// Text writes the changes for people, at most so many of a part; 0 means all.
-func (c *Changes) Text(w io.Writer, most int) error {
-	var b strings.Builder
-	fmt.Fprintf(&b, "From %s to %s\n", c.Old, c.New)
-	if c.None() {
-		b.WriteString("\nNothing changed.\n")
-	}
-	entries := c.Entries()
-	for i := 0; i < len(entries); {
-		j := i
-		for j < len(entries) && entries[j].Part == entries[i].Part {
-			j++
-		}
-		fmt.Fprintf(&b, "\n%s (%d)\n", entries[i].Part, j-i)
-		for k, e := range entries[i:j] {
-			if most > 0 && k == most {
-				fmt.Fprintf(&b, "  … and %d more: add --all to see them\n", j-i-most)
-				break
-			}
-			e.write(&b)
-		}
-		i = j
-	}
-	_, err := io.WriteString(w, b.String())
-	return err
-}
-
-// String names a state: "HEAD~1, edition 2026-11-14 1d2fa62bc85f".
-func (s Side) String() string { return s.Name + ", edition " + s.Edition }
-
-func (e Entry) write(b *strings.Builder) {
-	if e.Part == PartBreaks {
-		fmt.Fprintf(b, "  ! %s: %s\n    %s\n", e.Address, e.Words, e.Help)
-		return
-	}
-	fmt.Fprintf(b, "  %s %s: %s\n", e.Sign, e.Title, e.Words)
 }

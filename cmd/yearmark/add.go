@@ -1,0 +1,65 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"yearmark/builder/intake/blank"
+	"yearmark/schema"
+)
+
+func addCommand() *cobra.Command {
+	var in string
+	cmd := &cobra.Command{
+		Use:   "add KIND ID [--in FOLDER]",
+		Short: "Write a blank record with the questions that it answers",
+		Long: `Add writes a record of a kind (maker, model, feature, source, example or page)
+with its keys in order and what each asks for as a comment. What must be filled
+in stands there empty, and "yearmark check" lists it; all else is a comment to
+take the # off. Its first line lets editors complete keys. ID becomes the file
+name and the address, for good; an example without one gets the next number.
+Nothing is ever written over.`,
+		Example: `  yearmark add model grey-plover
+  yearmark add source halvane-list-1962 --in our-register
+  yearmark add example`,
+		Args: cobra.RangeArgs(1, 2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			kind := schema.Kind(args[0])
+			names := make([]string, len(schema.Kinds))
+			known := false
+			for i, k := range schema.Kinds {
+				names[i] = string(k)
+				known = known || k == kind
+			}
+			if !known {
+				return withHint(fmt.Errorf("there is no kind of record %q; the kinds are %s", args[0], strings.Join(names, ", ")), "yearmark add model grey-plover")
+			}
+			if len(args) == 1 && kind != schema.KindExample {
+				return withHint(fmt.Errorf("say what the %s is to be called: small letters, digits and hyphens", kind), fmt.Sprintf("yearmark add %s …", kind))
+			}
+			return add(cmd, in, kind, strings.Join(args[1:], ""))
+		},
+	}
+	cmd.Flags().StringVar(&in, "in", defaultFolder, "the folder of records")
+	return cmd
+}
+
+func add(cmd *cobra.Command, folder string, kind schema.Kind, id string) error {
+	ref, _, err := schema.Read(folder)
+	if err != nil {
+		return withHint(err, "yearmark begin "+folder)
+	}
+	written, err := blank.Write(folder, ref, kind, id)
+	if err != nil {
+		return err
+	}
+	out := cmd.OutOrStdout()
+	fmt.Fprintf(out, "%s is written; fill in its blanks, then: yearmark check %s\n", filepath.Join(folder, written.Record), folder)
+	if n := len(written.Schemas); n > 0 {
+		fmt.Fprintf(out, "%d schemas by which editors complete keys are in %s\n", n, filepath.Join(folder, blank.SchemaFolder))
+	}
+	return nil
+}

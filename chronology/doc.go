@@ -38,5 +38,7 @@
 // # Changes
 //
 // Records that hang together (a maker, its models, and what is stated relative
-// to them) form a group, worked out apart from all others: see Timeline.Without.
+// to them) form a group, worked out apart from all others. Timeline.Renew keeps
+// the groups that an edit does not concern, and Timeline.Without those that
+// cite nothing of what is left out.
 package chronology

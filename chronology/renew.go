@@ -1,0 +1,101 @@
+package chronology
+
+import (
+	"slices"
+
+	"yearmark/schema"
+)
+
+// Renew gives what Build would of a later state of the reference, and works
+// out anew only what has changed. A record is taken to be unchanged if it is the
+// very same one: see schema.Assemble for making a reference of old records and
+// new ones. The timeline itself stays as it is.
+func (t *Timeline) Renew(ref *schema.Reference) *Timeline {
+	u := &Timeline{plan: newPlan(ref)}
+	u.groups = make([]*group, len(u.parties))
+	same := t.sameFrame(u.plan)
+	changed := t.changes(ref)
+	old := map[any]int{}
+	for i := range t.parties {
+		old[t.parties[i].first()] = i
+	}
+	u.each(func(i int) {
+		of := &u.parties[i]
+		j, known := old[of.first()]
+		if !known || !same || t.groups[j].partial || !of.same(&t.parties[j]) || of.cites(changed.cited) || changed.features(of) {
+			u.groups[i] = u.work(of, nil)
+			return
+		}
+		kept := *t.groups[j]
+		kept.plan, kept.party = u.plan, of
+		u.groups[i] = &kept
+	})
+	return u
+}
+
+// sameFrame says that what every group depends on is alike: the horizon, the
+// editor's judgement, and where the horizon is stated.
+func (p *plan) sameFrame(q *plan) bool {
+	if p.horizon != q.horizon || p.circa != q.circa || p.ref.Settings.Years.Pos != q.ref.Settings.Years.Pos || len(p.believed) != len(q.believed) {
+		return false
+	}
+	for kind, credence := range p.believed {
+		if q.believed[kind] != credence {
+			return false
+		}
+	}
+	return true
+}
+
+// first gives the first record of the party.
+func (p *party) first() any {
+	if len(p.makers) > 0 {
+		return p.makers[0]
+	}
+	return p.models[0]
+}
+
+// same says that two parties hold the same records.
+func (p *party) same(q *party) bool {
+	return slices.Equal(p.makers, q.makers) && slices.Equal(p.models, q.models)
+}
+
+// changes is what changed in records that groups cite or name.
+type changes struct {
+	sources  map[string]bool
+	feature  map[string]bool
+	examples map[string]bool
+}
+
+func (t *Timeline) changes(ref *schema.Reference) changes {
+	return changes{
+		sources:  differing(&t.ref.Sources, &ref.Sources),
+		examples: differing(&t.ref.Examples, &ref.Examples),
+		feature:  differing(&t.ref.Features, &ref.Features),
+	}
+}
+
+// differing names the records that are not the same on both shelves.
+func differing[R interface {
+	schema.Record
+	comparable
+}](a, b *schema.Shelf[R]) map[string]bool {
+	names := map[string]bool{}
+	for _, pair := range [...][2]*schema.Shelf[R]{{a, b}, {b, a}} {
+		for _, r := range pair[0].All() {
+			if other, ok := pair[1].Get(r.Header().ID); !ok || other != r {
+				names[r.Header().ID] = true
+			}
+		}
+	}
+	return names
+}
+
+func (c changes) cited(cite schema.Citation) bool {
+	id, isExample := cite.ExampleID()
+	return c.sources[cite.Source] || isExample && c.examples[id]
+}
+
+func (c changes) features(p *party) bool {
+	return len(c.feature) > 0 && slices.ContainsFunc(p.claims, func(claim *schema.Claim) bool { return c.feature[claim.FeatureID()] })
+}

@@ -121,8 +121,9 @@ func (e *Engine) column(name string) Column {
 		return c
 	}
 	whole := strings.TrimSpace(name)
-	if base, ok := strings.CutSuffix(strings.ToLower(whole), " sure"); ok {
-		if at, err := e.FeatureNamed(whole[:len(base)]); err == nil {
+	const sure = " sure"
+	if base := len(whole) - len(sure); base > 0 && strings.EqualFold(whole[base:], sure) {
+		if at, err := e.FeatureNamed(strings.TrimSpace(whole[:base])); err == nil {
 			return Column{Name: name, Use: useSure, Feature: e.features[at].ID, feature: at}
 		}
 	}

@@ -99,13 +99,12 @@ func read(item map[string]any) Source {
 	s.Link = r.link()
 	r.used["accessed"] = s.Own != nil
 	s.kind(r.text("type"), r.text("genre"))
-	r.used["issued"] = true
-	var ok bool
-	if s.Issued, ok = readDate(item["issued"]); !ok && (s.Own == nil || s.Own.Issued == "") {
-		r.used["issued"] = false
+	issued, ok := readDate(item["issued"])
+	if r.used["issued"] = ok; ok {
+		s.Issued = issued
 	}
-	if s.Own != nil {
-		s.Issued = s.Own.Issued
+	if s.Own != nil && s.Own.Issued != "" {
+		s.Issued, r.used["issued"] = s.Own.Issued, true
 	}
 	for _, key := range slices.Sorted(maps.Keys(item)) {
 		if !r.used[key] && item[key] != nil && item[key] != "" {

@@ -80,13 +80,13 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 		return nil
 	}
 	if !write {
-		fmt.Fprintf(out, "%s in %s would change; nothing was written\ntry: yearmark import %s --in %s --write\n", planned(plan), files(len(plan.Changes)), file, folder)
+		fmt.Fprintf(out, "%s in %s would change; nothing was written\ntry: yearmark import %s --in %s --write\n", planned(plan), several(len(plan.Changes), "record"), file, folder)
 		return nil
 	}
 	if err := plan.Write(folder); err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "%s in %s changed\n", planned(plan), files(len(plan.Changes)))
+	fmt.Fprintf(out, "%s in %s changed\n", planned(plan), several(len(plan.Changes), "record"))
 	return checkAfter(out, study.Report, folder)
 }
 
@@ -125,7 +125,7 @@ func checkAfter(w io.Writer, before checks.Report, folder string) error {
 		}
 	}
 	counts := study.Report.Counts
-	fmt.Fprintf(w, "the records hold %d errors, %d warnings, %d notes\n", counts.Error, counts.Warning, counts.Note)
+	fmt.Fprintf(w, "the records hold %s, %s, %s\n", several(counts.Error, "error"), several(counts.Warning, "warning"), several(counts.Note, "note"))
 	if counts.Error > 0 {
 		return foundErrors()
 	}
@@ -153,26 +153,21 @@ func gainedSince(before, now checks.Report) checks.Report {
 // planned counts the rows that change something.
 func planned(p *sheets.Plan) string {
 	one := strings.TrimSuffix(p.Table, "s")
-	count := func(n int, of, what string) string {
-		if n != 1 {
-			of += "s"
-		}
-		return fmt.Sprintf("%d %s%s", n, what, of)
-	}
 	switch {
 	case p.Added == 0:
-		return count(p.Edited, one, "")
+		return several(p.Edited, one)
 	case p.Edited == 0:
-		return count(p.Added, one, "new ")
+		return several(p.Added, "new "+one)
 	}
-	return count(p.Edited, one, "") + " and " + count(p.Added, one, "new ")
+	return several(p.Edited, one) + " and " + several(p.Added, "new "+one)
 }
 
-func files(n int) string {
-	if n == 1 {
-		return "1 record"
+// several puts a number before its noun: "1 claim", "12 claims".
+func several(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
 	}
-	return fmt.Sprintf("%d records", n)
+	return fmt.Sprintf("%d %s", n, noun)
 }
 
 // paintDiff colours what goes and what comes.

@@ -71,16 +71,9 @@ func writeTables(cmd *cobra.Command, folder, to string, replace bool) error {
 		if err := os.WriteFile(file, text.Bytes(), 0o644); err != nil {
 			return err
 		}
-		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, rows(len(t.Rows)))
+		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, several(len(t.Rows), "row"))
 	}
 	return nil
-}
-
-func rows(n int) string {
-	if n == 1 {
-		return "1 row"
-	}
-	return fmt.Sprintf("%d rows", n)
 }
 
 // within says whether a path lies in a folder, or is it.

@@ -60,7 +60,9 @@ func BenchmarkBuild(b *testing.B) {
 	took := func(i int, do func()) {
 		begin := time.Now()
 		do()
-		times[i] += time.Since(begin)
+		if t := time.Since(begin); times[i] == 0 || t < times[i] {
+			times[i] = t // the shortest of all rounds
+		}
 	}
 	one, _ := large.Models.Get("model-5000")
 	for b.Loop() {

@@ -46,15 +46,23 @@ func madeReference(constraints int) *Network {
 	return n
 }
 
-// passes is the time that one bare pass over the edges of the network takes:
-// what any method must spend at least.
-func passes(n *Network) time.Duration {
+// onePass goes once over the edges of the network: what any method must do at least.
+func onePass(n *Network) {
 	late := make([]int64, n.points)
-	begin := time.Now()
 	for _, e := range n.edges {
 		late[e.To] = min(late[e.To], late[e.From]+int64(e.Max))
 	}
-	return time.Since(begin)
+}
+
+// best is the shortest of several times.
+type best time.Duration
+
+func (b *best) time(do func()) {
+	begin := time.Now()
+	do()
+	if took := best(time.Since(begin)); *b == 0 || took < *b {
+		*b = took
+	}
 }
 
 // BenchmarkGrowth reports how much longer ten times the constraints take, and
@@ -65,15 +73,15 @@ func BenchmarkGrowth(b *testing.B) {
 	for i, size := range sizes {
 		networks[i] = madeReference(size)
 	}
-	var solving, bare [len(sizes)]time.Duration
+	var solving, bare [len(sizes)]best
 	for b.Loop() {
 		for i, n := range networks {
-			begin := time.Now()
-			if _, conflict := n.Solve(); conflict != nil {
-				b.Fatal("the made reference contradicts itself")
-			}
-			solving[i] += time.Since(begin)
-			bare[i] += passes(n)
+			solving[i].time(func() {
+				if _, conflict := n.Solve(); conflict != nil {
+					b.Fatal("the made reference contradicts itself")
+				}
+			})
+			bare[i].time(func() { onePass(n) })
 		}
 	}
 	b.ReportMetric(float64(solving[1])/float64(solving[0]), "x10_from_12k")
@@ -83,22 +91,33 @@ func BenchmarkGrowth(b *testing.B) {
 }
 
 // BenchmarkExplain reports one contradiction explained, and the rest solved,
-// as a multiple of solving the same network without it.
+// as a multiple of solving the same network without it: where the components
+// are small, and where one span that holds all the others joins them to one.
 func BenchmarkExplain(b *testing.B) {
-	whole := madeReference(120_000)
-	broken := madeReference(120_000)
-	broken.Bound(Point(broken.points-1), 1900, 1901, broken.highest+1)
-	var solving, explaining time.Duration
-	for b.Loop() {
-		begin := time.Now()
-		whole.Resolve(Policy{})
-		solving += time.Since(begin)
-		begin = time.Now()
-		if got := broken.Resolve(Policy{}); len(got.Conflicts) != 1 {
-			b.Fatalf("%d conflicts, want 1", len(got.Conflicts))
-		}
-		explaining += time.Since(begin)
+	for _, joined := range []bool{false, true} {
+		name := map[bool]string{false: "apart", true: "joined"}[joined]
+		b.Run(name, func(b *testing.B) {
+			whole, broken := madeReference(120_000), madeReference(120_000)
+			for _, n := range []*Network{whole, broken} {
+				if joined {
+					all := n.AddInterval()
+					for p := Point(1); p < all.Start; p += 2 {
+						n.Within(Interval{p, p + 1}, all, Given)
+					}
+				}
+			}
+			broken.Bound(2, 1900, 1901, broken.highest+1)
+			var solving, explaining best
+			for b.Loop() {
+				solving.time(func() { whole.Resolve(Policy{}) })
+				explaining.time(func() {
+					if got := broken.Resolve(Policy{}); len(got.Conflicts) != 1 {
+						b.Fatalf("%d conflicts, want 1", len(got.Conflicts))
+					}
+				})
+			}
+			b.ReportMetric(float64(explaining)/float64(solving), "times_without")
+			b.ReportMetric(0, "ns/op")
+		})
 	}
-	b.ReportMetric(float64(explaining)/float64(solving), "times_without")
-	b.ReportMetric(0, "ns/op")
 }

@@ -16,6 +16,9 @@
 // edges; only years that bind each other both ways (equal, meets, lasts) are
 // swept more than once, and then only their own block.
 //
+// Only a component that contradicts itself is heard statement by statement
+// (Resolve): what each of them moves is worked out again, not the whole.
+//
 // # Changes
 //
 // A network only grows. Its components do not touch each other, so a caller

@@ -58,13 +58,6 @@ type resolver struct {
 	off    map[Tag]bool // statements given up
 }
 
-// verdict is a statement given up and the cycle that it closes.
-type verdict struct {
-	tag      Tag
-	cycle    []int32
-	weakness int
-}
-
 // restore gives up statements of the part until it is consistent, and leaves
 // it solved. It gives false where what holds by definition contradicts itself.
 func (r *resolver) restore(p part) bool {
@@ -73,8 +66,8 @@ func (r *resolver) restore(p part) bool {
 		r.Conflicts = append(r.Conflicts, *hopeless)
 		return false
 	}
-	heard := c.given.fork()
-	for _, v := range r.hear(c, heard) {
+	h := &hearing{court: c, heard: c.given.fork(), weakness: r.policy.Weakness}
+	for _, v := range h.verdicts() {
 		r.off[v.tag] = true
 		if len(r.Conflicts) == r.policy.Limit {
 			r.Truncated = true
@@ -85,12 +78,26 @@ func (r *resolver) restore(p part) bool {
 	return r.solve(p.keep(func(t Tag) bool { return !r.off[t] }))
 }
 
-// hear hears all statements by strength and gives those to be given up.
-func (r *resolver) hear(c *court, heard *growth) []verdict {
+// verdict is a statement given up, and the cycle that it closes.
+type verdict struct {
+	tag   Tag
+	cycle []int32
+	freed bool // it stays after all, another one is given up instead
+}
+
+// hearing hears the statements of one part.
+type hearing struct {
+	*court
+	heard    *growth // what has been heard and kept
+	weakness func(Tag) int
+}
+
+// verdicts hears all statements by strength and gives those to be given up.
+func (h *hearing) verdicts() []verdict {
 	type turn struct{ index, weakness int }
-	turns := make([]turn, len(c.tags))
-	for i, t := range c.tags {
-		turns[i] = turn{i, r.policy.Weakness(t)}
+	turns := make([]turn, len(h.tags))
+	for i, t := range h.tags {
+		turns[i] = turn{i, h.weakness(t)}
 	}
 	slices.SortStableFunc(turns, func(a, b turn) int { return cmp.Compare(a.weakness, b.weakness) })
 	var all []verdict
@@ -98,41 +105,40 @@ func (r *resolver) hear(c *court, heard *growth) []verdict {
 		weakness, level := turns[0].weakness, []verdict(nil)
 		for ; len(turns) > 0 && turns[0].weakness == weakness; turns = turns[1:] {
 			i := turns[0].index
-			if cycle := heard.add(c.edges[i]); cycle != nil {
-				level = append(level, verdict{c.tags[i], cycle, weakness})
+			if cycle := h.heard.add(h.court.edges[i]); cycle != nil {
+				level = append(level, verdict{tag: h.tags[i], cycle: cycle})
 			}
 		}
-		all = append(all, r.exchange(c, heard, level)...)
+		all = append(all, h.exchange(level, weakness)...)
 	}
 	return all
 }
 
-// exchange gives up single statements in place of several that they alone
-// stand against.
-func (r *resolver) exchange(c *court, heard *growth, level []verdict) []verdict {
-	against := map[Tag][]int{} // which verdicts a statement stands behind
-	for i, v := range level {
-		for _, t := range c.tagsOf(v.cycle) {
-			if t != v.tag && r.policy.Weakness(t) == v.weakness {
-				against[t] = append(against[t], i)
+// exchange gives up single statements of that weakness in place of several
+// that they alone stand against.
+func (h *hearing) exchange(level []verdict, weakness int) []verdict {
+	against := map[Tag][]*verdict{} // which verdicts a statement stands behind
+	for i := range level {
+		for _, t := range h.tagsOf(level[i].cycle) {
+			if t != level[i].tag && h.weakness(t) == weakness {
+				against[t] = append(against[t], &level[i])
 			}
 		}
 	}
 	suspects := slices.SortedFunc(maps.Keys(against), func(a, b Tag) int {
 		return cmp.Or(cmp.Compare(len(against[b]), len(against[a])), cmp.Compare(b, a))
 	})
-	freed := make([]bool, len(level))
 	var kept []verdict
 	for _, suspect := range suspects {
-		if len(against[suspect]) < 2 || !release(c, heard, level, suspect, against[suspect], freed) {
+		if len(against[suspect]) < 2 || !h.release(against[suspect], suspect) {
 			continue
 		}
-		if cycle := heard.add(c.of(suspect)); cycle != nil {
-			kept = append(kept, verdict{suspect, cycle, level[0].weakness})
+		if cycle := h.heard.add(h.of(suspect)); cycle != nil {
+			kept = append(kept, verdict{tag: suspect, cycle: cycle})
 		}
 	}
-	for i, v := range level {
-		if !freed[i] {
+	for _, v := range level {
+		if !v.freed {
 			kept = append(kept, v)
 		}
 	}
@@ -141,25 +147,24 @@ func (r *resolver) exchange(c *court, heard *growth, level []verdict) []verdict 
 }
 
 // release takes a suspect out and hears those again that it stood against.
-// Where two or more of them can then stay they are marked as freed; else all is
-// as before.
-func release(c *court, heard *growth, level []verdict, suspect Tag, victims []int, freed []bool) bool {
-	heard.remove(c.of(suspect))
-	var stay []int
-	for _, i := range victims {
-		if !freed[i] && heard.add(c.of(level[i].tag)) == nil {
-			stay = append(stay, i)
+// Where two or more of them can then stay they are freed; else all is as before.
+func (h *hearing) release(victims []*verdict, suspect Tag) bool {
+	h.heard.remove(h.of(suspect))
+	var stay []*verdict
+	for _, v := range victims {
+		if !v.freed && h.heard.add(h.of(v.tag)) == nil {
+			stay = append(stay, v)
 		}
 	}
 	if len(stay) < 2 {
-		for _, i := range stay {
-			heard.remove(c.of(level[i].tag))
+		for _, v := range stay {
+			h.heard.remove(h.of(v.tag))
 		}
-		heard.add(c.of(suspect))
+		h.heard.add(h.of(suspect))
 		return false
 	}
-	for _, i := range stay {
-		freed[i] = true
+	for _, v := range stay {
+		v.freed = true
 	}
 	return true
 }

@@ -141,11 +141,11 @@ export function outcomesFor(reference, p, chances, limit) {
 /** Adds to each piece of evidence the claims of the values seen, then others that hold in the best year. */
 export function reasonsFor(reference, answer, claims) {
   return answer.evidence.map((evidence) => {
-    const all = (claims[evidence.feature] ?? []).map((claim) => ({
-      ...claim,
-      seen: evidence.outcomes.some((o) => claim.from <= o && o <= claim.to),
-      holds: holds(claim.years, answer.best.year),
-    }));
+    const all = (claims[evidence.feature] ?? []).map((claim) => {
+      const seen = evidence.outcomes.some((o) => claim.from <= o && o <= claim.to);
+      const label = seen && reference.isPattern(evidence.feature, claim.from) ? `such as "${evidence.values.join('" or "')}"` : claim.label;
+      return { ...claim, label, seen, holds: holds(claim.years, answer.best.year) };
+    });
     return { ...evidence, claims: [...all.filter((c) => c.seen), ...all.filter((c) => !c.seen && c.holds)] };
   });
 }

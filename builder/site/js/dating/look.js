@@ -8,15 +8,20 @@ import { posteriorAfter, rankOf } from "./posterior.js";
 /** The gain in nats below which a look is taken to tell nothing. */
 const STILL = 1e-12;
 
+/** Cells wider than this are summed by their ends. */
+const WIDE = 3;
+
 /**
  * What each outcome of a look would do: its chance as the odds foresee it, and
  * over the pairs the sums of z = p P^temper and of z ln z. `rest` is an outcome
- * that no cell holds; the arrays say how much more each outcome would do.
+ * that no cell holds; the arrays say how much more each outcome would do, and
+ * `held` how many cells hold it.
  */
 function readings(p, f) {
   const { mass, plogp } = masses(p, f);
-  const temper = p.table.temper;
-  const extra = { mass, chance: new Float64Array(f.outcomes), z: new Float64Array(f.outcomes), zlogz: new Float64Array(f.outcomes) };
+  const { temper } = p.table;
+  const extra = sums(f.outcomes);
+  const ends = sums(f.outcomes + 1); // what begins at an outcome, less what has ended before it
   const rest = { chance: 0, z: 0, zlogz: 0 };
   const base = { chance: 0, z: 0, zlogz: 0 };
   const cell = { chance: 0, z: 0, zlogz: 0 };
@@ -28,14 +33,41 @@ function readings(p, f) {
     rest.zlogz += base.zlogz;
     for (let c = f.cells[r]; c < f.cells[r + 1]; c++) {
       read(cell, mass[r], plogp[r], f.chance[c], temper);
-      for (let v = f.from[c]; v <= f.to[c]; v++) {
-        extra.chance[v] += cell.chance - base.chance;
-        extra.z[v] += cell.z - base.z;
-        extra.zlogz[v] += cell.zlogz - base.zlogz;
+      cell.chance -= base.chance;
+      cell.z -= base.z;
+      cell.zlogz -= base.zlogz;
+      const [from, to] = [f.from[c], f.to[c]];
+      if (to - from < WIDE) {
+        for (let v = from; v <= to; v++) add(extra, v, cell, 1);
+      } else {
+        add(ends, from, cell, 1);
+        add(ends, to + 1, cell, -1);
       }
     }
   }
-  return { rest, extra };
+  const run = { chance: 0, z: 0, zlogz: 0 };
+  let open = 0;
+  for (let v = 0; v < f.outcomes; v++) {
+    run.chance += ends.chance[v];
+    run.z += ends.z[v];
+    run.zlogz += ends.zlogz[v];
+    open += ends.held[v];
+    if (open > 0) add(extra, v, run, open);
+  }
+  return { mass, rest, extra };
+}
+
+function sums(n) {
+  return { chance: new Float64Array(n), z: new Float64Array(n), zlogz: new Float64Array(n), held: new Int32Array(n) };
+}
+
+/** Adds a cell to the sums of an outcome, or with held below 0 takes it away. */
+function add(into, v, cell, held) {
+  const sign = held < 0 ? -1 : 1;
+  into.chance[v] += sign * cell.chance;
+  into.z[v] += sign * cell.z;
+  into.zlogz[v] += sign * cell.zlogz;
+  into.held[v] += held;
 }
 
 /** What the odds hold on the pairs of each row: their chance, and the sum of p ln p. */
@@ -94,7 +126,7 @@ export function gain(p, f) {
   let after = 0;
   let untouched = f.outcomes;
   for (let v = 0; v < f.outcomes; v++) {
-    if (extra.chance[v] === 0 && extra.z[v] === 0 && extra.zlogz[v] === 0) continue;
+    if (extra.held[v] === 0) continue;
     after += open(rest.chance + extra.chance[v], rest.z + extra.z[v], rest.zlogz + extra.zlogz[v]);
     untouched--;
   }
@@ -113,8 +145,8 @@ export function gain(p, f) {
  */
 export function outcomesOf(p, f, limit) {
   if (p.impossible) return [];
-  const { rest, extra } = readings(p, f);
-  const list = groups(f, extra.mass)
+  const { mass, rest, extra } = readings(p, f);
+  const list = groups(f, mass)
     .map((outcomes) => ({ outcomes, chance: outcomes.length * (rest.chance + extra.chance[outcomes[0]]) }))
     .filter((group) => group.chance >= 1e-6);
   list.sort((a, b) => rankOf(b.chance) - rankOf(a.chance) || a.outcomes[0] - b.outcomes[0]);

@@ -116,6 +116,12 @@ export class Reference {
     return [at];
   }
 
+  /** Whether an outcome of a text feature is a pattern rather than plain words. */
+  isPattern(feature, outcome) {
+    const pattern = this.patterns[this.featurePlace(feature)][outcome];
+    return pattern !== undefined && pattern.program !== undefined;
+  }
+
   /** Names a group of outcomes for people. */
   label(place, outcomes) {
     const f = this.features[place];

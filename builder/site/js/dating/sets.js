@@ -9,7 +9,7 @@ const SLACK = 1e-9;
  * equal, in the table's order.
  * @param {Posterior} p
  * @param {number[]} levels  from 0 to 1
- * @returns {number[][]}
+ * @returns {Int32Array[]}
  */
 export function smallestSets(p, levels) {
   if (p.impossible) return levels.map(() => []);
@@ -35,7 +35,7 @@ export function smallestSet(p, level) {
 export function likeliest(p, count) {
   if (p.impossible) return [];
   const bins = binned(p);
-  return entering(p.rank, bins, count, (bin) => bins.count[bin], () => 1)
+  return Array.from(entering(p.rank, bins, count, (bin) => bins.count[bin], () => 1))
     .filter((i) => p.chance[i] > LEAST)
     .sort((a, b) => p.rank[b] - p.rank[a] || a - b);
 }
@@ -70,20 +70,21 @@ const UPPER = new Uint32Array(new Float64Array([1]).buffer)[1] === 0x3ff00000 ? 
 function entering(rank, bins, need, weightOf, weight) {
   let edge = 0; // the bin in which the need is reached
   while (edge < BINS && weightOf(edge) < need) need -= weightOf(edge++);
-  const within = [];
-  for (let i = 0; i < rank.length; i++) {
-    if (rank[i] > 0 && binOf(bins.high[2 * i + UPPER]) === edge) within.push(rank[i]);
+  const rising = new Float64Array(bins.count[edge] ?? 0);
+  for (let i = 0, n = 0; i < rank.length; i++) {
+    if (rank[i] > 0 && binOf(bins.high[2 * i + UPPER]) === edge) rising[n++] = rank[i];
   }
-  const rising = Float64Array.from(within).sort();
+  rising.sort();
   let k = rising.length;
   while (k > 0 && need > 0) need -= weight(rising[--k]);
   const least = k < rising.length ? rising[k] : Infinity;
   let alike = rising.slice(k).filter((c) => c === least).length;
-  const set = [];
+  const set = new Int32Array(rank.length);
+  let n = 0;
   for (let i = 0; i < rank.length; i++) {
     if (rank[i] === 0) continue;
     const bin = binOf(bins.high[2 * i + UPPER]);
-    if (bin < edge || (bin === edge && (rank[i] > least || (rank[i] === least && alike-- > 0)))) set.push(i);
+    if (bin < edge || (bin === edge && (rank[i] > least || (rank[i] === least && alike-- > 0)))) set[n++] = i;
   }
-  return set;
+  return set.subarray(0, n);
 }

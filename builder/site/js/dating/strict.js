@@ -17,7 +17,7 @@ const SEARCH_STEPS = 200000;
  * The answer taken at its word: alteration, custom orders and the observer's doubt play no part.
  * @param {Table} table
  * @param {Query} query
- * @returns {{left: number[], conflicts: number[][], without: number[][]}}
+ * @returns {{left: Int32Array, conflicts: number[][], without: number[][]}}
  *   left: pairs of the table; conflicts and without (by observation) only where none is left
  */
 export function strict(table, query) {
@@ -25,12 +25,14 @@ export function strict(table, query) {
   const low = new Int32Array(count);
   const high = new Int32Array(query.seen.length > 32 ? count : 0);
   query.seen.forEach((seen, k) => fail(k < 32 ? low : high, spans, seen, 1 << k % 32));
-  const result = { left: [], conflicts: [], without: [] };
+  const left = new Int32Array(count);
+  let n = 0;
   for (const s of spans) {
     for (let h = s.start, i = s.at; h < s.end; h++, i++) {
-      if (low[i] === 0 && !high[i] && table.prior[h] > 0) result.left.push(h);
+      if (low[i] === 0 && !high[i] && table.prior[h] > 0) left[n++] = h;
     }
   }
+  const result = { left: left.subarray(0, n), conflicts: [], without: [] };
   if (result.left.length === 0) explain(result, table, query, { spans, low, high });
   return result;
 }

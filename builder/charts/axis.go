@@ -13,8 +13,8 @@ package charts
 
 import (
 	"html/template"
-	"strconv"
 
+	"yearmark/builder/markup"
 	"yearmark/schema/edtf"
 )
 
@@ -80,7 +80,7 @@ func (a Axis) ticks() []int {
 // that the rows below refer to, so each page with rows needs one.
 func (a Axis) Ruler() template.HTML {
 	w := newPen("ruler", 1.5)
-	w.text(`<defs>` +
+	w.Tag(`<defs>` +
 		`<pattern id="Hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect class="hatch-line" width="1.6" height="7"/></pattern>` +
 		`<pattern id="Strife" width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><rect class="strife-line" width="3.2" height="9"/></pattern>` +
 		`</defs>`)
@@ -88,7 +88,8 @@ func (a Axis) Ruler() template.HTML {
 		x := a.left(y)
 		w.line("tick", x, .2, x, 1.5)
 		if x+yearWidth <= 1 {
-			w.text(`<text class="year" x="`).percent(x).text(`" y="1em" dx=".3em">`).int(y).text(`</text>`)
+			w.Tag(`<text class="year" x="`)
+			w.percent(x).Tag(`" y="1em" dx=".3em">`).Int(y).Tag(`</text>`)
 		}
 	}
 	return w.done()
@@ -101,48 +102,46 @@ const narrow = 24.6
 // yearWidth is how much of the narrowest chart four figures take.
 const yearWidth = 2.8 / narrow
 
-// pen writes SVG. Everything that is not a number of ours goes through escape.
-type pen struct{ b []byte }
+// pen writes SVG: markup.Writer with measures.
+type pen struct{ *markup.Writer }
 
-func newPen(class string, height float64) *pen {
-	w := &pen{b: make([]byte, 0, 1024)}
-	return w.text(`<svg class="`).text(class).text(`" width="100%" height="`).em(height).text(`" aria-hidden="true" focusable="false">`)
+func newPen(class string, height float64) pen {
+	w := pen{markup.New(1024)}
+	w.Tag(`<svg class="`).Text(class).Tag(`" width="100%" height="`)
+	w.em(height).Tag(`" aria-hidden="true" focusable="false">`)
+	return w
 }
-
-func (w *pen) text(s string) *pen { w.b = append(w.b, s...); return w }
-
-func (w *pen) escape(s string) *pen { return w.text(template.HTMLEscapeString(s)) }
-
-func (w *pen) int(n int) *pen { w.b = strconv.AppendInt(w.b, int64(n), 10); return w }
 
 // percent writes a share of the width, from 0 to 1.
-func (w *pen) percent(x float64) *pen { w.number(x * 100); return w.text("%") }
-
-func (w *pen) em(y float64) *pen { w.number(y); return w.text("em") }
-
-// number writes at most two decimals, without trailing zeros.
-func (w *pen) number(x float64) {
-	start := len(w.b)
-	w.b = strconv.AppendFloat(w.b, x, 'f', 2, 64)
-	end := len(w.b)
-	for end > start && w.b[end-1] == '0' {
-		end--
-	}
-	if end > start && w.b[end-1] == '.' {
-		end--
-	}
-	w.b = w.b[:end]
+func (w pen) percent(x float64) pen {
+	w.Decimal(x*100, decimals).Tag("%")
+	return w
 }
 
-func (w *pen) line(class string, x1, y1, x2, y2 float64) {
-	w.text(`<line class="`).text(class).text(`" x1="`).percent(x1).text(`" y1="`).em(y1).text(`" x2="`).percent(x2).text(`" y2="`).em(y2).text(`"/>`)
+func (w pen) em(y float64) pen {
+	w.Decimal(y, decimals).Tag("em")
+	return w
 }
 
-func (w *pen) rect(class string, x, y, width, height float64) *pen {
-	return w.text(`<rect class="`).text(class).text(`" x="`).percent(x).text(`" y="`).em(y).text(`" width="`).percent(width).text(`" height="`).em(height).text(`"`)
+// decimals is how finely measures are written.
+const decimals = 2
+
+func (w pen) line(class string, x1, y1, x2, y2 float64) {
+	w.Tag(`<line class="`).Text(class).Tag(`" x1="`)
+	w.percent(x1).Tag(`" y1="`)
+	w.em(y1).Tag(`" x2="`)
+	w.percent(x2).Tag(`" y2="`)
+	w.em(y2).Tag(`"/>`)
 }
 
-func (w *pen) done() template.HTML {
-	w.text("</svg>")
-	return template.HTML(w.b)
+// rect opens a rectangle and leaves its tag open.
+func (w pen) rect(class string, x, y, width, height float64) pen {
+	w.Tag(`<rect class="`).Text(class).Tag(`" x="`)
+	w.percent(x).Tag(`" y="`)
+	w.em(y).Tag(`" width="`)
+	w.percent(width).Tag(`" height="`)
+	w.em(height).Tag(`"`)
+	return w
 }
+
+func (w pen) done() template.HTML { return w.Tag("</svg>").Done() }

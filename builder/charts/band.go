@@ -2,8 +2,10 @@ package charts
 
 import (
 	"html/template"
+	"strconv"
 	"unicode/utf8"
 
+	"yearmark/builder/markup"
 	"yearmark/schema/edtf"
 )
 
@@ -46,8 +48,9 @@ func (a Axis) Lanes(r Row) template.HTML {
 		lanes++
 	}
 	height := float64(lanes) * laneHeight
-	w := &pen{b: make([]byte, 0, 512+700*len(r.Bands))}
-	w.text(`<svg class="lanes" width="100%" height="`).em(height).text(`" role="group" aria-label="`).escape(r.Name).text(`">`)
+	w := pen{markup.New(512 + 700*len(r.Bands))}
+	w.Tag(`<svg class="lanes" width="100%" height="`)
+	w.em(height).Tag(`" role="group" aria-label="`).Text(r.Name).Tag(`">`)
 	for _, y := range a.ticks() {
 		w.line("grid", a.left(y), 0, a.left(y), height)
 	}
@@ -60,52 +63,50 @@ func (a Axis) Lanes(r Row) template.HTML {
 	return w.done()
 }
 
-func (a Axis) gap(w *pen, g edtf.Range, top float64) {
+func (a Axis) gap(w pen, g edtf.Range, top float64) {
 	x := a.left(g.First)
-	w.rect("gap", x, top+bandTop, a.left(g.Last+1)-x, bandHeight).text(` fill="url(#Hatch)"><title>nobody accounts for `).escape(YearWords(g)).text(`</title></rect>`)
+	w.rect("gap", x, top+bandTop, a.left(g.Last+1)-x, bandHeight)
+	w.Tag(` fill="url(#Hatch)"><title>nobody accounts for `).Text(YearWords(g)).Tag(`</title></rect>`)
 }
 
 // YearWords gives a range of years as people print it: "1964" or "1964–1967".
 func YearWords(r edtf.Range) string {
-	w := &pen{}
-	w.int(r.First)
+	words := strconv.Itoa(r.First)
 	if r.Last != r.First {
-		w.text("–").int(r.Last)
+		words += "–" + strconv.Itoa(r.Last)
 	}
-	return string(w.b)
+	return words
 }
 
 // band draws one claim in the lane that begins at top.
-func (a Axis) band(w *pen, b Band, top float64) {
-	w.text(`<a class="band band-`).text(b.Class)
+func (a Axis) band(w pen, b Band, top float64) {
+	w.Tag(`<a class="band band-`).Text(b.Class)
 	if b.Disputed {
-		w.text(` disputed`)
+		w.Tag(` disputed`)
 	}
-	w.text(`" href="`).escape(b.Href).text(`"><title>`).escape(b.Title).text(`</title>`)
+	w.Tag(`" href="`).Address(b.Href).Tag(`"><title>`).Text(b.Title).Tag(`</title>`)
 	x0, x1 := a.left(b.Years.A), a.left(b.Years.D+1)
 	if !b.Years.Empty() {
 		for _, run := range a.runs(b.Years) {
 			x := a.left(run.first)
 			w.rect("fill", x, top+bandTop, a.left(run.last+1)-x, bandHeight)
 			if run.share < 1 {
-				w.text(` fill-opacity="`)
-				w.number(strength(run.share))
-				w.text(`"`)
+				w.Tag(` fill-opacity="`).Decimal(strength(run.share), decimals).Tag(`"`)
 			}
-			w.text(`/>`)
+			w.Tag(`/>`)
 		}
 		a.marks(w, b, top, x0, x1)
 	}
 	a.label(w, b, top, x0, x1)
-	w.text(`</a>`)
+	w.Tag(`</a>`)
 }
 
 // marks draws what is special about a band over its fill.
-func (a Axis) marks(w *pen, b Band, top, x0, x1 float64) {
+func (a Axis) marks(w pen, b Band, top, x0, x1 float64) {
 	if b.Disputed {
-		w.rect("strife", x0, top+bandTop, x1-x0, bandHeight).text(` fill="url(#Strife)"/>`)
+		w.rect("strife", x0, top+bandTop, x1-x0, bandHeight).Tag(` fill="url(#Strife)"/>`)
 	}
-	w.rect("frame", x0, top+bandTop, x1-x0, bandHeight).text(`/>`)
+	w.rect("frame", x0, top+bandTop, x1-x0, bandHeight).Tag(`/>`)
 	if b.FromChain {
 		w.line("chain", x0, top+.08, x0, top+laneHeight-.08)
 	}
@@ -115,7 +116,9 @@ func (a Axis) marks(w *pen, b Band, top, x0, x1 float64) {
 	half := .5 / float64(a.years())
 	for _, y := range b.Sightings {
 		if y >= a.First && y <= a.Last {
-			w.text(`<circle class="sighting" cx="`).percent(a.left(y) + half).text(`" cy="`).em(top + bandTop + bandHeight - .28).text(`" r=".17em"/>`)
+			w.Tag(`<circle class="sighting" cx="`)
+			w.percent(a.left(y) + half).Tag(`" cy="`)
+			w.em(top + bandTop + bandHeight - .28).Tag(`" r=".17em"/>`)
 		}
 	}
 }
@@ -148,7 +151,7 @@ func (a Axis) runs(y edtf.Years) []run {
 
 // label writes the words where they fit the narrowest chart: after the band,
 // before it, on it, or from as far right as they can begin.
-func (a Axis) label(w *pen, b Band, top, x0, x1 float64) {
+func (a Axis) label(w pen, b Band, top, x0, x1 float64) {
 	words := b.Label
 	if b.Only {
 		words += " only"
@@ -166,9 +169,11 @@ func (a Axis) label(w *pen, b Band, top, x0, x1 float64) {
 	default:
 		x, class = max(min(x0, 1-need), 0), "label"
 	}
-	w.text(`<text class="`).text(class).text(`" x="`).percent(x).text(`" y="`).em(top + baseline).text(`" dx="`).text(dx).text(`">`).escape(b.Label)
+	w.Tag(`<text class="`).Text(class).Tag(`" x="`)
+	w.percent(x).Tag(`" y="`)
+	w.em(top + baseline).Tag(`" dx="`).Text(dx).Tag(`">`).Text(b.Label)
 	if b.Only {
-		w.text(` <tspan class="only">only</tspan>`)
+		w.Tag(` <tspan class="only">only</tspan>`)
 	}
-	w.text(`</text>`)
+	w.Tag(`</text>`)
 }

@@ -3,6 +3,8 @@ package charts
 import (
 	"html/template"
 	"strconv"
+
+	"yearmark/builder/markup"
 )
 
 // Chance is the odds of one year, from 0 to 1.
@@ -22,8 +24,9 @@ const barsHeight = 7.0
 // its word. The drawing is one picture with the given description; a table
 // belongs behind it.
 func (a Axis) Bars(list []Chance, description string) template.HTML {
-	w := &pen{b: make([]byte, 0, 512+160*len(list))}
-	w.text(`<svg class="bars" width="100%" height="`).em(barsHeight + 2).text(`" role="img" aria-label="`).escape(description).text(`">`)
+	w := pen{markup.New(512 + 160*len(list))}
+	w.Tag(`<svg class="bars" width="100%" height="`)
+	w.em(barsHeight + 2).Tag(`" role="img" aria-label="`).Text(description).Tag(`">`)
 	top := 0.0
 	for _, c := range list {
 		top = max(top, c.Chance)
@@ -39,7 +42,9 @@ func (a Axis) Bars(list []Chance, description string) template.HTML {
 	for _, y := range a.ticks() {
 		if x := a.left(y); x+yearWidth <= 1 {
 			w.line("tick", x, barsHeight, x, barsHeight+.5)
-			w.text(`<text class="year" x="`).percent(x).text(`" y="`).em(barsHeight + 1.6).text(`">`).int(y).text(`</text>`)
+			w.Tag(`<text class="year" x="`)
+			w.percent(x).Tag(`" y="`)
+			w.em(barsHeight + 1.6).Tag(`">`).Int(y).Tag(`</text>`)
 		}
 	}
 	return w.done()
@@ -47,18 +52,20 @@ func (a Axis) Bars(list []Chance, description string) template.HTML {
 
 // bar draws one year, part of the highest: its bar, the chance above it where
 // a figure fits, and the strict line below.
-func (a Axis) bar(w *pen, c Chance, part, cell float64) {
+func (a Axis) bar(w pen, c Chance, part, cell float64) {
 	x, height := a.left(c.Year), part*(barsHeight-1.4)
 	class := "bar"
 	if c.Held {
 		class = "bar held"
 	}
-	w.rect(class, x+cell*.08, barsHeight-height, cell*.84, height).text(`/>`)
+	w.rect(class, x+cell*.08, barsHeight-height, cell*.84, height).Tag(`/>`)
 	if c.Strict {
-		w.rect("strict", x, barsHeight+.08, cell, .22).text(`/>`)
+		w.rect("strict", x, barsHeight+.08, cell, .22).Tag(`/>`)
 	}
 	if part == 1 || c.Chance >= .02 && cell*narrow > 2.4 {
-		w.text(`<text class="share" x="`).percent(x + cell/2).text(`" y="`).em(barsHeight - height - .35).text(`">`).text(Percent(c.Chance)).text(`</text>`)
+		w.Tag(`<text class="share" x="`)
+		w.percent(x + cell/2).Tag(`" y="`)
+		w.em(barsHeight - height - .35).Tag(`">`).Text(Percent(c.Chance)).Tag(`</text>`)
 	}
 }
 

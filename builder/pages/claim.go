@@ -28,7 +28,7 @@ type proofView struct {
 
 // witnessView is one independent witness and the citations that lead to it.
 type witnessView struct {
-	Cites    []citeView
+	Cites    citeList
 	Credence string
 }
 
@@ -41,7 +41,7 @@ type citeView struct {
 
 type sightingView struct {
 	Year, Href string
-	Cites      []citeView
+	Cites      citeList
 }
 
 // chainView is one derived year and the statements that it follows from.
@@ -52,7 +52,7 @@ type chainView struct {
 
 type stepView struct {
 	Sentence, Href string
-	Cites          []citeView
+	Cites          citeList
 }
 
 // claim shows a claim on its own record's page.
@@ -72,8 +72,8 @@ func (p *page) claim(c *schema.Claim) claimView {
 	return v
 }
 
-func (p *page) claimList(claims []*schema.Claim) []claimView {
-	list := make([]claimView, 0, len(claims))
+func (p *page) claimList(claims []*schema.Claim) claimList {
+	list := make(claimList, 0, len(claims))
 	for _, c := range claims {
 		list = append(list, p.claim(c))
 	}
@@ -280,8 +280,8 @@ func (p *page) witnesses(list []provenance.Witness) []witnessView {
 	return views
 }
 
-func (p *page) cites(list []schema.Citation) []citeView {
-	views := make([]citeView, 0, len(list))
+func (p *page) cites(list []schema.Citation) citeList {
+	views := make(citeList, 0, len(list))
 	for _, c := range list {
 		views = append(views, p.cite(c))
 	}

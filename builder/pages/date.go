@@ -32,7 +32,7 @@ type keyView struct {
 type keyRow struct {
 	Feature anchor
 	Ask     string
-	Values  []namedYears
+	Values  namedList
 }
 
 // mostKeys is how many models the printed key of the form's own page holds.

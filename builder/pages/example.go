@@ -23,7 +23,7 @@ type exampleView struct {
 	Pictures            []pictureView
 	Observed            []observedView
 	WeightMark, Decoded string
-	DecodedCites        []citeView
+	DecodedCites        citeList
 	Documented          *documentedView
 	Condition           []conditionView
 	Text                textView
@@ -54,7 +54,7 @@ type groundView struct {
 
 type documentedView struct {
 	Years, Href string // Href leads to the first citation
-	Cites       []citeView
+	Cites       citeList
 	Verdict     string // what the features make of that year
 }
 
@@ -393,17 +393,17 @@ func stateEscape(s string) string {
 // exampleLine is one bow in a list.
 type exampleLine struct {
 	anchor
-	ID, Model, Dated, Documented, Picture string
-	ModelHref                             string
-	Odd                                   bool
+	ID, Model, ModelID, Dated, Documented, Picture string
+	ModelHref                                      string
+	Odd                                            bool
 }
 
-func (p *page) exampleLines(list []*schema.Example) []exampleLine {
-	var lines []exampleLine
+func (p *page) exampleLines(list []*schema.Example) bowList {
+	var lines bowList
 	for _, e := range list {
 		line := exampleLine{anchor: anchor{p.to(e.Address()), e.Title()}, ID: e.ID}
 		if m, ok := p.ref.Models.Get(e.Model.Value); ok {
-			line.Model, line.ModelHref = m.Title(), p.to(m.Address())
+			line.Model, line.ModelID, line.ModelHref = m.Title(), m.ID, p.to(m.Address())
 		}
 		if e.Documented != nil {
 			line.Documented = spanWords(e.Documented.Span)

@@ -31,14 +31,14 @@ type featureView struct {
 // valueView is one value, drawn and told.
 type valueView struct {
 	Anchor, Name, Tell, Picture string
-	Users                       []namedYears
+	Users                       namedList
 	More                        int
 }
 
 // valueGroup is what one model says of the feature.
 type valueGroup struct {
 	Model  anchor
-	Claims []namedYears
+	Claims namedList
 }
 
 // partView is one part of a list too long for one page.

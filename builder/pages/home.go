@@ -14,11 +14,11 @@ type homeView struct {
 	AboutHref string
 	Chart     *chartView
 	Tally     []tallyView
-	Makers    []cardView
-	Bows      []exampleLine
-	Open      []openLine
+	Makers    cardList
+	Bows      bowList
+	Open      openList
 	OpenCount int
-	Reading   []cardView
+	Reading   cardList
 	Plate     *cardView
 }
 

@@ -18,15 +18,15 @@ type indexView struct {
 	Groups   []indexGroup
 	Parts    []partView
 	Cards    bool
-	Examples []exampleLine
+	Examples bowList
 	FilterJS bool
 }
 
 // indexGroup is a heading and what stands under it.
 type indexGroup struct {
 	Name  anchor
-	Cards []cardView
-	Lines []lineView
+	Cards cardList
+	Lines lineList
 }
 
 // lineView is a line of a list: a name, dots, and years.

@@ -18,13 +18,13 @@ type makerView struct {
 	Trading     *yearsLink
 	Text        textView
 	Chart       *chartView
-	Models      []cardView
+	Models      cardList
 	More        int // models beyond those drawn
-	Claims      []claimView
+	Claims      claimList
 	WeightMarks []markView
-	MarkCites   []citeView
+	MarkCites   citeList
 	Through     []throughView
-	Orders      []orderView
+	Orders      orderList
 	Tally       []tallyView
 }
 
@@ -40,7 +40,7 @@ type throughView struct {
 
 type throughValue struct {
 	Name, Href, Thumb string
-	Claims            []namedYears
+	Claims            namedList
 }
 
 // namedYears is a name and the years of one claim about it.
@@ -136,8 +136,8 @@ type cardView struct {
 	Made           *yearsLink
 }
 
-func (p *page) modelCards(models []*schema.Model) []cardView {
-	list := make([]cardView, 0, len(models))
+func (p *page) modelCards(models []*schema.Model) cardList {
+	list := make(cardList, 0, len(models))
 	for _, m := range models {
 		card := cardView{anchor: anchor{p.to(m.Address()), m.Title()}, Picture: p.picture(m.Picture.Value), Made: p.madeLink(m)}
 		if uses := texts(m.Use); len(uses) > 0 {

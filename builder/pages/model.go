@@ -20,16 +20,16 @@ type modelView struct {
 	DateHref    string
 	Text        textView
 	Chart       *chartView
-	MadeClaim   []claimView
-	Eras        []claimView
+	MadeClaim   claimList
+	Eras        claimList
 	Features    []claimGroup
 	Specs       []claimGroup
-	Disputed    []openLine
-	Derived     []openLine
-	Gaps        []openLine
+	Disputed    openList
+	Derived     openList
+	Gaps        openList
 	Silent      []anchor
-	Orders      []orderView
-	Examples    []exampleLine
+	Orders      orderList
+	Examples    bowList
 	Related     []relatedView
 	Output      []outputView
 	Withdrawn   []withdrawnView
@@ -51,14 +51,14 @@ type claimGroup struct {
 	ID    string
 	Of    anchor
 	Look  string
-	Lines []claimView
+	Lines claimList
 }
 
 // openLine is one matter that wants attention: what, and in which years.
 type openLine struct {
 	What, Years, Href string
 	Because           string
-	For, Against      []citeView // the sides of a dispute, or the one witness
+	For, Against      citeList // the sides of a dispute, or the one witness
 }
 
 // orderView is one statement of what came before what.
@@ -66,8 +66,8 @@ type orderView struct {
 	First, Second anchor
 	Words         string
 	Flags         []flag
-	Cites         []citeView
-	Against       []citeView
+	Cites         citeList
+	Against       citeList
 	Settled       string
 }
 
@@ -75,12 +75,12 @@ type relatedView struct {
 	How   string
 	Model anchor
 	Made  *yearsLink
-	Cites []citeView
+	Cites citeList
 }
 
 type outputView struct {
 	Years, Href, Made string // Href leads to the first citation
-	Cites             []citeView
+	Cites             citeList
 }
 
 type withdrawnView struct{ Anchor, Because, On string }
@@ -300,8 +300,8 @@ func (p *page) madeLink(m *schema.Model) *yearsLink {
 	return &yearsLink{p.years(m.Made), p.claimHref(m.Made)}
 }
 
-func (p *page) orders(list []*schema.Order) []orderView {
-	var views []orderView
+func (p *page) orders(list []*schema.Order) orderList {
+	var views orderList
 	for _, o := range list {
 		v := orderView{Cites: p.cites(o.Cites), Against: p.cites(o.Against), Settled: settledWords(o.Settled)}
 		if o.Disputed.Value {

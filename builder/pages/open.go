@@ -20,7 +20,7 @@ type openView struct {
 // openGroup is the questions of one kind.
 type openGroup struct {
 	ID, Name, About string
-	Questions       []question
+	Questions       questionList
 	More            int
 }
 

@@ -187,6 +187,10 @@ func (w *walker) fields(t reflect.Type, names []string, whole string) reflect.Ty
 		if t == nil {
 			return nil
 		}
+		if m, ok := t.MethodByName(name); ok {
+			t = m.Type.Out(0)
+			continue
+		}
 		for t.Kind() == reflect.Pointer {
 			t = t.Elem()
 		}

@@ -1,0 +1,43 @@
+package pages
+
+import (
+	"html/template"
+
+	"yearmark/builder/markup"
+)
+
+// HTML writes the chart with its legend and the table behind it.
+func (v *chartView) HTML() template.HTML {
+	size := 2048
+	for _, r := range v.Rows {
+		size += len(r.Drawing) + 160
+	}
+	w := markup.New(size + 240*len(v.Table.Rows))
+	w.Tag(`<figure class="chart" aria-label="`).Text(v.Title).Tag("\">\n<div class=\"chart-row\"><div class=\"chart-name\"></div>").HTML(v.Ruler).Tag("</div>\n")
+	for _, r := range v.Rows {
+		w.Tag(`<div class="chart-row"><p class="chart-name">`).MaybeLink(r.Href, r.Name).Tag(`</p>`).HTML(r.Drawing).Tag("</div>\n")
+	}
+	if len(v.Legend) > 0 {
+		w.Tag(`<ul class="legend">`)
+		for _, e := range v.Legend {
+			w.Tag(`<li>`).HTML(e.Drawing).Text(e.Text).Tag(`</li>`)
+		}
+		w.Tag("</ul>\n")
+	}
+	v.writeTable(w)
+	return w.Tag("</figure>\n").Done()
+}
+
+func (v *chartView) writeTable(w *markup.Writer) {
+	w.Tag(`<details class="behind"><summary>The same as a table</summary><div class="wide" tabindex="0" role="region" aria-label="`).Text(v.Title).Tag(`, as a table"><table><thead><tr>`)
+	for _, h := range v.Table.Head {
+		w.Tag(`<th scope="col">`).Text(h).Tag(`</th>`)
+	}
+	w.Tag("</tr></thead><tbody>\n")
+	for _, r := range v.Table.Rows {
+		w.Tag(`<tr><th scope="row">`).Text(r.Name).Tag(`</th><td>`).Text(r.What).Tag(`</td><td>`)
+		writeYears(w, r.Years, r.Href)
+		w.Tag(`</td><td>`).Text(r.Remark).Tag("</td></tr>\n")
+	}
+	w.Tag("</tbody></table></div></details>\n")
+}

@@ -51,7 +51,8 @@ func (n *names) inSentence(name string) string {
 	first, _, _ := strings.Cut(name, " ")
 	r, size := utf8.DecodeRuneInString(first)
 	rest := first[size:]
-	if !unicode.IsUpper(r) || n.proper[word(first)] || rest == "" || strings.ContainsFunc(rest, func(r rune) bool { return unicode.IsUpper(r) || unicode.IsDigit(r) }) {
+	abbreviated := rest == "" || strings.ContainsFunc(rest, func(r rune) bool { return unicode.IsUpper(r) || unicode.IsDigit(r) })
+	if !unicode.IsUpper(r) || abbreviated || n.proper[word(first)] {
 		return name
 	}
 	return string(unicode.ToLower(r)) + name[size:]

@@ -27,7 +27,11 @@ type growth struct {
 
 func newGrowth(p part) *growth {
 	k := len(p.points)
-	g := &growth{part: p, pot: make([]int64, k), in: make([]bool, len(p.edges)), need: make([]int64, k), by: make([]int32, k), settled: make([]bool, k), last: slices.Repeat([]int32{-1}, k)}
+	g := &growth{
+		part: p, pot: make([]int64, k), in: make([]bool, len(p.edges)),
+		need: make([]int64, k), by: make([]int32, k), settled: make([]bool, k),
+		last: slices.Repeat([]int32{-1}, k),
+	}
 	g.along.build(p, false)
 	g.against.build(p, true)
 	return g

@@ -77,10 +77,30 @@ func (n *Network) parts() []part {
 		p.edges = append(p.edges, e)
 	}
 	for i := range parts {
-		slices.SortFunc(parts[i].edges, Edge.compare)
-		parts[i].edges = slices.Compact(parts[i].edges)
+		parts[i].sort()
 	}
 	return parts
+}
+
+// sort puts the edges in order and drops those that say the same. It deals
+// them out by the point they come from first: most points have few.
+func (p *part) sort() {
+	head := make([]int32, len(p.points)+1)
+	for _, e := range p.edges {
+		head[e.From+1]++
+	}
+	for i := range p.points {
+		head[i+1] += head[i]
+	}
+	dealt, next := make([]Edge, len(p.edges)), slices.Clone(head)
+	for _, e := range p.edges {
+		dealt[next[e.From]] = e
+		next[e.From]++
+	}
+	for i := range p.points {
+		slices.SortFunc(dealt[head[i]:head[i+1]], Edge.compare)
+	}
+	p.edges = slices.Compact(dealt)
 }
 
 // groups is a union of disjoint sets; each set is led by its lowest member.

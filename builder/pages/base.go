@@ -2,6 +2,7 @@ package pages
 
 import (
 	"cmp"
+	"html/template"
 	"slices"
 
 	"yearmark/builder/site"
@@ -10,16 +11,14 @@ import (
 
 // base is what every page has.
 type base struct {
-	Root, Path, Way    string
+	Root, Path         string // Path is empty on the first page
 	Title, Description string
-	SiteName, Editor   string
-	Language, Licence  string
+	SiteName, Language string
 	Edition            Edition
 	Style, Icon        string
 	Scripts            []string
-	Ways               []way
-	Reading, Behind    []anchor
-	Cautions           string
+	Masthead, Footer   template.HTML
+	Cautions           string // the page of cautions below the root, or empty
 	Trail              []anchor
 }
 
@@ -58,11 +57,10 @@ const cautionsID = "cautions"
 func (p *page) base(title, description, way string) base {
 	settings := p.ref.Settings
 	b := base{
-		Root: p.root, Path: p.path, Way: way, Title: title, Description: description,
-		SiteName: settings.Name.Value, Editor: settings.Editor.Value,
-		Language: cmp.Or(settings.Language.Value, "en"), Licence: settings.Licence.Value,
+		Root: p.root, Path: p.path, Title: title, Description: description,
+		SiteName: settings.Name.Value, Language: cmp.Or(settings.Language.Value, "en"),
 		Edition: p.facts.Edition, Style: site.Style().Path, Icon: iconPath,
-		Ways: ways, Behind: behind, Reading: p.reading(),
+		Masthead: p.masthead(way), Footer: p.footer(),
 	}
 	if page, ok := p.ref.Pages.Get(cautionsID); ok {
 		b.Cautions = page.Address()

@@ -21,7 +21,7 @@ type exampleView struct {
 	Model, Maker        anchor
 	Seen, By            string
 	Pictures            []pictureView
-	Observed            []observedView
+	Observed            observedList
 	WeightMark, Decoded string
 	DecodedCites        citeList
 	Documented          *documentedView
@@ -69,7 +69,7 @@ type datingView struct {
 	OddOne       string // the likeliest to be the odd one out
 	Conflicts    []string
 	Bars         template.HTML
-	Table        []yearRow
+	Table        yearTable
 	Models       []modelChance
 }
 
@@ -170,8 +170,8 @@ func holdsAny(list []dating.ModelYears, span edtf.Years) bool {
 }
 
 // observed lists what was seen, with what each observation weighs.
-func (p *page) observed(e *schema.Example, answer *dating.Answer) []observedView {
-	var list []observedView
+func (p *page) observed(e *schema.Example, answer *dating.Answer) observedList {
+	var list observedList
 	odd := oddOneOut(answer)
 	weights := map[string]dating.Evidence{}
 	if answer != nil {
@@ -385,9 +385,12 @@ func dateState(e *schema.Example) string {
 	return strings.Join(parts, "&")
 }
 
+// stateEscapes mends what a query's escaping does otherwise than an address's.
+var stateEscapes = strings.NewReplacer("+", "%20", "~", "%7E")
+
 // stateEscape writes a value so that the form's script reads it back.
 func stateEscape(s string) string {
-	return strings.NewReplacer("+", "%20", "~", "%7E").Replace(url.QueryEscape(s))
+	return stateEscapes.Replace(url.QueryEscape(s))
 }
 
 // exampleLine is one bow in a list.

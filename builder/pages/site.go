@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"html/template"
 	"io/fs"
 	"maps"
 	"slices"
@@ -18,6 +19,7 @@ import (
 type Site struct {
 	facts  Facts
 	ref    *schema.Reference
+	frames *frames
 	cited  map[string]*citedSource // by what a citation names
 	dated  *datings
 	seen   map[string][]*schema.Example // by model
@@ -34,7 +36,7 @@ func New(f Facts) (*Site, error) {
 	if f.Ref == nil || f.Timeline == nil || f.Weighing == nil || f.Engine == nil {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
-	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}}
+	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}, frames: &frames{known: map[frameKey]template.HTML{}}}
 	s.cited = citedSources(f.Ref)
 	s.dated = newDatings(f.Engine)
 	s.seen = examplesByModel(f.Ref)

@@ -48,11 +48,15 @@ var (
 	editionsPage = set("editions.html")
 )
 
+// buffers are used again from page to page.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
 // render runs the page in memory, so that only whole pages are ever written.
 func (s templateSet) render(view any) ([]byte, error) {
-	var out bytes.Buffer
-	out.Grow(32 << 10)
-	if err := s.parse().Execute(&out, view); err != nil {
+	out := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(out)
+	out.Reset()
+	if err := s.parse().Execute(out, view); err != nil {
 		return nil, err
 	}
 	return bytes.Clone(out.Bytes()), nil

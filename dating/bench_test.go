@@ -8,9 +8,11 @@ import (
 	"testing"
 	"time"
 
+	"yearmark/chronology"
 	"yearmark/dating"
 	"yearmark/dating/odds"
 	"yearmark/dating/testdata/made"
+	"yearmark/provenance"
 )
 
 // BenchmarkDate measures one dating against a bare loop over the same table
@@ -161,4 +163,17 @@ func bareGain(f *odds.Feature, chance, plogp []float64) float64 {
 		}
 	}
 	return after
+}
+
+// BenchmarkNew measures making the engine of 3,000 models and 84,000 claims
+// against reading their records, in one run.
+func BenchmarkNew(b *testing.B) {
+	start := time.Now()
+	ref := made.Reference(b, 3000)
+	reading := time.Since(start)
+	timeline, weights := chronology.Build(ref), provenance.Weigh(ref)
+	for b.Loop() {
+		dating.New(ref, timeline, weights)
+	}
+	b.ReportMetric(float64(b.Elapsed())/float64(b.N)/float64(reading), "of-reading")
 }

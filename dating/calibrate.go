@@ -3,10 +3,7 @@ package dating
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"yearmark/chronology"
 	"yearmark/dating/odds"
@@ -92,16 +89,7 @@ func Calibrate(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weig
 // tryAll dates the examples, several at once; the results are in their order.
 func (c *calibrator) tryAll(examples []*schema.Example) []attempt {
 	list := make([]attempt, len(examples))
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(examples)) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(examples); i = int(next.Add(1)) - 1 {
-				list[i] = c.try(examples[i])
-			}
-		})
-	}
-	wait.Wait()
+	several(len(examples), func(i int) { list[i] = c.try(examples[i]) })
 	return list
 }
 

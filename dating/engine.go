@@ -5,7 +5,10 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"yearmark/chronology"
 	"yearmark/dating/odds"
@@ -21,7 +24,7 @@ type Engine struct {
 	ref      *schema.Reference // nil where made from a table
 	features []Feature         // as in table.Features, by identifier
 	models   []*schema.Model   // as in table.Models; nil where made from a table
-	spoken   map[spokenOf][]Voice
+	spoken   []heard           // as in features
 	sure     map[schema.Sureness]float64
 
 	featureNames, modelNames names
@@ -34,8 +37,19 @@ type names struct {
 	known []string       // every identifier, then every name, in one order
 }
 
-// spokenOf names the claims of one model about one feature.
-type spokenOf struct{ model, feature int }
+// heard is what all claims say of one feature, model by model.
+type heard struct {
+	voices []Voice
+	starts []int32 // where each model's begin; one more than models, or none
+}
+
+// of gives what a model's claims say.
+func (h *heard) of(model int) []Voice {
+	if h.starts == nil {
+		return nil
+	}
+	return h.voices[h.starts[model]:h.starts[model+1]]
+}
 
 // Voice is a claim as the engine took it: its years after tightening, and the
 // outcomes of its feature that it holds.
@@ -80,17 +94,34 @@ func (in inputs) leavesOut(c *schema.Claim) bool {
 
 // build makes the engine of some models of a reference.
 func build(in inputs) *Engine {
-	e := &Engine{
-		ref: in.ref, sure: Observers(), spoken: map[spokenOf][]Voice{},
-		table: &odds.Table{Temper: temper(in.ref)},
-	}
+	e := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: temper(in.ref)}}
 	e.addModels(in)
-	e.hear(in)
-	for i := range e.features {
-		e.table.Features = append(e.table.Features, e.tabulate(i))
-	}
+	records := in.ref.Features.All()
+	claims := claimsOf(in, records)
+	e.features = make([]Feature, len(records))
+	e.spoken = make([]heard, len(records))
+	e.table.Features = make([]odds.Feature, len(records))
+	several(len(records), func(i int) {
+		e.features[i] = Feature{ID: records[i].ID, Record: records[i], Domain: newDomain(records[i], claims[i].list)}
+		e.spoken[i] = e.listen(i, in, claims[i])
+		e.table.Features[i] = e.tabulate(i)
+	})
 	e.nameAll()
 	return e
+}
+
+// several calls the function with 0 to n-1, some at once.
+func several(n int, do func(i int)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
 }
 
 // nameAll lists the names by which features and models are asked for, and
@@ -153,41 +184,41 @@ func outputs(ref *schema.Reference, m *schema.Model, made edtf.Years) []Output {
 	return list
 }
 
-// hear sorts the claims by feature and model, and turns them into voices.
-func (e *Engine) hear(in inputs) {
-	list := in.ref.Features.All()
-	at := make(map[string]int, len(list))
-	voices := make([]map[int][]*schema.Claim, len(list))
-	for i, f := range list {
-		at[f.ID], voices[i] = i, map[int][]*schema.Claim{}
+// modelClaims is the claims about one feature, model by model.
+type modelClaims struct {
+	list   []*schema.Claim
+	models []int32 // of each claim, rising
+}
+
+// claimsOf sorts the claims that count by feature.
+func claimsOf(in inputs, features []*schema.Feature) []modelClaims {
+	at := make(map[string]int, len(features))
+	for i, f := range features {
+		at[f.ID] = i
 	}
+	sorted := make([]modelClaims, len(features))
 	for m, model := range in.models {
 		for _, claims := range [][]*schema.Claim{model.Features, model.Specs} {
 			for _, c := range claims {
-				i, known := at[c.FeatureID()]
-				if known && !in.leavesOut(c) {
-					voices[i][m] = append(voices[i][m], c)
+				if i, known := at[c.FeatureID()]; known && !in.leavesOut(c) {
+					sorted[i].list, sorted[i].models = append(sorted[i].list, c), append(sorted[i].models, int32(m))
 				}
 			}
 		}
 	}
-	for i, f := range list {
-		e.listen(f, in, voices[i])
-	}
+	return sorted
 }
 
-// listen makes the feature's outcomes and turns its claims into voices.
-func (e *Engine) listen(f *schema.Feature, in inputs, claims map[int][]*schema.Claim) {
-	number := len(e.features)
-	var all []*schema.Claim
+// listen turns the claims about a feature into voices; those whose value is
+// none of the feature's say nothing.
+func (e *Engine) listen(number int, in inputs, claims modelClaims) heard {
+	h := heard{voices: make([]Voice, 0, len(claims.list)), starts: make([]int32, len(in.models)+1)}
+	next := 0
 	for m := range in.models {
-		all = append(all, claims[m]...)
-	}
-	feature := Feature{ID: f.ID, Record: f, Domain: newDomain(f, all)}
-	e.features = append(e.features, feature)
-	for m := range in.models {
-		for _, c := range claims[m] {
-			first, last, ok := feature.Domain.Claimed(c)
+		h.starts[m] = int32(len(h.voices))
+		for ; next < len(claims.list) && int(claims.models[next]) == m; next++ {
+			c := claims.list[next]
+			first, last, ok := e.features[number].Domain.Claimed(c)
 			if !ok {
 				continue
 			}
@@ -195,11 +226,12 @@ func (e *Engine) listen(f *schema.Feature, in inputs, claims map[int][]*schema.C
 			if c.Held.Value != "" {
 				loose = looseness(in.ref, c.Held.Value)
 			}
-			key := spokenOf{m, number}
 			standing := in.weights.Of(c)
-			e.spoken[key] = append(e.spoken[key], Voice{c, len(standing.For), Spoken{first, last, in.times.Years(c), within(standing.Credence), loose}})
+			h.voices = append(h.voices, Voice{c, len(standing.For), Spoken{first, last, in.times.Years(c), within(standing.Credence), loose}})
 		}
 	}
+	h.starts[len(in.models)] = int32(len(h.voices))
+	return h
 }
 
 // within keeps a chance between 0 and 1.
@@ -239,15 +271,24 @@ func (e *Engine) tabulate(number int) odds.Feature {
 	rates := e.rates(f)
 	rows := newRowBook(odds.Feature{ID: f.ID, Outcomes: rates.Outcomes, RowOf: make([]uint32, 0, e.table.Pairs())})
 	unspoken := rows.number(rates.Row(nil, 0))
+	var spoken []Spoken
+	var members, before []float64
 	for m, model := range e.table.Models {
-		var spoken []Spoken
-		for _, v := range e.spoken[spokenOf{m, number}] {
+		spoken = spoken[:0]
+		for _, v := range e.spoken[number].of(m) {
 			spoken = append(spoken, v.Spoken)
 		}
+		row := unspoken
+		before = before[:0]
 		for pair := model.Start; pair < model.End; pair++ {
-			row := unspoken
-			if len(spoken) > 0 {
-				row = rows.number(rates.Row(spoken, int(e.table.Years[pair])))
+			year := int(e.table.Years[pair])
+			members = members[:0]
+			for i := range spoken {
+				members = append(members, spoken[i].Years.Membership(year))
+			}
+			if !slices.Equal(members, before) { // years alike share a row
+				row = rows.number(rates.rowOf(spoken, members))
+				members, before = before, members
 			}
 			rows.feature.RowOf = append(rows.feature.RowOf, row)
 		}
@@ -315,6 +356,7 @@ func FromTable(g Given) (*Engine, error) {
 		}
 		e.features = append(e.features, Feature{ID: f.ID, Domain: &Values{IDs: g.Values[f.ID]}})
 	}
+	e.spoken = make([]heard, len(e.features))
 	e.nameAll()
 	return e, nil
 }
@@ -333,7 +375,7 @@ func (e *Engine) Observers() map[schema.Sureness]float64 { return e.sure }
 
 // Voices gives what a model's claims say of a feature, by their places in the
 // table, in the record's order.
-func (e *Engine) Voices(model, feature int) []Voice { return e.spoken[spokenOf{model, feature}] }
+func (e *Engine) Voices(model, feature int) []Voice { return e.spoken[feature].of(model) }
 
 // modelName is the model's name for people.
 func (e *Engine) modelName(model int) string {

@@ -35,11 +35,19 @@ type voice struct {
 // Row gives the chances of every outcome in one year, by the formulas of the
 // package comment.
 func (r Rates) Row(claims []Spoken, year int) odds.Row {
-	var voices []voice
-	e, loudest := r.Looseness, 0.0
-	silence := 1.0
+	members := make([]float64, len(claims))
 	for i := range claims {
-		m := claims[i].Years.Membership(year)
+		members[i] = claims[i].Years.Membership(year)
+	}
+	return r.rowOf(claims, members)
+}
+
+// rowOf gives the chances in a year from the membership of each claim in it.
+func (r Rates) rowOf(claims []Spoken, members []float64) odds.Row {
+	voices := make([]voice, 0, len(claims))
+	f := factory{rates: r, loose: r.Looseness}
+	loudest, silence := 0.0, 1.0
+	for i, m := range members {
 		if m == 0 {
 			continue
 		}
@@ -50,11 +58,11 @@ func (r Rates) Row(claims []Spoken, year int) odds.Row {
 	}
 	for _, v := range voices {
 		if v.w == loudest && loudest > 0 && v.Looseness >= 0 {
-			e = v.Looseness
+			f.loose = v.Looseness
 			break
 		}
 	}
-	f := factory{rates: r, kappa: 1 - float64(silence), loose: e}
+	f.kappa = 1 - silence
 	return f.row(voices, loudest == 0)
 }
 
@@ -130,25 +138,26 @@ func (f factory) cuts(voices []voice) []int {
 // portions gives w_v / sum w of a value; two claims of one value are no more
 // than one claim that is surer.
 func portions(voices []voice) func(from, to int) float64 {
-	quiet := map[int]float64{}
-	for _, v := range voices {
-		if _, ok := quiet[v.First]; !ok {
-			quiet[v.First] = 1
+	quiet := func(value int) float64 { // 1 - w_v
+		q := 1.0
+		for _, v := range voices {
+			if v.First == value {
+				q = float64(q * (1 - v.w))
+			}
 		}
-		quiet[v.First] = float64(quiet[v.First] * (1 - v.w))
+		return q
 	}
 	sum := 0.0
 	for i, v := range voices {
 		if !slices.ContainsFunc(voices[:i], func(u voice) bool { return u.First == v.First }) {
-			sum += 1 - quiet[v.First]
+			sum += 1 - quiet(v.First)
 		}
 	}
 	return func(from, _ int) float64 {
-		q, ok := quiet[from]
-		if !ok || sum == 0 {
+		if sum == 0 {
 			return 0
 		}
-		return (1 - q) / sum
+		return (1 - quiet(from)) / sum
 	}
 }
 

@@ -160,3 +160,11 @@ func shipped(t *testing.T, p string) json.RawMessage {
 	}
 	return shard.Patterns[0]
 }
+
+// TestNodeLoads holds the loader and the refusals of the browser's half to testdata/load.mjs.
+func TestNodeLoads(t *testing.T) {
+	out, err := exec.Command(need.Node(t), "testdata/load.mjs", engineScript(t)).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+}

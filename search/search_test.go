@@ -80,3 +80,32 @@ func TestFindBySmallQuestions(t *testing.T) {
 		}
 	}
 }
+
+// FuzzFind holds Find to its promise that no character is an error.
+func FuzzFind(f *testing.F) {
+	for _, s := range []string{`"oval mark" pad*`, `7 1/4" h-24`, `+-~^:\/()[]{}`, "\"", "\"\"", "*", "ﬁ é \xff", "title:x AND NOT y"} {
+		f.Add(s, "riser-wood=padauk", 1960, 1970)
+	}
+	ix, err := Build(small())
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, typed, feature string, first, last int) {
+		q := Query{Words: typed, Typing: len(typed)%2 == 0, Features: []string{feature}, Years: edtf.Range{First: first, Last: last}, Limit: first, Offset: last}
+		for _, q := range []Query{q, {Words: typed}, {Words: typed, Typing: true}} {
+			r, err := ix.Find(q)
+			if err != nil {
+				t.Fatalf("%+v: %v", q, err)
+			}
+			if len(r.Hits) > r.Total {
+				t.Fatalf("%+v: %d hits of %d", q, len(r.Hits), r.Total)
+			}
+		}
+		if _, err := ix.Suggest(typed, 5); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := ix.Facets(q, []string{"riser-wood", feature}); err != nil {
+			t.Fatal(err)
+		}
+	})
+}

@@ -16,6 +16,17 @@ const SchemaName = "submission.schema.json"
 // Read enforces.
 func Schema() []byte { return schemas().text }
 
+// maxValue is how many characters an observed value may have.
+const maxValue = 200
+
+// JSONSchemaExtend bounds the values themselves, which no tag of a list can.
+func (Seen) JSONSchemaExtend(s *jsonschema.Schema) {
+	if values, ok := s.Properties.Get("values"); ok {
+		least, most := uint64(1), uint64(maxValue)
+		values.Items.MinLength, values.Items.MaxLength = &least, &most
+	}
+}
+
 // published is the schema as text and ready to validate.
 type published struct {
 	text     []byte

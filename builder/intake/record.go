@@ -155,19 +155,17 @@ func quotedOrNone(text string) string {
 	return quoted(text)
 }
 
-// word writes an identifier bare, and anything else in quotes.
+// word writes an identifier bare, and anything else in quotes: also what other
+// readers of YAML take for a number, a truth value or nothing.
 func word(s string) string {
-	letters := false
-	for i, r := range s {
-		switch {
-		case r >= 'a' && r <= 'z':
-			letters = true
-		case r >= '0' && r <= '9', r == '-' && i > 0:
-		default:
-			return quoted(s)
-		}
+	switch s {
+	case "", "null", "true", "false", "yes", "no", "on", "off", "y", "n":
+		return quoted(s)
 	}
-	if !letters {
+	for i, r := range s {
+		if r >= 'a' && r <= 'z' || i > 0 && (r == '-' || r >= '0' && r <= '9') {
+			continue
+		}
 		return quoted(s)
 	}
 	return s

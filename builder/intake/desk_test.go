@@ -1,0 +1,316 @@
+package intake
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"yearmark/schema"
+)
+
+func jsonOf(s *Submission) ([]byte, error) { return json.Marshal(s) }
+
+// take takes a submission in, or ends the test.
+func take(t testing.TB, d *Desk, s *Submission) *Receipt {
+	t.Helper()
+	r, err := d.Take(encoded(t, s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// like is a submission of a bow on record, as another visitor might send it.
+func like(e *schema.Example) *Submission {
+	s := full()
+	s.Model, s.WeightMark, s.Observed, s.Marks = e.Model.Value, e.WeightMark.Value, nil, nil
+	for _, o := range e.Observed {
+		one := Seen{Feature: o.Feature.Value, Sure: string(o.Sureness())}
+		for _, v := range o.Value {
+			one.Values = append(one.Values, v.Value)
+		}
+		s.Observed = append(s.Observed, one)
+	}
+	return s
+}
+
+// TestKnowsABowAgain sends bows on record once more: each is named, and no
+// bow with a number of its own is taken for another.
+func TestKnowsABowAgain(t *testing.T) {
+	d := newTestDesk(t)
+	numbered, marked, apart := 0, 0, 0
+	for _, e := range d.ref.Examples.All() {
+		r := take(t, d, like(e))
+		found := slices.ContainsFunc(r.Alike, func(a Alike) bool { return a.Example == e.ID })
+		hasNumber := len(d.bows.numbers(bowOf(e))) > 0
+		switch {
+		case hasNumber && !found:
+			t.Errorf("%s is not known again by its number", e.ID)
+		case hasNumber:
+			numbered++
+		case e.WeightMark.Value != "" && e.Model.Value != "" && len(e.Observed) >= fewest && !found:
+			t.Errorf("%s is not known again by its weight mark and features", e.ID)
+		case found:
+			marked++
+		}
+		for _, a := range r.Alike {
+			if a.Sure && a.Example != e.ID {
+				t.Errorf("%s is taken for %s: %s", e.ID, a.Example, a.Because)
+			}
+			if a.Example != e.ID {
+				apart++
+			}
+		}
+	}
+	if numbered < 5 || marked < 5 || apart > 2 {
+		t.Errorf("known again: %d by number, %d by weight mark; %d taken for others", numbered, marked, apart)
+	}
+}
+
+func TestSaysWhyABowIsAlike(t *testing.T) {
+	d := newTestDesk(t)
+	robin, _ := d.ref.Examples.Get("0007")
+	for _, c := range []struct {
+		name   string
+		change func(*Submission)
+		want   string // of example 0007; empty if it is not alike
+	}{
+		{"as it is", func(*Submission) {}, "the same serial number"},
+		{"the number written otherwise", func(s *Submission) { s.Observed[7].Values = []string{"65 / 172"} }, "the same serial number"},
+		{"another wood", func(s *Submission) { s.Observed[0].Values = []string{"elm"} }, "the same serial number; differs in riser wood"},
+		{"another wood, unsure", func(s *Submission) { s.Observed[0].Values, s.Observed[0].Sure = []string{"elm"}, "unsure" }, "the same serial number"},
+		{"another model of the maker", func(s *Submission) { s.Model = "whinchat" }, "the same serial number; differs in model"},
+		{"another maker", func(s *Submission) { s.Model = "ling" }, ""},
+		{"no model", func(s *Submission) { s.Model = "" }, "the same serial number"},
+		{"another number", func(s *Submission) { s.Observed[7].Values = []string{"65-173"} }, ""},
+		{"no number", func(s *Submission) { s.Observed = s.Observed[:7] }, "the same model and weight mark, and alike in all 7 features seen on both"},
+		{"neither", func(s *Submission) { s.Observed, s.WeightMark = s.Observed[:7], "" }, ""},
+		{"too little seen", func(s *Submission) { s.Observed = s.Observed[:2] }, ""},
+	} {
+		s := like(robin)
+		if s.Observed[7].Feature != "serial-number" {
+			t.Fatal("example 0007 has changed")
+		}
+		c.change(s)
+		got := ""
+		for _, a := range take(t, d, s).Alike {
+			if a.Example == "0007" {
+				got = a.Because
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// TestPrivateNumberStaysPrivate finds a bow by a number that is kept in
+// private, and says so to the editor alone: not in the record, not in the JSON.
+func TestPrivateNumberStaysPrivate(t *testing.T) {
+	d := newTestDesk(t)
+	d.bows.add(bow{id: "0099", name: "Example 0099", number: "66019"})
+	r := take(t, d, full())
+	if len(r.Alike) != 1 || !r.Alike[0].private || !strings.Contains(r.Alike[0].Because, "kept in private") {
+		t.Fatalf("alike: %+v", r.Alike)
+	}
+	if strings.Contains(string(r.Record), "0099") {
+		t.Errorf("the record names it:\n%s", r.Record)
+	}
+	sum := Summary{}
+	sum.Took("x.json", r)
+	if len(sum.Received[0].Alike) != 0 {
+		t.Errorf("the JSON names it: %+v", sum.Received)
+	}
+}
+
+func TestSumLeavesPrivateOut(t *testing.T) {
+	a, b := full(), full()
+	b.Private, b.Photographs = &Private{Name: "someone else"}, nil
+	if a.sum() != b.sum() {
+		t.Error("the checksum, which is published, depends on what is private")
+	}
+	b.Note += "."
+	if a.sum() == b.sum() {
+		t.Error("the checksum does not see another note")
+	}
+}
+
+// shelfFolder is a reference's folder in which the demonstration's desk files.
+func openShelf(t *testing.T) (*os.Root, string) {
+	t.Helper()
+	folder := t.TempDir()
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = root.Close() })
+	return root, folder
+}
+
+func filesOf(t *testing.T, folder string) []string {
+	t.Helper()
+	entries, err := os.ReadDir(filepath.Join(folder, "examples"))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	return names
+}
+
+func TestFilesUnderTheNextNumber(t *testing.T) {
+	d := newTestDesk(t)
+	root, folder := openShelf(t)
+	if err := os.MkdirAll(filepath.Join(folder, "examples"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	taken := filepath.Join(folder, "examples", "0054.md") // no readable record, but a file
+	if err := os.WriteFile(taken, []byte("mine"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{"0053", "0055", "0055"} {
+		s := full()
+		if i < 2 {
+			s.Note = fmt.Sprint(i)
+		} else {
+			s.Note = "1" // the second once more
+		}
+		r := take(t, d, s)
+		if err := d.File(root, r); err != nil {
+			t.Fatal(err)
+		}
+		if r.ID != want || r.Before() != (i == 2) {
+			t.Errorf("submission %d is filed as %s, before: %v", i, r.ID, r.Before())
+		}
+	}
+	if got := filesOf(t, folder); !slices.Equal(got, []string{"0053.md", "0054.md", "0055.md"}) {
+		t.Errorf("the folder holds %v", got)
+	}
+	if data, err := os.ReadFile(taken); err != nil || string(data) != "mine" {
+		t.Errorf("the file that was there is %q, %v", data, err)
+	}
+}
+
+// TestTwoFileAtOnce has two desks file into one folder: nothing is lost, and
+// no record is cut short.
+func TestTwoFileAtOnce(t *testing.T) {
+	root, folder := openShelf(t)
+	const each = 40
+	desks := []*Desk{newTestDesk(t), newTestDesk(t)}
+	var wait sync.WaitGroup
+	failed := make([]error, len(desks))
+	for i, d := range desks {
+		wait.Go(func() {
+			for k := range each {
+				s := full()
+				s.Note = fmt.Sprintf("desk %d, submission %d", i, k)
+				data, err := jsonOf(s)
+				if err != nil {
+					failed[i] = err
+					return
+				}
+				r, err := d.Take(data)
+				if err == nil {
+					err = d.File(root, r)
+				}
+				failed[i] = errors.Join(failed[i], err)
+			}
+		})
+	}
+	wait.Wait()
+	if err := errors.Join(failed...); err != nil {
+		t.Fatal(err)
+	}
+	notes := map[string]bool{}
+	for _, name := range filesOf(t, folder) {
+		data, err := os.ReadFile(filepath.Join(folder, "examples", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		read, problems := schema.ReadRecord("examples/"+name, data)
+		if len(problems) > 0 {
+			t.Fatalf("%s: %v", name, problems)
+		}
+		notes[read.(*schema.Example).Submitted.Note.Value] = true
+	}
+	if len(notes) != len(desks)*each {
+		t.Errorf("%d submissions are on record, want %d", len(notes), len(desks)*each)
+	}
+}
+
+func TestWritesNowhereElse(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Log("symbolic links need a right there that few have; the test ends here")
+		return
+	}
+	d := newTestDesk(t)
+	root, folder := openShelf(t)
+	outside := t.TempDir()
+	if err := os.Symlink(outside, filepath.Join(folder, "examples")); err != nil {
+		t.Fatal(err)
+	}
+	err := d.File(root, take(t, d, full()))
+	if err == nil || !strings.Contains(err.Error(), "examples") {
+		t.Errorf("filed through a link: %v", err)
+	}
+	if entries, _ := os.ReadDir(outside); len(entries) != 0 {
+		t.Errorf("outside there is %v", entries)
+	}
+}
+
+func TestGathersSubmissionsOnly(t *testing.T) {
+	folder := t.TempDir()
+	for _, name := range []string{"b.json", "a.JSON", "deep/c.json", ".hidden.json", ".cache/d.json", "bow.jpg", "notes.txt"} {
+		path := filepath.Join(folder, filepath.FromSlash(name))
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, nil, 0o644)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	files, err := Gather(folder)
+	var names []string
+	for _, f := range files {
+		name, _ := filepath.Rel(folder, f)
+		names = append(names, filepath.ToSlash(name))
+	}
+	if err != nil || !slices.Equal(names, []string{"a.JSON", "b.json", "deep/c.json"}) {
+		t.Errorf("%v, %v", names, err)
+	}
+	for path, want := range map[string]string{filepath.Join(folder, "nothing"): "there is no file", t.TempDir(): "no file in"} {
+		if _, err := Gather(path); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", path, err)
+		}
+	}
+	if _, err := ReadFile(folder); err == nil {
+		t.Error("a folder is read as a file")
+	}
+}
+
+func TestTellsWithoutWhatIsPrivate(t *testing.T) {
+	d := newTestDesk(t)
+	s := full()
+	s.Private = &Private{Name: "zqname", Contact: "zqcontact"}
+	s.Photographs = []Photograph{{File: "zqfile.jpg", Shows: "zqshows"}}
+	s.Dated.Year = 1966
+	var b strings.Builder
+	if err := d.Tell(&b, take(t, d, s), "2026-11-14 000000000000"); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"Riser wood: Padauk", "Oval or Script, unsure (worn)", "41 lb", "maker's mark: face of the upper limb", "Found in a loft.", "The visitor's page made it: Plover, 1966", "Plover by Halvane Archery, 1965"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("it does not say %q:\n%s", want, b.String())
+		}
+	}
+	if strings.Contains(b.String(), "zq") {
+		t.Errorf("it tells what is private:\n%s", b.String())
+	}
+}

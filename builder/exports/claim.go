@@ -1,0 +1,128 @@
+package exports
+
+import (
+	"math"
+
+	"yearmark/chronology"
+	"yearmark/provenance"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+func (f Facts) claim(c *schema.Claim) Claim {
+	out := Claim{
+		Key: c.Key(), About: string(c.About), Address: c.Address(), Name: c.Name.Value, Feature: c.FeatureID(), Value: c.Value.Value,
+		Span: c.Span.String(), Era: c.Era.Value, Only: c.Only.Value, Held: c.Held.Value, Disputed: c.Disputed.Value, Note: c.Note.Value,
+		Stated: yearsOf(f.Timeline.Stated(c)), Years: yearsOf(f.Timeline.Years(c)), Derived: f.derived(c),
+		Cites: citations(c.Citations()), Against: citations(c.Against), Standing: standingOf(f.Weighing.Of(c)), Settled: settlementOf(c.Settled),
+	}
+	if out.Cites == nil {
+		out.Cites = []Citation{}
+	}
+	if c.Maker != nil {
+		out.Maker = c.Maker.ID
+	} else {
+		out.Model = c.Model.ID
+	}
+	out.Range = rangeOf(c.Range)
+	for _, a := range c.Attested {
+		seen := Attestation{Year: a.Year.Value, Cites: citations(a.Cites)}
+		if seen.Cites == nil {
+			seen.Cites = []Citation{}
+		}
+		out.Attested = append(out.Attested, seen)
+	}
+	return out
+}
+
+// yearsOf gives years as the document has them, or nil where none is possible.
+func yearsOf(y edtf.Years) *Years {
+	if y.Empty() {
+		return nil
+	}
+	out := &Years{
+		Shape: map[edtf.Shape]string{edtf.OneOf: "one-of", edtf.AllOf: "all-of"}[y.Choice], Certain: []Stretch{}, Members: y.Members, Words: y.String(),
+		Starts: Between{y.A, y.B}, Ends: Between{y.C, y.D},
+	}
+	if out.Shape == "" {
+		out.Shape = "interval"
+	}
+	for _, run := range y.CertainRuns() {
+		out.Certain = append(out.Certain, Stretch(run))
+	}
+	return out
+}
+
+var sides = map[chronology.Side]string{
+	chronology.EarliestStart: "earliest-start", chronology.LatestStart: "latest-start",
+	chronology.EarliestEnd: "earliest-end", chronology.LatestEnd: "latest-end",
+}
+
+func (f Facts) derived(c *schema.Claim) []Bound {
+	var list []Bound
+	for _, b := range f.Timeline.Why(c) {
+		list = append(list, Bound{Side: sides[b.Side], Year: b.Year, Words: b.String(), Steps: stepsOf(b.Steps)})
+	}
+	return list
+}
+
+func stepsOf(steps []chronology.Step) []Step {
+	list := make([]Step, 0, len(steps))
+	for _, s := range steps {
+		step := Step{Fact: s.Fact, Cites: citations(s.Cites)}
+		if s.Claim != nil {
+			step.Claim = s.Claim.Key()
+		}
+		list = append(list, step)
+	}
+	return list
+}
+
+func conflictOf(c chronology.Conflict) Conflict {
+	return Conflict{Sentence: c.String(), Steps: stepsOf(c.Steps), Settled: c.Settled, Disputed: c.Disputed}
+}
+
+func citations(list []schema.Citation) []Citation {
+	var out []Citation
+	for _, c := range list {
+		out = append(out, Citation{c.Source, c.Place})
+	}
+	return out
+}
+
+func rangeOf(r schema.Range) *Range {
+	if r.IsZero() {
+		return nil
+	}
+	return &Range{Low: r.Low, High: r.High, Unit: string(r.Unit), Written: r.Written}
+}
+
+func standingOf(s provenance.Standing) Standing {
+	out := Standing{Credence: rounded(s.Credence), For: witnesses(s.For), Against: witnesses(s.Against), Doubted: s.Doubted}
+	if out.For == nil {
+		out.For = []Witness{}
+	}
+	return out
+}
+
+func witnesses(list []provenance.Witness) []Witness {
+	var out []Witness
+	for _, w := range list {
+		one := Witness{Origin: w.Origin.ID(), Credence: rounded(w.Credence), Cites: citations(w.Cites)}
+		for _, s := range w.Origin.Ring {
+			one.Ring = append(one.Ring, s.ID)
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// rounded keeps nine figures after the point: what lies beyond is the machine's.
+func rounded(x float64) float64 { return math.Round(x*1e9) / 1e9 }
+
+func settlementOf(s *schema.Settlement) *Settlement {
+	if s == nil {
+		return nil
+	}
+	return &Settlement{Because: s.Because.Value, By: s.By.Value, On: s.On.String()}
+}

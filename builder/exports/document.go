@@ -1,0 +1,250 @@
+package exports
+
+// Version is the version of reference.json's form. It grows when a key changes
+// its meaning or goes; new keys do not change it.
+const Version = 1
+
+// SchemaName is the name of the file that describes reference.json.
+const SchemaName = "reference.schema.json"
+
+// Document is reference.json. Names of keys are those of the records; what is
+// worked out has names of its own.
+type Document struct {
+	Schema    string     `json:"$schema" jsonschema_description:"The file that describes this one."`
+	Version   int        `json:"version" jsonschema:"enum=1" jsonschema_description:"The version of this file's form."`
+	Name      string     `json:"name" jsonschema_description:"The name of the reference."`
+	Editor    string     `json:"editor,omitempty" jsonschema_description:"Who keeps it."`
+	Language  string     `json:"language,omitempty" jsonschema_description:"The language of its prose."`
+	Address   string     `json:"address,omitempty" jsonschema_description:"Its public address; the addresses below are relative to it."`
+	Licence   string     `json:"licence,omitempty" jsonschema_description:"The licence of its text and data."`
+	Edition   Edition    `json:"edition" jsonschema_description:"Which published state this is."`
+	Horizon   Stretch    `json:"horizon" jsonschema_description:"The years within which anything can fall."`
+	Judgement Judgement  `json:"judgement" jsonschema_description:"The editor's judgement behind the figures; not fact."`
+	Makers    []Maker    `json:"makers" jsonschema_description:"Firms, by identifier."`
+	Models    []Model    `json:"models" jsonschema_description:"Models, by identifier."`
+	Claims    []Claim    `json:"claims" jsonschema_description:"Every dated statement: those of the models, then those of the makers."`
+	Conflicts []Conflict `json:"conflicts" jsonschema_description:"Every set of statements that cannot all be true, decided or not."`
+	Features  []Feature  `json:"features" jsonschema_description:"Properties that one can see or measure on a bow, and published figures."`
+	Sources   []Source   `json:"sources" jsonschema_description:"What claims rest on."`
+	Examples  []Example  `json:"examples" jsonschema_description:"Bows that were examined, without what is private."`
+	Pages     []Page     `json:"pages" jsonschema_description:"Essays."`
+}
+
+// Stretch is some years in a row.
+type Stretch struct {
+	First int `json:"first"`
+	Last  int `json:"last"`
+}
+
+// Judgement is the editor's.
+type Judgement struct {
+	Circa      int                `json:"circa" jsonschema_description:"Years that ~ may be out by."`
+	Changeover int                `json:"changeover" jsonschema_description:"Years that two values of one feature may overlap at a change."`
+	Credence   map[string]float64 `json:"credence" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
+	Looseness  map[string]float64 `json:"looseness" jsonschema_description:"How often a bow departs from the maker's habit."`
+	Temper     float64            `json:"temper" jsonschema_description:"The power on the joint likelihood in dating."`
+}
+
+// Record is what all records have.
+type Record struct {
+	ID      string `json:"id" jsonschema_description:"The record's identifier, unique in its kind."`
+	Name    string `json:"name" jsonschema_description:"Its name for people."`
+	Address string `json:"address" jsonschema_description:"Its page, relative to the site's root."`
+	Text    string `json:"text,omitempty" jsonschema_description:"Its prose, as Markdown."`
+}
+
+// Maker is a firm.
+type Maker struct {
+	Record
+	Place       string       `json:"place,omitempty"`
+	WeightMarks *WeightMarks `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
+	Order       []Order      `json:"order,omitempty"`
+}
+
+// WeightMarks is what signs before and after a stamped weight add.
+type WeightMarks struct {
+	Before []MarkSign `json:"before,omitempty"`
+	After  []MarkSign `json:"after,omitempty"`
+	Cites  []Citation `json:"cites,omitempty"`
+}
+
+// MarkSign is one sign.
+type MarkSign struct {
+	Sign string `json:"sign"`
+	Adds Range  `json:"adds"`
+}
+
+// Model is a model of bow.
+type Model struct {
+	Record
+	Maker     string      `json:"maker" jsonschema_description:"The maker's identifier."`
+	Use       []string    `json:"use,omitempty" jsonschema_description:"What it was sold for."`
+	Made      Years       `json:"made" jsonschema_description:"The years in which it was made, after all that is known."`
+	Order     []Order     `json:"order,omitempty" jsonschema_description:"What is known only relatively."`
+	Related   []Related   `json:"related,omitempty"`
+	Output    []Output    `json:"output,omitempty" jsonschema_description:"How many were made."`
+	Withdrawn []Withdrawn `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
+}
+
+// Order is what is known only relatively: how two claims lie, by Allen's
+// relations between spans of whole years, or how many years one lasted.
+type Order struct {
+	First   string      `json:"first,omitempty" jsonschema_description:"A claim's key."`
+	How     string      `json:"how,omitempty" jsonschema_description:"One of Allen's thirteen relations."`
+	Second  string      `json:"second,omitempty" jsonschema_description:"A claim's key."`
+	Of      string      `json:"of,omitempty" jsonschema_description:"The claim whose length is known."`
+	Lasts   *Range      `json:"lasts,omitempty" jsonschema_description:"How many years it lasted."`
+	Cites   []Citation  `json:"cites,omitempty"`
+	Against []Citation  `json:"against,omitempty"`
+	Settled *Settlement `json:"settled,omitempty"`
+	Open    bool        `json:"disputed,omitempty"`
+}
+
+// Related ties a model to another.
+type Related struct {
+	Model string     `json:"model"`
+	How   string     `json:"how" jsonschema:"enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside"`
+	Cites []Citation `json:"cites,omitempty"`
+}
+
+// Output is how many were made within a span.
+type Output struct {
+	Span  string     `json:"span" jsonschema_description:"In EDTF."`
+	Made  float64    `json:"made"`
+	Cites []Citation `json:"cites,omitempty"`
+}
+
+// Withdrawn is a claim taken back.
+type Withdrawn struct {
+	ID      string `json:"id"`
+	Because string `json:"because"`
+	On      string `json:"on,omitempty"`
+}
+
+// Feature is a property that one can see or measure.
+type Feature struct {
+	Record
+	Kind       string         `json:"kind" jsonschema:"enum=choice,enum=presence,enum=number,enum=text"`
+	Ask        string         `json:"ask,omitempty" jsonschema_description:"The question to ask of the bow in the hand."`
+	Look       string         `json:"look,omitempty" jsonschema_description:"Where and how to look."`
+	Exclusive  bool           `json:"exclusive" jsonschema_description:"One bow has one value only."`
+	SinglesOut bool           `json:"singles-out,omitempty" jsonschema_description:"A value stands for one model of a maker at a time."`
+	Changeover *int           `json:"changeover,omitempty"`
+	Held       string         `json:"held" jsonschema:"enum=firm,enum=usual,enum=loose"`
+	Altered    *Altered       `json:"altered,omitempty"`
+	Effort     string         `json:"effort" jsonschema:"enum=glance,enum=measure,enum=unstring,enum=remove"`
+	Values     []FeatureValue `json:"values,omitempty"`
+	Unit       string         `json:"unit,omitempty"`
+	Plausible  *Range         `json:"plausible,omitempty"`
+	Step       string         `json:"step,omitempty"`
+}
+
+// Altered is what later owners change a feature to.
+type Altered struct {
+	To     []string `json:"to"`
+	Chance float64  `json:"chance"`
+}
+
+// FeatureValue is one state of a feature.
+type FeatureValue struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	Tell string `json:"tell,omitempty" jsonschema_description:"How to tell it from the others."`
+}
+
+// Source is a thing that claims rest on.
+type Source struct {
+	Record
+	Kind      string    `json:"kind"`
+	By        string    `json:"by,omitempty" jsonschema_description:"Who wrote or issued it."`
+	Issued    string    `json:"issued,omitempty" jsonschema_description:"In EDTF."`
+	ReliesOn  []string  `json:"relies-on,omitempty" jsonschema_description:"The sources it took its facts from."`
+	Kept      string    `json:"kept,omitempty" jsonschema_description:"Where it can be consulted."`
+	Link      string    `json:"link,omitempty"`
+	Copied    *Copied   `json:"copied,omitempty"`
+	Consulted *bool     `json:"consulted,omitempty"`
+	Origins   []Witness `json:"origins" jsonschema_description:"Where its facts come from in the end; itself if it relies on nothing."`
+}
+
+// Copied is a kept copy of a linked page.
+type Copied struct {
+	On     string `json:"on"`
+	SHA256 string `json:"sha256,omitempty"`
+}
+
+// Example is a bow that was examined.
+type Example struct {
+	Record
+	Model      string      `json:"model,omitempty"`
+	Seen       string      `json:"seen,omitempty" jsonschema_description:"The day it was examined."`
+	By         string      `json:"by,omitempty" jsonschema_description:"Who examined it."`
+	Observed   []Observed  `json:"observed"`
+	WeightMark string      `json:"weight-mark,omitempty" jsonschema_description:"The draw weight as stamped, to the letter."`
+	Documented *Documented `json:"documented,omitempty" jsonschema_description:"Its year by a paper that came with it."`
+	Condition  []Condition `json:"condition,omitempty"`
+	Pictures   []Picture   `json:"pictures,omitempty"`
+	Submitted  *Submitted  `json:"submitted,omitempty" jsonschema_description:"How it came in, where a visitor sent it."`
+	Dated      *Dated      `json:"dated,omitempty" jsonschema_description:"What the engine makes of it from its features alone."`
+}
+
+// Observed is one feature as seen; several values where it is one of them.
+type Observed struct {
+	Feature string   `json:"feature"`
+	Value   []string `json:"value"`
+	Sure    string   `json:"sure" jsonschema:"enum=sure,enum=fairly,enum=unsure"`
+	Note    string   `json:"note,omitempty"`
+}
+
+// Documented is a year that papers give.
+type Documented struct {
+	Span  string     `json:"span" jsonschema_description:"In EDTF."`
+	Cites []Citation `json:"cites"`
+}
+
+// Condition is the state of one part.
+type Condition struct {
+	Part  string `json:"part"`
+	State string `json:"state"`
+}
+
+// Picture is one picture and what it shows.
+type Picture struct {
+	File  string `json:"file"`
+	Shows string `json:"shows,omitempty"`
+}
+
+// Submitted is how an example came in.
+type Submitted struct {
+	On         string `json:"on"`
+	Edition    string `json:"edition,omitempty"`
+	Note       string `json:"note,omitempty"`
+	Reviewed   string `json:"reviewed,omitempty"`
+	Unreviewed bool   `json:"unreviewed" jsonschema_description:"The editor has not looked it over yet."`
+}
+
+// Dated is an example's dating.
+type Dated struct {
+	Impossible bool         `json:"impossible" jsonschema_description:"No model and year is left even on balance."`
+	Best       *Odds        `json:"best,omitempty" jsonschema_description:"The likeliest model and year, and its chance."`
+	Strict     []ModelYears `json:"strict" jsonschema_description:"Where every observation is possible at its word."`
+	Likely95   []ModelYears `json:"likely-95" jsonschema_description:"The smallest set that holds 95 % of the odds."`
+}
+
+// Odds is the chance of a model and year.
+type Odds struct {
+	Model  string  `json:"model"`
+	Year   int     `json:"year"`
+	Chance float64 `json:"chance"`
+}
+
+// ModelYears is some years of one model.
+type ModelYears struct {
+	Model string `json:"model"`
+	Years []int  `json:"years"`
+}
+
+// Page is an essay.
+type Page struct {
+	Record
+	About string `json:"about,omitempty"`
+}

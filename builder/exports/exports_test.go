@@ -1,0 +1,322 @@
+package exports
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/rogpeppe/go-internal/txtar"
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"yearmark/chronology"
+	"yearmark/dating"
+	"yearmark/provenance"
+	"yearmark/schema"
+	"yearmark/testdata/need"
+)
+
+// register gives the files of the small register that the tables are tested with.
+func register(t *testing.T) fstest.MapFS {
+	t.Helper()
+	archive, err := txtar.ParseFile(filepath.Join("..", "sheets", "testdata", "register.txtar"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := fstest.MapFS{}
+	for _, f := range archive.Files {
+		files[f.Name] = &fstest.MapFile{Data: f.Data}
+	}
+	return files
+}
+
+func factsOf(t *testing.T, files fs.FS) Facts {
+	t.Helper()
+	ref, problems, err := schema.ReadFS(files, "register")
+	if err != nil || len(problems) > 0 {
+		t.Fatal(err, problems)
+	}
+	f := Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Edition: Edition{"2026-11-14", "0123456789ab"}}
+	f.Engine = dating.New(ref, f.Timeline, f.Weighing)
+	return f
+}
+
+func demonstration(t *testing.T) Facts {
+	return factsOf(t, os.DirFS(filepath.Join(need.Root(t), "content")))
+}
+
+func filesOf(t *testing.T, f Facts) map[string][]byte {
+	t.Helper()
+	list, err := Files(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := map[string][]byte{}
+	for _, file := range list {
+		if _, twice := files[file.Name]; twice || len(file.Data) == 0 {
+			t.Errorf("%s is empty, or there twice", file.Name)
+		}
+		files[file.Name] = file.Data
+	}
+	return files
+}
+
+// compiled is the schema of reference.json as another program sees it
+// (santhosh-tekuri/jsonschema, draft 2020-12).
+func compiled(t *testing.T, files map[string][]byte) *jsonschema.Schema {
+	t.Helper()
+	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(files["data/reference.schema.json"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource("reference.schema.json", document); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile("reference.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestReferenceFollowsItsSchema(t *testing.T) {
+	for name, f := range map[string]Facts{"register": factsOf(t, register(t)), "demonstration": demonstration(t)} {
+		files := filesOf(t, f)
+		s := compiled(t, files)
+		value, err := jsonschema.UnmarshalJSON(bytes.NewReader(files["data/reference.json"]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Validate(value); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestSchemaRefuses spoils a good document in ways that its schema must see.
+func TestSchemaRefuses(t *testing.T) {
+	files := filesOf(t, factsOf(t, register(t)))
+	s := compiled(t, files)
+	for _, spoil := range []func(map[string]any){
+		func(d map[string]any) { delete(d, "claims") },
+		func(d map[string]any) { d["version"] = 2 },
+		func(d map[string]any) { d["private"] = "x" },
+		func(d map[string]any) { first(d, "claims")["about"] = "rumour" },
+		func(d map[string]any) { delete(first(d, "claims"), "years") },
+		func(d map[string]any) { first(d, "claims")["years"] = 1965 },
+		func(d map[string]any) { first(d, "examples")["owner"] = "x" },
+		func(d map[string]any) { first(d, "claims")["standing"].(map[string]any)["credence"] = 1.5 },
+	} {
+		var d map[string]any
+		if err := json.Unmarshal(files["data/reference.json"], &d); err != nil {
+			t.Fatal(err)
+		}
+		spoil(d)
+		data, _ := json.Marshal(d)
+		value, _ := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+		var invalid *jsonschema.ValidationError
+		if err := s.Validate(value); !errors.As(err, &invalid) {
+			t.Errorf("spoilt and taken all the same: %v", err)
+		}
+	}
+}
+
+func first(d map[string]any, list string) map[string]any { return d[list].([]any)[0].(map[string]any) }
+
+// TestSchemaExplains wants a sentence for every key of the document, of a claim
+// and of what a claim is made of.
+func TestSchemaExplains(t *testing.T) {
+	var s struct {
+		Properties map[string]struct{ Description string }
+		Defs       map[string]struct {
+			Properties map[string]struct{ Description string }
+		} `json:"$defs"`
+	}
+	if err := json.Unmarshal(filesOf(t, factsOf(t, register(t)))["data/reference.schema.json"], &s); err != nil {
+		t.Fatal(err)
+	}
+	all := map[string]string{}
+	for key, p := range s.Properties {
+		all[key] = p.Description
+	}
+	for key, p := range s.Defs["Claim"].Properties {
+		all["Claim."+key] = p.Description
+	}
+	for key, p := range s.Defs["Years"].Properties {
+		all["Years."+key] = p.Description
+	}
+	for key, about := range all {
+		if !strings.HasSuffix(about, ".") {
+			t.Errorf("%s is described as %q", key, about)
+		}
+	}
+	if len(all) < 40 {
+		t.Errorf("only %d keys", len(all))
+	}
+}
+
+func decoded(t *testing.T, data []byte) Document {
+	t.Helper()
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	var doc Document
+	if err := d.Decode(&doc); err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}
+
+// TestReferenceSaysWhatTheRecordsSay holds claims of the small register
+// against what its records say and what follows from them, worked out by hand.
+func TestReferenceSaysWhatTheRecordsSay(t *testing.T) {
+	doc := decoded(t, filesOf(t, factsOf(t, register(t)))["data/reference.json"])
+	claims := map[string]Claim{}
+	for _, c := range doc.Claims {
+		claims[c.Key] = c
+	}
+	years := func(a, b, c, d int, words string) *Years {
+		return &Years{Shape: "interval", Starts: Between{a, b}, Ends: Between{c, d}, Certain: []Stretch{{b, c}}, Words: words}
+	}
+	list := Citation{"list-1955", "cover"}
+	want := map[string]Claim{
+		"wren/made": {
+			Key: "wren/made", About: "made", Model: "wren", Address: "models/wren.html#made", Span: "1958/1959",
+			Stated: years(1958, 1958, 1959, 1959, "1958–1959"), Years: years(1958, 1958, 1959, 1959, "1958–1959"),
+			Cites: []Citation{{"list-1955", "p. 4"}}, Against: []Citation{{"letter-1990", ""}}, Disputed: true,
+			Standing: Standing{
+				Credence: rounded(.97 * .25),
+				For:      []Witness{{Origin: "list-1955", Credence: .97, Cites: []Citation{{"list-1955", "p. 4"}}}},
+				Against:  []Witness{{Origin: "letter-1990", Credence: .75, Cites: []Citation{{"letter-1990", ""}}}},
+			},
+		},
+		"heron/mark": {
+			Key: "heron/mark", About: "feature", Model: "heron", Address: "models/heron.html#mark", Feature: "mark", Value: "ring",
+			Attested: []Attestation{{1956, []Citation{list}}, {1958, []Citation{{"example-0007", ""}}}},
+			Stated:   years(1955, 1956, 1958, 1965, "1956–1958, possibly 1955–1965"), Years: years(1955, 1956, 1958, 1965, "1956–1958, possibly 1955–1965"),
+			Cites: []Citation{list, {"example-0007", ""}}, Against: []Citation{{"letter-1990", ""}},
+			Settled: &Settlement{Because: "It's so", By: "editor"},
+			Standing: Standing{
+				Credence: rounded(1 - .03*.1),
+				For: []Witness{
+					{Origin: "list-1955", Credence: .97, Cites: []Citation{list}},
+					{Origin: "example-0007", Credence: .9, Cites: []Citation{{"example-0007", ""}}},
+				},
+				Against: []Witness{{Origin: "letter-1990", Credence: .75, Cites: []Citation{{"letter-1990", ""}}}},
+			},
+		},
+	}
+	for key, w := range want {
+		got := claims[key]
+		if key == "heron/mark" {
+			if len(got.Derived) == 0 == !cmp.Equal(got.Stated, got.Years) {
+				t.Errorf("%s is derived %v, stated %v, tightened %v", key, got.Derived, got.Stated, got.Years)
+			}
+			w.Years, w.Derived = got.Years, got.Derived // an order bears on it: held below
+		}
+		if d := cmp.Diff(w, got); d != "" {
+			t.Errorf("%s:\n%s", key, d)
+		}
+	}
+	if len(doc.Claims) != 7 || len(doc.Sources) != 3 || len(doc.Examples) != 2 || doc.Version != 1 || doc.Edition.Date != "2026-11-14" {
+		t.Errorf("%d claims, %d sources, %d examples, version %d", len(doc.Claims), len(doc.Sources), len(doc.Examples), doc.Version)
+	}
+}
+
+// TestDerivedChains wants every tightened year of the demonstration to come
+// with steps that cite somebody or follow by rule, and nothing else to.
+func TestDerivedChains(t *testing.T) {
+	f := demonstration(t)
+	doc := decoded(t, filesOf(t, f)["data/reference.json"])
+	keys, derived := map[string]bool{}, 0
+	for _, c := range doc.Claims {
+		keys[c.Key] = true
+	}
+	for _, c := range doc.Claims {
+		if changed := !cmp.Equal(c.Stated, c.Years); changed != (len(c.Derived) > 0) {
+			t.Errorf("%s: stated %v, tightened %v, but %d bounds are explained", c.Key, c.Stated, c.Years, len(c.Derived))
+		}
+		for _, b := range c.Derived {
+			derived++
+			if len(b.Steps) == 0 || b.Words == "" || b.Side == "" {
+				t.Errorf("%s: %+v", c.Key, b)
+			}
+			for _, s := range b.Steps {
+				if s.Claim != "" && !keys[s.Claim] {
+					t.Errorf("%s: a step is about %q, which is no claim", c.Key, s.Claim)
+				}
+			}
+		}
+	}
+	if derived < 10 {
+		t.Errorf("only %d derived years in the demonstration", derived)
+	}
+}
+
+func TestSameBytesTwice(t *testing.T) {
+	a, b := filesOf(t, demonstration(t)), filesOf(t, demonstration(t))
+	for name, data := range a {
+		if !bytes.Equal(data, b[name]) {
+			t.Errorf("%s differs between two makings", name)
+		}
+	}
+	if len(a) < 9 {
+		t.Errorf("only %d files", len(a))
+	}
+}
+
+// TestPrivateStaysPrivate looks for what is private in every file.
+func TestPrivateStaysPrivate(t *testing.T) {
+	files := register(t)
+	if n := bytes.Count(slices.Concat(files["examples/0007.md"].Data, files["examples/0008.md"].Data), []byte("PRIVATE-")); n < 6 {
+		t.Fatalf("only %d private words in the records", n)
+	}
+	for name, data := range filesOf(t, factsOf(t, files)) {
+		if at := bytes.Index(data, []byte("PRIVATE-")); at >= 0 {
+			t.Errorf("%s holds what is private: %.80s", name, data[max(at-40, 0):])
+		}
+	}
+}
+
+// TestUnanswerableRecords exports records with mistakes, empty ones and hostile
+// ones: every file is made, and is what its name says.
+func TestUnanswerableRecords(t *testing.T) {
+	files := fstest.MapFS{
+		"reference.yaml": {Data: []byte("name: \"A\\0<b>&\"\nyears: 1930/1985\naddress: \"https://a.example.org/x?y=1&z=<\"\n")},
+		"makers/m.md":    {Data: []byte("---\nrecord: maker\nname: \"</script>\\x01\"\nweight-marks: {before: {\"*\": none}}\n---\n")},
+		"models/a.md":    {Data: []byte("---\nrecord: model\nname: A\nmaker: nobody\nmade: {span: 1999}\nfeatures: [{feature: none, value: x}, {feature: f, value: \"=1\", span: 1931/1930}]\nspecs: [{spec: f}]\n---\n")},
+		"models/b.md":    {Data: []byte("---\nrecord: model\nname: B\nmaker: m\nwithdrawn: [{id: x}]\n---\n")},
+		"features/f.md":  {Data: []byte("---\nrecord: feature\nname: F\nkind: choice\n---\n")},
+		"sources/s.md":   {Data: []byte("---\nrecord: source\nname: S\nrelies-on: [s, t]\nlink: javascript:x\n---\n")},
+		"sources/t.md":   {Data: []byte("---\nrecord: source\nname: T\nkind: none\nrelies-on: [s]\n---\n")},
+		"examples/e.md":  {Data: []byte("---\nrecord: example\nseen: 2020-99\nobserved: [{feature: f}, {value: x}]\ndocumented: {cites: [\"example-e\"]}\n---\n")},
+		"pages/p.md":     {Data: []byte("---\nrecord: page\ntitle: \"]]>\"\n---\n]]>\n")},
+	}
+	ref, problems, err := schema.ReadFS(files, "register")
+	if err != nil || len(problems) < 5 {
+		t.Fatal(err, problems)
+	}
+	f := Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Edition: Edition{"2026", "x"}}
+	f.Engine = dating.New(ref, f.Timeline, f.Weighing)
+	for name, data := range filesOf(t, f) {
+		switch filepath.Ext(name) {
+		case ".json", ".jsonld":
+			if !json.Valid(data) {
+				t.Errorf("%s is no JSON", name)
+			}
+		case ".xml", ".atom":
+			wellFormed(t, name, data)
+		}
+		if bytes.Contains(data, []byte("</script>")) {
+			t.Errorf("%s holds a tag as it stands", name)
+		}
+	}
+	decoded(t, filesOf(t, f)["data/reference.json"])
+}

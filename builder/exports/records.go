@@ -1,0 +1,151 @@
+package exports
+
+import (
+	"strings"
+
+	"yearmark/dating"
+	"yearmark/schema"
+)
+
+func recordOf(r schema.Record) Record {
+	return Record{ID: r.Header().ID, Name: r.Title(), Address: r.Address(), Text: strings.TrimSpace(r.Header().Body.Text)}
+}
+
+func words(list []schema.Text) []string {
+	var out []string
+	for _, t := range list {
+		out = append(out, t.Value)
+	}
+	return out
+}
+
+func (f Facts) maker(m *schema.Maker) Maker {
+	out := Maker{Record: recordOf(m), Place: m.Place.Value, Order: ordersOf(m.Order)}
+	if marks := m.WeightMarks; marks != nil {
+		out.WeightMarks = &WeightMarks{Before: signs(marks.Before), After: signs(marks.After), Cites: citations(marks.Cites)}
+	}
+	return out
+}
+
+func signs(list []schema.MarkSign) []MarkSign {
+	var out []MarkSign
+	for _, s := range list {
+		out = append(out, MarkSign{Sign: s.Sign.Value, Adds: *rangeOf(s.Adds)})
+	}
+	return out
+}
+
+func (f Facts) model(m *schema.Model) Model {
+	out := Model{Record: recordOf(m), Maker: m.Maker.Value, Use: words(m.Use), Order: ordersOf(m.Order)}
+	if made := yearsOf(f.Timeline.Made(m)); made != nil {
+		out.Made = *made
+	}
+	for _, r := range m.Related {
+		out.Related = append(out.Related, Related{Model: r.Model.Value, How: r.How.Value, Cites: citations(r.Cites)})
+	}
+	for _, o := range m.Output {
+		out.Output = append(out.Output, Output{Span: o.Span.String(), Made: o.Made.Value, Cites: citations(o.Cites)})
+	}
+	for _, w := range m.Withdrawn {
+		out.Withdrawn = append(out.Withdrawn, Withdrawn{ID: w.ID.Value, Because: w.Because.Value, On: w.On.String()})
+	}
+	return out
+}
+
+func ordersOf(list []*schema.Order) []Order {
+	key := func(c *schema.Claim, written schema.Text) string {
+		if c == nil {
+			return written.Value
+		}
+		return c.Key()
+	}
+	var out []Order
+	for _, o := range list {
+		out = append(out, Order{
+			First: key(o.FirstClaim, o.First), How: o.How.Value, Second: key(o.SecondClaim, o.Second), Of: key(o.OfClaim, o.Of),
+			Lasts: rangeOf(o.Lasts), Cites: citations(o.Cites), Against: citations(o.Against), Settled: settlementOf(o.Settled), Open: o.Disputed.Value,
+		})
+	}
+	return out
+}
+
+func featureOf(f *schema.Feature) Feature {
+	out := Feature{
+		Record: recordOf(f), Kind: f.Kind.Value, Ask: f.Ask.Value, Look: f.Look.Value, Exclusive: f.IsExclusive(), SinglesOut: f.SinglesOut.Value,
+		Held: f.Held.Value, Effort: string(f.LookEffort()), Unit: f.Unit.Value, Plausible: rangeOf(f.Plausible), Step: f.Step.Value,
+	}
+	if out.Held == "" {
+		out.Held = "usual"
+	}
+	if f.Changeover != nil {
+		out.Changeover = &f.Changeover.Value
+	}
+	if f.Altered != nil {
+		out.Altered = &Altered{To: append([]string{}, words(f.Altered.To)...), Chance: f.Altered.Chance.Value}
+	}
+	for _, v := range f.Values {
+		out.Values = append(out.Values, FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Tell: v.Tell.Value})
+	}
+	return out
+}
+
+func (f Facts) source(s *schema.Source) Source {
+	out := Source{
+		Record: recordOf(s), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: words(s.ReliesOn), Kept: s.Kept.Value,
+		Link: s.Link.Value, Origins: append([]Witness{}, witnesses(f.Weighing.Origins(s.ID))...),
+	}
+	if s.Copied != nil {
+		out.Copied = &Copied{On: s.Copied.On.String(), SHA256: s.Copied.SHA256.Value}
+	}
+	if !s.Consulted.Pos.IsZero() {
+		out.Consulted = &s.Consulted.Value
+	}
+	return out
+}
+
+func (f Facts) example(e *schema.Example) Example {
+	out := Example{
+		Record: recordOf(e), Model: e.Model.Value, Seen: e.Seen.String(), By: e.By.Value, Observed: []Observed{}, WeightMark: e.WeightMark.Value,
+		Dated: f.dated(e),
+	}
+	for _, o := range e.Observed {
+		out.Observed = append(out.Observed, Observed{Feature: o.Feature.Value, Value: append([]string{}, words(o.Value)...), Sure: string(o.Sureness()), Note: o.Note.Value})
+	}
+	if d := e.Documented; d != nil {
+		out.Documented = &Documented{Span: d.Span.String(), Cites: append([]Citation{}, citations(d.Cites)...)}
+	}
+	for _, c := range e.Condition {
+		out.Condition = append(out.Condition, Condition{c.Part.Value, c.State.Value})
+	}
+	for _, p := range e.Pictures {
+		out.Pictures = append(out.Pictures, Picture{p.File.Value, p.Shows.Value})
+	}
+	if s := e.Submitted; s != nil {
+		out.Submitted = &Submitted{On: s.On.String(), Edition: s.Edition.Value, Note: s.Note.Value, Reviewed: s.Reviewed.String(), Unreviewed: e.Unreviewed()}
+	}
+	return out
+}
+
+// dated is what the engine makes of an example; nil where it cannot tell.
+func (f Facts) dated(e *schema.Example) *Dated {
+	if f.Engine == nil {
+		return nil
+	}
+	answer, err := f.Engine.DateExample(e)
+	if err != nil {
+		return nil
+	}
+	out := &Dated{Impossible: answer.Impossible, Strict: modelYears(answer.Strict.Years), Likely95: modelYears(answer.Likely95)}
+	if answer.Best != nil {
+		out.Best = &Odds{answer.Best.Model, answer.Best.Year, rounded(answer.Best.Chance)}
+	}
+	return out
+}
+
+func modelYears(list []dating.ModelYears) []ModelYears {
+	out := make([]ModelYears, 0, len(list))
+	for _, m := range list {
+		out = append(out, ModelYears{m.Model, m.Years})
+	}
+	return out
+}

@@ -18,6 +18,24 @@ func findLocation(data []byte, kind string) string {
 
 // locationInJPEG walks the segments before the pixels.
 func locationInJPEG(data []byte) string {
+	by := ""
+	eachSegment(data, func(marker byte, segment []byte) bool {
+		if marker != 0xE1 {
+			return true
+		}
+		if tiff, ok := bytes.CutPrefix(segment, []byte("Exif\x00\x00")); ok && hasGPS(tiff) {
+			by = "EXIF"
+		} else if bytes.HasPrefix(segment, []byte("http://ns.adobe.com/")) && placesInXMP(segment) {
+			by = "XMP"
+		}
+		return by == ""
+	})
+	return by
+}
+
+// eachSegment hands out the segments of a JPEG before the pixels, until see
+// gives false or the data is damaged.
+func eachSegment(data []byte, see func(marker byte, segment []byte) bool) {
 	for i := 2; i+4 <= len(data) && data[i] == 0xFF; {
 		marker := data[i+1]
 		if marker == 0xFF {
@@ -25,24 +43,14 @@ func locationInJPEG(data []byte) string {
 			continue
 		}
 		if marker == 0xDA || marker == 0xD9 {
-			break
+			return
 		}
 		size := int(binary.BigEndian.Uint16(data[i+2:]))
-		if size < 2 || i+2+size > len(data) {
-			break
-		}
-		segment := data[i+4 : i+2+size]
-		if marker == 0xE1 {
-			if tiff, ok := bytes.CutPrefix(segment, []byte("Exif\x00\x00")); ok && hasGPS(tiff) {
-				return "EXIF"
-			}
-			if bytes.HasPrefix(segment, []byte("http://ns.adobe.com/")) && placesInXMP(segment) {
-				return "XMP"
-			}
+		if size < 2 || i+2+size > len(data) || !see(marker, data[i+4:i+2+size]) {
+			return
 		}
 		i += 2 + size
 	}
-	return ""
 }
 
 // locationInPNG walks the chunks; eXIf may stand before or after the pixels.
@@ -123,21 +131,60 @@ func byteOrder(tiff []byte) binary.ByteOrder {
 }
 
 // tag finds an entry in the directory that begins at offset and gives its
-// value field.
+// value field as a whole.
 func tag(tiff []byte, order binary.ByteOrder, offset uint32, want uint16) (value uint32, found bool) {
+	field, found := tagField(tiff, order, offset, want)
+	if !found {
+		return 0, false
+	}
+	return order.Uint32(field), true
+}
+
+// shortTag is tag for an entry whose value is one short.
+func shortTag(tiff []byte, order binary.ByteOrder, offset uint32, want uint16) (value uint16, found bool) {
+	field, found := tagField(tiff, order, offset, want)
+	if !found {
+		return 0, false
+	}
+	return order.Uint16(field), true
+}
+
+// tagField gives the four bytes of an entry's value field.
+func tagField(tiff []byte, order binary.ByteOrder, offset uint32, want uint16) (field []byte, found bool) {
 	at := int64(offset)
 	if at+2 > int64(len(tiff)) {
-		return 0, false
+		return nil, false
 	}
 	n := int64(order.Uint16(tiff[at:]))
 	for i := range n {
 		entry := at + 2 + 12*i
 		if entry+12 > int64(len(tiff)) {
-			return 0, false
+			return nil, false
 		}
 		if order.Uint16(tiff[entry:]) == want {
-			return order.Uint32(tiff[entry+8:]), true
+			return tiff[entry+8 : entry+12], true
 		}
 	}
-	return 0, false
+	return nil, false
+}
+
+// Orientation gives how a JPEG photograph is to be turned before it is shown,
+// by tag 0112 of EXIF: 1 as it is, up to 8 as the standard numbers them. A
+// photograph that does not say, or says anything else, is shown as it is.
+func Orientation(data []byte) int {
+	const orientation = 0x0112
+	turn := 1
+	eachSegment(data, func(marker byte, segment []byte) bool {
+		tiff, ok := bytes.CutPrefix(segment, []byte("Exif\x00\x00"))
+		order := byteOrder(tiff)
+		if marker != 0xE1 || !ok || order == nil || len(tiff) < 8 {
+			return true
+		}
+		value, found := shortTag(tiff, order, order.Uint32(tiff[4:]), orientation)
+		if found && value >= 1 && value <= 8 {
+			turn = int(value)
+		}
+		return false
+	})
+	return turn
 }

@@ -17,7 +17,11 @@ record: source
 		cited := p.cited()
 		for _, s := range p.Ref.Sources.All() {
 			if !cited[s.ID] {
-				p.Reportf(s.Name.Pos, "nothing cites this source")
+				at := s.Name.Pos
+				if at.IsZero() {
+					at = s.Pos()
+				}
+				p.Reportf(at, "nothing cites this source")
 			}
 		}
 	},

@@ -1,0 +1,62 @@
+package pictures
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+)
+
+// recipe changes whenever the same photograph would be made into other bytes.
+var recipe = "1 " + runtime.Version()
+
+// Cache keeps versions by the content that they were made from, so that an
+// unchanged photograph costs nothing the next time. The zero Cache keeps none.
+type Cache struct{ Folder string }
+
+// UserCache is the cache in the user's own folder for such things, or none
+// where the system has no such folder.
+func UserCache() Cache {
+	folder, err := os.UserCacheDir()
+	if err != nil {
+		return Cache{}
+	}
+	return Cache{filepath.Join(folder, "yearmark", "pictures")}
+}
+
+// Make gives the bytes of a version, from the cache where it has them. A cache
+// that cannot be read or written is passed over.
+func (c Cache) Make(p *Photo, data []byte, version Size) ([]byte, error) {
+	if c.Folder == "" {
+		return p.Make(data, version)
+	}
+	h := sha256.New()
+	fmt.Fprintf(h, "%s %d %d\n", recipe, version.Width, quality)
+	h.Write(data)
+	file := filepath.Join(c.Folder, hex.EncodeToString(h.Sum(nil)))
+	if kept, err := os.ReadFile(file); err == nil && len(kept) > 0 {
+		return kept, nil
+	}
+	made, err := p.Make(data, version)
+	if err == nil {
+		c.keep(file, made)
+	}
+	return made, err
+}
+
+// keep writes by a rename, so that nobody reads half a file.
+func (c Cache) keep(file string, data []byte) {
+	if os.MkdirAll(c.Folder, 0o755) != nil {
+		return
+	}
+	part, err := os.CreateTemp(c.Folder, ".part-*")
+	if err != nil {
+		return
+	}
+	_, err = part.Write(data)
+	if closed := part.Close(); err != nil || closed != nil || os.Rename(part.Name(), file) != nil {
+		_ = os.Remove(part.Name())
+	}
+}

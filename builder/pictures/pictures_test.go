@@ -1,0 +1,183 @@
+package pictures
+
+import (
+	"bytes"
+	"encoding/binary"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"os"
+	"testing"
+)
+
+// corners is a picture whose left top quarter is red and the rest blue.
+func corners(w, h int) image.Image {
+	m := image.NewRGBA(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			c := color.RGBA{B: 255, A: 255}
+			if x < w/2 && y < h/2 {
+				c = color.RGBA{R: 255, A: 255}
+			}
+			m.SetRGBA(x, y, c)
+		}
+	}
+	return m
+}
+
+// photograph is a JPEG with an EXIF block that says its orientation and holds a note.
+func photograph(t *testing.T, w, h, orientation int, order binary.AppendByteOrder) []byte {
+	t.Helper()
+	var plain bytes.Buffer
+	if err := jpeg.Encode(&plain, corners(w, h), nil); err != nil {
+		t.Fatal(err)
+	}
+	tiff := []byte("MM\x00*")
+	if order == binary.AppendByteOrder(binary.LittleEndian) {
+		tiff = []byte("II*\x00")
+	}
+	tiff = order.AppendUint32(tiff, 8)
+	tiff = order.AppendUint16(tiff, 1)
+	tiff = order.AppendUint16(tiff, 0x0112)
+	tiff = order.AppendUint16(tiff, 3)
+	tiff = order.AppendUint32(tiff, 1)
+	tiff = order.AppendUint16(tiff, uint16(orientation))
+	tiff = append(tiff, 0, 0, 0, 0, 0, 0)
+	tiff = append(tiff, "owner: nobody's business"...)
+	body := append([]byte("Exif\x00\x00"), tiff...)
+	out := append([]byte{0xFF, 0xD8, 0xFF, 0xE1}, binary.BigEndian.AppendUint16(nil, uint16(len(body)+2))...)
+	return append(append(out, body...), plain.Bytes()[2:]...)
+}
+
+// TestOrientation holds every orientation of Exif 2.3, tag 0112, to where the
+// standard puts the visual top left of the picture: the red quarter.
+func TestOrientation(t *testing.T) {
+	at := map[int][2]bool{ // is the red quarter at the right, at the bottom, once shown
+		1: {false, false}, 2: {true, false}, 3: {true, true}, 4: {false, true},
+		5: {false, false}, 6: {true, false}, 7: {true, true}, 8: {false, true},
+	}
+	for orientation, want := range at {
+		for _, order := range []binary.AppendByteOrder{binary.LittleEndian, binary.BigEndian} {
+			data := photograph(t, 640, 320, orientation, order)
+			p, err := Look("mark.jpg", data)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if wide := p.Width > p.Height; wide != (orientation < 5) {
+				t.Errorf("orientation %d: %d by %d", orientation, p.Width, p.Height)
+			}
+			shown := show(t, p, data, p.Versions[0])
+			if got := redQuarter(shown); got != want {
+				t.Errorf("orientation %d: red at right %v, at bottom %v; want %v", orientation, got[0], got[1], want)
+			}
+		}
+	}
+}
+
+func show(t *testing.T, p *Photo, data []byte, version Size) image.Image {
+	t.Helper()
+	made, err := p.Make(data, version)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bytes.Contains(made, []byte("Exif")) || bytes.Contains(made, []byte("business")) {
+		t.Error("a tag of the camera is left in what is published")
+	}
+	m, _, err := image.Decode(bytes.NewReader(made))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b := m.Bounds(); b.Dx() != version.Width || b.Dy() != version.Height {
+		t.Errorf("made %d by %d, said %d by %d", b.Dx(), b.Dy(), version.Width, version.Height)
+	}
+	return m
+}
+
+func redQuarter(m image.Image) (at [2]bool) {
+	w, h := m.Bounds().Dx(), m.Bounds().Dy()
+	for _, right := range []bool{false, true} {
+		for _, bottom := range []bool{false, true} {
+			x, y := w/4, h/4
+			if right {
+				x = 3 * w / 4
+			}
+			if bottom {
+				y = 3 * h / 4
+			}
+			if r, _, b, _ := m.At(x, y).RGBA(); r > b {
+				at = [2]bool{right, bottom}
+			}
+		}
+	}
+	return at
+}
+
+func TestVersionsAreNeverLargerThanTheOriginal(t *testing.T) {
+	for _, c := range []struct {
+		width int
+		want  []int
+	}{{300, []int{300}}, {400, []int{400}}, {900, []int{400, 800, 900}}, {1600, []int{400, 800, 1600}}, {4000, []int{400, 800, 1600}}} {
+		var data bytes.Buffer
+		if err := png.Encode(&data, image.NewGray(image.Rect(0, 0, c.width, 30))); err != nil {
+			t.Fatal(err)
+		}
+		p, err := Look("examples/bow.PNG", data.Bytes())
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []int
+		for _, v := range p.Versions {
+			got = append(got, v.Width)
+		}
+		if len(got) != len(c.want) || got[len(got)-1] != c.want[len(got)-1] {
+			t.Errorf("%d wide: versions %v, want %v", c.width, got, c.want)
+		}
+		show(t, p, data.Bytes(), p.Versions[len(got)-1])
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	bomb := []byte("\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR\x00\x01\x00\x00\x00\x01\x00\x00\x08\x02\x00\x00\x00")
+	bomb = binary.BigEndian.AppendUint32(bomb, 0x6e4e0e6e)
+	for name, data := range map[string][]byte{"empty": nil, "text": []byte("not a picture"), "gif": []byte("GIF89a\x01\x00\x01\x00\x00\x00\x00"), "bomb": bomb} {
+		if _, err := Look(name, data); err == nil {
+			t.Errorf("%s was taken", name)
+		}
+	}
+	whole := photograph(t, 64, 64, 1, binary.BigEndian)
+	p, err := Look("cut.jpg", whole)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.Make(whole[:len(whole)/2], p.Versions[0]); err == nil {
+		t.Error("half a photograph was made whole")
+	}
+}
+
+func TestUnchangedPhotographsCostNothing(t *testing.T) {
+	cache := Cache{t.TempDir()}
+	data := photograph(t, 64, 48, 6, binary.LittleEndian)
+	p, err := Look("a.jpg", data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, err := cache.Make(p, data, p.Versions[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept, err := os.ReadDir(cache.Folder)
+	if err != nil || len(kept) != 1 {
+		t.Fatalf("%d files kept, %v", len(kept), err)
+	}
+	mark := []byte("kept")
+	if err := os.WriteFile(cache.Folder+"/"+kept[0].Name(), mark, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if again, _ := cache.Make(p, data, p.Versions[0]); !bytes.Equal(again, mark) {
+		t.Error("an unchanged photograph was made again")
+	}
+	if other, _ := cache.Make(p, append(data, 0), p.Versions[0]); !bytes.Equal(other, first) {
+		t.Error("a changed photograph came from the cache")
+	}
+}

@@ -1,4 +1,5 @@
 import { posteriorAfter, rankOf } from "./posterior.js";
+import { runOf } from "./table.js";
 
 /**
  * @typedef {import("./table.js").Chances} Chances
@@ -19,7 +20,6 @@ const WIDE = 3;
  */
 function readings(p, f) {
   const { mass, plogp } = masses(p, f);
-  const { temper } = p.table;
   const extra = sums(f.outcomes);
   const ends = sums(f.outcomes + 1); // what begins at an outcome, less what has ended before it
   const rest = { chance: 0, z: 0, zlogz: 0 };
@@ -27,12 +27,12 @@ function readings(p, f) {
   const cell = { chance: 0, z: 0, zlogz: 0 };
   for (let r = 0; r < mass.length; r++) {
     if (mass[r] === 0) continue;
-    read(base, mass[r], plogp[r], f.rest[r], temper);
+    read(base, mass[r], plogp[r], f.rest[r], f.restW[r], f.restLog[r]);
     rest.chance += base.chance;
     rest.z += base.z;
     rest.zlogz += base.zlogz;
     for (let c = f.cells[r]; c < f.cells[r + 1]; c++) {
-      read(cell, mass[r], plogp[r], f.chance[c], temper);
+      read(cell, mass[r], plogp[r], f.chance[c], f.chanceW[c], f.chanceLog[c]);
       cell.chance -= base.chance;
       cell.z -= base.z;
       cell.zlogz -= base.zlogz;
@@ -71,43 +71,30 @@ function add(into, v, cell, held) {
 }
 
 /** What the odds hold on the pairs of each row: their chance, and the sum of p ln p. */
-function masses(p, f) {
-  const { rowOf } = f;
-  const { chance, plogp } = p;
+function masses({ chance, plogp, spans }, f) {
   const sums = { mass: new Float64Array(f.rest.length), plogp: new Float64Array(f.rest.length) };
-  for (const s of p.spans) {
-    let row = rowOf[s.start];
-    let a = 0;
-    let b = 0;
-    for (let h = s.start, i = s.at; h < s.end; h++, i++) {
-      if (rowOf[h] !== row) {
-        sums.mass[row] += a;
-        sums.plogp[row] += b;
-        row = rowOf[h];
-        a = b = 0;
+  for (const s of spans) {
+    let h = s.start;
+    let i = s.at;
+    for (let k = runOf(f, h); h < s.end; k++) {
+      let a = 0;
+      let b = 0;
+      for (const stop = Math.min(f.runEnd[k], s.end); h < stop; h++, i++) {
+        a += chance[i];
+        b += plogp[i];
       }
-      a += chance[i];
-      b += plogp[i];
-    }
-    if (s.end > s.start) {
-      sums.mass[row] += a;
-      sums.plogp[row] += b;
+      sums.mass[f.runRow[k]] += a;
+      sums.plogp[f.runRow[k]] += b;
     }
   }
   return sums;
 }
 
-/** A row's share of an outcome that has the chance under that row. */
-function read(into, mass, plogp, chance, temper) {
-  if (chance === 0) {
-    into.chance = into.z = into.zlogz = 0;
-    return;
-  }
-  const log = Math.log(chance);
-  const w = temper === 1 ? chance : Math.exp(temper * log);
+/** A row's share of an outcome that has the chance, its power w and its logarithm under that row. */
+function read(into, mass, plogp, chance, w, log) {
   into.chance = mass * chance;
   into.z = mass * w;
-  into.zlogz = w * (plogp + mass * temper * log);
+  into.zlogz = w * (plogp + mass * log);
 }
 
 /** Chance times the entropy, in nats, that an outcome would leave. */

@@ -1,4 +1,4 @@
-import { rowChance } from "./table.js";
+import { rowChance, runOf } from "./table.js";
 
 /**
  * @typedef {import("./table.js").Table} Table
@@ -84,19 +84,15 @@ export function posterior(table, query) {
 /** Adds the logarithm of one observation's chance to every admitted pair. */
 function addLogs(table, logs, spans, seen) {
   const f = seen.chances;
-  const { rowOf } = f;
   const term = new Float64Array(f.rest.length).fill(NaN);
   for (const s of spans) {
-    let last = -1;
-    let v = 0;
-    for (let h = s.start, i = s.at; h < s.end; h++, i++) {
-      const r = rowOf[h];
-      if (r !== last) {
-        last = r;
-        v = term[r];
-        if (v !== v) v = term[r] = table.temper * Math.log(seenChance(seen, r));
-      }
-      logs[i] += v;
+    let h = s.start;
+    let i = s.at;
+    for (let k = runOf(f, h); h < s.end; k++) {
+      const r = f.runRow[k];
+      if (term[r] !== term[r]) term[r] = table.temper * Math.log(seenChance(seen, r));
+      const v = term[r];
+      for (const stop = Math.min(f.runEnd[k], s.end); h < stop; h++, i++) logs[i] += v;
     }
   }
 }
@@ -213,7 +209,7 @@ export function decibans(table, query, pair) {
     }
     let all = 0;
     for (let r = 0; r < mass.length; r++) if (mass[r] > 0) all += mass[r] * seenChance(seen, r);
-    return 10 * Math.log10(seenChance(seen, f.rowOf[pair]) / all);
+    return 10 * Math.log10(seenChance(seen, f.runRow[runOf(f, pair)]) / all);
   });
 }
 
@@ -225,20 +221,15 @@ export function decibans(table, query, pair) {
  * @returns {Float64Array}
  */
 export function spread(f, spans, values) {
-  const { rowOf } = f;
   const sums = new Float64Array(f.rest.length);
   for (const s of spans) {
-    let row = rowOf[s.start];
-    let sum = 0;
-    for (let h = s.start, i = s.at; h < s.end; h++, i++) {
-      if (rowOf[h] !== row) {
-        sums[row] += sum;
-        row = rowOf[h];
-        sum = 0;
-      }
-      sum += values[i];
+    let h = s.start;
+    let i = s.at;
+    for (let k = runOf(f, h); h < s.end; k++) {
+      let sum = 0;
+      for (const stop = Math.min(f.runEnd[k], s.end); h < stop; h++, i++) sum += values[i];
+      sums[f.runRow[k]] += sum;
     }
-    if (s.end > s.start) sums[row] += sum;
   }
   return sums;
 }

@@ -50,7 +50,7 @@ export class Reference {
   /** Takes in one feature's table. */
   add(shard) {
     const at = this.featurePlace(shard.feature);
-    this.chances[at] = decodeChances(shard, this.table.pairs);
+    this.chances[at] = decodeChances(shard, this.table);
     this.patterns[at] = shard.patterns ?? [];
     this.features[at].loaded = true;
   }

@@ -1,4 +1,4 @@
-import { rowAllows } from "./table.js";
+import { rowAllows, runOf } from "./table.js";
 import { spansOf } from "./posterior.js";
 
 /**
@@ -41,12 +41,14 @@ export function strict(table, query) {
 function fail(fails, spans, seen, bit) {
   const f = seen.chances;
   const state = new Uint8Array(f.rest.length); // 0 not known, 1 possible, 2 not
-  const { rowOf } = f;
   for (const s of spans) {
-    for (let h = s.start, i = s.at; h < s.end; h++, i++) {
-      const r = rowOf[h];
+    let h = s.start;
+    for (let k = runOf(f, h); h < s.end; k++) {
+      const r = f.runRow[k];
+      const stop = Math.min(f.runEnd[k], s.end);
       if (state[r] === 0) state[r] = rowAllows(f, r, seen.outcomes) ? 1 : 2;
-      if (state[r] === 2) fails[i] |= bit;
+      if (state[r] === 2) for (let i = s.at + h - s.start, n = stop - h; n > 0; i++, n--) fails[i] |= bit;
+      h = stop;
     }
   }
 }

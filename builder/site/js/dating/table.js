@@ -15,13 +15,18 @@
  * @typedef {object} Chances  one feature's chances: many pairs share a row
  * @property {string} id
  * @property {number} outcomes       how many values there are
- * @property {Uint32Array} rowOf     the row of each pair
- * @property {Float64Array} rest     by row: the chance of every outcome that no cell holds
+ * @property {Uint32Array} runRow    the pairs in runs of one row: its row,
+ * @property {Uint32Array} runEnd    and the pair after its last
+ * @property {Float64Array} rest     by row: the chance of every outcome that no cell holds,
+ * @property {Float64Array} restLog  temper times its logarithm,
+ * @property {Float64Array} restW    and the chance to the power of the temper
  * @property {Uint8Array} silent     by row: 1 if nobody speaks, so that all is possible
  * @property {Uint32Array} cells     by row: where its cells begin; one more entry than rows
  * @property {Int32Array} from       by cell: the first outcome
  * @property {Int32Array} to         by cell: the last outcome
- * @property {Float64Array} chance   by cell: the chance of each of its outcomes
+ * @property {Float64Array} chance   by cell: the chance of each of its outcomes, and as for rest
+ * @property {Float64Array} chanceLog
+ * @property {Float64Array} chanceW
  * @property {Uint8Array} possible   by cell: 1 if some statement holds them possible
  * @property {Float64Array|null} priorMass  what the prior of all pairs holds on each row, once asked for
  */
@@ -52,10 +57,10 @@ export function decodePairs(header) {
 /**
  * Decodes one feature's file.
  * @param {{feature: string, outcomes: number, rows: number[][], runs: number[]}} shard
- * @param {number} pairs  how many pairs the table has
+ * @param {Table} table
  * @returns {Chances}
  */
-export function decodeChances(shard, pairs) {
+export function decodeChances(shard, table) {
   const rows = shard.rows.length;
   const cells = new Uint32Array(rows + 1);
   shard.rows.forEach((row, r) => {
@@ -64,7 +69,7 @@ export function decodeChances(shard, pairs) {
   const f = {
     id: shard.feature,
     outcomes: shard.outcomes,
-    rowOf: new Uint32Array(pairs),
+    ...decodeRuns(shard.runs, table.pairs),
     rest: new Float64Array(rows),
     silent: new Uint8Array(rows),
     cells,
@@ -75,8 +80,46 @@ export function decodeChances(shard, pairs) {
     priorMass: null,
   };
   shard.rows.forEach((row, r) => decodeRow(f, r, row));
-  unroll(shard.runs, f.rowOf, 0);
+  f.restLog = f.rest.map((x) => (x > 0 ? table.temper * Math.log(x) : 0));
+  f.restW = f.rest.map((x) => power(x, table.temper));
+  f.chanceLog = f.chance.map((x) => (x > 0 ? table.temper * Math.log(x) : 0));
+  f.chanceW = f.chance.map((x) => power(x, table.temper));
   return f;
+}
+
+/** A chance to the power of the temper. */
+function power(chance, temper) {
+  return temper === 1 || chance === 0 ? chance : Math.exp(temper * Math.log(chance));
+}
+
+/** Decodes [row, count, …], and refuses runs that are not as long as the table. */
+function decodeRuns(runs, pairs) {
+  const runRow = new Uint32Array(runs.length / 2);
+  const runEnd = new Uint32Array(runs.length / 2);
+  let end = 0;
+  for (let k = 0; k < runRow.length; k++) {
+    runRow[k] = runs[2 * k];
+    end += runs[2 * k + 1];
+    runEnd[k] = end;
+  }
+  if (end !== pairs) throw new Error(`a table has ${end} pairs and the models have ${pairs}: the files are of two editions`);
+  return { runRow, runEnd };
+}
+
+/**
+ * The run that a pair belongs to.
+ * @param {Chances} f
+ * @param {number} pair
+ */
+export function runOf(f, pair) {
+  let low = 0;
+  let high = f.runEnd.length;
+  while (low < high) {
+    const mid = (low + high) >> 1;
+    if (f.runEnd[mid] <= pair) low = mid + 1;
+    else high = mid;
+  }
+  return low;
 }
 
 function decodeRow(f, r, row) {

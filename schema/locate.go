@@ -284,3 +284,63 @@ func bareLength(s []byte, value string) int {
 	}
 	return at
 }
+
+// MaskPrivate gives a record's file with dots for all that stands below the key
+// private, and for remarks beside, above and below it, so that the file can be
+// shown. Its lines stay the same in number. The error is Locate's.
+func MaskPrivate(file string, source []byte) ([]byte, error) {
+	top, err := Locate(file, source)
+	if err != nil {
+		return nil, err
+	}
+	masked := source
+	for i := len(top.Keys) - 1; i >= 0; i-- {
+		k := top.Keys[i]
+		if k.Name != "private" {
+			continue
+		}
+		start := bytes.LastIndexByte(source[:k.Start], '\n') + 1
+		end := remarksEnd(source, max(k.End, k.Value.End))
+		if top.Flow {
+			start, end = k.Start, max(k.End, k.Value.End)
+		}
+		start = remarksStart(source, start)
+		lines := bytes.Count(source[start:end], []byte("\n"))
+		dots := append([]byte("private: …"), bytes.Repeat([]byte("\n…"), lines)...)
+		masked = append(append(bytes.Clone(masked[:start]), dots...), masked[end:]...)
+	}
+	return masked, nil
+}
+
+// remarksStart is where the lines begin that are remarks and stand directly
+// above a place at the start of a line.
+func remarksStart(source []byte, at int) int {
+	for at > 0 {
+		above := bytes.LastIndexByte(source[:at-1], '\n') + 1
+		if source[at-1] != '\n' || !bytes.HasPrefix(bytes.TrimLeft(source[above:at], " \t"), []byte("#")) {
+			break
+		}
+		at = above
+	}
+	return at
+}
+
+// remarksEnd is the end of the line that holds a place and of the remarks
+// directly below it.
+func remarksEnd(source []byte, at int) int {
+	lineEnd := func(from int) int {
+		if i := bytes.IndexByte(source[from:], '\n'); i >= 0 {
+			return from + i
+		}
+		return len(source)
+	}
+	at = lineEnd(at)
+	for at < len(source) {
+		next := lineEnd(at + 1)
+		if !bytes.HasPrefix(bytes.TrimLeft(source[at+1:next], " \t"), []byte("#")) {
+			break
+		}
+		at = next
+	}
+	return at
+}

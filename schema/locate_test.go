@@ -1,6 +1,7 @@
 package schema_test
 
 import (
+	"bytes"
 	"fmt"
 	"io/fs"
 	"os"
@@ -178,5 +179,33 @@ func within(t *testing.T, l *schema.Located, start, end int) {
 			t.Fatalf("the key %q at %d..%d lies outside %d..%d", k.Name, k.Start, k.End, l.Start, l.End)
 		}
 		within(t, k.Value, l.Start, l.End)
+	}
+}
+
+func TestMaskPrivate(t *testing.T) {
+	for _, source := range []string{
+		"---\nrecord: example\nprivate: {owner: SECRET}\nname: shown\n---\nshown\n",
+		"---\n# SECRET remark\nprivate:   # SECRET\n  owner: SECRET # SECRET\n\n  # SECRET\n  paid: |\n    SECRET\n    SECRET\n# SECRET\n# SECRET\nname: shown # shown\n---\nshown # shown\n",
+		"---\r\nname: shown\r\n\"private\": {a: SECRET,\r\n  b: \"SECRET\" } # SECRET\r\n---\r\nshown\r\n",
+		"---\nname: shown # shown\n\nprivate: SECRET\nprivate: [SECRET]\n---\nshown\n",
+		"\xef\xbb\xbf---\n{name: shown, private: {a: [SECRET]}, seen: shown}\n---\nshown\n",
+		"---\nname: shown\nprivate: ? SECRET\n---\nshown\n",
+	} {
+		masked, err := schema.MaskPrivate("examples/a.md", []byte(source))
+		if err != nil {
+			if !strings.Contains(source, "?") {
+				t.Errorf("%q: %v", source, err)
+			}
+			continue
+		}
+		if bytes.Contains(masked, []byte("SECRET")) || bytes.Count(masked, []byte("\n")) != strings.Count(source, "\n") || bytes.Count(masked, []byte("shown")) != strings.Count(source, "shown") {
+			t.Errorf("%q became %q", source, masked)
+		}
+	}
+	for file, source := range records(t) {
+		masked, err := schema.MaskPrivate(file, []byte(source))
+		if err != nil || !strings.Contains(source, "private") && string(masked) != source {
+			t.Errorf("%s: %v", file, err)
+		}
 	}
 }

@@ -2,7 +2,6 @@ package sheets
 
 import (
 	"bytes"
-	"strings"
 
 	"github.com/rogpeppe/go-internal/diff"
 
@@ -21,44 +20,15 @@ func (c Change) Diff() string {
 	return string(text)
 }
 
-// masked puts dots for all that stands below the key private, so that nothing
-// of it reaches a terminal or a log.
+// masked puts dots for what is private, so that nothing of it reaches a
+// terminal or a log.
 func masked(file string, source []byte) []byte {
-	if !strings.HasPrefix(file, schema.KindExample.Folder()+"/") || source == nil {
-		return source
+	if source == nil {
+		return nil
 	}
-	top, err := schema.Locate(file, source)
+	shown, err := schema.MaskPrivate(file, source)
 	if err != nil {
 		return nil
 	}
-	out := bytes.Clone(source)
-	for i := len(top.Keys) - 1; i >= 0; i-- {
-		if k := top.Keys[i]; k.Name == "private" {
-			lines := strings.Repeat("\n…", bytes.Count(source[k.End:k.Value.End], []byte("\n")))
-			out = append(append(bytes.Clone(out[:k.End]), ": …"+lines...), out[k.Value.End:]...)
-		}
-	}
-	return withoutPrivateComments(out)
-}
-
-// withoutPrivateComments leaves lines that only remark on something out of
-// what is shown where they follow private lines, since they may belong to them.
-func withoutPrivateComments(source []byte) []byte {
-	lines := bytes.SplitAfter(source, []byte("\n"))
-	private := false
-	for i, line := range lines {
-		trimmed := bytes.TrimSpace(line)
-		switch {
-		case bytes.HasPrefix(trimmed, []byte("private:")), private && bytes.HasPrefix(trimmed, []byte("…")):
-			private = true
-			if at := bytes.IndexByte(line, '#'); at >= 0 {
-				lines[i] = append(bytes.Clone(line[:at]), "# …\n"...)
-			}
-		case private && bytes.HasPrefix(trimmed, []byte("#")):
-			lines[i] = []byte("# …\n")
-		default:
-			private = false
-		}
-	}
-	return bytes.Join(lines, nil)
+	return shown
 }

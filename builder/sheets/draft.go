@@ -21,6 +21,9 @@ type draft struct {
 	rows   []draftRow
 	after  []byte // once done
 	line   int    // of the file that it comes from, where that is no table
+
+	become    *schema.Located // of what it is to become
+	unlocated bool
 }
 
 // draftRow is a row of the table and where in the record it speaks.
@@ -152,17 +155,21 @@ func (d *draft) asLines(key string, items []string) string {
 // rowAt finds the row, and the column where one is to blame, that speaks at a
 // place of the record as it is to become.
 func (d *draft) rowAt(at schema.Pos) (draftRow, string, bool) {
-	top, err := schema.Locate(d.file, d.after)
-	if err != nil || at.Line == 0 {
+	if d.become == nil && !d.unlocated {
+		var err error
+		d.become, err = schema.Locate(d.file, d.after)
+		d.unlocated = err != nil
+	}
+	if d.unlocated || at.Line == 0 {
 		return draftRow{}, "", false
 	}
 	offset := offsetOf(d.after, at)
 	for _, r := range d.rows {
-		node := nodeIn(top, r.key, r.index)
+		node := nodeIn(d.become, r.key, r.index)
 		if node == nil || offset < node.Start || offset >= max(node.End, node.Start+1) {
 			continue
 		}
-		return r, r.column(top, wayTo(node, offset)), true
+		return r, r.column(d.become, wayTo(node, offset)), true
 	}
 	return draftRow{}, "", false
 }

@@ -76,7 +76,7 @@ type ClaimState struct {
 	Against  []string `json:"against"`
 	Settled  string   `json:"settled"`
 	Disputed bool     `json:"disputed"`
-	Credence float64  `json:"credence"` // to three decimals
+	Credence float64  `json:"credence"` // to four decimals
 	Note     string   `json:"note"`
 	Held     string   `json:"held"`
 	Only     bool     `json:"only"`

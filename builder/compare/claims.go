@@ -87,7 +87,7 @@ func (s State) claim(c *schema.Claim) *ClaimState {
 	state := &ClaimState{
 		Value: claimValue(c), Written: writtenDates(c), Years: s.Timeline.Years(c).String(),
 		Cites: cites(c.Citations()), Against: cites(c.Against),
-		Disputed: c.Disputed.Value, Credence: math.Round(standing.Credence*1000) / 1000,
+		Disputed: c.Disputed.Value, Credence: math.Round(standing.Credence*1e4) / 1e4,
 		Note: c.Note.Value, Held: c.Held.Value, Only: c.Only.Value,
 	}
 	if c.Settled != nil {

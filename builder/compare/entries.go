@@ -216,7 +216,7 @@ func (r RecordChange) entry(part string) Entry {
 }
 
 // longest is how long a value may be that is shown before and after.
-const longest = 60
+const longest = 150
 
 func (f FieldChange) words() string {
 	switch {

@@ -90,12 +90,64 @@ func structChanges(was, is reflect.Value) []FieldChange {
 		if name == "" || name == "-" || isClaims(was.Type().Field(i).Type) {
 			continue
 		}
-		before, after := words(was.Field(i)), words(is.Field(i))
-		if before != after {
-			list = append(list, FieldChange{name, before, after})
-		}
+		list = append(list, valueChanges(name, was.Field(i), is.Field(i))...)
 	}
 	return list
+}
+
+// valueChanges compares the values of one key: of keys within it those that
+// differ, of a list what is gone from it and what is new.
+func valueChanges(name string, was, is reflect.Value) []FieldChange {
+	before, after := words(was), words(is)
+	switch {
+	case before == after:
+		return nil
+	case was.Kind() == reflect.Pointer && !was.IsNil() && !is.IsNil():
+		return valueChanges(name, was.Elem(), is.Elem())
+	case was.Kind() == reflect.Struct && hasKeys(was.Type()):
+		list := structChanges(was, is)
+		for i := range list {
+			list[i].Field = name + " " + list[i].Field
+		}
+		return list
+	case was.Kind() == reflect.Slice || was.Kind() == reflect.Map:
+		gone, come := apart(parts(was), parts(is))
+		if len(gone)+len(come) > 0 {
+			return []FieldChange{{name, strings.Join(gone, "; "), strings.Join(come, "; ")}}
+		}
+	}
+	return []FieldChange{{name, before, after}}
+}
+
+// hasKeys says whether a type is written as keys and values.
+func hasKeys(t reflect.Type) bool {
+	for i := range t.NumField() {
+		if name := t.Field(i).Tag.Get("yaml"); name != "" && name != "-" {
+			return true
+		}
+	}
+	return false
+}
+
+// apart gives what only one of two lists has, each thing as often as it is
+// there more often.
+func apart(was, is []string) (gone, come []string) {
+	count := map[string]int{}
+	for _, s := range is {
+		count[s]++
+	}
+	for _, s := range was {
+		if count[s]--; count[s] < 0 {
+			gone = append(gone, s)
+		}
+	}
+	for _, s := range is {
+		if count[s] > 0 {
+			count[s]--
+			come = append(come, s)
+		}
+	}
+	return gone, come
 }
 
 func isClaims(t reflect.Type) bool {
@@ -137,35 +189,44 @@ func figureWords(x float64, at schema.Pos) string {
 
 // compoundWords writes what holds further values.
 func compoundWords(v reflect.Value) string {
-	var parts []string
 	switch v.Kind() {
 	case reflect.Pointer:
 		if v.IsNil() {
 			return ""
 		}
 		return words(v.Elem())
-	case reflect.Slice:
-		for i := range v.Len() {
-			parts = append(parts, words(v.Index(i)))
-		}
-	case reflect.Map:
-		for _, key := range v.MapKeys() {
-			parts = append(parts, key.String()+": "+words(v.MapIndex(key)))
-		}
-		slices.Sort(parts)
+	case reflect.Slice, reflect.Map:
+		return strings.Join(parts(v), "; ")
 	case reflect.Struct:
+		var keys []string
 		for i := range v.NumField() {
 			name := v.Type().Field(i).Tag.Get("yaml")
 			if name == "" || name == "-" {
 				continue
 			}
 			if text := words(v.Field(i)); text != "" {
-				parts = append(parts, name+": "+text)
+				keys = append(keys, name+": "+text)
 			}
 		}
-		return strings.Join(parts, ", ")
+		return strings.Join(keys, ", ")
 	}
-	return strings.Join(parts, "; ")
+	return ""
+}
+
+// parts writes the entries of a list, or of keys of the writer's own.
+func parts(v reflect.Value) []string {
+	var all []string
+	if v.Kind() == reflect.Map {
+		for _, key := range v.MapKeys() {
+			all = append(all, key.String()+": "+words(v.MapIndex(key)))
+		}
+		slices.Sort(all)
+		return all
+	}
+	for i := range v.Len() {
+		all = append(all, words(v.Index(i)))
+	}
+	return all
 }
 
 // proseChange counts the lines of prose that came and went.

@@ -93,8 +93,8 @@ func askOf(said map[string]any) asked {
 	return asked{datedJS{
 		Reference: "The Fellside Bow Register", Edition: "2026-11-14 0123456789ab", On: "2026-11-20",
 		Question: questionJS{[]string{"plover"}, []Seen{{Feature: "riser-wood", Values: []string{"padauk"}, Sure: "sure"}, {Feature: "serial-number", Values: []string{"66-019"}, Sure: "unsure"}}},
-		Answer: map[string]any{"best": map[string]any{"model": "plover", "year": 1965, "chance": 0.98}, "likely": map[string]any{"95": []any{map[string]any{"model": "plover", "years": []int{1965}}}}},
-		Kinds:  map[string]string{"riser-wood": "choice", "serial-number": "text", "draw-weight": "number"},
+		Answer:   map[string]any{"best": map[string]any{"model": "plover", "year": 1965, "chance": 0.98}, "likely": map[string]any{"95": []any{map[string]any{"model": "plover", "years": []int{1965}}}}},
+		Kinds:    map[string]string{"riser-wood": "choice", "serial-number": "text", "draw-weight": "number"},
 	}, said}
 }
 

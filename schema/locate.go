@@ -287,7 +287,7 @@ func bareLength(s []byte, value string) int {
 
 // MaskPrivate gives a record's file with dots for all that stands below the key
 // private, and for remarks beside, above and below it, so that the file can be
-// shown. Its lines stay the same in number. The error is Locate's.
+// shown. It is still a record, with as many lines. The error is Locate's.
 func MaskPrivate(file string, source []byte) ([]byte, error) {
 	top, err := Locate(file, source)
 	if err != nil {
@@ -306,7 +306,7 @@ func MaskPrivate(file string, source []byte) ([]byte, error) {
 		}
 		start = remarksStart(source, start)
 		lines := bytes.Count(source[start:end], []byte("\n"))
-		dots := append([]byte("private: …"), bytes.Repeat([]byte("\n…"), lines)...)
+		dots := append([]byte("private: …"), bytes.Repeat([]byte("\n  …"), lines)...)
 		masked = append(append(bytes.Clone(masked[:start]), dots...), masked[end:]...)
 	}
 	return masked, nil

@@ -201,6 +201,9 @@ func TestMaskPrivate(t *testing.T) {
 		if bytes.Contains(masked, []byte("SECRET")) || bytes.Count(masked, []byte("\n")) != strings.Count(source, "\n") || bytes.Count(masked, []byte("shown")) != strings.Count(source, "shown") {
 			t.Errorf("%q became %q", source, masked)
 		}
+		if _, err := schema.Locate("examples/a.md", masked); err != nil {
+			t.Errorf("%q cannot be read: %v", masked, err)
+		}
 	}
 	for file, source := range records(t) {
 		masked, err := schema.MaskPrivate(file, []byte(source))

@@ -84,7 +84,7 @@ func (e *editor) mapping(m *schema.Located, order []string, depth int, edits []e
 		case at >= 0 && value == nil:
 			shape.removed[at] = true
 		case at >= 0:
-			e.value(m, at, group[0].old, value, depth)
+			e.value(m, at, edit{old: group[0].old, new: value}, depth)
 		case value != nil:
 			after := anchor(m, shape.removed, order, name)
 			text := name + ": " + value.block()
@@ -161,8 +161,8 @@ func anchor(m *schema.Located, removed []bool, order []string, name string) int 
 }
 
 // value exchanges one value of a mapping.
-func (e *editor) value(m *schema.Located, at int, old, value *fragment, depth int) {
-	key := m.Keys[at]
+func (e *editor) value(m *schema.Located, at int, change edit, depth int) {
+	key, old, value := m.Keys[at], change.old, change.new
 	now := key.Value
 	switch {
 	case now.Kind == schema.LocatedList && value.kind == listFragment && old != nil && len(old.items) == len(now.Items) && len(now.Items) > 0 && len(value.items) > 0:

@@ -1,0 +1,96 @@
+package listing
+
+import (
+	"html"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"yearmark/schema"
+	"yearmark/testdata/need"
+)
+
+var (
+	numbers = regexp.MustCompile(`<span class="ln" id="L(\d+)"><a class="lnlinks" href="#L(\d+)">\s*(\d+)</a>\s*</span>`)
+	tags    = regexp.MustCompile(`<[^>]*>`)
+)
+
+// shown gives the text of a listing, its line numbers aside.
+func shown(t *testing.T, listing string) string {
+	t.Helper()
+	return html.UnescapeString(tags.ReplaceAllString(numbers.ReplaceAllString(listing, ""), ""))
+}
+
+// TestEveryLineIsShown wants each record of the demonstration letter by letter,
+// what is private aside, and an address for each line.
+func TestEveryLineIsShown(t *testing.T) {
+	ref, problems, err := schema.Read(filepath.Join(need.Root(t), "content"))
+	if err != nil || len(problems) > 0 {
+		t.Fatal(err, problems)
+	}
+	for _, r := range ref.Records() {
+		head := r.Header()
+		got, err := HTML(r)
+		if err != nil {
+			t.Errorf("%s: %v", head.File, err)
+			continue
+		}
+		masked, err := schema.MaskPrivate(head.File, head.Source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text := shown(t, string(got)); text != string(masked) {
+			t.Errorf("%s is shown as\n%s", head.File, text)
+		}
+		lines := numbers.FindAllStringSubmatch(string(got), -1)
+		if want := strings.Count(string(masked), "\n"); len(lines) != want || lines[want-1][1] != lines[want-1][3] {
+			t.Errorf("%s: %d lines have addresses, of %d", head.File, len(lines), want)
+		}
+	}
+}
+
+func record(t *testing.T, file, source string) schema.Record {
+	t.Helper()
+	r, _ := schema.ReadRecord(file, []byte(source))
+	if r == nil {
+		t.Fatal("not read")
+	}
+	return r
+}
+
+func TestPiecesAreMarked(t *testing.T) {
+	got, err := HTML(record(t, "models/a.md", "---\nrecord: model # why\nmade: {span: 1958/1971, cites: [\"list, p. 2\"]}\nuse: One in white. Nobody\n---\n\n# Head\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		`<span class="nt">span</span>`, `<span class="m">1958/1971</span>`, `<span class="s">&#34;list, p. 2&#34;</span>`,
+		`<span class="c"># why</span>`, `<span class="s">One in white. Nobody</span>`, `<span class="gh"># Head`,
+	} {
+		if !strings.Contains(string(got), want) {
+			t.Errorf("%s is not in\n%s", want, got)
+		}
+	}
+}
+
+// TestHarmIsText shows markup as text and what is private not at all.
+func TestHarmIsText(t *testing.T) {
+	for file, source := range map[string]string{
+		"examples/a.md": "---\nrecord: example\nname: \"<script>alert(1)</script>\"\nprivate: {owner: SECRET} # SECRET\n---\n<script>x</script> [a](javascript:x) <img onerror=x>\n",
+		"examples/b.md": "---\r\nrecord: example\r\nprivate:\r\n  owner: SECRET\r\n# SECRET\r\nname: </pre>\r\n---\r\n```html\r\n<script>x</script>\r\n```\r\n",
+	} {
+		got, err := HTML(record(t, file, source))
+		if err != nil {
+			t.Error(err)
+		}
+		for _, harm := range []string{"<script", "SECRET", "<img", "onerror=x>", "href=\"javascript", "</pre>\n<", "style="} {
+			if strings.Contains(strings.TrimSuffix(string(got), "</pre>"), harm) {
+				t.Errorf("%s: %s stands in\n%s", file, harm, got)
+			}
+		}
+	}
+	if got, err := HTML(record(t, "examples/c.md", "---\nrecord: example\nname: \"\\0\\x1b\"\n---\n")); err != nil || strings.ContainsAny(string(got), "\x00\x1b") {
+		t.Errorf("%v, %q", err, got)
+	}
+}

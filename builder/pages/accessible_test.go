@@ -19,30 +19,36 @@ type violation struct {
 	} `json:"nodes"`
 }
 
-// TestAccessible holds every page kind against axe-core, in the light and in
-// the dark, on a telephone and on a desk, by the rules of WCAG 2.0 to 2.2 A and
-// AA and axe's best practices; and nothing may run over the edge of the screen.
-func TestAccessible(t *testing.T) {
+// hold runs axe-core's rules over the page as it stands.
+func (b *browser) hold(t *testing.T, rules string) {
+	t.Helper()
 	axe, err := os.ReadFile(filepath.Join(need.Npm(t, "axe-core"), "node_modules", "axe-core", "axe.min.js"))
 	if err != nil {
 		t.Fatal(err)
 	}
+	evaluate[any](b, string(axe)+";null")
+	found := evaluate[[]violation](b, `axe.run(document, {resultTypes: ["violations"], runOnly: `+rules+`}).then(r => r.violations.map(v => ({id: v.id, help: v.help, nodes: v.nodes.slice(0, 3).map(n => ({html: n.html, failureSummary: n.failureSummary}))})))`)
+	for _, v := range found {
+		for _, n := range v.Nodes {
+			t.Errorf("%s: %s\n%.300s\n%s", v.ID, v.Help, n.HTML, strings.TrimSpace(n.Summary))
+		}
+	}
+}
+
+// TestAccessible holds every page kind against axe-core, in the light and in
+// the dark, on a telephone and on a desk, by the rules of WCAG 2.0 to 2.2 A and
+// AA and axe's best practices; and nothing may run over the edge of the screen.
+func TestAccessible(t *testing.T) {
 	b := openBrowser(t, demonstration(t))
 	inEveryLight(t, b, func(t *testing.T, name string) {
 		if over := evaluate[float64](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); over > 0 {
 			t.Errorf("the page is %v pixels wider than the screen", over)
 		}
-		evaluate[any](b, string(axe)+";null")
 		rules := `["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa","best-practice"]`
 		if strings.HasSuffix(name, "-dark") {
 			rules = `["color-contrast","link-in-text-block"]` // nothing else changes in the dark
 		}
-		found := evaluate[[]violation](b, `axe.run(document, {resultTypes: ["violations"], runOnly: `+rules+`}).then(r => r.violations.map(v => ({id: v.id, help: v.help, nodes: v.nodes.slice(0, 3).map(n => ({html: n.html, failureSummary: n.failureSummary}))})))`)
-		for _, v := range found {
-			for _, n := range v.Nodes {
-				t.Errorf("%s: %s\n%.300s\n%s", v.ID, v.Help, n.HTML, strings.TrimSpace(n.Summary))
-			}
-		}
+		b.hold(t, rules)
 	})
 	for _, address := range b.asked {
 		if !strings.HasPrefix(address, b.base) && !strings.HasPrefix(address, "about:") {

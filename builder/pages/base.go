@@ -15,7 +15,7 @@ type base struct {
 	Title, Description string
 	SiteName, Language string
 	Edition            Edition
-	Style, Icon        string
+	Style, Icon, Class string
 	Scripts            []string
 	Masthead, Footer   template.HTML
 	Cautions           string // the page of cautions below the root, or empty

@@ -20,6 +20,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
@@ -219,3 +220,19 @@ func quote(s string) string {
 func number(n int) string { return strconv.Itoa(n) }
 
 func percent(chance float64) string { return charts.Percent(chance) }
+
+// print gives the page as it would be printed on A4.
+func (b *browser) print() []byte {
+	b.t.Helper()
+	byStyle := true
+	return call(b, page.PrintToPDF, page.PrintToPDFParams{PaperWidth: 8.27, PaperHeight: 11.69, PreferCSSPageSize: &byStyle}).Data
+}
+
+// keep writes a file below the folder that YEARMARK_LOOK names.
+func (b *browser) keep(name string, data []byte) {
+	if folder := os.Getenv("YEARMARK_LOOK"); folder != "" {
+		if err := write(filepath.Join(folder+"-pictures", name), data); err != nil {
+			b.t.Fatal(err)
+		}
+	}
+}

@@ -291,3 +291,29 @@ func zipped(data []byte) int {
 	_ = w.Close()
 	return b.Len()
 }
+
+// elementsThatRun finds what a hostile record would have to put into a page:
+// scripts that are not the site's, handlers, and addresses that run.
+func elementsThatRun(t *testing.T, page []byte) []string {
+	t.Helper()
+	tree, err := html.Parse(bytes.NewReader(page))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var found []string
+	for n := range tree.Descendants() {
+		if n.Type != html.ElementNode {
+			continue
+		}
+		if src, _ := attribute(n, "src"); n.Data == "script" && !strings.Contains(src, "assets/js-") || n.Data == "img" && src == "x" {
+			found = append(found, "the element "+n.Data)
+		}
+		for _, a := range n.Attr {
+			value := strings.ToLower(strings.TrimSpace(a.Val))
+			if strings.HasPrefix(a.Key, "on") || (a.Key == "href" || a.Key == "src") && strings.HasPrefix(value, "javascript:") {
+				found = append(found, "the attribute "+a.Key+"="+a.Val)
+			}
+		}
+	}
+	return found
+}

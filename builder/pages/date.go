@@ -43,7 +43,7 @@ func (p *page) date() dateView {
 	if manifest := p.extra("dating/manifest.json"); manifest != "" {
 		v.Tables = p.to("data/dating/")
 	}
-	v.Base.Scripts = scripts("date.js")
+	v.Base.Scripts, v.Base.Class = scripts("date.js"), "one-sheet"
 	for i, m := range p.modelsByMaker() {
 		name := m.Maker.Value
 		if maker, ok := p.ref.Makers.Get(name); ok {

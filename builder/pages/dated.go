@@ -7,15 +7,16 @@ import (
 	"yearmark/schema"
 )
 
-// datings keeps what the engine says of each example, worked out when first asked for.
+// datings keeps what dating says of each example, without what rests on it,
+// worked out when first asked for.
 type datings struct {
-	engine *dating.Engine
-	mu     sync.Mutex
-	known  map[*schema.Example]func() *dating.Answer
+	apart *dating.Apart
+	mu    sync.Mutex
+	known map[*schema.Example]func() *dating.Answer
 }
 
-func newDatings(e *dating.Engine) *datings {
-	return &datings{engine: e, known: map[*schema.Example]func() *dating.Answer{}}
+func newDatings(a *dating.Apart) *datings {
+	return &datings{apart: a, known: map[*schema.Example]func() *dating.Answer{}}
 }
 
 // of dates an example by its features; nil where the engine cannot, as when
@@ -25,7 +26,7 @@ func (d *datings) of(e *schema.Example) *dating.Answer {
 	work, ok := d.known[e]
 	if !ok {
 		work = sync.OnceValue(func() *dating.Answer {
-			answer, err := d.engine.DateExample(e)
+			answer, err := d.apart.Date(e)
 			if err != nil {
 				return nil
 			}

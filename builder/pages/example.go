@@ -32,8 +32,6 @@ type exampleView struct {
 	Cited               []placeView
 }
 
-type pictureView struct{ Src, Alt string }
-
 // observedView is one feature as seen, with its part in the dating.
 type observedView struct {
 	Feature    anchor
@@ -99,8 +97,8 @@ func (p *page) example(e *schema.Example) exampleView {
 		}
 	}
 	for _, shown := range e.Pictures {
-		if src := p.picture(shown.File.Value); src != "" {
-			v.Pictures = append(v.Pictures, pictureView{src, shown.Shows.Value})
+		if view, ok := p.pictureOf(shown.File.Value, shown.Shows.Value); ok {
+			v.Pictures = append(v.Pictures, view)
 		}
 	}
 	for _, c := range e.Condition {

@@ -8,6 +8,7 @@ package pages
 import (
 	"io/fs"
 
+	"yearmark/builder/pictures"
 	"yearmark/checks"
 	"yearmark/chronology"
 	"yearmark/dating"
@@ -29,6 +30,9 @@ type Facts struct {
 	// Files is the folder of the reference; pictures are read from it. Without
 	// it the site has no pictures.
 	Files fs.FS
+	// Photos keeps finished photographs from one publication to the next; the
+	// zero Cache keeps none.
+	Photos pictures.Cache
 	// Extra are files made elsewhere: the search's and the dating's tables. Their
 	// names are relative to the folder data.
 	Extra []File

@@ -1,6 +1,7 @@
 package pages_test
 
 import (
+	"bytes"
 	"strings"
 	"testing"
 
@@ -136,4 +137,62 @@ func TestSearchFinds(t *testing.T) {
 	b.await(`document.activeElement.matches(".js-words")`)
 	b.keys("zzqx")
 	b.await(`document.querySelector(".js-summary").textContent.includes("Nothing found")`)
+}
+
+// TestRegisterFilters holds the register of bows to one model and to papers.
+func TestRegisterFilters(t *testing.T) {
+	d := demonstrationFacts(t)
+	b := openBrowser(t, d.site)
+	plovers, papers := 0, 0
+	for _, e := range d.ref.Examples.All() {
+		if e.Model.Value == "plover" {
+			plovers++
+			if e.Documented != nil {
+				papers++
+			}
+		}
+	}
+	shown := `[...document.querySelectorAll(".js-bows > li")].filter(li => !li.hidden).length`
+	b.visit("examples/index.html", 390, "light")
+	b.await(`!document.querySelector(".js-filter").hidden && ` + shown + ` === ` + number(d.ref.Examples.Len()))
+	evaluate[any](b, `{ const s = document.querySelector(".js-filter-model"); s.value = "plover"; s.dispatchEvent(new Event("change")); } null`)
+	b.await(shown + " === " + number(plovers))
+	evaluate[any](b, `document.querySelector(".js-filter-papers").click(); null`)
+	b.await(shown + " === " + number(papers))
+	if plovers == 0 || papers == 0 || papers == plovers {
+		t.Errorf("%d Plovers, %d with papers: nothing is tested", plovers, papers)
+	}
+}
+
+// TestResultPrintsOnOnePage prints a result, and a result with a
+// contradiction, on paper of the size A4: one page each, that still names the
+// answer, the sources, the cautions and the edition.
+func TestResultPrintsOnOnePage(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	for _, address := range []string{
+		"date.html#model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&limb-glass=grey-green&tip-overlays=white-plastic&grip-shape=locator&model-label=transfer&serial-number=65-172",
+		"date.html#model=plover&riser-wood=padauk&limb-glass=black",
+		"date.html",
+	} {
+		b.visit(address, 1280, "light")
+		b.await(`document.querySelector(".js-sheet:not([hidden]) .js-figures li")`)
+		pdf := b.print()
+		if n := bytes.Count(pdf, []byte("/Type /Page\n")) + bytes.Count(pdf, []byte("/Type /Page ")) + bytes.Count(pdf, []byte("/Type /Page/")); n != 1 {
+			t.Errorf("%s prints on %d pages", address, n)
+		}
+		b.keep("print-"+number(len(address))+".pdf", pdf)
+	}
+}
+
+// TestFormOffersASubmission opens the part of the form that saves a bow for
+// the register, and holds it against axe-core's eyes in TestAccessible's way.
+func TestFormOffersASubmission(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	b.visit("date.html#model=plover&riser-wood=padauk", 390, "light")
+	evaluate[any](b, `document.querySelector(".submission").open = true; null`)
+	if fields := evaluate[int](b, `document.querySelectorAll(".submission input, .submission textarea").length`); fields < 5 {
+		t.Errorf("%d fields to fill in", fields)
+	}
+	b.hold(t, `["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa"]`)
+	b.picture("submission-390-light.png")
 }

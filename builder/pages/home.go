@@ -75,7 +75,7 @@ func (p *page) home() homeView {
 func (p *page) frontPlate() *cardView {
 	var best *schema.Model
 	for _, m := range p.ref.Models.All() {
-		if p.images[m.Picture.Value] && (best == nil || len(p.seen[m.ID]) > len(p.seen[best.ID])) {
+		if p.picture(m.Picture.Value) != "" && (best == nil || len(p.seen[m.ID]) > len(p.seen[best.ID])) {
 			best = m
 		}
 	}
@@ -92,7 +92,7 @@ func (p *page) pictured(most int) []*schema.Example {
 		if len(list) == most {
 			break
 		}
-		if len(e.Pictures) > 0 && p.images[e.Pictures[0].File.Value] {
+		if len(e.Pictures) > 0 && p.picture(e.Pictures[0].File.Value) != "" {
 			list = append(list, e)
 		}
 	}

@@ -3,6 +3,7 @@ package pages
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"yearmark/schema"
@@ -17,9 +18,8 @@ type indexView struct {
 	Chart    *chartView
 	Groups   []indexGroup
 	Parts    []partView
-	Cards    bool
 	Examples bowList
-	FilterJS bool
+	Models   []anchor // of the examples listed; Href is the identifier
 }
 
 // indexGroup is a heading and what stands under it.
@@ -119,7 +119,6 @@ func (s *Site) sourcesInOrder() []*schema.Source {
 }
 
 func (p *page) makersIndex(v *indexView, makers []*schema.Maker) {
-	v.Cards = true
 	group := indexGroup{}
 	for _, m := range makers {
 		card := cardView{anchor: anchor{p.to(m.Address()), m.Title()}, Under: m.Place.Value}
@@ -134,7 +133,6 @@ func (p *page) makersIndex(v *indexView, makers []*schema.Maker) {
 }
 
 func (p *page) modelsIndex(v *indexView, models []*schema.Model) {
-	v.Cards = true
 	for i, m := range models {
 		if i == 0 || models[i-1].Maker.Value != m.Maker.Value {
 			group := indexGroup{Name: anchor{Text: m.Maker.Value}}
@@ -149,7 +147,6 @@ func (p *page) modelsIndex(v *indexView, models []*schema.Model) {
 }
 
 func (p *page) featuresIndex(v *indexView, features []*schema.Feature) {
-	v.Cards = true
 	kinds := []struct {
 		name string
 		of   []schema.FeatureKind
@@ -186,12 +183,22 @@ func (p *page) sourcesIndex(v *indexView, sources []*schema.Source) {
 	}
 }
 
+// examplesIndex lists bows; its script lets a visitor hold the list to one
+// model, to bows with papers, or to those whose features are at odds.
 func (p *page) examplesIndex(v *indexView, examples []*schema.Example) {
 	v.Examples = p.exampleLines(examples)
+	v.Base.Scripts = scripts("examples.js")
+	known := map[string]bool{}
+	for _, line := range v.Examples {
+		if line.ModelID != "" && !known[line.ModelID] {
+			known[line.ModelID] = true
+			v.Models = append(v.Models, anchor{line.ModelID, line.Model})
+		}
+	}
+	slices.SortFunc(v.Models, func(a, b anchor) int { return strings.Compare(a.Text, b.Text) })
 }
 
 func (p *page) essaysIndex(v *indexView, essays []*schema.Page) {
-	v.Cards = true
 	group := indexGroup{}
 	for _, e := range essays {
 		group.Cards = append(group.Cards, cardView{anchor: anchor{p.to(e.Address()), e.Title()}, Under: e.About.Value})

@@ -26,7 +26,7 @@ type Site struct {
 	users  map[string][]userOf          // by feature
 	asked  func() []question
 	tried  func() *dating.Calibration
-	images map[string]bool // paths below pictures that the site shows
+	images map[string]image // the pictures that the site shows, by path below pictures
 	routes map[string]func() ([]byte, error)
 	paths  []string
 }
@@ -38,7 +38,7 @@ func New(f Facts) (*Site, error) {
 	}
 	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}, frames: &frames{known: map[frameKey]template.HTML{}}}
 	s.cited = citedSources(f.Ref)
-	s.dated = newDatings(f.Engine)
+	s.dated = newDatings(dating.NewApart(f.Engine, f.Timeline, f.Weighing))
 	s.seen = examplesByModel(f.Ref)
 	s.users = s.usersByFeature()
 	s.asked = sync.OnceValue(s.workOutQuestions)

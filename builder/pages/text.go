@@ -125,6 +125,6 @@ func found[R schema.Record](r R, ok bool) (schema.Record, bool) { return r, ok }
 
 // Picture finds a picture that the site shows.
 func (l links) Picture(path string) (prose.Picture, bool) {
-	address := l.picture(path)
-	return prose.Picture{Address: address}, address != ""
+	v, ok := l.pictureOf(path, "")
+	return prose.Picture{Address: v.Src, Width: v.Width, Height: v.Height}, ok
 }

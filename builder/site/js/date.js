@@ -6,6 +6,7 @@ import { Result } from "./form/result.js";
 import { Sheet } from "./form/sheet.js";
 import { State } from "./form/state.js";
 import { headline, percent } from "./form/words.js";
+import { Panel } from "./submission/panel.js";
 
 /** How many tables are fetched before the first question, and after each answer. */
 const FIRST = 8, MORE = 4;
@@ -38,6 +39,7 @@ class Form {
     this.result = new Result(part("result"), this);
     this.sheet = new Sheet(part("sheet"), this);
     this.keep = new Keep(part("keep"), () => this.text());
+    this.panel = new Panel(part("submission"), this);
     this.bar = part("bar");
     this.bar.addEventListener("click", () => { part("result").scrollIntoView(); document.getElementById("Result").focus({ preventScroll: true }); });
     part("afresh").addEventListener("click", () => { this.state = new State(); this.moved(true); });

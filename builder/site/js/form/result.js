@@ -142,4 +142,4 @@ export class Result {
 }
 
 /** What a claim claims: a figure as the trade prints it, else its label. */
-const claimWords = (feature, claim) => (feature.kind === "number" ? figureWords(claim.value) : upper(claim.label.replace(/^"|"$/g, "")));
+const claimWords = (feature, claim) => (feature.kind === "number" ? figureWords(claim.value) : upper(claim.label));

@@ -1,0 +1,4 @@
+import { Register } from "./find/register.js";
+
+const filter = document.querySelector(".js-filter");
+if (filter) new Register(filter, document.querySelector(".js-bows"));

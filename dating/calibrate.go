@@ -209,12 +209,33 @@ func (e *Engine) trial(ex *schema.Example, year int) (Trial, error) {
 	t.Chance = e.yearChance(p, year)
 	t.Guess = e.yearChance(e.table.Posterior(odds.Query{Models: query.Models}), year)
 	t.InHalf, t.InMost = e.holds(p, .50, year), e.holds(p, .95, year)
-	t.tempered = func(temper float64) float64 {
-		table := *e.table
-		table.Temper = temper
-		return e.yearChance(table.Posterior(query), year)
-	}
+	t.tempered = e.tempered(p, query, year)
 	return t, nil
+}
+
+// tempered gives the chance of a year as a function of the temper. It keeps
+// likelihoods and not the engine.
+func (e *Engine) tempered(p *odds.Posterior, query odds.Query, year int) func(temper float64) float64 {
+	prior, logs := e.table.Likelihoods(query)
+	top := slices.Max(logs)
+	if math.IsInf(top, -1) {
+		return func(float64) float64 { return 0 }
+	}
+	hit := make([]bool, len(prior))
+	for i := range hit {
+		hit[i] = int(e.table.Years[p.Pair(i)]) == year
+	}
+	return func(temper float64) float64 {
+		sum, held := 0.0, 0.0
+		for i, log := range logs {
+			x := prior[i] * math.Exp(temper*(log-top))
+			sum += x
+			if hit[i] {
+				held += x
+			}
+		}
+		return held / sum
+	}
 }
 
 // yearChance is the chance of a year, all admitted models together.

@@ -169,7 +169,7 @@ func around(sets [][]string) (hub string, others []string) {
 func (t *teller) explain(feature string) string {
 	f := t.e.feature(feature)
 	o := t.observation(feature)
-	reasons := []string{"a replaced part", "a special order", "a misreading"}
+	reasons := []string{"a replaced or refinished part", "a special order", "a misreading"}
 	if f.Record != nil && f.Record.Altered != nil && f.Record.Altered.Chance.Value > 0 {
 		for _, to := range f.Record.Altered.To {
 			if slices.Contains(o.Values, to.Value) {

@@ -98,6 +98,19 @@ func (t *Table) Posterior(q Query) *Posterior {
 	return p
 }
 
+// Likelihoods gives the admitted pairs' prior and the logarithms of their
+// likelihoods before any temper: what every temper's odds follow from.
+func (t *Table) Likelihoods(q Query) (prior, logs []float64) {
+	spans, n := t.spans(q.Models)
+	logs = make([]float64, n)
+	plain := *t
+	plain.Temper = 1
+	for i := range q.Seen {
+		plain.add(logs, spans, &q.Seen[i])
+	}
+	return t.prior(spans, n), logs
+}
+
 // add adds the logarithm of one observation's chance to every admitted pair.
 func (t *Table) add(x []float64, spans []span, s *Seen) {
 	f := &t.Features[s.Feature]

@@ -9,7 +9,7 @@ import { runOf } from "./table.js";
 /** The gain in nats below which a look is taken to tell nothing. */
 const STILL = 1e-12;
 
-/** Cells wider than this are summed by their ends. */
+/** Cells at least this much longer than one outcome are summed by their ends. */
 const WIDE = 3;
 
 /**
@@ -72,22 +72,23 @@ function add(into, v, cell, held) {
 
 /** What the odds hold on the pairs of each row: their chance, and the sum of p ln p. */
 function masses({ chance, plogp, spans }, f) {
-  const sums = { mass: new Float64Array(f.rest.length), plogp: new Float64Array(f.rest.length) };
-  for (const s of spans) {
-    let h = s.start;
-    let i = s.at;
-    for (let k = runOf(f, h); h < s.end; k++) {
+  const { runRow, runEnd, rest } = f;
+  const mass = new Float64Array(rest.length);
+  const logs = new Float64Array(rest.length);
+  for (const { start, end, at } of spans) {
+    let h = start;
+    for (let k = runOf(f, h); h < end; k++) {
       let a = 0;
       let b = 0;
-      for (const stop = Math.min(f.runEnd[k], s.end); h < stop; h++, i++) {
-        a += chance[i];
-        b += plogp[i];
+      for (const stop = Math.min(runEnd[k], end); h < stop; h++) {
+        a += chance[at + h - start];
+        b += plogp[at + h - start];
       }
-      sums.mass[f.runRow[k]] += a;
-      sums.plogp[f.runRow[k]] += b;
+      mass[runRow[k]] += a;
+      logs[runRow[k]] += b;
     }
   }
-  return sums;
+  return { mass, plogp: logs };
 }
 
 /** A row's share of an outcome that has the chance, its power w and its logarithm under that row. */

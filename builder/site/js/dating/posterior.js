@@ -83,16 +83,15 @@ export function posterior(table, query) {
 
 /** Adds the logarithm of one observation's chance to every admitted pair. */
 function addLogs(table, logs, spans, seen) {
-  const f = seen.chances;
-  const term = new Float64Array(f.rest.length).fill(NaN);
-  for (const s of spans) {
-    let h = s.start;
-    let i = s.at;
-    for (let k = runOf(f, h); h < s.end; k++) {
-      const r = f.runRow[k];
-      if (term[r] !== term[r]) term[r] = table.temper * Math.log(seenChance(seen, r));
-      const v = term[r];
-      for (const stop = Math.min(f.runEnd[k], s.end); h < stop; h++, i++) logs[i] += v;
+  const { runRow, runEnd, rest } = seen.chances;
+  const term = new Float64Array(rest.length).fill(NaN);
+  for (const { start, end, at } of spans) {
+    let h = start;
+    for (let k = runOf(seen.chances, h); h < end; k++) {
+      const r = runRow[k];
+      let v = term[r];
+      if (v !== v) v = term[r] = table.temper * Math.log(seenChance(seen, r));
+      for (const stop = Math.min(runEnd[k], end); h < stop; h++) logs[at + h - start] += v;
     }
   }
 }
@@ -221,14 +220,14 @@ export function decibans(table, query, pair) {
  * @returns {Float64Array}
  */
 export function spread(f, spans, values) {
-  const sums = new Float64Array(f.rest.length);
-  for (const s of spans) {
-    let h = s.start;
-    let i = s.at;
-    for (let k = runOf(f, h); h < s.end; k++) {
+  const { runRow, runEnd, rest } = f;
+  const sums = new Float64Array(rest.length);
+  for (const { start, end, at } of spans) {
+    let h = start;
+    for (let k = runOf(f, h); h < end; k++) {
       let sum = 0;
-      for (const stop = Math.min(f.runEnd[k], s.end); h < stop; h++, i++) sum += values[i];
-      sums[f.runRow[k]] += sum;
+      for (const stop = Math.min(runEnd[k], end); h < stop; h++) sum += values[at + h - start];
+      sums[runRow[k]] += sum;
     }
   }
   return sums;

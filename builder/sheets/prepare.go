@@ -45,60 +45,6 @@ func Prepare(ref *schema.Reference, name string, data []byte) (*Plan, error) {
 	return in.plan()
 }
 
-// intake turns rows into drafts of records.
-type intake struct {
-	ref    *schema.Reference
-	name   string
-	sheet  *sheet // nil where what comes in is no table
-	drafts map[string]*draft
-	shut   map[string]error // records that cannot be edited
-	result Plan
-	told   Problems // what is no cell's fault
-}
-
-func newIntake(ref *schema.Reference, name string) *intake {
-	return &intake{ref: ref, name: name, drafts: map[string]*draft{}, shut: map[string]error{}}
-}
-
-// table reads the rows as what the first columns say they are.
-func (in *intake) table() error {
-	switch {
-	case in.has("claim"):
-		in.claims()
-	case in.has("source"):
-		in.sources()
-	case in.has("example"):
-		in.examples()
-	case in.has("feature"):
-		return Problems{{File: in.name, Line: 1, Message: "features are not read from a table", Help: "Change them in their records, in the folder features."}}
-	default:
-		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, source or example", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
-	}
-	return nil
-}
-
-func (in *intake) has(column string) bool { _, ok := in.sheet.at[column]; return ok }
-
-// draft opens a record for changes; a record that cannot be changed is a
-// problem of the row.
-func (in *intake) draft(r schema.Record, row int, column string) *draft {
-	file := r.Header().File
-	if d, ok := in.drafts[file]; ok {
-		return d
-	}
-	err, known := in.shut[file]
-	if !known {
-		var d *draft
-		if d, err = openDraft(r); err == nil {
-			in.drafts[file] = d
-			return d
-		}
-		in.shut[file] = err
-	}
-	in.sheet.report(row, column, err.Error(), "Mend the record first: \"yearmark check\" says what is wrong.")
-	return nil
-}
-
 // plan carries the drafts out in memory and looks at what comes of them.
 func (in *intake) plan() (*Plan, error) {
 	var broken []schema.Problem

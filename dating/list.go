@@ -9,6 +9,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
 
 	"yearmark/schema"
 )
@@ -127,9 +128,12 @@ func (e *Engine) column(name string) Column {
 			return Column{Name: name, Use: useSure, Feature: e.features[at].ID, feature: at}
 		}
 	}
-	for _, try := range []string{whole, strings.NewReplacer(" ", "-", "_", "-").Replace(strings.ToLower(whole))} {
-		if at, err := e.FeatureNamed(try); err == nil {
-			return Column{Name: name, Use: useFeature, Feature: e.features[at].ID, feature: at}
+	if at, err := e.FeatureNamed(whole); err == nil {
+		return Column{Name: name, Use: useFeature, Feature: e.features[at].ID, feature: at}
+	}
+	for i := range e.features {
+		if s := squeezed(whole); s != "" && (s == squeezed(e.features[i].ID) || s == squeezed(e.features[i].Name())) {
+			return Column{Name: name, Use: useFeature, Feature: e.features[i].ID, feature: i}
 		}
 	}
 	var ids []string
@@ -138,6 +142,16 @@ func (e *Engine) column(name string) Column {
 	}
 	c.Near, _ = schema.Nearest(name, ids)
 	return c
+}
+
+// squeezed keeps a name's letters and figures, so that "makers mark" is "Maker's mark".
+func squeezed(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, name)
 }
 
 // refuse refuses a table whose columns make no questions.

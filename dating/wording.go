@@ -19,6 +19,8 @@ type Wordings struct {
 // Pattern is one value of a text feature.
 type Pattern struct {
 	Text string // as claimed
+	// Label is the value as people write it: "6(4–7)-###" for "^6[4-7]-[0-9]{3}$".
+	Label string
 	// RE2 is the pattern that the whole of what is seen must match, or "" for
 	// plain words. It is written for text that is tidied but not folded.
 	RE2 string
@@ -44,7 +46,7 @@ func newWordings(claims []*schema.Claim) *Wordings {
 }
 
 func newPattern(text string) Pattern {
-	p := Pattern{Text: text}
+	p := Pattern{Text: text, Label: text}
 	if regexp.QuoteMeta(text) == text {
 		return p
 	}
@@ -53,7 +55,7 @@ func newPattern(text string) Pattern {
 	}
 	whole := `(?i)\A(?:` + text + `)\z`
 	if re, err := regexp.Compile(whole); err == nil {
-		p.RE2, p.re = whole, re
+		p.RE2, p.re, p.Label = whole, re, template(text)
 	}
 	return p
 }
@@ -89,13 +91,13 @@ func (w *Wordings) Observed(value string) ([]int, error) {
 	return list, nil
 }
 
-// Label joins the values in quotes, without the signs for beginning and end.
+// Label joins the values in quotes, as people write them.
 func (w *Wordings) Label(outcomes []int) string {
 	names := make([]string, len(outcomes))
 	for i, o := range outcomes {
 		names[i] = "something else"
 		if o < len(w.Patterns) {
-			names[i] = "\"" + strings.TrimSuffix(strings.TrimPrefix(w.Patterns[o].Text, "^"), "$") + "\""
+			names[i] = "\"" + w.Patterns[o].Label + "\""
 		}
 	}
 	return either(names)

@@ -17,6 +17,7 @@ type shard struct {
 // where it is more than plain words.
 type pattern struct {
 	Text    string  `json:"text"`
+	Label   string  `json:"label,omitempty"` // where people write it otherwise
 	Program [][]int `json:"program,omitempty"`
 }
 
@@ -35,7 +36,11 @@ func (b *builder) shard(i int) shard {
 	}
 	if w, ok := b.engine.Features()[i].Domain.(*dating.Wordings); ok {
 		for _, p := range w.Patterns {
-			s.Patterns = append(s.Patterns, pattern{p.Text, program(p.RE2)})
+			one := pattern{Text: p.Text, Program: program(p.RE2)}
+			if p.Label != p.Text {
+				one.Label = p.Label
+			}
+			s.Patterns = append(s.Patterns, one)
 		}
 	}
 	return s

@@ -131,7 +131,7 @@ export class Reference {
     const names = outcomes.map((o) => {
       if (f.kind !== "text") return f.values[o].name;
       const pattern = this.patterns[place][o];
-      return pattern ? `"${pattern.text.replace(/^\^|\$$/g, "")}"` : "something else";
+      return pattern ? `"${pattern.label ?? pattern.text}"` : "something else";
     });
     if (names.length < 2) return names.join("");
     return `${names.slice(0, -1).join(", ")} or ${names[names.length - 1]}`;

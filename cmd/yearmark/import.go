@@ -30,7 +30,9 @@ nothing; a new row makes a new claim, source or example.
 A file whose name ends in .json is read as CSL-JSON, which reference managers
 write, and makes records of the sources that are not there yet.
 
-If any row cannot be taken over, nothing is written. It ends with status 1 then.`,
+If any row cannot be taken over, nothing is written, and each such row is named.
+What the checks find that they did not find before is shown either way. It ends
+with status 1 if a row cannot be taken over or an error is found.`,
 		Example: `  yearmark import claims.csv
   yearmark import claims.csv --in our-register --write
   yearmark import library.json --in our-register --write`,
@@ -80,14 +82,17 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 		return nil
 	}
 	if !write {
-		fmt.Fprintf(out, "%s in %s would change; nothing was written\ntry: yearmark import %s --in %s --write\n", planned(plan), several(len(plan.Changes), "record"), file, folder)
-		return nil
+		fmt.Fprintf(out, "%s in %s would change; nothing was written\n", planned(plan), several(len(plan.Changes), "record"))
+		fmt.Fprintf(out, "try: yearmark import %s --in %s --write\n", file, folder)
+		after, err := builder.OpenFS(plan.Over(study.Files()), folder)
+		return tellGained(out, study.Report, after, err)
 	}
 	if err := plan.Write(folder); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "%s in %s changed\n", planned(plan), several(len(plan.Changes), "record"))
-	return checkAfter(out, study.Report, folder)
+	after, err := builder.Open(folder)
+	return tellGained(out, study.Report, after, err)
 }
 
 // readTable reads the file, or as much of it as shows that it is too large.
@@ -111,22 +116,22 @@ func tellWrong(w io.Writer, wrong sheets.Problems) error {
 	return &failure{status: exitErrors, err: fmt.Errorf("nothing was written: the table cannot be taken over as it is")}
 }
 
-// checkAfter reads the records again and shows the findings that they did not have before.
-func checkAfter(w io.Writer, before checks.Report, folder string) error {
-	study, err := builder.Open(folder)
+// tellGained shows what the checks find in the records as they are or would be
+// by now, and did not find before.
+func tellGained(w io.Writer, before checks.Report, after *builder.Study, err error) error {
 	if err != nil {
 		return err
 	}
-	gained := gainedSince(before, study.Report)
-	if len(gained.Findings) > 0 {
-		fmt.Fprintf(w, "\nfound since:\n")
-		if err := checks.Text(w, gained, study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()}); err != nil {
-			return err
-		}
+	gained := gainedSince(before, after.Report)
+	if len(gained.Findings) == 0 {
+		fmt.Fprintln(w, "the checks find nothing new")
+		return nil
 	}
-	counts := study.Report.Counts
-	fmt.Fprintf(w, "the records hold %s, %s, %s\n", several(counts.Error, "error"), several(counts.Warning, "warning"), several(counts.Note, "note"))
-	if counts.Error > 0 {
+	fmt.Fprintf(w, "\nthe checks find what they did not find before:\n\n")
+	if err := checks.Text(w, gained, after.Ref, checks.TextOptions{Color: coloured(w), Files: after.Files()}); err != nil {
+		return err
+	}
+	if gained.Counts.Error > 0 {
 		return foundErrors()
 	}
 	return nil

@@ -1,0 +1,95 @@
+package sheets
+
+import (
+	"bytes"
+	"cmp"
+	"io/fs"
+	"path"
+	"slices"
+	"time"
+)
+
+// Over gives a reference's folder as it would be with the plan carried out, so
+// that it can be checked before anything is written.
+func (p *Plan) Over(folder fs.FS) fs.FS {
+	o := &overlay{FS: folder, after: map[string][]byte{}}
+	for _, c := range p.Changes {
+		o.after[c.File] = c.After
+	}
+	return o
+}
+
+// overlay is a folder with some of its files exchanged and others added.
+type overlay struct {
+	fs.FS
+	after map[string][]byte
+}
+
+// Open opens a file as it would be.
+func (o *overlay) Open(name string) (fs.File, error) {
+	if data, ok := o.after[name]; ok {
+		return &afterFile{Reader: bytes.NewReader(data), info: afterInfo{path.Base(name), int64(len(data))}}, nil
+	}
+	return o.FS.Open(name)
+}
+
+// Stat describes a file as it would be.
+func (o *overlay) Stat(name string) (fs.FileInfo, error) {
+	if data, ok := o.after[name]; ok {
+		return afterInfo{path.Base(name), int64(len(data))}, nil
+	}
+	return fs.Stat(o.FS, name)
+}
+
+// ReadDir lists a folder with the files that would be new. A folder that would
+// be new itself is listed too.
+func (o *overlay) ReadDir(name string) ([]fs.DirEntry, error) {
+	list, err := fs.ReadDir(o.FS, name)
+	there := map[string]bool{}
+	for _, e := range list {
+		there[e.Name()] = true
+	}
+	added := false
+	for file, data := range o.after {
+		folder, base := path.Dir(file), path.Base(file)
+		switch {
+		case folder == name && !there[base]:
+			list, added = append(list, fs.FileInfoToDirEntry(afterInfo{base, int64(len(data))})), true
+		case name == "." && !there[folder]:
+			list, there[folder] = append(list, newFolder(folder)), true
+		}
+	}
+	if added {
+		err = nil
+	}
+	slices.SortFunc(list, func(a, b fs.DirEntry) int { return cmp.Compare(a.Name(), b.Name()) })
+	return list, err
+}
+
+type afterFile struct {
+	*bytes.Reader
+	info afterInfo
+}
+
+func (f *afterFile) Stat() (fs.FileInfo, error) { return f.info, nil }
+func (f *afterFile) Close() error               { return nil }
+
+type afterInfo struct {
+	name string
+	size int64
+}
+
+func (i afterInfo) Name() string       { return i.name }
+func (i afterInfo) Size() int64        { return i.size }
+func (i afterInfo) Mode() fs.FileMode  { return 0o644 }
+func (i afterInfo) ModTime() time.Time { return time.Time{} }
+func (i afterInfo) IsDir() bool        { return false }
+func (i afterInfo) Sys() any           { return nil }
+
+// newFolder is a folder of records that is not there yet.
+type newFolder string
+
+func (n newFolder) Name() string               { return string(n) }
+func (n newFolder) IsDir() bool                { return true }
+func (n newFolder) Type() fs.FileMode          { return fs.ModeDir }
+func (n newFolder) Info() (fs.FileInfo, error) { return nil, fs.ErrNotExist }

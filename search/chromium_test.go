@@ -73,7 +73,7 @@ func TestChromiumAnswersAsBleveDoes(t *testing.T) {
 	need.Chromium(t)
 	docs := madeDocs()
 	ix := madeBuilt(t)
-	folder, root := writeShards(t, ix)
+	folder, root := writeMadeShards(t)
 	asked := questions(docs, 200)
 	var list []pageQuestion
 	for _, q := range asked {

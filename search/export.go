@@ -66,14 +66,14 @@ func (x *exporter) mapInternal() error {
 				return err
 			}
 			at := id.Value()
-			address, err := r.ExternalID(id)
+			name, err := r.ExternalID(id)
 			if err != nil {
 				return err
 			}
 			for uint64(len(x.internal)) <= at {
 				x.internal = append(x.internal, 0)
 			}
-			x.internal[at] = x.number[x.ix.byAddress[address]]
+			x.internal[at] = x.number[placeOf(name)]
 		}
 	})
 }

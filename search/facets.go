@@ -78,7 +78,7 @@ func valuesOf(d *Document, feature string) map[string]bool {
 	return set
 }
 
-// matching gives the places of every document that matches, in order of address.
+// matching gives the places of every document that matches, in order of kind and address.
 func (ix *Index) matching(q Query) ([]int, error) {
 	d, err := ix.dictionary()
 	if err != nil {
@@ -97,7 +97,7 @@ func (ix *Index) matching(q Query) ([]int, error) {
 	}
 	places := map[int]bool{}
 	for _, h := range found.Hits {
-		places[ix.byAddress[h.ID]] = true
+		places[placeOf(h.ID)] = true
 	}
 	return slices.Sorted(maps.Keys(places)), nil
 }

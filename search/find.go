@@ -49,7 +49,7 @@ func (ix *Index) run(r *Result, p plan, q Query) error {
 	}
 	r.Total = int(found.Total)
 	for _, h := range found.Hits {
-		d := &ix.docs[ix.byAddress[h.ID]]
+		d := &ix.docs[placeOf(h.ID)]
 		r.Hits = append(r.Hits, Hit{
 			Kind: d.Kind, ID: d.ID, Title: d.Title, About: d.About, Address: d.Address,
 			Score: h.Score, Claims: ix.claims(d, q),
@@ -177,15 +177,15 @@ func (ix *Index) together(main query.Query, q Query) query.Query {
 		return main
 	}
 	wanted := ix.wanted(q.Features)
-	return &kept{Query: main, keep: func(address string) bool {
-		return inOneYear(&ix.docs[ix.byAddress[address]], wanted, q.Years)
+	return &kept{Query: main, keep: func(place int) bool {
+		return inOneYear(&ix.docs[place], wanted, q.Years)
 	}}
 }
 
 // kept is a query whose hits must also pass a test of ours.
 type kept struct {
 	query.Query
-	keep func(address string) bool
+	keep func(place int) bool
 }
 
 // Searcher makes Bleve's searcher for it.
@@ -195,7 +195,7 @@ func (k *kept) Searcher(ctx context.Context, r bleveindex.IndexReader, m mapping
 		return nil, err
 	}
 	return searcher.NewFilteringSearcher(ctx, inner, func(_ *search.SearchContext, d *search.DocumentMatch) bool {
-		address, err := r.ExternalID(d.IndexInternalID)
-		return err == nil && k.keep(address)
+		id, err := r.ExternalID(d.IndexInternalID)
+		return err == nil && k.keep(placeOf(id))
 	}), nil
 }

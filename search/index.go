@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -44,7 +45,7 @@ const batchSize = 4000
 // Index answers questions of a set of documents. It may be used by several goroutines at once.
 type Index struct {
 	bleve     bleve.Index
-	docs      []Document     // in order of address
+	docs      []Document     // in order of kind, then address
 	byAddress map[string]int // place in docs
 	lengths   []int          // of the document at each place: the tokens of its text
 	stats     *search.BM25Stats
@@ -59,14 +60,15 @@ type Index struct {
 // address or none, or one is of no kind that there is.
 func Build(docs []Document) (*Index, error) {
 	ix := &Index{docs: slices.Clone(docs), byAddress: make(map[string]int, len(docs)), lengths: make([]int, len(docs)), lexicon: &words.Lexicon{}}
-	slices.SortFunc(ix.docs, func(a, b Document) int { return cmp.Compare(a.Address, b.Address) })
+	slices.SortStableFunc(ix.docs, byKind)
 	for i := range ix.docs {
 		d := &ix.docs[i]
+		twin, double := ix.byAddress[d.Address]
 		switch {
 		case d.Address == "":
 			return nil, fmt.Errorf("the %s %q has no address: give it one", d.Kind, d.ID)
-		case i > 0 && ix.docs[i-1].Address == d.Address:
-			return nil, fmt.Errorf("two documents have the address %q: %s and %s", d.Address, ix.docs[i-1].ID, d.ID)
+		case double:
+			return nil, fmt.Errorf("two documents have the address %q: %s and %s", d.Address, ix.docs[twin].ID, d.ID)
 		case !slices.Contains(Kinds, d.Kind):
 			return nil, fmt.Errorf("%q is of kind %q: want one of %s", d.Address, d.Kind, strings.Join(Kinds, ", "))
 		}
@@ -99,6 +101,23 @@ func bounded(first, last int) (int, int) {
 	return first, min(max(last, first), farthest)
 }
 
+// byKind orders documents as equal hits are shown: as people meet their kinds, then by address.
+func byKind(a, b Document) int {
+	return cmp.Or(cmp.Compare(slices.Index(Kinds, a.Kind), slices.Index(Kinds, b.Kind)), cmp.Compare(a.Address, b.Address))
+}
+
+// Bleve knows each document by its place, written so that Bleve's order of identifiers is ours.
+func placeID(place int) string { return fmt.Sprintf("%09d", place) }
+
+// placeOf reads a place back; a document that Bleve does not have from us is a bug.
+func placeOf(id string) int {
+	place, err := strconv.Atoi(id)
+	if err != nil {
+		panic("BUG: Bleve names a document " + strconv.Quote(id))
+	}
+	return place
+}
+
 // Close frees the index.
 func (ix *Index) Close() error { return ix.bleve.Close() }
 
@@ -116,7 +135,7 @@ func (ix *Index) fill() error {
 	for from := 0; from < len(ix.docs); from += batchSize {
 		batch := engine.NewBatch()
 		for i := from; i < min(from+batchSize, len(ix.docs)); i++ {
-			if err := batch.IndexAdvanced(fields(&ix.docs[i], title, gist, &measured{text, &ix.lengths[i]})); err != nil {
+			if err := batch.IndexAdvanced(ix.fields(i, title, gist, &measured{text, &ix.lengths[i]})); err != nil {
 				return err
 			}
 		}
@@ -132,8 +151,9 @@ func (ix *Index) fill() error {
 }
 
 // fields lays a document out for Bleve: the mapping.
-func fields(d *Document, title, gist, text analysis.Analyzer) *document.Document {
-	doc := document.NewDocument(d.Address)
+func (ix *Index) fields(place int, title, gist, text analysis.Analyzer) *document.Document {
+	d := &ix.docs[place]
+	doc := document.NewDocument(placeID(place))
 	doc.AddField(document.NewTextFieldCustom(fieldTitle, nil, []byte(d.Title), wordOptions, title))
 	if d.Gist != "" {
 		doc.AddField(document.NewTextFieldCustom(fieldGist, nil, []byte(d.Gist), wordOptions, gist))

@@ -96,7 +96,7 @@ func appendClaims(b []byte, d *Document) []byte {
 	return b
 }
 
-// orderFiles writes the o files: document numbers in order of address, each in
+// orderFiles writes the o files: document numbers in order of kind and address, each in
 // as many bits as the greatest takes.
 func (x *exporter) orderFiles() {
 	width := mathbits.Len(uint(max(len(x.number)-1, 0)))

@@ -143,8 +143,16 @@ func (m *maker) document(i int) Document {
 	return d
 }
 
-// madeDocs is a reference of 10,000 documents and madeIndex its index, built once for all tests.
+// madeDocs is a reference of 10,000 documents, madeIndex its index and madeFiles the index's files, each made
+// once for all tests.
 var (
 	madeDocs  = sync.OnceValue(func() []Document { return made(10_000) })
 	madeIndex = sync.OnceValues(func() (*Index, error) { return Build(madeDocs()) })
+	madeFiles = sync.OnceValues(func() ([]File, error) {
+		ix, err := madeIndex()
+		if err != nil {
+			return nil, err
+		}
+		return ix.Shards()
+	})
 )

@@ -70,6 +70,21 @@ func writeShards(t testing.TB, ix *Index) (folder, root string) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return writeFiles(t, files)
+}
+
+// writeMadeShards writes the files of the made reference.
+func writeMadeShards(t testing.TB) (folder, root string) {
+	t.Helper()
+	files, err := madeFiles()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return writeFiles(t, files)
+}
+
+func writeFiles(t testing.TB, files []File) (folder, root string) {
+	t.Helper()
 	folder = t.TempDir()
 	for _, f := range files {
 		path := filepath.Join(folder, f.Name)

@@ -15,14 +15,15 @@ func TestPageAnswersAsBleveDoes(t *testing.T) {
 		name      string
 		docs      func() []Document
 		index     func() *Index
+		shards    func(*Index) (folder, root string)
 		questions int
 	}{
-		{"demonstration", func() []Document { return demonstration(t) }, func() *Index { return build(t, demonstration(t)) }, 1500},
-		{"made", madeDocs, func() *Index { return madeBuilt(t) }, 1500},
+		{"demonstration", func() []Document { return demonstration(t) }, func() *Index { return build(t, demonstration(t)) }, func(ix *Index) (string, string) { return writeShards(t, ix) }, 1500},
+		{"made", madeDocs, func() *Index { return madeBuilt(t) }, func(*Index) (string, string) { return writeMadeShards(t) }, 1500},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			ix := c.index()
-			folder, root := writeShards(t, ix)
+			folder, root := c.shards(ix)
 			asked := questions(c.docs(), c.questions)
 			list := make([]pageQuestion, len(asked))
 			for i, q := range asked {

@@ -74,7 +74,7 @@ type Query struct {
 // Result is what was found.
 type Result struct {
 	Total     int         // how many documents match in all
-	Hits      []Hit       // best first; equal scores in order of address
+	Hits      []Hit       // best first; equal scores as Kinds stand, then by address
 	Corrected []Corrected // words that no document has, and what was searched for in their place
 	Near      []string    // words near to those not found, best first; only where Total is 0
 	Ignored   []string    // words left out because the question was too long

@@ -31,7 +31,7 @@ const formatVersion = 1
 // answers. The first is the root, which names none of the others: they stand
 // beside it, in a folder named by the hash of all they hold.
 //
-// Documents are numbered by the length of their text, then by address. Their
+// Documents are numbered by the length of their text, then by kind and address. Their
 // lengths, which every score needs, then take a few hundred bytes in all.
 //
 //	root.bin  how many documents and tokens, lengths, years, and where each t and w file begins
@@ -40,7 +40,7 @@ const formatVersion = 1
 //	wN.bin    words for suggestions, beginnings and misspellings
 //	dN.bin    titles and addresses of documents
 //	cN.bin    the claims behind the feature values of documents
-//	oN.bin    documents in order of address
+//	oN.bin    documents in order of kind and address
 func (ix *Index) Shards() ([]File, error) {
 	x, err := ix.exporter()
 	if err != nil {

@@ -22,7 +22,7 @@ const (
 // documents. They are packed already: what is counted is what travels.
 func TestWeightOfAnAnswer(t *testing.T) {
 	need.Node(t)
-	folder, root := writeShards(t, madeBuilt(t))
+	folder, root := writeMadeShards(t)
 	weights, _ := firstAnswers(t, page{folder: folder, root: root, cold: true}, madeDocs(), 400)
 	t.Logf("%d bytes at the median, %d at the 95th percentile", at(weights, 50), at(weights, 95))
 	if at(weights, 95) > mostAtTenThousand {

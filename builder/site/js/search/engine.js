@@ -33,7 +33,7 @@
 // Answer
 //     total      How many documents match in all.
 //     hits       [{kind, id, title, about, address, score, claims, marks}], best first, equal
-//                scores in order of address. address is relative to the
+//                scores as the kinds stand above, then by address. address is relative to the
 //                site's root. claims: [{feature, address}], the claims by which a
 //                hit has the features asked for. marks: {title, about}, each [[start, end], …]
 //                of the words that matched, in UTF-16 units.

@@ -107,7 +107,7 @@ export class Files {
     return list[n % this.root.docsPerFile];
   }
 
-  /** The bytes of the n-th stretch of documents in order of address. */
+  /** The bytes of the n-th stretch of documents in order of kind and address. */
   order(n, meter) {
     return this.get(`o${n}.bin`, meter);
   }
@@ -186,7 +186,8 @@ function readPlaces(bytes) {
   return sizes.map((size) => b.slice(size));
 }
 
-const kinds = ["", "maker", "model", "era", "feature", "value", "source", "example", "page"];
+/** The kinds of document by their number, in the order in which people meet them. */
+export const kinds = ["", "maker", "model", "era", "feature", "value", "source", "example", "page"];
 
 function readDocuments(bytes) {
   const b = new Bytes(bytes);

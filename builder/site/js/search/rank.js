@@ -1,6 +1,7 @@
-// Picks the first documents: highest score first, equal scores in order of address.
+// Picks the first documents: highest score first, equal scores in order of kind, then address.
 
 import { Bits } from "./bits.js";
+import { kinds } from "./files.js";
 import { compareText } from "./order.js";
 
 // Up to so many equal documents are ordered by loading their addresses.
@@ -59,15 +60,15 @@ function sink(heap) {
   }
 }
 
-// inOrder gives the first count of some documents in order of address. Documents
+// inOrder gives the first count of some documents in order of kind and address. Documents
 // of one length are numbered in that order.
 async function inOrder(docs, count, files, meter) {
   const { lengths, docsPerOrder, total } = files.root;
   if (docs.length === 1 || lengths[docs[0]] === lengths[docs[docs.length - 1]]) return docs;
   if (docs.length <= few) {
     const shown = await Promise.all(docs.map((n) => files.document(n, meter)));
-    const order = docs.map((n, i) => ({ n, address: shown[i].address }));
-    return order.sort((a, b) => compareText(a.address, b.address)).map((d) => d.n);
+    const order = docs.map((n, i) => ({ n, kind: kinds.indexOf(shown[i].kind), address: shown[i].address }));
+    return order.sort((a, b) => a.kind - b.kind || compareText(a.address, b.address)).map((d) => d.n);
   }
   const wanted = new Set(docs);
   const out = [];

@@ -20,6 +20,8 @@ type Facts struct {
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
 	Engine   *dating.Engine
+
+	last *datedExample // within one table
 }
 
 // Table is one table, ready to be written.

@@ -20,6 +20,7 @@ type flag struct{ Class, Text string }
 
 // proofView is who says so, who says otherwise and how it was decided.
 type proofView struct {
+	First                            citeList // the citation that stands in the open, if any
 	Summary, Settled, Note, Standing string
 	For, Against                     []witnessView
 	Sightings                        []sightingView
@@ -189,9 +190,12 @@ func allRecollection(list []provenance.Witness) bool {
 
 func (p *page) proof(c *schema.Claim, standing provenance.Standing) proofView {
 	v := proofView{
-		Summary: p.proofSummary(c, standing), Note: c.Note.Value, Standing: standingWords(c, standing),
+		Summary: proofSummary(standing), Note: c.Note.Value, Standing: standingWords(c, standing),
 		For: p.witnesses(standing.For), Against: p.witnesses(standing.Against),
 		Settled: settledWords(c.Settled), Chains: p.chains(c),
+	}
+	if cites := c.Citations(); len(cites) > 0 {
+		v.First = p.cites(cites[:1])
 	}
 	for _, a := range c.Attested {
 		v.Sightings = append(v.Sightings, sightingView{Year: strconv.Itoa(a.Year.Value), Href: "#" + c.Anchor(), Cites: p.cites(a.Cites)})
@@ -199,20 +203,14 @@ func (p *page) proof(c *schema.Claim, standing provenance.Standing) proofView {
 	return v
 }
 
-// proofSummary names the first who says so and counts the others.
-func (p *page) proofSummary(c *schema.Claim, standing provenance.Standing) string {
-	words := "Nobody is cited"
-	if cites := c.Citations(); len(cites) > 0 {
-		words = p.ref.CitationTitle(cites[0])
-		if cites[0].Place != "" {
-			words += ", " + cites[0].Place
-		}
-		if n := len(standing.For); n > 1 {
-			words += andMore(n - 1)
-		}
+// proofSummary counts the voices on both sides.
+func proofSummary(standing provenance.Standing) string {
+	words := count(len(standing.For), "independent witness", "independent witnesses")
+	if len(standing.For) == 0 {
+		words = "Nobody is cited"
 	}
 	if n := len(standing.Against); n > 0 {
-		words += "; " + strconv.Itoa(n) + plural(n, " says", " say") + " otherwise"
+		words += ", " + strconv.Itoa(n) + plural(n, " says", " say") + " otherwise"
 	}
 	return words
 }

@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/net/html"
 
+	"yearmark/builder/pages"
 	"yearmark/builder/prose"
 )
 
@@ -73,7 +74,7 @@ func hasClass(n *html.Node, name string) bool {
 // TestNoDeadLink follows every link and every picture of every page: to a file
 // of the site and an identifier on it, or out of the site by http, https or mailto.
 func TestNoDeadLink(t *testing.T) {
-	pages := map[string]document{}
+	list := map[string]document{}
 	for _, d := range documents(t) {
 		for n := range d.tree.Descendants() {
 			if id, ok := attribute(n, "id"); ok {
@@ -83,24 +84,24 @@ func TestNoDeadLink(t *testing.T) {
 				d.ids[id] = true
 			}
 		}
-		pages[d.path] = d
+		list[d.path] = d
 	}
 	files := map[string]bool{}
 	for _, p := range demonstration(t).Paths() {
 		files[p] = true
 	}
-	for _, d := range pages {
+	for _, d := range list {
 		for n := range d.tree.Descendants() {
 			for _, key := range []string{"href", "src", "data-index"} {
 				if address, ok := attribute(n, key); ok {
-					follow(t, d, address, files, pages)
+					follow(t, d, address, files, list)
 				}
 			}
 		}
 	}
 }
 
-func follow(t *testing.T, d document, address string, files map[string]bool, pages map[string]document) {
+func follow(t *testing.T, d document, address string, files map[string]bool, list map[string]document) {
 	t.Helper()
 	u, err := url.Parse(address)
 	switch {
@@ -122,13 +123,14 @@ func follow(t *testing.T, d document, address string, files map[string]bool, pag
 		return
 	}
 	state := strings.HasSuffix(to, "date.html") || strings.HasSuffix(to, "search.html")
-	if u.Fragment != "" && path.Ext(to) == ".html" && !pages[to].ids[u.Fragment] && !(state && strings.Contains(u.Fragment, "=")) {
+	if u.Fragment != "" && path.Ext(to) == ".html" && !list[to].ids[u.Fragment] && !(state && strings.Contains(u.Fragment, "=")) {
 		t.Errorf("%s: no identifier %q on %s", d.path, u.Fragment, to)
 	}
 }
 
 // TestEveryClaimHasItsAddress finds every claim of the reference where its
-// permanent address says, and a withdrawn claim's note at its own.
+// permanent address says, with a link to the place in its first source beside
+// it, and a withdrawn claim's note at its own.
 func TestEveryClaimHasItsAddress(t *testing.T) {
 	d := demonstrationFacts(t)
 	ids := map[string]map[string]bool{}
@@ -140,10 +142,14 @@ func TestEveryClaimHasItsAddress(t *testing.T) {
 			}
 		}
 	}
+	places := citedInTheOpen(t)
 	claims := 0
 	for _, m := range d.ref.Models.All() {
 		for _, c := range m.Claims() {
 			claims++
+			if len(c.Citations()) > 0 && !places[c.Address()] {
+				t.Errorf("the claim %s is more than a click from the place that it is cited from", c.Key())
+			}
 			if page, anchor, _ := strings.Cut(c.Address(), "#"); !ids[page][anchor] {
 				t.Errorf("the claim %s is not at %s", c.Key(), c.Address())
 			}
@@ -165,6 +171,26 @@ func TestEveryClaimHasItsAddress(t *testing.T) {
 	if claims < 300 {
 		t.Errorf("only %d claims looked for", claims)
 	}
+}
+
+// citedInTheOpen lists the addresses of claims that show, without being opened,
+// a link to a place in a source: two clicks from wherever the claim is linked.
+func citedInTheOpen(t *testing.T) map[string]bool {
+	open := map[string]bool{}
+	for _, d := range documents(t) {
+		for n := range d.tree.Descendants() {
+			if !hasClass(n, "on-word") {
+				continue
+			}
+			id, _ := attribute(n.Parent, "id")
+			for a := range n.Descendants() {
+				if href, _ := attribute(a, "href"); strings.Contains(href, "#at-") {
+					open[d.path+"#"+id] = true
+				}
+			}
+		}
+	}
+	return open
 }
 
 var aYear = regexp.MustCompile(`\b1(9[3-8]\d)\b`)
@@ -251,37 +277,65 @@ func TestWeight(t *testing.T) {
 		}
 		weight[p] = zipped(data)
 	}
-	shared, scripts, tables := 0, 0, 0
-	for p, n := range weight {
-		switch {
-		case path.Ext(p) == ".css":
-			shared += n
-		case path.Ext(p) == ".js":
-			scripts += n
-		case strings.HasPrefix(p, "data/dating/"):
-			tables += n
-		}
-	}
 	heaviest, at := 0, ""
-	for p, n := range weight {
-		if path.Ext(p) != ".html" {
-			continue
+	for _, d := range documents(t) {
+		n := weight[d.path]
+		for p := range loadedBy(t, site, d) {
+			n += weight[p]
 		}
-		n += shared
-		if p == "date.html" {
-			n += scripts + tables
-		}
-		if p == "search.html" {
-			n += scripts
+		if d.path == "date.html" { // and every table, though it fetches only those that it needs
+			for p, w := range weight {
+				if strings.HasPrefix(p, "data/dating/") {
+					n += w
+				}
+			}
 		}
 		if n > most {
-			t.Errorf("%s weighs %d bytes, more than %d", p, n, most)
+			t.Errorf("%s weighs %d bytes, more than %d", d.path, n, most)
 		}
 		if n > heaviest {
-			heaviest, at = n, p
+			heaviest, at = n, d.path
 		}
 	}
-	t.Logf("style %d, scripts %d, dating tables %d; the heaviest page is %s with %d bytes", shared, scripts, tables, at, heaviest)
+	t.Logf("the heaviest page is %s with %d bytes", at, heaviest)
+}
+
+var imported = regexp.MustCompile(`(?m)^(?:import|export)\b[^;]*?\bfrom "(\.[^"]+)"`)
+
+// loadedBy lists the style sheet and the modules that a page loads, those that
+// modules import among them.
+func loadedBy(t *testing.T, site *pages.Site, d document) map[string]bool {
+	t.Helper()
+	found := map[string]bool{}
+	var follow func(p string)
+	follow = func(p string) {
+		if found[p] {
+			return
+		}
+		found[p] = true
+		data, err := site.Render(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if path.Ext(p) == ".js" {
+			for _, m := range imported.FindAllSubmatch(data, -1) {
+				follow(path.Join(path.Dir(p), string(m[1])))
+			}
+		}
+	}
+	for n := range d.tree.Descendants() {
+		address := ""
+		switch rel, _ := attribute(n, "rel"); {
+		case n.Data == "script":
+			address, _ = attribute(n, "src")
+		case rel == "stylesheet":
+			address, _ = attribute(n, "href")
+		}
+		if address != "" {
+			follow(path.Join(path.Dir(d.path), address))
+		}
+	}
+	return found
 }
 
 func zipped(data []byte) int {

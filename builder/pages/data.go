@@ -15,7 +15,13 @@ type dataView struct {
 	Address string
 	Dating  string // the way to the dating tables' manifest, or empty
 	Search  string
-	Files   []anchor
+	Files   []dataLine
+}
+
+// dataLine is one file and what it holds.
+type dataLine struct {
+	anchor
+	About string
 }
 
 func (p *page) data() dataView {
@@ -24,10 +30,8 @@ func (p *page) data() dataView {
 		Licence: p.ref.Settings.Licence.Value, Address: p.ref.Settings.PublicURL.Value,
 		Dating: p.extra("dating/manifest.json"), Search: p.extra(searchRoot(p.facts.Extra)),
 	}
-	for _, f := range p.facts.Extra {
-		if !strings.HasPrefix(f.Name, "dating/") && !strings.HasPrefix(f.Name, "search/") {
-			v.Files = append(v.Files, anchor{p.to("data/" + f.Name), f.Name})
-		}
+	for _, f := range p.facts.Data {
+		v.Files = append(v.Files, dataLine{anchor{p.to(f.Name), strings.TrimPrefix(f.Name, "data/")}, f.About})
 	}
 	return v
 }

@@ -6,6 +6,7 @@
 package pages
 
 import (
+	"io"
 	"io/fs"
 
 	"yearmark/builder/pictures"
@@ -36,6 +37,16 @@ type Facts struct {
 	// Extra are files made elsewhere: the search's and the dating's tables. Their
 	// names are relative to the folder data.
 	Extra []File
+	// Data are files for people who reuse the data, written when they are asked
+	// for. Their names are relative to the site's root.
+	Data []DataFile
+}
+
+// DataFile is one file for people who reuse the data.
+type DataFile struct {
+	Name  string
+	About string // one sentence
+	Write func(io.Writer) error
 }
 
 // Edition names one published state.

@@ -71,6 +71,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	v.Tally = []tallyView{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
 	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
 	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}}
+	v.Base.Scripts = scripts("claims.js")
 	return v
 }
 

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"bytes"
 	"fmt"
 	"html/template"
 	"io/fs"
@@ -48,6 +49,13 @@ func New(f Facts) (*Site, error) {
 	s.addSinglePages()
 	for _, file := range f.Extra {
 		s.add("data/"+file.Name, func() ([]byte, error) { return file.Data, nil })
+	}
+	for _, file := range f.Data {
+		s.add(file.Name, func() ([]byte, error) {
+			var b bytes.Buffer
+			err := file.Write(&b)
+			return b.Bytes(), err
+		})
 	}
 	s.paths = slices.Sorted(maps.Keys(s.routes))
 	return s, nil

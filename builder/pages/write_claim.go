@@ -46,6 +46,11 @@ func writeFlags(w *markup.Writer, flags []flag) {
 }
 
 func (v *proofView) write(w *markup.Writer) {
+	if len(v.First) > 0 {
+		w.Tag(`<p class="on-word">`)
+		v.First.write(w)
+		w.Tag(`</p>`)
+	}
 	w.Tag(`<details class="proof"><summary>`).Text(v.Summary).Tag("</summary><div class=\"proof-body\">\n")
 	if len(v.For) > 0 {
 		w.Tag(`<p class="proof-head">Who says so</p>`)

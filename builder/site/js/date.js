@@ -11,12 +11,16 @@ import { Panel } from "./submission/panel.js";
 /** How many tables are fetched before the first question, and after each answer. */
 const FIRST = 8, MORE = 4;
 
+/** How many answers to the next question are thought through. */
+const OUTCOMES = 6;
+
 /** The dating form. */
 class Form {
   constructor(element) {
     this.element = element;
     this.root = element.dataset.root;
     this.reasons = [];
+    this.name = (id) => this.models.get(id)?.name ?? id;
     this.turn = 0;
     this.steps = 0; // how many of the browser's entries are ours
   }
@@ -142,12 +146,13 @@ class Form {
       return;
     }
     const number = state.observed.size + state.skipped.size + (state.observed.has(next) || state.skipped.has(next) ? 0 : 1);
-    this.question.show(this.feature(next), { said: state.observed.get(next), number, bits: bits.get(next), others });
+    const outcomes = state.observed.has(next) ? [] : this.dating.outcomes(state.question(), next, OUTCOMES);
+    this.question.show(this.feature(next), { said: state.observed.get(next), number, bits: bits.get(next), others, outcomes });
   }
 
   showBar() {
     const { answer } = this;
-    const words = answer.best ? headline(answer.likely[50], (id) => this.models.get(id)?.name ?? id) : "no year left";
+    const words = answer.best ? headline(answer.likely[50], this.name) : "no year left";
     this.bar.replaceChildren(el("b", {}, words), answer.best ? el("span", {}, `best ${answer.best.year}, ${percent(answer.best.chance)}`) : "");
   }
 

@@ -1,5 +1,5 @@
 import { el, plate } from "./dom.js";
-import { EFFORT, SURE, upper } from "./words.js";
+import { EFFORT, headline, percent, SURE, upper } from "./words.js";
 
 /** The question being asked, with its answers. */
 export class Question {
@@ -13,7 +13,7 @@ export class Question {
   }
 
   /** Shows a feature; said is what was answered before, if anything. */
-  show(feature, { said, number, bits, others }) {
+  show(feature, { said, number, bits, others, outcomes }) {
     this.feature = feature;
     this.several = (said?.values.length ?? 0) > 1;
     this.chosen = new Set(said?.values ?? []);
@@ -29,6 +29,7 @@ export class Question {
       this.trouble,
       this.doubt(),
       this.ways(),
+      outcomes.length > 1 ? this.outlook(outcomes) : "",
       others.length > 0 ? this.otherQuestions(others) : "",
     );
   }
@@ -137,6 +138,14 @@ export class Question {
     this.these.hidden = !this.several;
     this.these.disabled = this.chosen.size === 0;
     this.trouble.textContent = this.several ? "Choose every value that it could be, then confirm." : "";
+  }
+
+  /** What each answer would make of the years. */
+  outlook(outcomes) {
+    return el("details", { class: "others" }, el("summary", {}, "What each answer would make of it"),
+      el("ul", { class: "pricelist" }, outcomes.map((o) => el("li", {}, el("div", { class: "line" },
+        el("span", { class: "what" }, upper(o.label), el("span", { class: "soft small" }, `, ${percent(o.chance)}`)), el("span", { class: "dots" }),
+        el("span", { class: "years" }, headline(o.years, this.form.name)))))));
   }
 
   otherQuestions(others) {

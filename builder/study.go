@@ -11,8 +11,10 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"yearmark/builder/exports"
 	"yearmark/builder/output"
 	"yearmark/builder/pages"
+	"yearmark/builder/pictures"
 	"yearmark/checks"
 	"yearmark/chronology"
 	"yearmark/dating"
@@ -116,7 +118,21 @@ func (s *Study) Site() (*pages.Site, error) {
 		Calibration: &calibration,
 		Ref:         s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine, Report: s.Report,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(), Extra: extra,
+		Photos: pictures.UserCache(), Data: s.data(),
 	})
+}
+
+// data lists the files for people who reuse the data.
+func (s *Study) data() []pages.DataFile {
+	plan := exports.Plan(exports.Facts{
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine,
+		Edition: exports.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash},
+	})
+	files := make([]pages.DataFile, 0, len(plan))
+	for _, e := range plan {
+		files = append(files, pages.DataFile{Name: e.Name, About: e.About, Write: e.Write})
+	}
+	return files
 }
 
 // Publish writes the site to a folder, all or nothing, and gives the number of

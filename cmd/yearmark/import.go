@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -27,8 +28,8 @@ in the records. With --write it changes them: only the values that differ are
 touched, and comments, order and layout stay. Rows that a table lacks change
 nothing; a new row makes a new claim, source or example.
 
-A file whose name ends in .json is read as CSL-JSON, which reference managers
-write, and makes records of the sources that are not there yet.
+A file of JSON is read as CSL-JSON, which reference managers write, and makes
+records of the sources that are not there yet.
 
 If any row cannot be taken over, nothing is written, and each such row is named.
 What the checks find that they did not find before is shown either way. It ends
@@ -59,7 +60,7 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 		return withHint(err, "yearmark import FILE --in FOLDER")
 	}
 	prepare := sheets.Prepare
-	if strings.EqualFold(filepath.Ext(file), ".json") {
+	if strings.EqualFold(filepath.Ext(file), ".json") || bytes.HasPrefix(bytes.TrimSpace(data), []byte("[")) {
 		prepare = sheets.PrepareCSL
 	}
 	plan, err := prepare(study.Ref, file, data)

@@ -40,8 +40,12 @@ func claimChanges(before, after State) ClaimChanges {
 	for _, key := range slices.Sorted(maps.Keys(old)) {
 		if _, still := now[key]; !still {
 			c := old[key]
+			address := c.Address()
+			if w := withdrawn(after.Ref, c); w != nil {
+				address = c.Model.Address() + "#" + w.ID.Value // where its note stands
+			}
 			changes.Withdrawn = append(changes.Withdrawn, ClaimChange{
-				Claim: key, Address: c.Address(), What: before.what(c), Fields: []string{}, Because: withdrawnBecause(after.Ref, c), Before: before.claim(c),
+				Claim: key, Address: address, What: before.what(c), Fields: []string{}, Because: withdrawnBecause(after.Ref, c), Before: before.claim(c),
 			})
 		}
 	}

@@ -335,3 +335,34 @@ func TestTextIsShortUnlessAsked(t *testing.T) {
 		t.Errorf("%v %q", err, b.String())
 	}
 }
+
+// TestPublishedLeadsSomewhere wants every address that readers are given to be
+// one of the new state's records or claims, or of a withdrawn claim's note.
+func TestPublishedLeadsSomewhere(t *testing.T) {
+	before := starter(t)
+	for _, c := range changes {
+		now := before.with(t, c.edits...).state(t, "new")
+		known := map[string]bool{"index.html": true}
+		for _, r := range now.Ref.Records() {
+			known[r.Address()] = true
+		}
+		for _, claim := range claimsOf(now.Ref) {
+			known[claim.Address()] = true
+		}
+		for _, m := range now.Ref.Models.All() {
+			for _, w := range m.Withdrawn {
+				known[m.Address()+"#"+w.ID.Value] = true
+			}
+		}
+		for _, p := range Between(before.state(t, "old"), now).Published() {
+			if p.Name == PartFindings || p.Name == PartBreaks {
+				t.Errorf("%s: readers are told of %s", c.name, p.Name)
+			}
+			for _, e := range p.Entries {
+				if e.Address != "" && !known[e.Address] || e.Address == "" && e.Sign != "−" {
+					t.Errorf("%s: %s leads to %q", c.name, e.Title, e.Address)
+				}
+			}
+		}
+	}
+}

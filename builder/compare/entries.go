@@ -29,7 +29,7 @@ type Entry struct {
 	ID      string // names the change within its part, and stays the same: "plover/padauk-riser"
 	Sign    string // "+" for what is new, "−" for what is gone, "~" for what changed, "!" for a warning
 	Title   string // what it is about
-	Address string // where it stands on the site, relative to its root; empty for findings
+	Address string // where it stands on the site, relative to its root; empty for findings and for what is gone
 	Words   string // what changed, in plain text
 	Help    string // what to do, a sentence; of addresses that break alone
 }
@@ -52,7 +52,11 @@ func (c *Changes) Entries() []Entry {
 	for _, k := range c.Effect.Keys {
 		if whole[k.Model] == nil {
 			id := k.Model + "/" + k.Feature + "=" + k.Value
-			list = append(list, Entry{Part: PartKeys, ID: id, Sign: k.sign(), Title: k.What, Address: k.Address, Words: k.words()})
+			e := Entry{Part: PartKeys, ID: id, Sign: k.sign(), Title: k.What, Address: k.Address, Words: k.words()}
+			if k.After == nil {
+				e.Address = ""
+			}
+			list = append(list, e)
 		}
 	}
 	list = append(list, c.Findings.entries()...)
@@ -60,6 +64,31 @@ func (c *Changes) Entries() []Entry {
 		list = append(list, Entry{Part: PartBreaks, ID: b.Address, Sign: "!", Title: b.Address, Address: b.Address, Words: b.Message, Help: b.Help})
 	}
 	return list
+}
+
+// Part is one part of an account of changes, with its entries.
+type Part struct {
+	Name    string
+	Entries []Entry
+}
+
+// Parts gives the entries part by part, without parts that have none.
+func (c *Changes) Parts() []Part {
+	var list []Part
+	for _, e := range c.Entries() {
+		if n := len(list); n == 0 || list[n-1].Name != e.Part {
+			list = append(list, Part{Name: e.Part})
+		}
+		last := &list[len(list)-1]
+		last.Entries = append(last.Entries, e)
+	}
+	return list
+}
+
+// Published gives the parts that readers of the site are told: what changed
+// and what it moves, and not what is left for the editor to do.
+func (c *Changes) Published() []Part {
+	return slices.DeleteFunc(c.Parts(), func(p Part) bool { return p.Name == PartFindings || p.Name == PartBreaks })
 }
 
 // wholeRecords gives the models and makers that are new or gone, by how the
@@ -100,13 +129,15 @@ func (c *Changes) claimEntries() []Entry {
 	}
 	for i := range c.Claims.Withdrawn {
 		claim := &c.Claims.Withdrawn[i]
-		words := "gone, was " + claim.Before.Years
+		if !apart(claim) {
+			continue
+		}
 		if claim.Because != "" {
-			words = "withdrawn, was " + claim.Before.Years + ": " + claim.Because
+			add(claim, "−", "withdrawn, was "+claim.Before.Years+": "+claim.Because)
+			continue
 		}
-		if apart(claim) {
-			add(claim, "−", words)
-		}
+		add(claim, "−", "gone, was "+claim.Before.Years)
+		list[len(list)-1].Address = ""
 	}
 	for i := range c.Records {
 		if r := &c.Records[i]; counted[r] > 0 {
@@ -204,7 +235,7 @@ func (r RecordChange) entry(part string) Entry {
 	case Added:
 		e.Sign, e.Words = "+", "new "+string(r.Kind)
 	case Removed:
-		e.Sign, e.Words = "−", string(r.Kind)+" gone"
+		e.Sign, e.Words, e.Address = "−", string(r.Kind)+" gone", ""
 	default:
 		var parts []string
 		for _, f := range r.Fields {

@@ -22,21 +22,15 @@ func (c *Changes) Text(w io.Writer, most int) error {
 	if c.None() {
 		b.WriteString("\nNothing changed.\n")
 	}
-	entries := c.Entries()
-	for i := 0; i < len(entries); {
-		j := i
-		for j < len(entries) && entries[j].Part == entries[i].Part {
-			j++
-		}
-		fmt.Fprintf(&b, "\n%s (%d)\n", entries[i].Part, j-i)
-		for k, e := range entries[i:j] {
-			if most > 0 && k == most {
-				fmt.Fprintf(&b, "  … and %d more: add --all to see them\n", j-i-most)
+	for _, p := range c.Parts() {
+		fmt.Fprintf(&b, "\n%s (%d)\n", p.Name, len(p.Entries))
+		for i, e := range p.Entries {
+			if most > 0 && i == most {
+				fmt.Fprintf(&b, "  … and %d more: add --all to see them\n", len(p.Entries)-most)
 				break
 			}
 			e.write(&b)
 		}
-		i = j
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

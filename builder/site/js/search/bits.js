@@ -44,24 +44,26 @@ export class Bytes {
   }
 }
 
-const decoder = new TextDecoder();
+const decoder = new TextDecoder(), encoder = new TextEncoder();
 
-/** Texts in order, each told by how it differs from the one before. */
+/** Texts in order, each told by how many bytes it shares with the one before. */
 export class Fronts {
   constructor(source) {
     this.source = source;
-    this.before = new Uint8Array(256);
+    this.before = "";
+    this.plain = true; // whether all of before is ASCII, a character for each byte
   }
 
   next() {
-    const shared = this.source.uvarint(), length = this.source.uvarint();
-    if (shared + length > this.before.length) {
-      const longer = new Uint8Array(2 * (shared + length));
-      longer.set(this.before);
-      this.before = longer;
+    const shared = this.source.uvarint(), rest = this.source.slice(this.source.uvarint());
+    if (this.plain && rest.every((b) => b < 128)) {
+      this.before = this.before.slice(0, shared) + String.fromCharCode(...rest);
+      return this.before;
     }
-    this.before.set(this.source.slice(length), shared);
-    return decoder.decode(this.before.subarray(0, shared + length));
+    const bytes = encoder.encode(this.before).subarray(0, shared);
+    this.before = decoder.decode(Uint8Array.of(...bytes, ...rest));
+    this.plain = /^[\x00-\x7f]*$/.test(this.before);
+    return this.before;
   }
 }
 

@@ -90,7 +90,7 @@ export class Files {
   /** Every word that begins so, in order: [{word, met}]. */
   async wordsFrom(start, meter) {
     const files = filesOf(this.root.wordStarts, start).map((n) => this.as(`w${n}.bin`, meter, readWords));
-    return (await Promise.all(files)).flat().filter((e) => e.word.startsWith(start));
+    return (await Promise.all(files)).flatMap((list) => within(list, start));
   }
 
   /** What is shown of a document. */
@@ -132,6 +132,12 @@ function filesOf(starts, start) {
     list.push(n);
   }
   return list;
+}
+
+// within gives the words of a file that begin so.
+function within(list, start) {
+  const whole = list[0].word.startsWith(start) && list[list.length - 1].word.startsWith(start);
+  return whole ? list : list.filter((e) => e.word.startsWith(start));
 }
 
 function readRoot(bytes) {

@@ -105,7 +105,7 @@ func BenchmarkFormAnswer(b *testing.B) {
 				return performance.now() - start;
 			}).sort((a, b) => a - b);
 		};
-		for (let n = 0; n < 8; n++) ask(n, 5);
+		for (let n = 0; n < 8; n++) ask(n, 25);
 		return performance.now() - begun;`)
 	b.ReportMetric(loaded, "ms-to-load")
 	for n := range 8 {

@@ -22,6 +22,7 @@ import { rowChance, runOf } from "./table.js";
  * @property {boolean} impossible
  * @property {number} nats           entropy in nats
  * @property {number} entropy        entropy in bits
+ * @property {object|null} bins      kept by sets.js
  *
  * @typedef {{start: number, end: number, at: number}} Span  a stretch of pairs, and where it stands among the admitted
  */
@@ -111,7 +112,7 @@ export function rankOf(chance) {
 function normalise(table, spans, logs) {
   const chance = new Float64Array(logs.length);
   const rank = new Float64Array(logs.length);
-  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0 };
+  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, bins: null };
   let top = -Infinity;
   for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
   if (top === -Infinity) {

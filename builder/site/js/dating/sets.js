@@ -13,7 +13,7 @@ const SLACK = 1e-9;
  */
 export function smallestSets(p, levels) {
   if (p.impossible) return levels.map(() => []);
-  const bins = binned(p);
+  const bins = binsOf(p);
   return levels.map((level) => entering(p.rank, bins, level - SLACK, (bin) => bins.mass[bin], (c) => c));
 }
 
@@ -34,7 +34,7 @@ export function smallestSet(p, level) {
  */
 export function likeliest(p, count) {
   if (p.impossible) return [];
-  const bins = binned(p);
+  const bins = binsOf(p);
   return Array.from(entering(p.rank, bins, count, (bin) => bins.count[bin], () => 1))
     .filter((i) => p.chance[i] > LEAST)
     .sort((a, b) => p.rank[b] - p.rank[a] || a - b);
@@ -51,15 +51,19 @@ function binOf(high) {
   return Math.min((0x3ff00000 - high) >> 14, BINS - 1);
 }
 
-/** How many pairs have a chance in each bin, and how much they hold together. */
-function binned({ chance, rank }) {
-  const bins = { high: new Uint32Array(rank.buffer), mass: new Float64Array(BINS), count: new Uint32Array(BINS) };
-  for (let i = 0; i < chance.length; i++) {
-    if (chance[i] === 0) continue;
-    const bin = binOf(bins.high[2 * i + UPPER]);
+/** The bin of every pair, and how many pairs each bin has and what they hold together; kept with the posterior. */
+function binsOf(p) {
+  if (p.bins) return p.bins;
+  const { chance, rank } = p;
+  const high = new Uint32Array(rank.buffer);
+  const bins = { of: new Uint16Array(rank.length), mass: new Float64Array(BINS + 1), count: new Uint32Array(BINS + 1) };
+  for (let i = 0; i < rank.length; i++) {
+    const bin = rank[i] === 0 ? BINS : binOf(high[2 * i + UPPER]); // the bin after the last holds what has no chance
+    bins.of[i] = bin;
     bins.mass[bin] += chance[i];
     bins.count[bin]++;
   }
+  p.bins = bins;
   return bins;
 }
 
@@ -70,21 +74,19 @@ const UPPER = new Uint32Array(new Float64Array([1]).buffer)[1] === 0x3ff00000 ? 
 function entering(rank, bins, need, weightOf, weight) {
   let edge = 0; // the bin in which the need is reached
   while (edge < BINS && weightOf(edge) < need) need -= weightOf(edge++);
-  const rising = new Float64Array(bins.count[edge] ?? 0);
-  for (let i = 0, n = 0; i < rank.length; i++) {
-    if (rank[i] > 0 && binOf(bins.high[2 * i + UPPER]) === edge) rising[n++] = rank[i];
-  }
+  const rising = new Float64Array(edge < BINS ? bins.count[edge] : 0);
+  const { of } = bins;
+  for (let i = 0, n = 0; n < rising.length; i++) if (of[i] === edge) rising[n++] = rank[i];
   rising.sort();
   let k = rising.length;
   while (k > 0 && need > 0) need -= weight(rising[--k]);
   const least = k < rising.length ? rising[k] : Infinity;
-  let alike = rising.slice(k).filter((c) => c === least).length;
+  let alike = 0;
+  for (let j = k; j < rising.length && rising[j] === least; j++) alike++;
   const set = new Int32Array(rank.length);
   let n = 0;
   for (let i = 0; i < rank.length; i++) {
-    if (rank[i] === 0) continue;
-    const bin = binOf(bins.high[2 * i + UPPER]);
-    if (bin < edge || (bin === edge && (rank[i] > least || (rank[i] === least && alike-- > 0)))) set[n++] = i;
+    if (of[i] < edge || (of[i] === edge && edge < BINS && (rank[i] > least || (rank[i] === least && alike-- > 0)))) set[n++] = i;
   }
   return set.subarray(0, n);
 }

@@ -46,6 +46,7 @@ func (t *teller) line(name, words string) {
 func (t *teller) said() {
 	s := t.s
 	fmt.Fprintf(&t.b, "A submission of %s, by the edition %s\n\n", s.On, s.Edition)
+	t.line("made for", t.desk.elsewhere(s))
 	if m, ok := t.desk.ref.Models.Get(s.Model); ok {
 		t.line("model", m.Title())
 	}
@@ -129,7 +130,19 @@ func (d *Desk) Line(r *Receipt) string {
 	for _, a := range r.Alike {
 		words += "; " + a.Words()
 	}
+	if site := d.elsewhere(r.Submission); site != "" {
+		words += "; made for " + site
+	}
 	return words
+}
+
+// elsewhere names the site that a submission was made on, where it is another
+// reference's or this one has been renamed.
+func (d *Desk) elsewhere(s *Submission) string {
+	if s.Reference == d.ref.Settings.Name.Value {
+		return ""
+	}
+	return fmt.Sprintf("the site of %q, not this one", clip(s.Reference))
 }
 
 // JSONVersion is the version of the JSON that a Summary is written as.

@@ -86,14 +86,18 @@ func (d *dictionary) add(p *plan, w wish) {
 
 // addParts adds the known parts of an unknown code.
 func (d *dictionary) addParts(p *plan, w wish) bool {
-	found := false
+	c := Corrected{Word: w.word}
 	for _, part := range w.parts {
 		if d.text[part] > 0 {
 			p.groups = append(p.groups, group{part, []weighted{{part, 1}}})
-			found = true
+			c.Used = append(c.Used, part)
 		}
 	}
-	return found
+	if len(c.Used) == 0 {
+		return false
+	}
+	p.corrected = append(p.corrected, c)
+	return true
 }
 
 // addNear adds the terms near to a word that no document has.

@@ -91,7 +91,8 @@ type Hit struct {
 // HitClaim says which claim gives a hit a feature asked for.
 type HitClaim struct{ Feature, Address string }
 
-// Corrected is a word that no document has and the near words searched for in its place.
+// Corrected is a word that no document has and what was searched for in its
+// place: near words, or the parts of a model number.
 type Corrected struct {
 	Word string
 	Used []string

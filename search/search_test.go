@@ -64,6 +64,7 @@ func TestFindBySmallQuestions(t *testing.T) {
 		{"a feature in its years", Query{Features: []string{"riser-wood=padauk"}, Years: edtf.Range{First: 1963, Last: 1980}}, []string{plover}},
 		{"a feature in other years of its model", Query{Features: []string{"riser-wood=padauk"}, Years: edtf.Range{First: 1964, Last: 1980}}, nil},
 		{"years", Query{Years: edtf.Range{First: 1972, Last: 1973}}, []string{dunlin}},
+		{"the figure of a model number", Query{Words: "x24"}, []string{plover}},
 		{"words of grammar alone", Query{Words: "what is it"}, nil},
 	} {
 		r, err := ix.Find(c.q)

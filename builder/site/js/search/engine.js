@@ -37,8 +37,8 @@
 //                site's root. claims: [{feature, address}], the claims by which a
 //                hit has the features asked for. marks: {title, about}, each [[start, end], …]
 //                of the words that matched, in UTF-16 units.
-//     corrected  [{word, used: [words]}]: words that no document has, and the near words
-//                that were searched for in their place.
+//     corrected  [{word, used: [words]}]: words that no document has, and what was
+//                searched for in their place: near words, or the parts of a model number.
 //     near       Words near to those that were not found, best first; only where total is 0.
 //     ignored    Words left out because the query was too long.
 //     bytes      How many bytes were loaded for this answer, the first one with the root file's.

@@ -132,7 +132,10 @@ export class Planner {
     if (exact) return { groups: [{ word: w.word, terms: [{ entry: exact, boost: 1 }] }] };
     if (w.optional) return { groups: [] };
     const parts = (await Promise.all(w.parts.map((t) => this.entry(t)))).filter((e) => e);
-    if (parts.length > 0) return { groups: parts.map((entry) => ({ word: entry.key, terms: [{ entry, boost: 1 }] })) };
+    if (parts.length > 0) {
+      const groups = parts.map((entry) => ({ word: entry.key, terms: [{ entry, boost: 1 }] }));
+      return { groups, corrected: { word: w.word, used: parts.map((e) => e.key) } };
+    }
     const near = w.fuzzy ? await this.near(w.word, maxNear) : [];
     if (near.length === 0) return { groups: [], unknown: w.word };
     const corrected = { word: w.word, used: near.map((c) => c.word) };

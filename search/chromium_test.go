@@ -6,6 +6,8 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -32,32 +34,47 @@ func site(t testing.TB, folder string) string {
 	return server.URL
 }
 
-// askInChromium asks the page's engine in a real browser.
-func askInChromium(t testing.TB, p page, questions []pageQuestion) []timed[pageAnswer] {
+// tab opens a real browser on the page with nothing on it.
+func tab(t testing.TB, folder string) context.Context {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(need.Chromium(t)), chromedp.DisableGPU)
 	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)
 	tab, closeTab := chromedp.NewContext(allocator)
 	t.Cleanup(closeTab)
-	if err := chromedp.Do(tab, chromedp.Navigate(site(t, p.folder)+"/")); err != nil {
+	if err := chromedp.Do(tab, chromedp.Navigate(site(t, folder)+"/")); err != nil {
 		t.Fatal(err)
 	}
-	asked, err := json.Marshal(questions)
+	return tab
+}
+
+// askInChromium asks the page's engine in a real browser. Where cold, each question is asked of an
+// engine that has read nothing, all files being in memory: what is timed is scripting.
+func askInChromium(t testing.TB, p page, questions []pageQuestion) []timed[pageAnswer] {
+	t.Helper()
+	asked, err := json.Marshal(map[string]any{"root": p.root, "cold": p.cold, "questions": questions})
 	if err != nil {
 		t.Fatal(err)
 	}
-	told, err := chromedp.Run(tab, chromedp.Evaluate[string](`(async () => {
+	told, err := chromedp.Run(tab(t, p.folder), chromedp.Evaluate[string](`(async ({ root, cold, questions }) => {
 		const { open } = await import("/js/search/engine.js");
+		const { fetchBytes } = await import("/js/search/files.js");
+		const files = new Map();
+		const load = async (name) => {
+			if (!files.has(name)) files.set(name, await fetchBytes(name));
+			return files.get(name);
+		};
+		const shared = await open("/search/" + root, load);
+		if (cold) for (const { find } of questions) await shared.find(find);
 		const answers = [];
-		const engine = await open("/search/`+p.root+`");
-		for (const { find } of `+string(asked)+`) {
+		for (const { find } of questions) {
+			const engine = cold ? await open("/search/" + root, load) : shared;
 			const start = performance.now();
 			const answer = await engine.find(find);
 			answers.push({ Ms: performance.now() - start, Answer: answer });
 		}
 		return JSON.stringify(answers);
-	})()`, chromedp.EvalAwaitPromise))
+	})(`+string(asked)+`)`, chromedp.EvalAwaitPromise))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,10 +88,9 @@ func askInChromium(t testing.TB, p page, questions []pageQuestion) []timed[pageA
 // TestChromiumAnswersAsBleveDoes asks a sample of the generated questions in a real browser.
 func TestChromiumAnswersAsBleveDoes(t *testing.T) {
 	need.Chromium(t)
-	docs := madeDocs()
 	ix := madeBuilt(t)
 	folder, root := writeMadeShards(t)
-	asked := questions(docs, 200)
+	asked := questions(madeDocs(), 200)
 	var list []pageQuestion
 	for _, q := range asked {
 		list = append(list, pageQuestion{Find: asPageQuery(q)})
@@ -87,5 +103,41 @@ func TestChromiumAnswersAsBleveDoes(t *testing.T) {
 		if why, apart := disagreement(want, got.Answer); why != "" || apart > 1e-6 {
 			t.Errorf("%+v: %s, scores %.2g apart", asked[i], why, apart)
 		}
+	}
+}
+
+// BenchmarkScripting reports what a first answer takes of scripting in a real browser, beside
+// the milliseconds that the same browser takes to sort a million random numbers.
+func BenchmarkScripting(b *testing.B) {
+	need.Chromium(b)
+	for _, n := range []int{10_000, 100_000} {
+		b.Run(strconv.Itoa(n), func(b *testing.B) {
+			docs := made(n)
+			folder, root := writeShards(b, build(b, docs))
+			var list []pageQuestion
+			for _, q := range questions(docs, 400) {
+				list = append(list, pageQuestion{Find: asPageQuery(q)})
+			}
+			var times []float64
+			for b.Loop() {
+				times = nil
+				for _, a := range askInChromium(b, page{folder: folder, root: root, cold: true}, list) {
+					times = append(times, a.Ms)
+				}
+			}
+			slices.Sort(times)
+			bare, err := chromedp.Run(tab(b, folder), chromedp.Evaluate[float64](`(() => {
+				const numbers = Float64Array.from({ length: 1e6 }, Math.random);
+				const start = performance.now();
+				numbers.sort();
+				return performance.now() - start;
+			})()`))
+			if err != nil {
+				b.Fatal(err)
+			}
+			b.ReportMetric(at(times, 50), "ms-p50")
+			b.ReportMetric(at(times, 95), "ms-p95")
+			b.ReportMetric(at(times, 95)/bare, "p95-to-sort-ratio")
+		})
 	}
 }

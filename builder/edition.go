@@ -26,7 +26,7 @@ func (e Edition) String() string {
 
 // editionOf sums up every record and picture by path and content, so that the
 // same records are the same edition on any machine and on any day. What is
-// private changes no page and is still part of the sum.
+// private is left out, or a short secret could be guessed from the sum.
 func editionOf(ref *schema.Reference, files fs.FS) Edition {
 	h := sha256.New()
 	add := func(name string, data []byte) {
@@ -35,12 +35,22 @@ func editionOf(ref *schema.Reference, files fs.FS) Edition {
 	}
 	add("reference.yaml", ref.Settings.Source)
 	for _, r := range ref.Records() {
-		add(r.Header().File, r.Header().Source)
+		add(r.Header().File, published(r))
 	}
 	for _, name := range ref.Pictures {
 		addPicture(h, files, name)
 	}
 	return Edition{Date: editionDate(ref), Hash: hex.EncodeToString(h.Sum(nil))[:12]}
+}
+
+// published gives a record's file without what is private. A file that cannot
+// be taken apart is an error to the checks, and never published.
+func published(r schema.Record) []byte {
+	source, err := schema.MaskPrivate(r.Header().File, r.Header().Source)
+	if err != nil {
+		return nil
+	}
+	return source
 }
 
 func addPicture(h io.Writer, files fs.FS, name string) {
@@ -66,7 +76,9 @@ func editionDate(ref *schema.Reference) string {
 		}
 	}
 	for _, e := range ref.Examples.All() {
-		note(e.Seen)
+		if !e.Unreviewed() {
+			note(e.Seen)
+		}
 	}
 	for _, s := range ref.Sources.All() {
 		if s.Copied != nil {

@@ -40,6 +40,7 @@ func (b *browser) hold(t *testing.T, rules string) {
 // TestAccessible holds every page kind against axe-core, in the light and in
 // the dark, on a telephone and on a desk, by the rules of WCAG 2.0 to 2.2 A and
 // AA and axe's best practices; and nothing may run over the edge of the screen.
+// Where YEARMARK_LOOK names a folder it keeps a picture of each for people to look at.
 func TestAccessible(t *testing.T) {
 	b := openBrowser(t, demonstration(t))
 	inEveryLight(t, b, func(t *testing.T, name string) {
@@ -51,23 +52,14 @@ func TestAccessible(t *testing.T) {
 			rules = `["color-contrast","link-in-text-block"]` // nothing else changes in the dark
 		}
 		b.hold(t, rules)
+		if os.Getenv("YEARMARK_LOOK") != "" {
+			evaluate[any](b, `document.querySelectorAll("img").forEach(i => i.loading = "eager"); Promise.all([...document.images].map(i => i.decode().catch(() => null))).then(() => null)`)
+			b.picture(name + ".png")
+		}
 	})
 	for _, address := range b.asked {
 		if !strings.HasPrefix(address, b.base) && !strings.HasPrefix(address, "about:") {
 			t.Errorf("a page asked for %s, outside the site", address)
 		}
 	}
-}
-
-// TestPictures keeps a picture of every page kind in every light, where
-// YEARMARK_LOOK names a folder for them.
-func TestPictures(t *testing.T) {
-	if os.Getenv("YEARMARK_LOOK") == "" {
-		t.Skip("YEARMARK_LOOK names no folder for the pictures")
-	}
-	b := openBrowser(t, demonstration(t))
-	inEveryLight(t, b, func(t *testing.T, name string) {
-		evaluate[any](b, `document.querySelectorAll("img").forEach(i => i.loading = "eager"); Promise.all([...document.images].map(i => i.decode().catch(() => null))).then(() => null)`)
-		b.picture(name + ".png")
-	})
 }

@@ -18,7 +18,7 @@ type base struct {
 	Style, Icon, Class string
 	Scripts            []string
 	Masthead, Footer   template.HTML
-	Cautions           string // the page of cautions below the root, or empty
+	Cautions, Feed     string // the page of cautions and the feed below the root, or empty
 	Trail              []anchor
 }
 
@@ -49,6 +49,9 @@ var behind = []anchor{
 	{"editions.html", "Editions"},
 }
 
+// feedPath is where the feed of changes stands, if there is one.
+const feedPath = "feed.atom"
+
 // cautionsID is the page of a reference that holds its cautions.
 const cautionsID = "cautions"
 
@@ -61,6 +64,9 @@ func (p *page) base(title, description, way string) base {
 		SiteName: settings.Name.Value, Language: cmp.Or(settings.Language.Value, "en"),
 		Edition: p.facts.Edition, Style: site.Style().Path, Icon: iconPath,
 		Masthead: p.masthead(way), Footer: p.footer(),
+	}
+	if _, ok := p.routes[feedPath]; ok {
+		b.Feed = feedPath
 	}
 	if page, ok := p.ref.Pages.Get(cautionsID); ok {
 		b.Cautions = page.Address()

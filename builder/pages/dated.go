@@ -10,13 +10,13 @@ import (
 // datings keeps what dating says of each example, without what rests on it,
 // worked out when first asked for.
 type datings struct {
-	apart *dating.Apart
+	apart func() *dating.Apart
 	mu    sync.Mutex
 	known map[*schema.Example]func() *dating.Answer
 }
 
-func newDatings(a *dating.Apart) *datings {
-	return &datings{apart: a, known: map[*schema.Example]func() *dating.Answer{}}
+func newDatings(apart func() *dating.Apart) *datings {
+	return &datings{apart: sync.OnceValue(apart), known: map[*schema.Example]func() *dating.Answer{}}
 }
 
 // of dates an example by its features; nil where the engine cannot, as when
@@ -26,7 +26,7 @@ func (d *datings) of(e *schema.Example) *dating.Answer {
 	work, ok := d.known[e]
 	if !ok {
 		work = sync.OnceValue(func() *dating.Answer {
-			answer, err := d.apart.Date(e)
+			answer, err := d.apart().Date(e)
 			if err != nil {
 				return nil
 			}

@@ -34,6 +34,9 @@ type Facts struct {
 	// Photos keeps finished photographs from one publication to the next; the
 	// zero Cache keeps none.
 	Photos pictures.Cache
+	// Looked remembers pictures from one state of the records to the next; nil
+	// where there is no next.
+	Looked *Looked
 	// Extra are files made elsewhere: the search's and the dating's tables. Their
 	// names are relative to the folder data.
 	Extra []File

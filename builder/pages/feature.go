@@ -54,8 +54,8 @@ const modelsAPart = 60
 const usersShown = 24
 
 // addFeature adds a feature's page and its further parts.
-func (s *Site) addFeature(f *schema.Feature) {
-	parts := max(1, (len(s.usersOf(f))+modelsAPart-1)/modelsAPart)
+func (s *Site) addFeature(f *schema.Feature, users int) {
+	parts := max(1, (users+modelsAPart-1)/modelsAPart)
 	for part := range parts {
 		addPage(s, featurePart(f, part), featurePage, func(p *page) featureView { return p.feature(f, part, parts) })
 	}
@@ -77,7 +77,35 @@ type userOf struct {
 }
 
 // usersOf gives the models with claims about a feature, by first year.
-func (s *Site) usersOf(f *schema.Feature) []userOf { return s.users[f.ID] }
+func (s *Site) usersOf(f *schema.Feature) []userOf { return s.users()[f.ID] }
+
+// countUsers counts the models with claims about each feature, without sorting them.
+func (s *Site) countUsers() map[string]int {
+	type tally struct {
+		last *schema.Model
+		n    int
+	}
+	tallies := map[string]*tally{}
+	for _, m := range s.ref.Models.All() {
+		for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
+			for _, c := range claims {
+				t := tallies[c.FeatureID()]
+				if t == nil {
+					t = &tally{}
+					tallies[c.FeatureID()] = t
+				}
+				if t.last != m {
+					t.last, t.n = m, t.n+1
+				}
+			}
+		}
+	}
+	counts := make(map[string]int, len(tallies))
+	for id, t := range tallies {
+		counts[id] = t.n
+	}
+	return counts
+}
 
 // usersByFeature sorts every model's claims by feature, once.
 func (s *Site) usersByFeature() map[string][]userOf {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	stdimage "image"
 	"image/jpeg"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -120,5 +121,35 @@ func TestHostileRecords(t *testing.T) {
 	}
 	if texts < 100 {
 		t.Errorf("the records' mark-up is shown %d times as text: the records were not read", texts)
+	}
+}
+
+// TestLookedAtOnce: a picture that did not change is not read again, and one
+// that did is.
+func TestLookedAtOnce(t *testing.T) {
+	const safe, unsafe = `<svg xmlns="http://www.w3.org/2000/svg"/>`, `<svg xmlns="http://www.w3.org/2000/svg" onload="x"/>`
+	looked := &pages.Looked{}
+	shows := func(drawing string) bool {
+		folder := fstest.MapFS{
+			"reference.yaml":   {Data: []byte("name: A small register\nyears: 1950/1970\n")},
+			"pictures/one.svg": {Data: []byte(drawing)},
+		}
+		ref, _, err := schema.ReadFS(folder, "small")
+		if err != nil {
+			t.Fatal(err)
+		}
+		facts := pages.Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Files: folder, Looked: looked}
+		facts.Engine = dating.New(ref, facts.Timeline, facts.Weighing)
+		site, err := pages.New(facts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return slices.Contains(site.Paths(), "pictures/one.svg")
+	}
+	if !shows(safe) || !shows(safe) {
+		t.Error("a safe drawing is left out")
+	}
+	if shows(unsafe) {
+		t.Error("the drawing changed and was not looked at again")
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"path"
 	"strconv"
 	"strings"
+	"sync"
+	"time"
 
 	"yearmark/builder/markup"
 	"yearmark/builder/pictures"
@@ -26,9 +28,51 @@ const (
 // image is a picture that the site shows: a drawing as it is, or a photograph
 // in its versions, narrowest first. Addresses are below the site's root.
 type image struct {
-	drawing       string
-	photo         *pictures.Photo
-	Width, Height int // 0 for a drawing
+	drawing string
+	photo   *pictures.Photo
+}
+
+// Looked remembers which pictures can be shown, so that the site of records
+// that changed a little need not read them all again. A picture whose size and
+// time of change are the same counts as the same. The zero Looked is ready,
+// and a nil one remembers nothing. It is safe for concurrent use.
+type Looked struct {
+	mu sync.Mutex
+	by map[lookedAt]looked
+}
+
+type lookedAt struct {
+	name    string
+	size    int64
+	changed time.Time
+}
+
+type looked struct {
+	shown image
+	ok    bool
+}
+
+// once gives what is remembered of a picture, or looks.
+func (l *Looked) once(files fs.FS, name string, look func() (image, bool)) (image, bool) {
+	if l == nil {
+		return look()
+	}
+	info, err := fs.Stat(files, picturesFolder+name)
+	if err != nil {
+		return image{}, false
+	}
+	at := lookedAt{name, info.Size(), info.ModTime()}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	found, known := l.by[at]
+	if !known {
+		found.shown, found.ok = look()
+		if l.by == nil {
+			l.by = map[lookedAt]looked{}
+		}
+		l.by[at] = found
+	}
+	return found.shown, found.ok
 }
 
 // addPictures adds every picture that is safe to show. One that is not is left
@@ -39,41 +83,45 @@ func (s *Site) addPictures() {
 		return
 	}
 	for _, name := range s.ref.Pictures {
-		switch {
-		case strings.EqualFold(path.Ext(name), ".svg"):
-			s.addDrawing(name)
-		case pictures.IsPhoto(name):
-			s.addPhoto(name)
+		shown, ok := s.facts.Looked.once(s.facts.Files, name, func() (image, bool) { return s.look(name) })
+		if ok {
+			s.images[name] = shown
+			s.addPicture(name, shown)
 		}
 	}
 }
 
-func (s *Site) addDrawing(name string) {
-	data, err := s.readPicture(name, largestDrawing+1)
-	if err != nil || len(data) > largestDrawing || len(checks.InspectSVG(data)) > 0 {
-		return
+// look reads a picture and says whether it can be shown.
+func (s *Site) look(name string) (image, bool) {
+	switch {
+	case strings.EqualFold(path.Ext(name), ".svg"):
+		data, err := s.readPicture(name, largestDrawing+1)
+		ok := err == nil && len(data) <= largestDrawing && len(checks.InspectSVG(data)) == 0
+		return image{drawing: picturesFolder + name}, ok
+	case pictures.IsPhoto(name):
+		head, err := s.readPicture(name, headSize)
+		if err != nil {
+			return image{}, false
+		}
+		photo, err := pictures.Look(name, head)
+		return image{photo: photo}, err == nil
 	}
-	s.images[name] = image{drawing: picturesFolder + name}
-	s.add(picturesFolder+name, func() ([]byte, error) { return s.readPicture(name, largestDrawing) })
+	return image{}, false
 }
 
-func (s *Site) addPhoto(name string) {
-	head, err := s.readPicture(name, headSize)
-	if err != nil {
+// addPicture adds the files of one picture.
+func (s *Site) addPicture(name string, shown image) {
+	if shown.photo == nil {
+		s.add(shown.drawing, func() ([]byte, error) { return s.readPicture(name, largestDrawing) })
 		return
 	}
-	photo, err := pictures.Look(name, head)
-	if err != nil {
-		return
-	}
-	s.images[name] = image{photo: photo, Width: photo.Width, Height: photo.Height}
-	for _, version := range photo.Versions {
+	for _, version := range shown.photo.Versions {
 		s.add(picturesFolder+version.Name, func() ([]byte, error) {
 			data, err := s.readPicture(name, pictures.MaxBytes)
 			if err != nil {
 				return nil, err
 			}
-			return s.facts.Photos.Make(photo, data, version)
+			return s.facts.Photos.Make(shown.photo, data, version)
 		})
 	}
 }

@@ -21,10 +21,10 @@ type Site struct {
 	facts  Facts
 	ref    *schema.Reference
 	frames *frames
-	cited  map[string]*citedSource // by what a citation names
+	cited  func() map[string]*citedSource // by what a citation names
 	dated  *datings
 	seen   map[string][]*schema.Example // by model
-	users  map[string][]userOf          // by feature
+	users  func() map[string][]userOf   // by feature
 	asked  func() []question
 	tried  func() *dating.Calibration
 	images map[string]image // the pictures that the site shows, by path below pictures
@@ -38,10 +38,10 @@ func New(f Facts) (*Site, error) {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
 	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}, frames: &frames{known: map[frameKey]template.HTML{}}}
-	s.cited = citedSources(f.Ref)
-	s.dated = newDatings(dating.NewApart(f.Engine, f.Timeline, f.Weighing))
+	s.cited = sync.OnceValue(func() map[string]*citedSource { return citedSources(f.Ref) })
+	s.dated = newDatings(func() *dating.Apart { return dating.NewApart(f.Engine, f.Timeline, f.Weighing) })
 	s.seen = examplesByModel(f.Ref)
-	s.users = s.usersByFeature()
+	s.users = sync.OnceValue(s.usersByFeature)
 	s.asked = sync.OnceValue(s.workOutQuestions)
 	s.tried = sync.OnceValue(s.calibration)
 	s.addAssets()
@@ -91,8 +91,9 @@ func (s *Site) addRecords() {
 	for _, m := range s.ref.Models.All() {
 		addPage(s, m.Address(), modelPage, func(p *page) modelView { return p.model(m) })
 	}
+	users := s.countUsers()
 	for _, f := range s.ref.Features.All() {
-		s.addFeature(f)
+		s.addFeature(f, users[f.ID])
 	}
 	for _, r := range s.ref.Sources.All() {
 		addPage(s, r.Address(), sourcePage, func(p *page) sourceView { return p.source(r) })

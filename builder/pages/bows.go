@@ -1,0 +1,66 @@
+package pages
+
+import (
+	"cmp"
+	"net/url"
+	"strings"
+	"yearmark/schema"
+)
+
+// dateState is the form's state for an example, as its address holds it.
+func dateState(e *schema.Example) string {
+	var parts []string
+	if e.Model.Value != "" {
+		parts = append(parts, "model="+e.Model.Value)
+	}
+	for _, o := range e.Observed {
+		var values []string
+		for _, value := range o.Value {
+			values = append(values, stateEscape(value.Value))
+		}
+		part := o.Feature.Value + "=" + strings.Join(values, ",")
+		if s := o.Sureness(); s != schema.Sure {
+			part += "~" + string(s)
+		}
+		parts = append(parts, part)
+	}
+	return strings.Join(parts, "&")
+}
+
+// stateEscapes mends what a query's escaping does otherwise than an address's.
+var stateEscapes = strings.NewReplacer("+", "%20", "~", "%7E")
+
+// stateEscape writes a value so that the form's script reads it back.
+func stateEscape(s string) string {
+	return stateEscapes.Replace(url.QueryEscape(s))
+}
+
+// exampleLine is one bow in a list.
+type exampleLine struct {
+	anchor
+	ID, Model, ModelID, Dated, Documented, Picture string
+	ModelHref                                      string
+	Odd                                            bool
+}
+
+func (p *page) exampleLines(list []*schema.Example) bowList {
+	var lines bowList
+	for _, e := range list {
+		line := exampleLine{anchor: anchor{p.to(e.Address()), e.Title()}, ID: e.ID}
+		if m, ok := p.ref.Models.Get(e.Model.Value); ok {
+			line.Model, line.ModelID, line.ModelHref = m.Title(), m.ID, p.to(m.Address())
+		}
+		if e.Documented != nil {
+			line.Documented = spanWords(e.Documented.Span)
+		}
+		if a := p.dated.of(e); a != nil && !a.Impossible && len(a.Observed) > 0 {
+			line.Dated = p.shortYears(a.Likely95)
+			line.Odd = len(a.Strict.Years) == 0
+		}
+		for _, shown := range e.Pictures {
+			line.Picture = cmp.Or(line.Picture, p.picture(shown.File.Value))
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}

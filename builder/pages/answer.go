@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+
 	"yearmark/builder/charts"
 	"yearmark/dating"
 	"yearmark/schema/edtf"

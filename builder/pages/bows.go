@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"net/url"
 	"strings"
+
 	"yearmark/schema"
 )
 

@@ -11,8 +11,8 @@ import (
 	"yearmark/testdata/need"
 )
 
-// TestValid gives every page of the demonstration, and the style sheet, to the
-// Nu HTML checker (npm vnu-jar): no error.
+// TestValid gives every page of the demonstration, pages as their scripts make
+// them, and the style sheet to the Nu HTML checker (npm vnu-jar): no error.
 func TestValid(t *testing.T) {
 	java, npm := need.Java(t), need.Npm(t, "vnu-jar")
 	site, folder := demonstration(t), t.TempDir()
@@ -27,6 +27,12 @@ func TestValid(t *testing.T) {
 		}
 		file := filepath.Join(folder, filepath.FromSlash(p))
 		if err := write(file, data); err != nil {
+			t.Fatal(err)
+		}
+		args = append(args, file)
+	}
+	for file, page := range asScriptsMakeThem(t, folder) {
+		if err := write(file, page); err != nil {
 			t.Fatal(err)
 		}
 		args = append(args, file)
@@ -54,6 +60,22 @@ func TestValid(t *testing.T) {
 			t.Errorf("the checker no longer says %q: take it off the list", message)
 		}
 	}
+}
+
+// asScriptsMakeThem gives pages as they stand once their scripts have run, by the file to keep them in.
+func asScriptsMakeThem(t *testing.T, folder string) map[string][]byte {
+	t.Helper()
+	b := openBrowser(t, demonstration(t))
+	made := map[string][]byte{}
+	for i, address := range []string{
+		"date.html", "date.html#model=plover&riser-wood=padauk&limb-glass=black", "date.html#ask=draw-weight",
+		"search.html#words=plover&has=riser-wood%3Dpadauk", "examples/index.html",
+	} {
+		b.visit(address, 1280, "light")
+		page := evaluate[string](b, `"<!doctype html>" + document.documentElement.outerHTML`)
+		made[filepath.Join(folder, "made-"+number(i)+".html")] = []byte(page)
+	}
+	return made
 }
 
 // newerThanTheChecker are errors that are the checker's: its CSS part does not

@@ -175,21 +175,43 @@ var kinds = []string{
 	"date.html", "date.html#model=plover&riser-wood=padauk&limb-glass=black", "search.html", "search.html#words=plover&has=riser-wood%3Dpadauk", "open-questions.html", "odds.html", "checks.html", "data.html", "editions.html",
 }
 
-// inEveryLight calls look for every page kind, width and colour scheme.
-func inEveryLight(t *testing.T, b *browser, look func(t *testing.T, name string)) {
-	for _, path := range kinds {
-		for _, width := range []int64{390, 1280} {
-			for _, scheme := range []string{"light", "dark"} {
-				name := fmt.Sprintf("%s-%d-%s", strings.NewReplacer("/", "-", ".html", "", "#", "-with-", "=", "-", "&", "-", "%3D", "-").Replace(path), width, scheme)
-				t.Run(name, func(t *testing.T) {
-					b.t = t
-					b.visit(path, width, scheme)
-					look(t, name)
-				})
+// inEveryLight calls look for every page kind, width and colour scheme, in one
+// browser for each width, side by side.
+func inEveryLight(t *testing.T, look func(b *browser, name string)) {
+	site := demonstration(t)
+	for _, width := range []int64{390, 1280} {
+		t.Run(strconv.FormatInt(width, 10), func(t *testing.T) {
+			t.Parallel()
+			b := openBrowser(t, site)
+			for _, path := range kinds {
+				for _, scheme := range []string{"light", "dark"} {
+					name := fmt.Sprintf("%s-%d-%s", inFileName.Replace(path), width, scheme)
+					t.Run(name, func(t *testing.T) {
+						b.t = t
+						b.visit(path, width, scheme)
+						look(b, name)
+					})
+				}
 			}
+			b.t = t
+			b.staysHome()
+		})
+	}
+}
+
+// inFileName makes a file's name of an address.
+var inFileName = strings.NewReplacer("/", "-", ".html", "", "#", "-with-", "=", "-", "&", "-", "%3D", "-")
+
+// staysHome fails where a page asked for anything outside the site.
+func (b *browser) staysHome() {
+	b.t.Helper()
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, address := range b.asked {
+		if !strings.HasPrefix(address, b.base) && !strings.HasPrefix(address, "about:") {
+			b.t.Errorf("a page asked for %s, outside the site", address)
 		}
 	}
-	b.t = t
 }
 
 // await waits until an expression in the page is true.

@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"time"
 
+	"yearmark/builder/pages"
 	"yearmark/builder/preview"
 	"yearmark/checks"
 )
@@ -34,14 +35,15 @@ func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
 	}
 	port := listener.Addr().(*net.TCPAddr).Port
 	server := preview.NewServer(port)
-	show(server, study, opts.Out)
+	s := stage{server: server, looked: &pages.Looked{}, out: opts.Out}
+	s.show(study)
 	fmt.Fprintf(opts.Out, "serving %s at http://localhost:%d/ (end with Ctrl-C)\n", folder, port)
 
 	web := &http.Server{Handler: server, ReadHeaderTimeout: 10 * time.Second}
 	served := make(chan error, 1)
 	go func() { served <- web.Serve(listener) }()
 	watched := make(chan error, 1)
-	go func() { watched <- follow(ctx, folder, server, opts) }()
+	go func() { watched <- s.follow(ctx, folder, opts.Poll) }()
 	select {
 	case err = <-served:
 	case err = <-watched:
@@ -58,44 +60,52 @@ func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
 	return err
 }
 
+// stage is where one state of the records after another is shown.
+type stage struct {
+	server *preview.Server
+	looked *pages.Looked // pictures, from one state to the next
+	out    io.Writer
+}
+
 // follow reads the folder anew after every change.
-func follow(ctx context.Context, folder string, server *preview.Server, opts PreviewOptions) error {
+func (s stage) follow(ctx context.Context, folder string, poll bool) error {
 	changed := func() {
 		began := time.Now()
 		study, err := Open(folder)
 		if err != nil {
-			server.Show(nil, err.Error(), err.Error())
-			fmt.Fprintln(opts.Out, err)
+			s.server.Show(nil, err.Error(), err.Error())
+			fmt.Fprintln(s.out, err)
 			return
 		}
-		show(server, study, opts.Out)
-		fmt.Fprintf(opts.Out, "read again in %d ms\n", time.Since(began).Milliseconds())
+		s.show(study)
+		fmt.Fprintf(s.out, "read again in %d ms\n", time.Since(began).Milliseconds())
 	}
-	if opts.Poll {
+	if poll {
 		return preview.Poll(ctx, folder, changed)
 	}
-	return preview.Watch(ctx, folder, changed, func(text string) { fmt.Fprintln(opts.Out, text) })
+	return preview.Watch(ctx, folder, changed, func(text string) { fmt.Fprintln(s.out, text) })
 }
 
 // show makes a study the newest state, or tells what is wrong with it.
-func show(server *preview.Server, study *Study, out io.Writer) {
+func (s stage) show(study *Study) {
+	report := study.Report()
 	var findings bytes.Buffer
-	if err := checks.Text(&findings, study.Report, study.Ref, checks.TextOptions{Files: study.Files()}); err != nil {
+	if err := checks.Text(&findings, report, study.Ref, checks.TextOptions{Files: study.Files()}); err != nil {
 		findings.WriteString(err.Error())
 	}
-	if n := study.Report.Counts.Error; n > 0 {
-		server.Show(nil, fmt.Sprintf("The records hold %s.", count(n, "error")), findings.String())
-		_, _ = out.Write(findings.Bytes())
+	if n := report.Counts.Error; n > 0 {
+		s.server.Show(nil, fmt.Sprintf("The records hold %s.", count(n, "error")), findings.String())
+		_, _ = s.out.Write(findings.Bytes())
 		return
 	}
-	site, err := study.Site()
+	site, err := study.Site(s.looked)
 	if err != nil {
-		server.Show(nil, err.Error(), findings.String())
-		fmt.Fprintln(out, err)
+		s.server.Show(nil, err.Error(), findings.String())
+		fmt.Fprintln(s.out, err)
 		return
 	}
-	server.Show(site, "", findings.String())
-	fmt.Fprintf(out, "%s in %s\n", count(len(study.Report.Findings), "finding"), count(len(study.Ref.Records()), "record"))
+	s.server.Show(site, "", findings.String())
+	fmt.Fprintf(s.out, "%s in %s\n", count(len(report.Findings), "finding"), count(len(study.Ref.Records()), "record"))
 }
 
 func count(n int, what string) string {

@@ -31,10 +31,13 @@ type Study struct {
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
 	Engine   *dating.Engine
-	Report   checks.Report
 	Edition  Edition
 
-	files      fs.FS
+	files fs.FS
+
+	reportOnce sync.Once
+	report     checks.Report
+
 	searchOnce sync.Once
 	index      *search.Index
 	searchErr  error
@@ -44,7 +47,7 @@ type Study struct {
 }
 
 // Open reads the reference in folder and computes what follows from it.
-// Problems in the records are in the Study's Report; the error is for a folder
+// Problems in the records are in the study's Report; the error is for a folder
 // that cannot be read at all.
 func Open(folder string) (*Study, error) {
 	ref, problems, err := schema.Read(folder)
@@ -70,11 +73,19 @@ func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Stu
 	s.Weighing = provenance.Weigh(ref)
 	s.Engine = dating.New(ref, s.Timeline, s.Weighing)
 	s.Edition = editionOf(ref, files)
-	s.Report = checks.Run(checks.Input{
-		Ref: ref, Problems: problems, Timeline: s.Timeline, Weighing: s.Weighing,
-		Judge: judge{dating.NewApart(s.Engine, s.Timeline, s.Weighing)}, Files: files,
-	})
 	return s
+}
+
+// Report is what the checks find, worked out when it is first asked for: who
+// only dates a bow or searches does not wait for it.
+func (s *Study) Report() checks.Report {
+	s.reportOnce.Do(func() {
+		s.report = checks.Run(checks.Input{
+			Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing,
+			Judge: judge{dating.NewApart(s.Engine, s.Timeline, s.Weighing)}, Files: s.files,
+		})
+	})
+	return s.report
 }
 
 // Calibration is how the engine does on the examples with a documented year.
@@ -95,8 +106,8 @@ func (s *Study) Search() (*search.Index, error) {
 }
 
 // Site is the published form of the study, whose files are rendered when they
-// are asked for.
-func (s *Study) Site() (*pages.Site, error) {
+// are asked for. looked remembers pictures from an earlier state; it may be nil.
+func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 	ix, err := s.Search()
 	if err != nil {
 		return nil, fmt.Errorf("cannot build the search: %w", err)
@@ -113,12 +124,10 @@ func (s *Study) Site() (*pages.Site, error) {
 	for _, f := range dated {
 		extra = append(extra, pages.File{Name: "dating/" + f.Name, Data: f.Data})
 	}
-	calibration := s.Calibration()
 	return pages.New(pages.Facts{
-		Calibration: &calibration,
-		Ref:         s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine, Report: s.Report,
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine, Report: s.Report(),
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(), Extra: extra,
-		Photos: pictures.UserCache(), Data: s.data(),
+		Photos: pictures.UserCache(), Looked: looked, Data: s.data(),
 	})
 }
 
@@ -138,7 +147,7 @@ func (s *Study) data() []pages.DataFile {
 // Publish writes the site to a folder, all or nothing, and gives the number of
 // its files. After each file step is called with how many there are.
 func (s *Study) Publish(to string, step func(of int)) (int, error) {
-	site, err := s.Site()
+	site, err := s.Site(nil)
 	if err != nil {
 		return 0, err
 	}

@@ -52,8 +52,8 @@ func times(ratio float64) string {
 	return fmt.Sprintf("%.0f", ratio)
 }
 
-// yearsInWords joins years, those that follow one another as "1964–1967".
-func yearsInWords(years []int) string {
+// YearRuns gives rising years in words, those that follow one another as "1964–1967".
+func YearRuns(years []int) []string {
 	var parts []string
 	for i := 0; i < len(years); {
 		j := i
@@ -67,8 +67,10 @@ func yearsInWords(years []int) string {
 		parts = append(parts, part)
 		i = j + 1
 	}
-	return strings.Join(parts, ", ")
+	return parts
 }
+
+func yearsInWords(years []int) string { return strings.Join(YearRuns(years), ", ") }
 
 // maxNamed is how many models a sentence names before it counts the others.
 const maxNamed = 6

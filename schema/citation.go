@@ -22,7 +22,7 @@ func ParseCitation(text string, pos Pos) (Citation, error) {
 		m.Help = "Put the whole citation in quotes, source and place together: \"list-1964, " + c.Source + "\"."
 	default:
 		m.Help = "Write the file name of the source first, in small letters, digits and hyphens, as in \"list-1964, p. 6\"."
-		if s := slug(c.Source); s != "" && isIdentifier(s) && s != c.Source {
+		if s := Slug(c.Source); s != "" && isIdentifier(s) && s != c.Source {
 			m.Help = "Write the source's file name as it stands in the folder sources, perhaps \"" + s + "\"."
 		}
 	}

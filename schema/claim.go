@@ -118,19 +118,20 @@ func (c *Claim) Citations() []Citation {
 func (c *Claim) madeID() string {
 	switch c.About {
 	case AboutFeature:
-		return slug(c.Feature.Value + "-" + c.Value.Value)
+		return Slug(c.Feature.Value + "-" + c.Value.Value)
 	case AboutSpec:
-		return slug(c.Spec.Value)
+		return Slug(c.Spec.Value)
 	case AboutOwner:
-		return slug("owner-" + c.Name.Value)
+		return Slug("owner-" + c.Name.Value)
 	case AboutEra:
-		return cmp.Or(slug(c.Name.Value), string(AboutEra))
+		return cmp.Or(Slug(c.Name.Value), string(AboutEra))
 	}
 	return string(c.About)
 }
 
-// slug keeps small letters and digits and joins the rest with single hyphens.
-func slug(s string) string {
+// Slug makes an identifier of a name: it keeps small letters and digits and
+// joins the rest with single hyphens. It is empty where nothing is left.
+func Slug(s string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(s) {
 		switch {

@@ -54,7 +54,7 @@ func (d *decoder) ownName(c *Claim, taken map[string]Pos) {
 	switch {
 	case !isIdentifier(id.Value):
 		help := "Write small letters a to z, digits and hyphens."
-		if s := slug(id.Value); isIdentifier(s) {
+		if s := Slug(id.Value); isIdentifier(s) {
 			help = fmt.Sprintf("Write id: %s.", s)
 		}
 		d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the id %q is no identifier", clip(id.Value, 60)), help)

@@ -93,7 +93,7 @@ func (d *decoder) valueNames(f *Feature) {
 		}
 		if !isIdentifier(id.Value) {
 			help := "Write small letters a to z, digits and hyphens; what people call it goes under name."
-			if s := slug(id.Value); isIdentifier(s) {
+			if s := Slug(id.Value); isIdentifier(s) {
 				help = fmt.Sprintf("Write id: %s, and what people call it under name.", s)
 			}
 			d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the value %q is no identifier", clip(id.Value, 60)), help)

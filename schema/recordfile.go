@@ -181,7 +181,7 @@ func isKind(s string) bool {
 func (d *decoder) identifier(id string, kind Kind) {
 	at := Pos{File: d.file}
 	help := "Rename the file with small letters a to z, digits and hyphens."
-	if s := slug(id); isIdentifier(s) {
+	if s := Slug(id); isIdentifier(s) {
 		help = fmt.Sprintf("Rename the file to %s.md.", s)
 	}
 	switch {

@@ -3,7 +3,6 @@ package compare
 import (
 	"cmp"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"yearmark/dating"
@@ -26,20 +25,7 @@ func (c *Changes) modelYears(list []dating.ModelYears) string {
 
 // yearWords joins years, those that follow one another as "1964–1967".
 func yearWords(years []int) string {
-	var parts []string
-	for i := 0; i < len(years); {
-		j := i
-		for j+1 < len(years) && years[j+1] == years[j]+1 {
-			j++
-		}
-		part := strconv.Itoa(years[i])
-		if j > i {
-			part += "–" + strconv.Itoa(years[j])
-		}
-		parts = append(parts, part)
-		i = j + 1
-	}
-	return cmp.Or(strings.Join(parts, " and "), "no year")
+	return cmp.Or(strings.Join(dating.YearRuns(years), " and "), "no year")
 }
 
 func (k *KeyEffect) sign() string {

@@ -7,17 +7,16 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 
-	"yearmark/schema"
+	"yearmark/builder/intake/blank"
 )
 
 //go:embed all:files
 var files embed.FS
-
-// SchemaFolder is where the editor's schemas go. A hidden folder is no part of a reference.
-const SchemaFolder = ".yearmark"
 
 // Write puts the starting reference into folder, which must be absent or
 // empty, and gives the paths written, in order. If anything fails it takes
@@ -66,23 +65,19 @@ func writeAll(folder string) ([]string, error) {
 
 // writeSchemas writes the JSON Schemas by which editors complete keys.
 func writeSchemas(folder string) ([]string, error) {
-	var written []string
-	put := func(name string, data []byte, err error) error {
-		if err != nil {
-			return err
-		}
-		path := filepath.Join(SchemaFolder, name+".schema.json")
-		written = append(written, path)
-		return writeFile(filepath.Join(folder, path), data)
+	all, err := blank.Schemas()
+	if err != nil {
+		return nil, err
 	}
-	for _, kind := range schema.Kinds {
-		data, err := schema.JSONSchema(kind)
-		if err := put(string(kind), data, err); err != nil {
+	var written []string
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		path := filepath.FromSlash(name)
+		written = append(written, path)
+		if err := writeFile(filepath.Join(folder, path), all[name]); err != nil {
 			return written, err
 		}
 	}
-	data, err := schema.SettingsSchema()
-	return written, put("reference", data, err)
+	return written, nil
 }
 
 func writeFile(path string, data []byte) error {

@@ -45,7 +45,7 @@ func check(cmd *cobra.Command, folder, format string) error {
 	if err := writeFindings(cmd.OutOrStdout(), study, format); err != nil {
 		return err
 	}
-	if study.Report.Counts.Error > 0 {
+	if study.Report().Counts.Error > 0 {
 		return foundErrors()
 	}
 	return nil
@@ -54,11 +54,11 @@ func check(cmd *cobra.Command, folder, format string) error {
 func writeFindings(w io.Writer, study *builder.Study, format string) error {
 	switch format {
 	case "json":
-		return checks.JSON(w, study.Report)
+		return checks.JSON(w, study.Report())
 	case "sarif":
-		return checks.SARIF(w, study.Report)
+		return checks.SARIF(w, study.Report())
 	}
-	return checks.Text(w, study.Report, study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()})
+	return checks.Text(w, study.Report(), study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()})
 }
 
 func explainCheck(w io.Writer, name string) error {

@@ -86,14 +86,15 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 		fmt.Fprintf(out, "%s in %s would change; nothing was written\n", planned(plan), several(len(plan.Changes), "record"))
 		fmt.Fprintf(out, "try: yearmark import %s --in %s --write\n", file, folder)
 		after, err := builder.OpenFS(plan.Over(study.Files()), folder)
-		return tellGained(out, study.Report, after, err)
+		return tellGained(out, study.Report(), after, err)
 	}
+	before := study.Report() // of the folder as it was
 	if err := plan.Write(folder); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "%s in %s changed\n", planned(plan), several(len(plan.Changes), "record"))
 	after, err := builder.Open(folder)
-	return tellGained(out, study.Report, after, err)
+	return tellGained(out, before, after, err)
 }
 
 // readTable reads the file, or as much of it as shows that it is too large.
@@ -123,7 +124,7 @@ func tellGained(w io.Writer, before checks.Report, after *builder.Study, err err
 	if err != nil {
 		return err
 	}
-	gained := gainedSince(before, after.Report)
+	gained := gainedSince(before, after.Report())
 	if len(gained.Findings) == 0 {
 		fmt.Fprintln(w, "the checks find nothing new")
 		return nil

@@ -35,9 +35,9 @@ func publish(cmd *cobra.Command, folder, to string) error {
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
 	}
-	if study.Report.Counts.Error > 0 {
+	if study.Report().Counts.Error > 0 {
 		w := cmd.ErrOrStderr()
-		if err := checks.Text(w, study.Report.Only(checks.Error), study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()}); err != nil {
+		if err := checks.Text(w, study.Report().Only(checks.Error), study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()}); err != nil {
 			return err
 		}
 		return &failure{status: exitErrors, err: fmt.Errorf("nothing was published: the records hold errors")}

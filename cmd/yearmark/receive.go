@@ -57,7 +57,7 @@ func receive(cmd *cobra.Command, files []string, f receiveFlags) error {
 	if err != nil {
 		return withHint(err, "yearmark receive FILE --in FOLDER")
 	}
-	if n := study.Report.Counts.Error; n > 0 {
+	if n := study.Report().Counts.Error; n > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "the records hold %d errors; what could not be read counts as unknown here\n", n)
 	}
 	root, err := os.OpenRoot(f.in)

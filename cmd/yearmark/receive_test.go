@@ -51,8 +51,8 @@ func TestReceivesFiveHundred(t *testing.T) {
 	if n := after.Ref.Examples.Len() - before.Ref.Examples.Len(); n != 490 {
 		t.Errorf("%d examples came in", n)
 	}
-	if after.Report.Counts.Error != before.Report.Counts.Error {
-		t.Errorf("%d errors, before %d", after.Report.Counts.Error, before.Report.Counts.Error)
+	if after.Report().Counts.Error != before.Report().Counts.Error {
+		t.Errorf("%d errors, before %d", after.Report().Counts.Error, before.Report().Counts.Error)
 	}
 	// The second time nothing is filed, and nothing changes.
 	if text := said("receive", inbox, "--in", folder); !strings.Contains(text, "0 filed, 490 filed before, 10 refused") {

@@ -86,7 +86,7 @@ func (r *reading) text(key string) string {
 func read(item map[string]any) Source {
 	r := &reading{item, map[string]bool{"type": true, "custom": true, "categories": true, "citation-key": true, "genre": true}}
 	s := Source{Called: r.text("id"), Own: own(item["custom"])}
-	s.ID = Slug(s.Called)
+	s.ID = schema.Slug(s.Called)
 	if s.ID == "" {
 		s.Faults = append(s.Faults, "the item has no id")
 	}
@@ -213,18 +213,4 @@ func (s *Source) kind(kind, genre string) {
 		return
 	}
 	s.Faults = append(s.Faults, fmt.Sprintf("the type %q does not tell what kind of source it is; give it as genre: catalogue, price-list, advertisement, factory-paper, letter …", kind))
-}
-
-// Slug makes a file name of an identifier: small letters and digits, all else a hyphen.
-func Slug(s string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(s) {
-		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
-			b.WriteRune(r)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-	}
-	return strings.Trim(b.String(), "-")
 }

@@ -16,6 +16,7 @@ func TestNoFindingShowsWhatIsPrivate(t *testing.T) {
 		"private: {owner: SECRET, owner: SECRET}", "private: {owner: [SECRET}", "private: SECRET", "privat: {owner: SECRET}",
 		"private:\n  owner: SECRET\n  owner: SECRET", "private:\n  owner: {SECRET: 1}", "private:\n- SECRET", "private:\n\towner: SECRET",
 		"Private:\n  owner: |\n    SECRET\n\n    SECRET\n  paid: [", "\"private\": {owner: SECRET, paid: &a SECRET}", " private: {owner: SECRET}",
+		"private: {SECRET: a, SECRET: b}", "private:\n  SECRET: a\n  SECRET: b", "private: {SECRET: }", "private: {[SECRET]: a}",
 	} {
 		files := fstest.MapFS{
 			"reference.yaml":  {Data: []byte("name: R\nyears: 1930/1985\n")},

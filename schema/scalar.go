@@ -173,6 +173,8 @@ func (d *decoder) entries(n *yaml.Node, k *key, each func(name, value *yaml.Node
 		switch {
 		case name.Kind != yaml.ScalarNode:
 			d.report(CheckWrongType, d.pos(name), "a key is a list or has keys of its own", "Write each key as one word, followed by a colon and a space.")
+		case seen[name.Value] && k.name == "private":
+			d.report(CheckRepeatedKey, d.pos(name), "a private key is written twice", "Keep one of the two, or name them apart.")
 		case seen[name.Value]:
 			d.repeatedKey(n, i)
 		default:

@@ -58,6 +58,7 @@ func (w *writer) maker(m *schema.Maker) {
 	for _, o := range m.Owners {
 		lines = append(lines, o.Name.Value+" "+o.Span.String(), o.Note.Value)
 	}
+	lines = append(lines, markLines(m.WeightMarks)...)
 	var span edtf.Range
 	if m.Trading != nil {
 		span = w.span(m.Trading)
@@ -88,7 +89,7 @@ func (w *writer) model(m *schema.Model) {
 	}
 	d := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
 	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
-	d.Gist = joined([]string{m.Title(), w.numbers(m)})
+	d.Gist = joined([]string{m.Title(), w.numbers(m), lead(m.Body.Text)})
 	for _, e := range m.Eras {
 		w.era(m, e, maker, holds)
 	}

@@ -21,6 +21,7 @@ name: Halvane Archery
 place: The Bobbin Mill
 trading: {span: 1947/1978, cites: ["list"]}
 owners: [{name: Edmund Halvane, span: 1947/1967, cites: ["list"]}]
+weight-marks: {before: {"•": -1 lb}, cites: ["list"]}
 ---
 A joiner who *took over* the mill.
 `,
@@ -85,10 +86,10 @@ func TestDocuments(t *testing.T) {
 	want := []Document{
 		{
 			Kind: KindMaker, ID: "halvane", Title: "Halvane Archery", About: "The Bobbin Mill, 1947–1978", Gist: "The Bobbin Mill", Address: "makers/halvane.html",
-			Maker: "halvane", First: 1947, Last: 1978, Text: "Edmund Halvane 1947/1967\nA joiner who took over the mill.",
+			Maker: "halvane", First: 1947, Last: 1978, Text: "Edmund Halvane 1947/1967\ndot • before beside the stamped draw weight, weight mark\nA joiner who took over the mill.",
 		},
 		{
-			Kind: KindModel, ID: "plover", Title: "Plover", About: "Halvane Archery, 1958–1971", Gist: "Plover\nH-24", Address: "models/plover.html",
+			Kind: KindModel, ID: "plover", Title: "Plover", About: "Halvane Archery, 1958–1971", Gist: "Plover\nH-24\nThe bow by which Halvane is remembered.", Address: "models/plover.html",
 			Maker: "halvane", Model: "plover", First: 1958, Last: 1971,
 			Holds: []Held{
 				{Feature: "riser-wood", Value: "padauk", First: 1965, Last: 1965, Claim: "models/plover.html#padauk"},

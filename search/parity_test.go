@@ -4,6 +4,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"yearmark/chronology"
 	"yearmark/schema"
 	"yearmark/testdata/need"
 )
@@ -64,7 +65,8 @@ func madeBuilt(t testing.TB) *Index {
 	return ix
 }
 
-// demonstration is every document of the demonstration reference.
+// demonstration is every document of the demonstration reference, with the
+// years that chronology gives it, as it is published.
 func demonstration(t testing.TB) []Document {
 	t.Helper()
 	ref, problems, err := schema.Read(filepath.Join(need.Root(t), "content"))
@@ -74,5 +76,5 @@ func demonstration(t testing.TB) []Document {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	return Documents(ref, nil)
+	return Documents(ref, chronology.Build(ref).Years)
 }

@@ -62,3 +62,10 @@ func endLine(b *strings.Builder) {
 		b.WriteByte('\n')
 	}
 }
+
+// lead gives the first sentence of Markdown prose, which says what a thing is.
+func lead(prose string) string {
+	first, _, _ := strings.Cut(strings.TrimSpace(prose), "\n\n")
+	sentence, _, _ := strings.Cut(Plain(first), ". ")
+	return sentence
+}

@@ -1,0 +1,32 @@
+package search
+
+import (
+	"strings"
+
+	"yearmark/schema"
+)
+
+// spoken gives the words by which people ask for a sign that no keyboard has.
+var spoken = map[string]string{
+	"•": "dot", "·": "dot", ".": "dot", "●": "dot", "*": "star", "★": "star", "☆": "star",
+	"+": "plus cross", "×": "cross", "-": "dash", "–": "dash", "/": "stroke", "'": "tick", "°": "ring",
+}
+
+// markLines says what a maker's signs beside a stamped draw weight mean, one line a sign.
+func markLines(m *schema.WeightMarks) []string {
+	if m == nil {
+		return nil
+	}
+	var lines []string
+	for _, s := range m.Before {
+		lines = append(lines, markLine(s, "before"))
+	}
+	for _, s := range m.After {
+		lines = append(lines, markLine(s, "after"))
+	}
+	return lines
+}
+
+func markLine(s schema.MarkSign, where string) string {
+	return strings.Join([]string{spoken[s.Sign.Value], s.Sign.Value, where, "beside the stamped draw weight, weight mark"}, " ")
+}

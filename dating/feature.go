@@ -11,7 +11,7 @@ import (
 )
 
 // SomethingElse is the value of a choice or text feature that none of the values known is.
-const SomethingElse = "something-else"
+const SomethingElse = schema.SomethingElse
 
 // Feature is a feature as the engine sees it: its record, and its outcomes.
 type Feature struct {

@@ -56,7 +56,7 @@ func (e *Example) Unreviewed() bool { return e.Submitted != nil && e.Submitted.R
 type Observed struct {
 	Pos     Pos    `yaml:"-"`
 	Feature Text   `yaml:"feature" jsonschema:"required" jsonschema_description:"The feature looked at."`
-	Value   []Text `yaml:"value" jsonschema:"required" jsonschema_description:"What was seen; several in brackets if it is one of them."`
+	Value   []Text `yaml:"value" jsonschema:"required" jsonschema_description:"What was seen; several in brackets if it is one of them, something-else if it is none; of a number a figure or a range, as in 30..40."`
 	Sure    Text   `yaml:"sure" jsonschema:"enum=sure,enum=fairly,enum=unsure" jsonschema_description:"sure (the default), fairly or unsure."`
 	Note    Text   `yaml:"note" jsonschema_description:"A remark."`
 }

@@ -53,10 +53,17 @@ func (f *Feature) Value(id string) (*FeatureValue, bool) {
 	return nil, false
 }
 
+// SomethingElse is what is observed of a choice that shows none of the values declared.
+const SomethingElse = "something-else"
+
 // ValueName gives the name of a value for people, or the value itself.
 func (f *Feature) ValueName(id string) string {
-	if v, ok := f.Value(id); ok && v.Name.Value != "" {
+	v, ok := f.Value(id)
+	switch {
+	case ok && v.Name.Value != "":
 		return v.Name.Value
+	case !ok && id == SomethingElse:
+		return "something else"
 	}
 	return id
 }

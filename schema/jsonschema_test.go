@@ -148,7 +148,8 @@ var structural = []string{CheckUnknownKey, CheckMisplacedKey, CheckWrongType, Ch
 // beyond are the findings of the fixtures that only the checker can make, since
 // they need more than the structure of one record.
 var beyond = map[string]string{
-	"names/examples": "values of another record", "names/dangling": "values of another record", "features/patterns": "kinds of another record",
+	"names/examples": "values of another record", "names/examples-range": "values of another record",
+	"names/dangling": "values of another record", "features/patterns": "kinds of another record",
 	"types/horizon": "what years mean", "types/wide": "what years mean", "figures/lasts": "what figures mean",
 	"figures/fine-step": "what figures mean", "figures/one-plausible": "what figures mean",
 	"fences/no-keys": "there is nothing to hold it against", "fences/comment-only": "there is nothing to hold it against",

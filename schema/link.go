@@ -379,13 +379,17 @@ func (l *linker) example(e *Example) {
 // seen wants an observed value to suit its feature.
 func (l *linker) seen(f *Feature, t Text) {
 	switch FeatureKind(f.Kind.Value) {
-	case Choice, Presence:
+	case Choice:
+		if t.Value != SomethingElse {
+			l.value(f, t)
+		}
+	case Presence:
 		l.value(f, t)
 	case Figure:
-		_, unit, err := ParseQuantity(t.Value)
+		r, err := ParseRange(t.Value)
 		if m, bad := err.(*Malformed); bad {
 			l.report(m.Check, t.Pos, m.Message, m.Help)
-		} else if unit != "" && unit != Unit(f.Unit.Value) {
+		} else if r.Unit != "" && r.Unit != Unit(f.Unit.Value) {
 			l.report(CheckWrongUnit, t.Pos, fmt.Sprintf("%q is not in the unit of %q", t.Value, f.ID), inUnit(Unit(f.Unit.Value)), Place{f.Unit.Pos, "the unit is declared here"})
 		}
 	}

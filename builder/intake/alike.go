@@ -254,9 +254,9 @@ func (h *shelf) same(feature, value string, others []string) bool {
 		}
 		switch schema.FeatureKind(f.Kind.Value) {
 		case schema.Figure:
-			a, _, errA := schema.ParseQuantity(value)
-			b, _, errB := schema.ParseQuantity(other)
-			return errA == nil && errB == nil && a == b
+			a, errA := schema.ParseRange(value)
+			b, errB := schema.ParseRange(other)
+			return errA == nil && errB == nil && a.Low <= b.High && b.Low <= a.High
 		case schema.Wording:
 			return bare(value) == bare(other)
 		}

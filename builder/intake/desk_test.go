@@ -12,8 +12,10 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"testing/fstest"
 
 	"yearmark/schema"
+	"yearmark/testdata/need"
 )
 
 func jsonOf(s *Submission) ([]byte, error) { return json.Marshal(s) }
@@ -313,5 +315,34 @@ func TestTellsWithoutWhatIsPrivate(t *testing.T) {
 	}
 	if strings.Contains(b.String(), "zq") {
 		t.Errorf("it tells what is private:\n%s", b.String())
+	}
+}
+
+// TestWhatTheFormOffersIsReadAgain: an answer that the form takes, a value that
+// is none of those declared or a range of figures, makes a record without a
+// finding.
+func TestWhatTheFormOffersIsReadAgain(t *testing.T) {
+	s := full()
+	s.Observed = []Seen{
+		{Feature: "riser-wood", Values: []string{"padauk", schema.SomethingElse}, Sure: "sure"}, {Feature: "draw-weight", Values: []string{"40..45 lb"}, Sure: "sure"},
+	}
+	r := take(t, newTestDesk(t), s)
+	files := fstest.MapFS{r.File(): {Data: r.Record}}
+	content := os.DirFS(filepath.Join(need.Root(t), "content"))
+	for _, name := range []string{"reference.yaml", "makers/halvane.md", "models/plover.md", "features/riser-wood.md", "features/draw-weight.md"} {
+		data, err := fs.ReadFile(content, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[name] = &fstest.MapFile{Data: data}
+	}
+	_, problems, err := schema.ReadFS(files, "r")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range problems {
+		if p.Pos.File == r.File() {
+			t.Errorf("%s: %s", p.Pos, p.Message)
+		}
 	}
 }

@@ -183,7 +183,7 @@ var refusals = []struct {
 	{"a feature twice", `observation 2, the feature: "riser-wood" is observed twice`, with("observed", repeated(2, map[string]any{"feature": "riser-wood", "values": []string{"elm"}, "sure": "sure"}))},
 	{"no figure", `"heavy"`, observing("draw-weight", "heavy")},
 	{"a figure beyond reason", "plausible", observing("draw-weight", "4000")},
-	{"a range for a figure", `"40..45"`, observing("draw-weight", "40..45")},
+	{"a range that runs downwards", `"45..40"`, observing("draw-weight", "45..40")},
 	{"another unit", `"42 kg"`, observing("draw-weight", "42 kg")},
 	{"a line break", "the weight mark: has a line break", with("weightMark", "42\n@ 28")},
 	{"an empty mark", "mark 1, the place: is empty", with("marks", []any{map[string]any{"mark": "x", "place": "  "}})},

@@ -30,6 +30,7 @@ var house = map[string][]string{
 	"bench":              {},
 	"builder":            {"schema", "schema/edtf", "chronology", "provenance", "checks", "dating", "dating/tables", "search", "bench"},
 	"cmd/yearmark":       {"builder", "builder/starter", "schema", "schema/edtf", "checks", "dating", "search"},
+	"testdata/made":      {},
 	"testdata/need":      {},
 }
 

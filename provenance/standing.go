@@ -19,8 +19,15 @@ type Standing struct {
 }
 
 // Of gives the standing of a claim. It is worked out once and kept. A claim
-// that is no part of the reference weighed is worked out afresh each time.
+// that is no part of the reference weighed is worked out afresh each time, and
+// so is one that rests on something left out.
 func (w *Weighing) Of(c *schema.Claim) Standing {
+	if w.base != nil {
+		if w.touches(c) {
+			return w.weigh(c)
+		}
+		return w.base.Of(c)
+	}
 	n, known := w.number[c]
 	if !known {
 		return w.weigh(c)
@@ -38,7 +45,7 @@ func (w *Weighing) Of(c *schema.Claim) Standing {
 func (w *Weighing) Cited(cites, against []schema.Citation) Standing {
 	s := Standing{For: w.witnesses(cites), Against: w.witnesses(against)}
 	s.CreditFor, s.CreditAgainst = credit(s.For), credit(s.Against)
-	s.Credence = s.CreditFor * (1 - s.CreditAgainst)
+	s.Credence = float64(s.CreditFor * (1 - s.CreditAgainst))
 	return s
 }
 
@@ -82,13 +89,13 @@ func (w *Weighing) witnesses(cites []schema.Citation) []Witness {
 		cite schema.Citation
 	}
 	var room [8]found
-	all := room[:0]
+	all, graph := room[:0], w.graph()
 	for _, cite := range cites {
-		n, known := w.graph.byID[cite.Source]
+		n, known := graph.byID[cite.Source]
 		if !known || w.skip != nil && w.skip(cite) {
 			continue
 		}
-		for _, way := range w.graph.nodes[n].ways {
+		for _, way := range graph.nodes[n].ways {
 			all = append(all, found{way, n, cite})
 		}
 	}
@@ -96,22 +103,23 @@ func (w *Weighing) witnesses(cites []schema.Citation) []Witness {
 	list := make([]Witness, 0, len(all))
 	for i, f := range all {
 		if i == 0 || f.way.origin != all[i-1].way.origin {
-			list = append(list, Witness{Origin: w.graph.origin(f.way.origin)})
+			list = append(list, Witness{Origin: graph.origin(f.way.origin)})
 		}
 		last := &list[len(list)-1]
 		last.Credence = max(last.Credence, f.way.credence)
 		last.Cites = append(last.Cites, f.cite)
-		last.Via = append(last.Via, w.graph.via(f.from, f.way.origin))
+		last.Via = append(last.Via, graph.via(f.from, f.way.origin))
 	}
 	return list
 }
 
 // credit is the chance that at least one of the witnesses is right, were they
-// right or wrong independently.
+// right or wrong independently. Here and in Cited, products are converted so
+// that no machine fuses them with a sum: the same records give the same bytes.
 func credit(list []Witness) float64 {
 	wrong := 1.0
 	for _, w := range list {
-		wrong *= 1 - w.Credence
+		wrong = float64(wrong * (1 - w.Credence))
 	}
 	return 1 - wrong
 }

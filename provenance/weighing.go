@@ -11,11 +11,16 @@ import (
 // Weighing holds what every claim of one reference rests on.
 type Weighing struct {
 	ref       *schema.Reference
-	graph     *graph
+	graph     func() *graph
 	skip      func(schema.Citation) bool
 	number    map[*schema.Claim]int32
 	standings []atomic.Pointer[Standing]
 	reliance  func() *reliance
+
+	// Set only by Without: the weighing with nothing left out, and the sources
+	// some of whose ways back lead through what is left out.
+	base    *Weighing
+	touched map[string]bool
 }
 
 // Weigh follows every source of ref to its origins.
@@ -26,7 +31,8 @@ func Weigh(ref *schema.Reference) *Weighing { return WeighWithout(ref, nil) }
 // left out counts for nothing either. It is how an example is kept from
 // helping to date itself. skip must be safe for concurrent use.
 func WeighWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Weighing {
-	w := &Weighing{ref: ref, graph: newGraph(ref, skip), skip: skip, number: map[*schema.Claim]int32{}}
+	made := newGraph(ref, skip)
+	w := &Weighing{ref: ref, graph: func() *graph { return made }, skip: skip, number: map[*schema.Claim]int32{}}
 	for c := range claims(ref) {
 		w.number[c] = int32(len(w.number))
 	}
@@ -59,9 +65,10 @@ func claims(ref *schema.Reference) func(func(*schema.Claim) bool) {
 // the name of its first member. A source that relies on itself is a ring of one.
 func (w *Weighing) Rings() [][]*schema.Source {
 	var rings [][]*schema.Source
-	for _, members := range w.graph.groups {
-		if w.graph.isRing(members) {
-			rings = append(rings, w.graph.round(members))
+	graph := w.graph()
+	for _, members := range graph.groups {
+		if graph.isRing(members) {
+			rings = append(rings, graph.round(members))
 		}
 	}
 	slices.SortFunc(rings, func(a, b []*schema.Source) int { return compareID(a[0], b[0]) })
@@ -72,13 +79,14 @@ func (w *Weighing) Rings() [][]*schema.Source {
 // source itself if it relies on nothing, and nobody if no such source is
 // there. The identifier may also be an example's, as "example-ID".
 func (w *Weighing) Origins(id string) []Witness {
-	n, known := w.graph.byID[id]
+	graph := w.graph()
+	n, known := graph.byID[id]
 	if !known {
 		return nil
 	}
 	var list []Witness
-	for _, way := range w.graph.nodes[n].ways {
-		list = append(list, Witness{Origin: w.graph.origin(way.origin), Credence: way.credence, Via: [][]string{w.graph.via(n, way.origin)}})
+	for _, way := range graph.nodes[n].ways {
+		list = append(list, Witness{Origin: graph.origin(way.origin), Credence: way.credence, Via: [][]string{graph.via(n, way.origin)}})
 	}
 	return list
 }

@@ -1,7 +1,6 @@
 package chronology
 
 import (
-	"slices"
 	"sync"
 
 	"yearmark/schema"
@@ -19,6 +18,7 @@ type plan struct {
 	parties  []party
 	at       map[*schema.Claim]place
 	names    func() *names
+	citing   func() map[string][]int32 // by source: the parties that cite it
 }
 
 // place is where a claim is found: the party, and the claim's number in it.
@@ -40,6 +40,7 @@ func newPlan(ref *schema.Reference) *plan {
 		}
 	}
 	p.names = sync.OnceValue(func() *names { return newNames(ref) })
+	p.citing = sync.OnceValue(p.citers)
 	p.gather()
 	return p
 }
@@ -135,29 +136,45 @@ func (p *party) cites(skip func(schema.Citation) bool) bool {
 	if skip == nil {
 		return false
 	}
-	for _, c := range p.claims {
-		if slices.ContainsFunc(c.Cites, skip) {
+	for cite := range p.citations {
+		if skip(*cite) {
 			return true
 		}
-		for _, a := range c.Attested {
-			if slices.ContainsFunc(a.Cites, skip) {
-				return true
+	}
+	return false
+}
+
+// citations yields every citation in favour of what the party's records state.
+func (p *party) citations(yield func(*schema.Citation) bool) {
+	ok := true
+	each := func(list []schema.Citation) bool {
+		for i := range list {
+			ok = ok && yield(&list[i])
+		}
+		return ok
+	}
+	for _, c := range p.claims {
+		if !each(c.Cites) {
+			return
+		}
+		for i := range c.Attested {
+			if !each(c.Attested[i].Cites) {
+				return
 			}
 		}
 	}
 	for o := range p.orders {
-		if slices.ContainsFunc(o.Cites, skip) {
-			return true
+		if !each(o.Cites) {
+			return
 		}
 	}
 	for _, m := range p.models {
 		for _, r := range m.Related {
-			if slices.ContainsFunc(r.Cites, skip) {
-				return true
+			if !each(r.Cites) {
+				return
 			}
 		}
 	}
-	return false
 }
 
 // orders yields the order statements of makers, then of models.

@@ -22,11 +22,11 @@ func (t *Timeline) Renew(ref *schema.Reference) *Timeline {
 	u.each(func(i int) {
 		of := &u.parties[i]
 		j, known := old[of.first()]
-		if !known || !same || t.groups[j].partial || !of.same(&t.parties[j]) || of.cites(changed.cited) || changed.features(of) {
+		if !known || !same || t.group(j).partial || !of.same(&t.parties[j]) || of.cites(changed.cited) || changed.features(of) {
 			u.groups[i] = u.work(of, nil)
 			return
 		}
-		kept := *t.groups[j]
+		kept := *t.group(j)
 		kept.plan, kept.party = u.plan, of
 		u.groups[i] = &kept
 	})

@@ -14,6 +14,7 @@ import (
 type Timeline struct {
 	*plan
 	groups []*group // as in plan.parties
+	left   *leftOut // of a timeline made by Without
 }
 
 // Build works out the years of every claim of the reference.
@@ -28,18 +29,6 @@ func BuildWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Timel
 	t.groups = make([]*group, len(t.parties))
 	t.each(func(i int) { t.groups[i] = t.work(&t.parties[i], skip) })
 	return t
-}
-
-// Without gives the timeline that BuildWithout would, and works out anew only
-// those groups that cite something for which skip is true.
-func (t *Timeline) Without(skip func(schema.Citation) bool) *Timeline {
-	u := &Timeline{plan: t.plan, groups: make([]*group, len(t.groups))}
-	t.each(func(i int) {
-		if u.groups[i] = t.groups[i]; t.groups[i].partial || t.parties[i].cites(skip) {
-			u.groups[i] = t.work(&t.parties[i], skip)
-		}
-	})
-	return u
 }
 
 // each calls the function for every group, several at once.
@@ -62,7 +51,7 @@ func (t *Timeline) find(c *schema.Claim) (*group, int, bool) {
 	if !known {
 		return nil, 0, false
 	}
-	return t.groups[at.party], int(at.claim), true
+	return t.group(int(at.party)), int(at.claim), true
 }
 
 // Stated gives a claim's years as its record states them, cut to the made span:
@@ -108,8 +97,8 @@ func (t *Timeline) Made(m *schema.Model) edtf.Years {
 // Conflicts gives every contradiction of the reference, each once, in order of place.
 func (t *Timeline) Conflicts() []Conflict {
 	var all []Conflict
-	for _, g := range t.groups {
-		all = append(all, g.conflicts...)
+	for i := range t.groups {
+		all = append(all, t.group(i).conflicts...)
 	}
 	sortConflicts(all)
 	return all

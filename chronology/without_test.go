@@ -1,12 +1,15 @@
 package chronology
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"yearmark/schema"
+	"yearmark/schema/edtf"
+	"yearmark/testdata/need"
 )
 
 var exampleSeven = file{"examples/0007.md", `---
@@ -73,6 +76,57 @@ func TestWithout(t *testing.T) {
 	if diff := cmp.Diff(report(ref, Build(ref), nil), report(ref, rest.Without(nil), nil)); diff != "" {
 		t.Errorf("(-Build +Without nothing):\n%s", diff)
 	}
+	for _, again := range []*Timeline{whole.Without(skip, "example-0007"), whole.Without(skip, "letter", "example-0007"), rest.Without(skip, "example-0007")} {
+		if diff := cmp.Diff(report(ref, rest, everything(ref)), report(ref, again, everything(ref))); diff != "" {
+			t.Errorf("(-Without +Without among the sources it can be):\n%s", diff)
+		}
+		if touched := again.Touched(); len(touched) != 1 || touched[0] != plover {
+			t.Errorf("touched %v, want the Plover", touched)
+		}
+	}
+	if whole.Touched() != nil {
+		t.Error("a timeline of everything is touched")
+	}
+}
+
+// TestWithoutIsBuildWithout leaves out every source and example of the
+// demonstration in turn.
+func TestWithoutIsBuildWithout(t *testing.T) {
+	ref, _, err := schema.Read(need.Root(t) + "/content")
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole, differ := Build(ref), 0
+	for _, r := range ref.Records() {
+		id := r.Header().ID
+		switch r.(type) {
+		case *schema.Example:
+			id = "example-" + id
+		case *schema.Source:
+		default:
+			continue
+		}
+		skip := func(c schema.Citation) bool { return c.Source == id }
+		want, got := BuildWithout(ref, skip), whole.Without(skip, id)
+		touched := got.Touched()
+		for _, c := range claims(ref) {
+			if exact(want.Years(c)) != exact(got.Years(c)) || exact(want.Stated(c)) != exact(got.Stated(c)) {
+				t.Fatalf("%s without %s: %v, built anew %v", c.Key(), id, got.Years(c), want.Years(c))
+			}
+			if c.Model != nil && exact(got.Years(c)) != exact(whole.Years(c)) {
+				differ++
+				if !slices.Contains(touched, c.Model) {
+					t.Fatalf("%s without %s differs and its model is not said to be touched", c.Key(), id)
+				}
+			}
+		}
+		if a, b := fmt.Sprint(want.Conflicts()), fmt.Sprint(got.Conflicts()); a != b {
+			t.Fatalf("contradictions without %s: %s, built anew %s", id, b, a)
+		}
+	}
+	if differ == 0 {
+		t.Error("leaving out a source changed no years")
+	}
 }
 
 // TestMadeUnknown: a made span that rests on what is left out, or is missing
@@ -111,3 +165,6 @@ func TestSpeaks(t *testing.T) {
 		t.Errorf("related %v, want the order and the list of 1968", conflict.Related())
 	}
 }
+
+// exact writes all there is of years.
+func exact(y edtf.Years) string { return fmt.Sprintf("%#v", y) }

@@ -1,0 +1,85 @@
+package chronology
+
+import (
+	"slices"
+	"sync"
+
+	"yearmark/schema"
+)
+
+// leftOut is what a timeline leaves out, and the groups that may differ for it.
+type leftOut struct {
+	skip    func(schema.Citation) bool
+	parties []int32  // rising
+	groups  sync.Map // by party, each worked out when it is first asked after
+}
+
+// Without gives the timeline that BuildWithout would. It works out anew only
+// those groups that cite something for which skip is true, each when it is
+// first asked after. Where the caller knows the only sources (or examples, as
+// "example-ID") that skip can name, among names them, and nothing else is looked at.
+func (t *Timeline) Without(skip func(schema.Citation) bool, among ...string) *Timeline {
+	out := &leftOut{skip: skip}
+	for i, g := range t.groups {
+		if g.partial {
+			out.parties = append(out.parties, int32(i))
+		}
+	}
+	switch {
+	case skip == nil:
+	case among == nil:
+		for i := range t.parties {
+			if t.parties[i].cites(skip) {
+				out.parties = append(out.parties, int32(i))
+			}
+		}
+	default:
+		for _, id := range among {
+			out.parties = append(out.parties, t.citing()[id]...)
+		}
+	}
+	slices.Sort(out.parties)
+	out.parties = slices.Compact(out.parties)
+	return &Timeline{plan: t.plan, groups: t.groups, left: out}
+}
+
+// group gives a party worked out.
+func (t *Timeline) group(i int) *group {
+	if t.left == nil {
+		return t.groups[i]
+	}
+	if _, differs := slices.BinarySearch(t.left.parties, int32(i)); !differs {
+		return t.groups[i]
+	}
+	if g, done := t.left.groups.Load(i); done {
+		return g.(*group)
+	}
+	g, _ := t.left.groups.LoadOrStore(i, t.work(&t.parties[i], t.left.skip))
+	return g.(*group)
+}
+
+// Touched gives the models whose years can differ from those with nothing left
+// out, by party. It is nil of a timeline that Without did not make.
+func (t *Timeline) Touched() []*schema.Model {
+	if t.left == nil {
+		return nil
+	}
+	var list []*schema.Model
+	for _, i := range t.left.parties {
+		list = append(list, t.parties[i].models...)
+	}
+	return list
+}
+
+// citers gives the parties that cite each source or example, rising.
+func (p *plan) citers() map[string][]int32 {
+	by := map[string][]int32{}
+	for i := range p.parties {
+		for cite := range p.parties[i].citations {
+			if list := by[cite.Source]; len(list) == 0 || list[len(list)-1] != int32(i) {
+				by[cite.Source] = append(list, int32(i))
+			}
+		}
+	}
+	return by
+}

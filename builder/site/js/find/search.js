@@ -21,6 +21,8 @@ export class Search {
     this.hits = part("hits");
     this.more = part("more");
     this.suggestions = part("suggestions");
+    this.toFound = part("to-found");
+    this.found = part("found");
     this.listen(part);
   }
 
@@ -35,6 +37,7 @@ export class Search {
       facet.addEventListener("toggle", () => this.count());
       for (const tile of facet.querySelectorAll("[data-value]")) tile.addEventListener("click", () => this.choose(facet, tile));
     }
+    part("see").addEventListener("click", () => { this.found.focus({ preventScroll: true }); this.found.scrollIntoView(); });
     part("next").addEventListener("click", () => this.find(this.hits.children.length));
   }
 
@@ -129,6 +132,7 @@ export class Search {
     if (!asked) {
       this.show({ total: 0, hits: [] }, 0);
       this.summary.textContent = "Type words, or choose what the bow looks like.";
+      this.toFound.hidden = true;
     } else {
       const answer = await this.engine.find(query);
       if (turn !== this.turn) return;
@@ -170,6 +174,8 @@ export class Search {
     }
     if (answer.ignored?.length > 0) parts.push(` Left out: ${answer.ignored.join(", ")}.`);
     this.summary.replaceChildren(...parts);
+    this.toFound.hidden = answer.total === 0;
+    this.toFound.firstElementChild.textContent = answer.total === 1 ? "See the one thing found" : `See the ${answer.total} things found`;
   }
 
   wordButton(word) {

@@ -12,9 +12,16 @@ import (
 // Assemble puts records together and ties them to each other: the names they
 // use, the claims that order statements are about, the units of specs. The
 // records may have been part of another Reference, which must not be used
-// while this runs. Its problems are those that no single record shows: names
-// that nobody answers to, values that a feature does not have.
+// while this runs; Folder is for those who need both. Its problems are those
+// that no single record shows: names that nobody answers to, values that a
+// feature does not have.
 func Assemble(folder string, settings Settings, records []Record, pictures []string) (*Reference, Problems) {
+	ref := shelve(folder, settings, records, pictures)
+	return ref, link(ref, ref.Records())
+}
+
+// shelve puts records together.
+func shelve(folder string, settings Settings, records []Record, pictures []string) *Reference {
 	ref := &Reference{Folder: folder, Settings: settings, Pictures: pictures}
 	for _, r := range records {
 		switch r := r.(type) {
@@ -38,7 +45,7 @@ func Assemble(folder string, settings Settings, records []Record, pictures []str
 	ref.Sources.sort()
 	ref.Examples.sort()
 	ref.Pages.sort()
-	return ref, link(ref)
+	return ref
 }
 
 // put adds a record; of two with one identifier the later one stays.
@@ -81,8 +88,9 @@ type pending struct {
 // maxCompared bounds the known names that are compared in the search for near ones.
 const maxCompared = 2_000_000
 
-func link(ref *Reference) Problems {
-	records := ref.Records()
+// link ties some records of a reference to all of it. A record that it finds
+// tied already as it should be is not written to.
+func link(ref *Reference, records []Record) Problems {
 	workers := min(runtime.GOMAXPROCS(0), len(records)/64+1)
 	linkers := make([]*linker, workers)
 	var wait sync.WaitGroup
@@ -399,11 +407,18 @@ func (l *linker) seen(f *Feature, t Text) {
 // nil home, a maker's.
 func (l *linker) orders(list []*Order, home *Model) {
 	for _, o := range list {
-		o.FirstClaim = l.named(o.First, home)
-		o.SecondClaim = l.named(o.Second, home)
-		o.OfClaim = l.named(o.Of, home)
+		tie(&o.FirstClaim, l.named(o.First, home))
+		tie(&o.SecondClaim, l.named(o.Second, home))
+		tie(&o.OfClaim, l.named(o.Of, home))
 		l.cites(o.Cites)
 		l.cites(o.Against)
+	}
+}
+
+// tie sets a claim that is not set so already.
+func tie(at **Claim, c *Claim) {
+	if *at != c {
+		*at = c
 	}
 }
 

@@ -1,0 +1,248 @@
+package schema
+
+import (
+	"bytes"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+)
+
+// Folder is a reference's folder that is read again and again while people
+// write in it. It keeps what it read, and reads again only files that changed:
+// an unchanged record is the very same Record from one Reference to the next.
+// What it gives is what Read would. It is not safe for concurrent use, but the
+// references that it gave may be used, from several goroutines, while it reads.
+type Folder struct {
+	path     string
+	listing  *listing
+	settings *keptFile
+	of       Settings
+	records  map[string]*keptFile // by file
+	ref      *Reference
+	linked   bool     // the last records were tied without a problem
+	strays   Problems // of the listing that the last reference was made from
+	problems Problems
+	behind   bool // reading failed, so that what is kept may miss a change
+}
+
+// keptFile is a file as it was last read.
+type keptFile struct {
+	source   []byte
+	size     int64
+	changed  time.Time
+	settled  bool // it was old enough when it was read that a later change shows in its time
+	record   Record
+	problems Problems
+}
+
+// unsettled is how young a file may be for a change to escape its time of
+// change, which some systems count in steps of two seconds.
+const unsettled = 2 * time.Second
+
+// NewFolder prepares to read the reference in a folder.
+func NewFolder(folder string) *Folder {
+	return &Folder{path: folder, records: map[string]*keptFile{}}
+}
+
+// Read looks at every file and reads again those whose size or time of change
+// is another. It fails as Read does, and keeps what it has.
+func (f *Folder) Read() (*Reference, Problems, error) {
+	return f.again(func(root fs.FS) (map[string]*keptFile, error) {
+		l := &listing{fsys: root, most: MaxFiles}
+		if err := l.list(f.path); err != nil {
+			return nil, err
+		}
+		f.listing = l
+		return f.look(root), nil
+	})
+}
+
+// Renew reads again the files named, relative to the folder and with forward
+// slashes, and trusts that nothing else changed. Where a name is not a plain
+// record's it looks at every file, as Read does.
+func (f *Folder) Renew(files []string) (*Reference, Problems, error) {
+	if f.ref == nil || f.behind || len(f.listing.records) >= f.listing.most || !f.relist(files) {
+		return f.Read()
+	}
+	return f.again(func(fsys fs.FS) (map[string]*keptFile, error) {
+		records := maps.Clone(f.records)
+		for _, file := range files {
+			delete(records, file)
+			if at, listed := f.listing.find(file); listed {
+				records[file] = reread(fsys, f.listing.records[at], f.records[file])
+			}
+		}
+		return records, nil
+	})
+}
+
+// knows says that a file is part of what was listed, or was told of as a stray.
+func (f *Folder) knows(file string) bool {
+	_, isPicture := slices.BinarySearch(f.listing.pictures, strings.TrimPrefix(file, PicturesFolder+"/"))
+	return isPicture || slices.ContainsFunc(f.listing.problems, func(p Problem) bool {
+		return p.Pos.File == file || strings.HasPrefix(p.Pos.File, file+"/")
+	})
+}
+
+func isRecordFile(file string) bool {
+	_, _, ok := placeInFolder(file)
+	return ok && !isHidden(path.Base(file))
+}
+
+// find gives the place of a file in the list of records, or where it would stand.
+func (l *listing) find(file string) (int, bool) {
+	return slices.BinarySearchFunc(l.records, file, func(r listed, file string) int { return compareFiles(r.name, file) })
+}
+
+// compareFiles orders files as a listing does: by folder, then by name.
+func compareFiles(a, b string) int {
+	folderA, nameA := path.Split(a)
+	folderB, nameB := path.Split(b)
+	if folderA != folderB {
+		return strings.Compare(folderA, folderB)
+	}
+	return strings.Compare(nameA, nameB)
+}
+
+// relist enters new files in the list of records and takes out those that are
+// gone. It gives up where one of them is anything but a plain record; a passing
+// file of an editor's that is gone again is nothing.
+func (f *Folder) relist(files []string) bool {
+	for _, file := range files {
+		info, err := os.Lstat(filepath.Join(f.path, filepath.FromSlash(file)))
+		at, listed := f.listing.find(file)
+		switch {
+		case file == SettingsFile:
+		case !isRecordFile(file):
+			if err == nil || f.knows(file) {
+				return false
+			}
+		case err == nil && !info.Mode().IsRegular():
+			return false
+		case err == nil && !listed:
+			f.listing.records = slices.Insert(slices.Clone(f.listing.records), at, listedFile(file))
+		case err != nil && listed:
+			f.listing.records = slices.Delete(slices.Clone(f.listing.records), at, at+1)
+		}
+	}
+	return true
+}
+
+func listedFile(name string) listed { return listed{name, true} }
+
+// again assembles the reference from the settings and the records that read gives.
+func (f *Folder) again(read func(fs.FS) (map[string]*keptFile, error)) (*Reference, Problems, error) {
+	if f.ref == nil {
+		if _, err := os.Stat(f.path); err != nil {
+			return Read(f.path) // which says it in a sentence
+		}
+	}
+	root, err := os.OpenRoot(f.path)
+	if err != nil {
+		return Read(f.path)
+	}
+	defer root.Close()
+	f.behind = true
+	records, err := read(root.FS())
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := f.readSettings(root.FS()); err != nil {
+		return nil, nil, err
+	}
+	f.behind = false
+	if f.ref != nil && f.sameAs(records) {
+		return f.ref, slices.Clone(f.problems), nil
+	}
+	return f.assemble(records)
+}
+
+// readSettings reads reference.yaml, and keeps the settings where it is the same.
+func (f *Folder) readSettings(fsys fs.FS) error {
+	l := &listing{fsys: fsys}
+	source, err := l.settings(f.path)
+	if err != nil {
+		return err
+	}
+	if f.settings == nil || !bytes.Equal(f.settings.source, source) {
+		f.settings = &keptFile{source: source}
+		f.of, f.settings.problems = ReadSettings(source)
+	}
+	return nil
+}
+
+// look gives every record listed, those anew that changed.
+func (f *Folder) look(fsys fs.FS) map[string]*keptFile {
+	files := f.listing.records
+	kept := make([]*keptFile, len(files))
+	inParallel(len(files), func(i int) {
+		old := f.records[files[i].name]
+		if kept[i] = old; old == nil || !files[i].regular || !old.isStill(f.path, files[i].name) {
+			kept[i] = reread(fsys, files[i], old)
+		}
+	})
+	records := make(map[string]*keptFile, len(files))
+	for i, k := range kept {
+		records[files[i].name] = k
+	}
+	return records
+}
+
+// isStill says that a plain file's size and time of change are those kept.
+func (k *keptFile) isStill(folder, file string) bool {
+	info, err := os.Lstat(filepath.Join(folder, filepath.FromSlash(file)))
+	return k.settled && err == nil && info.Mode().IsRegular() && info.Size() == k.size && info.ModTime().Equal(k.changed)
+}
+
+// reread reads a record's file; where its bytes are the same the old one stays.
+func reread(fsys fs.FS, file listed, old *keptFile) *keptFile {
+	k := &keptFile{}
+	if info, err := fs.Stat(fsys, file.name); err == nil {
+		k.size, k.changed = info.Size(), info.ModTime()
+		k.settled = time.Since(k.changed) > unsettled
+	}
+	source, problem := readFile(fsys, file.name, file.regular)
+	switch {
+	case problem != nil:
+		k.problems, k.settled = Problems{*problem}, false
+	case old != nil && old.source != nil && bytes.Equal(old.source, source):
+		old.size, old.changed, old.settled = k.size, k.changed, k.settled
+		return old
+	default:
+		k.source = source
+		k.record, k.problems = ReadRecord(file.name, source)
+	}
+	return k
+}
+
+// sameAs says that nothing differs from what the last reference was made from.
+func (f *Folder) sameAs(records map[string]*keptFile) bool {
+	if !bytes.Equal(f.ref.Settings.Source, f.of.Source) || !slices.Equal(f.ref.Pictures, f.listing.pictures) {
+		return false
+	}
+	return slices.EqualFunc(f.strays, f.listing.problems, sameProblem) && maps.Equal(records, f.records)
+}
+
+func sameProblem(a, b Problem) bool { return a.compare(b) == 0 }
+
+// inParallel calls do with every number below n, a share to each processor.
+func inParallel(n int, do func(i int)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
+}

@@ -32,7 +32,10 @@ var familyWords = map[checks.Family]string{
 }
 
 func (p *page) checks() checksView {
-	v := checksView{Base: p.base("What is checked", "Every check that the records pass before they are published.", ""), Notes: p.facts.Report.Counts.Note}
+	v := checksView{Base: p.base("What is checked", "Every check that the records pass before they are published.", "")}
+	if p.facts.Report != nil {
+		v.Notes = p.facts.Report().Counts.Note
+	}
 	for _, family := range checks.Families {
 		view := familyView{ID: "Of-" + string(family), Name: familyWords[family]}
 		for _, c := range checks.Registry() {

@@ -22,6 +22,7 @@ type flag struct{ Class, Text string }
 type proofView struct {
 	First                            citeList // the citation that stands in the open, if any
 	Summary, Settled, Note, Standing string
+	Line                             anchor // where the record states it
 	For, Against                     []witnessView
 	Sightings                        []sightingView
 	Chains                           []chainView
@@ -192,7 +193,7 @@ func (p *page) proof(c *schema.Claim, standing provenance.Standing) proofView {
 	v := proofView{
 		Summary: proofSummary(standing), Note: c.Note.Value, Standing: standingWords(c, standing),
 		For: p.witnesses(standing.For), Against: p.witnesses(standing.Against),
-		Settled: settledWords(c.Settled), Chains: p.chains(c),
+		Settled: settledWords(c.Settled), Chains: p.chains(c), Line: p.lineOf(c),
 	}
 	if cites := c.Citations(); len(cites) > 0 {
 		v.First = p.cites(cites[:1])

@@ -28,30 +28,12 @@ func (p *page) data() dataView {
 	v := dataView{
 		Base:    p.base("Data", "The register as data: what is where, and under which licence.", ""),
 		Licence: p.ref.Settings.Licence.Value, Address: p.ref.Settings.PublicURL.Value,
-		Dating: p.extra("dating/manifest.json"), Search: p.extra(searchRoot(p.facts.Extra)),
+		Dating: p.datingManifest(), Search: p.searchRoot(),
 	}
 	for _, f := range p.facts.Data {
 		v.Files = append(v.Files, dataLine{anchor{p.to(f.Name), strings.TrimPrefix(f.Name, "data/")}, f.About})
 	}
 	return v
-}
-
-// extra gives the way to a file made elsewhere, or an empty text where there is none.
-func (p *page) extra(name string) string {
-	if _, ok := p.routes["data/"+name]; name == "" || !ok {
-		return ""
-	}
-	return p.to("data/" + name)
-}
-
-// searchRoot finds the search's first file.
-func searchRoot(files []File) string {
-	for _, f := range files {
-		if strings.HasPrefix(f.Name, "search/") {
-			return f.Name
-		}
-	}
-	return ""
 }
 
 // editionsView says which state of the register this is.

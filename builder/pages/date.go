@@ -40,7 +40,7 @@ const mostKeys = 40
 
 func (p *page) date() dateView {
 	v := dateView{Rules: rules(), Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
-	if manifest := p.extra("dating/manifest.json"); manifest != "" {
+	if manifest := p.datingManifest(); manifest != "" {
 		v.Tables = p.to("data/dating/")
 	}
 	v.Base.Scripts, v.Base.Class = scripts("date.js"), "one-sheet"

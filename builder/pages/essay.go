@@ -9,6 +9,8 @@ type essayView struct {
 	About string
 	Text  textView
 	Next  []anchor
+
+	Record *recordView
 }
 
 func (p *page) essay(e *schema.Page) essayView {
@@ -20,5 +22,6 @@ func (p *page) essay(e *schema.Page) essayView {
 	}
 	v.Base = p.base(e.Title(), e.About.Value, "")
 	v.Base.Trail = []anchor{{p.to("pages/index.html"), "Reading"}}
+	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(e)
 	return v
 }

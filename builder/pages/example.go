@@ -26,6 +26,7 @@ type exampleView struct {
 	Dating              *datingView
 	DateHref            string
 	Cited               []placeView
+	Record              *recordView
 }
 
 // observedView is one feature as seen, with its part in the dating.
@@ -87,6 +88,7 @@ func (p *page) example(e *schema.Example) exampleView {
 	}
 	v.Base = p.base(e.Title(), "A bow examined for the register: what was seen on it and what that makes of its year.", "examples/index.html")
 	v.Base.Trail = []anchor{{p.to("examples/index.html"), "Examples"}}
+	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(e)
 	return v
 }
 

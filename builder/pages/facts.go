@@ -17,13 +17,14 @@ import (
 	"yearmark/schema"
 )
 
-// Facts is everything a page may need, computed once.
+// Facts is everything a page may need. What is a function is worked out when a
+// page first asks for it, and must give the same each time.
 type Facts struct {
 	Ref      *schema.Reference
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
-	Engine   *dating.Engine
-	Report   checks.Report
+	Engine   func() *dating.Engine
+	Report   func() checks.Report
 	Edition  Edition
 	// Calibration is how the engine did on the examples with a documented
 	// year; nil where that was not worked out.
@@ -37,9 +38,10 @@ type Facts struct {
 	// Looked remembers pictures from one state of the records to the next; nil
 	// where there is no next.
 	Looked *Looked
-	// Extra are files made elsewhere: the search's and the dating's tables. Their
-	// names are relative to the folder data.
-	Extra []File
+	// Search and Dating are the files from which the browser searches and dates,
+	// relative to data/search and data/dating; nil where there are none. The
+	// search's first file is its root, and the dating's begin at manifest.json.
+	Search, Dating func() ([]File, error)
 	// Data are files for people who reuse the data, written when they are asked
 	// for. Their names are relative to the site's root.
 	Data []DataFile

@@ -57,8 +57,10 @@ func demonstrate(folder string) (demonstrated, error) {
 		Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref),
 		Edition: pages.Edition{Date: "2026-11-14", Hash: "0123456789ab"}, Files: os.DirFS(folder),
 	}
-	facts.Engine = dating.New(ref, facts.Timeline, facts.Weighing)
-	facts.Report = checks.Run(checks.Input{Ref: ref, Problems: problems, Timeline: facts.Timeline, Weighing: facts.Weighing})
+	engine := dating.New(ref, facts.Timeline, facts.Weighing)
+	report := checks.Run(checks.Input{Ref: ref, Problems: problems, Timeline: facts.Timeline, Weighing: facts.Weighing})
+	facts.Engine = func() *dating.Engine { return engine }
+	facts.Report = func() checks.Report { return report }
 	index, err := search.Build(search.Documents(ref, facts.Timeline.Years))
 	if err != nil {
 		return demonstrated{}, err
@@ -67,15 +69,21 @@ func demonstrate(folder string) (demonstrated, error) {
 	if err != nil {
 		return demonstrated{}, err
 	}
-	for _, f := range shards {
-		facts.Extra = append(facts.Extra, pages.File{Name: "search/" + f.Name, Data: f.Data})
+	facts.Search = func() (files []pages.File, err error) {
+		for _, f := range shards {
+			files = append(files, pages.File{Name: f.Name, Data: f.Data})
+		}
+		return files, nil
 	}
-	files, _ := tables.Build(facts.Engine)
-	for _, f := range files {
-		facts.Extra = append(facts.Extra, pages.File{Name: "dating/" + f.Name, Data: f.Data})
+	facts.Dating = func() (files []pages.File, err error) {
+		list, _ := tables.Build(engine)
+		for _, f := range list {
+			files = append(files, pages.File{Name: f.Name, Data: f.Data})
+		}
+		return files, nil
 	}
 	site, err := pages.New(facts)
-	return demonstrated{ref, facts.Engine, site}, err
+	return demonstrated{ref, engine, site}, err
 }
 
 // TestEveryFileRenders renders every file of the demonstration twice, the

@@ -26,6 +26,7 @@ type makerView struct {
 	Through     []throughView
 	Orders      orderList
 	Tally       []tallyView
+	Record      *recordView
 }
 
 // markView is one sign beside a stamped weight.
@@ -71,7 +72,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	v.Tally = []tallyView{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
 	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
 	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}}
-	v.Base.Scripts = scripts("claims.js")
+	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
 	return v
 }
 

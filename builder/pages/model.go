@@ -34,6 +34,7 @@ type modelView struct {
 	Output      []outputView
 	Withdrawn   []withdrawnView
 	Description string
+	Record      *recordView
 }
 
 // yearsLink is years that lead to the claim that states them.
@@ -99,7 +100,7 @@ func (p *page) model(m *schema.Model) modelView {
 	}
 	v.Base = p.base(m.Title(), "The "+m.Title()+" by "+v.Maker.Text+": when it was made, and what tells its years apart.", "models/index.html")
 	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}, v.Maker}
-	v.Base.Scripts = scripts("claims.js")
+	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
 	v.Chart = p.modelChart(m)
 	v.Eras = p.claimList(m.Eras)
 	v.Features, v.Specs = p.groups(m.Features), p.groups(m.Specs)

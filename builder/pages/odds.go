@@ -67,7 +67,7 @@ func (p *page) odds() oddsView {
 	for _, held := range []string{"firm", "usual", "loose"} {
 		v.Looseness = append(v.Looseness, judgementView{capital(held), share(j.Looseness[held].Value), changed(j.Looseness[held].Value, defaults.Looseness[held].Value)})
 	}
-	observers := p.facts.Engine.Observers()
+	observers := p.facts.Engine().Observers()
 	for _, s := range schema.Surenesses {
 		v.Observers = append(v.Observers, judgementView{capital(cmp.Or(sureWords[s], "sure")), share(observers[s]), ""})
 	}

@@ -28,7 +28,7 @@ func small(t *testing.T, files map[string]string) *pages.Site {
 		t.Fatal(err)
 	}
 	facts := pages.Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Files: folder}
-	facts.Engine = dating.New(ref, facts.Timeline, facts.Weighing)
+	facts.Engine = sync.OnceValue(func() *dating.Engine { return dating.New(ref, facts.Timeline, facts.Weighing) })
 	site, err := pages.New(facts)
 	if err != nil {
 		t.Fatal(err)
@@ -139,7 +139,7 @@ func TestLookedAtOnce(t *testing.T) {
 			t.Fatal(err)
 		}
 		facts := pages.Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Files: folder, Looked: looked}
-		facts.Engine = dating.New(ref, facts.Timeline, facts.Weighing)
+		facts.Engine = sync.OnceValue(func() *dating.Engine { return dating.New(ref, facts.Timeline, facts.Weighing) })
 		site, err := pages.New(facts)
 		if err != nil {
 			t.Fatal(err)

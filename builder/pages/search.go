@@ -35,7 +35,7 @@ func (p *page) search() searchView {
 	horizon := p.ref.Horizon()
 	v := searchView{
 		Base:  p.base("Search", "Search the register by words, by what a bow looks like, and by year.", "search.html"),
-		Index: p.extra(searchRoot(p.facts.Extra)), Kinds: searchKinds, Years: [2]int{horizon.First, horizon.Last},
+		Index: p.searchRoot(), Kinds: searchKinds, Years: [2]int{horizon.First, horizon.Last},
 	}
 	v.Base.Scripts = scripts("search.js")
 	for _, m := range p.ref.Makers.All() {

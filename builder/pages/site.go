@@ -4,9 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
-	"io/fs"
-	"maps"
-	"slices"
 	"strings"
 	"sync"
 
@@ -29,7 +26,8 @@ type Site struct {
 	tried  func() *dating.Calibration
 	images map[string]image // the pictures that the site shows, by path below pictures
 	routes map[string]func() ([]byte, error)
-	paths  []string
+	made   map[string]func() (madeFiles, error) // by folder below data
+	paths  func() []string
 }
 
 // New prepares the site. The error is for facts that no site can be made from.
@@ -39,7 +37,7 @@ func New(f Facts) (*Site, error) {
 	}
 	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}, frames: &frames{known: map[frameKey]template.HTML{}}}
 	s.cited = sync.OnceValue(func() map[string]*citedSource { return citedSources(f.Ref) })
-	s.dated = newDatings(func() *dating.Apart { return dating.NewApart(f.Engine, f.Timeline, f.Weighing) })
+	s.dated = newDatings(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
 	s.seen = examplesByModel(f.Ref)
 	s.users = sync.OnceValue(s.usersByFeature)
 	s.asked = sync.OnceValue(s.workOutQuestions)
@@ -47,9 +45,7 @@ func New(f Facts) (*Site, error) {
 	s.addAssets()
 	s.addRecords()
 	s.addSinglePages()
-	for _, file := range f.Extra {
-		s.add("data/"+file.Name, func() ([]byte, error) { return file.Data, nil })
-	}
+	s.addMade()
 	for _, file := range f.Data {
 		s.add(file.Name, func() ([]byte, error) {
 			var b bytes.Buffer
@@ -57,22 +53,21 @@ func New(f Facts) (*Site, error) {
 			return b.Bytes(), err
 		})
 	}
-	s.paths = slices.Sorted(maps.Keys(s.routes))
+	s.paths = sync.OnceValue(s.listPaths)
 	return s, nil
 }
 
 // Paths gives the path of every file of the site, sorted. The caller must not
 // change the slice.
-func (s *Site) Paths() []string { return s.paths }
+func (s *Site) Paths() []string { return s.paths() }
 
 // Render gives the bytes of one file of the site. The error wraps
 // fs.ErrNotExist where the site has no such file.
 func (s *Site) Render(path string) ([]byte, error) {
-	render, ok := s.routes[path]
-	if !ok {
-		return nil, fmt.Errorf("the site has no file %q: %w", path, fs.ErrNotExist)
+	if render, ok := s.routes[path]; ok {
+		return render()
 	}
-	return render()
+	return s.renderMade(path)
 }
 
 func (s *Site) add(path string, render func() ([]byte, error)) { s.routes[path] = render }

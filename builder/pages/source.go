@@ -22,6 +22,7 @@ type sourceView struct {
 	ReliesOn, ReliedOnBy []anchor
 	Places               []placeView
 	Uses, Claims         int
+	Record               *recordView
 }
 
 // placeView is one place in a source and what rests on it.
@@ -63,6 +64,7 @@ func (p *page) source(r *schema.Source) sourceView {
 	p.sourceUses(r.ID, &v)
 	v.Base = p.base(r.Title(), v.Kind+": what rests on it, place by place.", "sources/index.html")
 	v.Base.Trail = []anchor{{p.to("sources/index.html"), "Sources"}}
+	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(r)
 	return v
 }
 

@@ -80,7 +80,11 @@ func (v *proofView) write(w *markup.Writer) {
 	if v.Note != "" {
 		w.Tag(`<p>`).Text(v.Note).Tag("</p>\n")
 	}
-	w.Tag(`<p class="credence">`).Text(v.Standing).Tag("</p>\n</div></details>\n")
+	w.Tag(`<p class="credence">`).Text(v.Standing)
+	if v.Line.Href != "" {
+		w.Tag(` See `).Link(v.Line.Href, v.Line.Text).Tag(`.`)
+	}
+	w.Tag("</p>\n</div></details>\n")
 }
 
 func writeWitnesses(w *markup.Writer, list []witnessView) {

@@ -1,24 +1,22 @@
 // Package listing shows a record's file as it was written, highlighted, each
-// line numbered and with an address of its own (L1, L2 …), so that a claim can
-// lead to the line that states it. What is private is dots.
+// line with an address of its own (L1, L2 …), so that a claim can lead to the
+// line that states it. What is private is dots.
 //
-// The marks are chroma's classes, within an element of class chroma: nt for
-// keys, s for text, m for figures and years, c for remarks, p for signs; prose
-// has those of its Markdown. Colours are the site's affair.
+// A line is a span within an element of class chroma; style sheets number the
+// spans. The marks are chroma's classes: nt for keys, s for text, m for figures
+// and years, c for remarks; prose has those of its Markdown. Signs and plain
+// words have none. Colours are the site's affair.
 package listing
 
 import (
 	"bytes"
-	"fmt"
 	"html/template"
 	"regexp"
 	"strings"
 
 	"github.com/alecthomas/chroma/v2"
-	"github.com/alecthomas/chroma/v2/formatters/html"
-	"github.com/alecthomas/chroma/v2/lexers"
-	"github.com/alecthomas/chroma/v2/styles"
 
+	"yearmark/builder/markup"
 	"yearmark/schema"
 )
 
@@ -26,33 +24,63 @@ import (
 // capital, which the identifier of no claim begins with.
 const LinePrefix = "L"
 
-var formatter = html.New(html.WithClasses(true), html.WithLineNumbers(true), html.WithLinkableLineNumbers(true, LinePrefix), html.TabWidth(4))
-
 // HTML gives a record's file. The error is for a file whose keys cannot be read.
 func HTML(r schema.Record) (template.HTML, error) {
 	head := r.Header()
-	source, err := schema.MaskPrivate(head.File, head.Source)
-	if err != nil {
-		return "", err
-	}
-	source = bytes.ReplaceAll(bytes.TrimPrefix(source, []byte("\xef\xbb\xbf")), []byte("\r\n"), []byte("\n"))
+	source := plain(head.Source)
 	top, err := schema.Locate(head.File, source)
 	if err != nil {
 		return "", err
+	}
+	if top.Key("private") != nil {
+		if source, err = schema.MaskPrivate(head.File, source); err != nil {
+			return "", err
+		}
+		if top, err = schema.Locate(head.File, source); err != nil {
+			return "", err
+		}
 	}
 	l := &lister{source: string(source)}
 	l.value(top)
 	body := lineOffset(l.source, head.Body.Pos.Line)
 	l.between(body)
-	prose, err := markdown(l.source[body:])
-	if err != nil {
-		return "", err
+	l.prose()
+	return written(l.tokens, len(source)), nil
+}
+
+// plain gives a file without a byte-order mark, its lines ended alike.
+func plain(source []byte) []byte {
+	return bytes.ReplaceAll(bytes.TrimPrefix(source, []byte("\xef\xbb\xbf")), []byte("\r\n"), []byte("\n"))
+}
+
+// written puts the tokens into their lines.
+func written(tokens []chroma.Token, size int) template.HTML {
+	w := markup.New(3 * size)
+	w.Tag(`<pre class="chroma"><code>`)
+	for i, line := range chroma.SplitTokensIntoLines(tokens) {
+		w.Tag(`<span id="L`).Int(i + 1).Tag(`">`)
+		for _, token := range line {
+			if class := classOf(token.Type); class != "" {
+				w.Tag(`<b class="`).Text(class).Tag(`">`).Text(token.Value).Tag(`</b>`)
+			} else {
+				w.Text(token.Value)
+			}
+		}
+		w.Tag(`</span>`)
 	}
-	var out strings.Builder
-	if err := formatter.Format(&out, styles.Fallback, chroma.Literator(append(l.tokens, prose...)...)); err != nil {
-		return "", fmt.Errorf("%s cannot be shown: %w", head.File, err)
+	return w.Tag(`</code></pre>`).Done()
+}
+
+// classOf is chroma's short name for a kind of token, or for the wider kind
+// that it belongs to; empty for what is left plain.
+func classOf(t chroma.TokenType) string {
+	for t > 0 && t != chroma.Text && t != chroma.Punctuation {
+		if class, ok := chroma.StandardTypes[t]; ok {
+			return class
+		}
+		t = t.Parent()
 	}
-	return template.HTML(out.String()), nil
+	return ""
 }
 
 // lineOffset is where a line begins, or the end.
@@ -66,17 +94,6 @@ func lineOffset(source string, line int) int {
 		at += next + 1
 	}
 	return at
-}
-
-func markdown(text string) ([]chroma.Token, error) {
-	if text == "" {
-		return nil, nil
-	}
-	tokens, err := lexers.Get("markdown").Tokenise(&chroma.TokeniseOptions{State: "root"}, text)
-	if err != nil {
-		return nil, err
-	}
-	return tokens.Tokens(), nil
 }
 
 // lister goes through a file and says what each piece of it is.

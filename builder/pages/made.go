@@ -1,0 +1,103 @@
+package pages
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// The folders below the site's root that hold files made elsewhere.
+const (
+	searchFolder = "data/search/"
+	datingFolder = "data/dating/"
+)
+
+// madeFiles are the files of one such folder.
+type madeFiles struct {
+	first string // the path of the first of them
+	data  map[string][]byte
+}
+
+// addMade adds the folders of files made elsewhere, which stay unmade until
+// one of their files or its name is asked for.
+func (s *Site) addMade() {
+	s.made = map[string]func() (madeFiles, error){}
+	for folder, files := range map[string]func() ([]File, error){searchFolder: s.facts.Search, datingFolder: s.facts.Dating} {
+		if files == nil {
+			continue
+		}
+		s.made[folder] = sync.OnceValues(func() (madeFiles, error) {
+			list, err := files()
+			m := madeFiles{data: make(map[string][]byte, len(list))}
+			for i, f := range list {
+				if m.data[folder+f.Name] = f.Data; i == 0 {
+					m.first = folder + f.Name
+				}
+			}
+			return m, err
+		})
+	}
+}
+
+// Make makes the files made elsewhere now, and gives the error where they
+// cannot be.
+func (s *Site) Make() error {
+	for _, files := range s.made {
+		if _, err := files(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// renderMade gives a file made elsewhere.
+func (s *Site) renderMade(path string) ([]byte, error) {
+	for folder, files := range s.made {
+		if !strings.HasPrefix(path, folder) {
+			continue
+		}
+		m, err := files()
+		if err != nil {
+			return nil, err
+		}
+		if data, ok := m.data[path]; ok {
+			return data, nil
+		}
+	}
+	return nil, fmt.Errorf("the site has no file %q: %w", path, fs.ErrNotExist)
+}
+
+// listPaths lists every file of the site. Files that cannot be made are left
+// out; asking for them tells why.
+func (s *Site) listPaths() []string {
+	paths := slices.Collect(maps.Keys(s.routes))
+	for _, files := range s.made {
+		m, _ := files()
+		paths = slices.AppendSeq(paths, maps.Keys(m.data))
+	}
+	slices.Sort(paths)
+	return paths
+}
+
+// searchRoot gives the way to the search's first file, or an empty text.
+func (p *page) searchRoot() string {
+	files, ok := p.made[searchFolder]
+	if !ok {
+		return ""
+	}
+	if m, err := files(); err == nil && m.first != "" {
+		return p.to(m.first)
+	}
+	return ""
+}
+
+// datingManifest gives the way to the dating tables' manifest, or an empty text.
+func (p *page) datingManifest() string {
+	if _, ok := p.made[datingFolder]; !ok {
+		return ""
+	}
+	return p.to(datingFolder + "manifest.json")
+}

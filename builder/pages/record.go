@@ -1,0 +1,51 @@
+package pages
+
+import (
+	"bytes"
+	"html/template"
+	"strconv"
+
+	"yearmark/builder/exports/listing"
+	"yearmark/schema"
+)
+
+// recordView is the record that a page is made from, as it was written.
+type recordView struct {
+	File  string
+	Lines int
+	HTML  template.HTML // empty where the record is too long for its page
+}
+
+// mostRecord bounds the bytes of a record that stand on its page, so that no
+// page becomes heavy by it.
+const mostRecord = 64 << 10
+
+// recordOf lists a record, or gives nil where it cannot be taken apart.
+func recordOf(r schema.Record) *recordView {
+	head := r.Header()
+	v := &recordView{File: head.File, Lines: bytes.Count(head.Source, []byte("\n"))}
+	if len(head.Source) > mostRecord {
+		return v
+	}
+	var err error
+	if v.HTML, err = listing.HTML(r); err != nil {
+		return nil
+	}
+	return v
+}
+
+// lineOf leads to the line of the record that states a claim, on the claim's
+// own page; it is empty on other pages.
+func (p *page) lineOf(c *schema.Claim) anchor {
+	var home schema.Record = c.Maker
+	if c.Model != nil {
+		home = c.Model
+	} else if c.Maker == nil {
+		return anchor{}
+	}
+	if p.path != home.Address() || c.Pos.IsZero() || len(home.Header().Source) > mostRecord {
+		return anchor{}
+	}
+	line := strconv.Itoa(c.Pos.Line)
+	return anchor{"#" + listing.LinePrefix + line, "line " + line + " of the record"}
+}

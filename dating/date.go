@@ -18,16 +18,26 @@ const maxOutcomes = 8
 // Date answers a question. The error is a *Refusal: a model, feature or value
 // that is not known, with the nearest that is, or a feature observed twice.
 func (e *Engine) Date(q Question) (*Answer, error) {
+	a, p, query, err := e.answer(q)
+	if err != nil || a.Impossible {
+		return a, err
+	}
+	a.Look = e.looks(p, query)
+	return a, nil
+}
+
+// answer is Date without what to look at next.
+func (e *Engine) answer(q Question) (*Answer, *odds.Posterior, odds.Query, error) {
 	query, asked, err := e.resolve(q)
 	if err != nil {
-		return nil, err
+		return nil, nil, query, err
 	}
 	a := &Answer{engine: e, question: q, Observed: e.understood(q, query, asked)}
 	a.Strict = e.strict(query, asked, a.Observed)
 	p := e.table.Posterior(query)
 	if p.Impossible {
 		a.Impossible = true
-		return a, nil
+		return a, p, query, nil
 	}
 	a.Entropy = p.Entropy
 	a.Odds, a.Models, a.Years = e.listOdds(p)
@@ -36,12 +46,15 @@ func (e *Engine) Date(q Question) (*Answer, error) {
 	a.Likely50 = e.group(p, p.Smallest(.50))
 	a.Likely95 = e.group(p, p.Smallest(.95))
 	a.Evidence = e.evidence(query, asked, a.Observed, p.Pair(p.Best()))
-	a.Look = e.looks(p, query)
-	return a, nil
+	return a, p, query, nil
 }
 
-// DateExample answers what an example is by its features alone.
-func (e *Engine) DateExample(ex *schema.Example) (*Answer, error) { return e.Date(QuestionOf(ex)) }
+// DateExample answers what an example is by its features alone. It leaves out
+// what to look at next: the bow is seldom at hand.
+func (e *Engine) DateExample(ex *schema.Example) (*Answer, error) {
+	a, _, _, err := e.answer(QuestionOf(ex))
+	return a, err
+}
 
 // understood repeats the observations with identifiers for names, in the order asked.
 func (e *Engine) understood(q Question, query odds.Query, asked []int) []Observation {

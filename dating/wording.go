@@ -13,7 +13,8 @@ import (
 // reference, in alphabetical order, and something else.
 type Wordings struct {
 	Patterns []Pattern
-	plain    map[string]int // folded text -> place in Patterns
+	folded   map[string][]int // places in Patterns by folded text
+	matched  []int            // the places of those that are no plain words
 }
 
 // Pattern is one value of a text feature.
@@ -35,11 +36,12 @@ func newWordings(claims []*schema.Claim) *Wordings {
 		}
 	}
 	slices.Sort(texts)
-	w := &Wordings{plain: map[string]int{}}
+	w := &Wordings{folded: map[string][]int{}}
 	for i, text := range slices.Compact(texts) {
 		w.Patterns = append(w.Patterns, newPattern(text))
-		if _, taken := w.plain[Fold(text)]; !taken {
-			w.plain[Fold(text)] = i
+		w.folded[Fold(text)] = append(w.folded[Fold(text)], i)
+		if w.Patterns[i].re != nil {
+			w.matched = append(w.matched, i)
 		}
 	}
 	return w
@@ -77,18 +79,17 @@ func (w *Wordings) Observed(value string) ([]int, error) {
 		return []int{len(w.Patterns)}, nil
 	}
 	tidy := Tidy(value)
-	folded := Fold(value)
-	var list []int
-	for i := range w.Patterns {
-		p := &w.Patterns[i]
-		if p.re != nil && p.re.MatchString(tidy) || Fold(p.Text) == folded {
+	list := slices.Clone(w.folded[Fold(value)])
+	for _, i := range w.matched {
+		if w.Patterns[i].re.MatchString(tidy) {
 			list = append(list, i)
 		}
 	}
 	if list == nil {
-		list = []int{len(w.Patterns)}
+		return []int{len(w.Patterns)}, nil
 	}
-	return list, nil
+	slices.Sort(list)
+	return slices.Compact(list), nil
 }
 
 // Label joins the values in quotes, as people write them.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"time"
 
 	"yearmark/schema"
 )
@@ -26,21 +27,69 @@ func (e Edition) String() string {
 
 // editionOf sums up every record and picture by path and content, so that the
 // same records are the same edition on any machine and on any day. What is
-// private is left out, or a short secret could be guessed from the sum.
-func editionOf(ref *schema.Reference, files fs.FS) Edition {
-	h := sha256.New()
-	add := func(name string, data []byte) {
-		fmt.Fprintf(h, "%s %d\n", name, len(data))
-		_, _ = h.Write(data)
-	}
-	add("reference.yaml", ref.Settings.Source)
-	for _, r := range ref.Records() {
-		add(r.Header().File, published(r))
+// private is left out, or a short secret could be guessed from the sum. Sums
+// of earlier states are taken over where record and picture are the same.
+func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums) {
+	now := sums{make(map[schema.Record]sum, len(earlier.records)), make(map[pictureState]sum, len(earlier.pictures))}
+	whole := sha256.New()
+	add := func(name string, one sum) { fmt.Fprintf(whole, "%x %s\n", one, name) }
+	add(schema.SettingsFile, sha256.Sum256(ref.Settings.Source))
+	records := ref.Records()
+	for i, one := range earlier.ofRecords(records) {
+		now.records[records[i]] = one
+		add(records[i].Header().File, one)
 	}
 	for _, name := range ref.Pictures {
-		addPicture(h, files, name)
+		state := stateOf(files, name)
+		one, known := earlier.pictures[state]
+		if !known || state.changed == 0 {
+			one = sumPicture(files, name)
+		}
+		now.pictures[state] = one
+		add(schema.PicturesFolder+"/"+name, one)
 	}
-	return Edition{Date: editionDate(ref), Hash: hex.EncodeToString(h.Sum(nil))[:12]}
+	return Edition{Date: editionDate(ref), Hash: hex.EncodeToString(whole.Sum(nil))[:12]}, now
+}
+
+// sum is the SHA-256 of one file as it is published.
+type sum = [sha256.Size]byte
+
+// sums are those of the files of one state.
+type sums struct {
+	records  map[schema.Record]sum
+	pictures map[pictureState]sum
+}
+
+// pictureState is what shows whether a picture changed. Where changed is 0 it
+// does not show.
+type pictureState struct {
+	name          string
+	size, changed int64
+}
+
+// unsettled is how young a file may be for a change to escape its time of
+// change, which some systems count in steps of two seconds.
+const unsettled = 2 * time.Second
+
+func stateOf(files fs.FS, name string) pictureState {
+	info, err := fs.Stat(files, schema.PicturesFolder+"/"+name)
+	if err != nil || time.Since(info.ModTime()) < unsettled {
+		return pictureState{name: name}
+	}
+	return pictureState{name, info.Size(), info.ModTime().UnixNano()}
+}
+
+// ofRecords sums up records, those anew that were not there before.
+func (s sums) ofRecords(records []schema.Record) []sum {
+	list := make([]sum, len(records))
+	inParallel(len(records), func(i int) {
+		one, known := s.records[records[i]]
+		if !known {
+			one = sha256.Sum256(published(records[i]))
+		}
+		list[i] = one
+	})
+	return list
 }
 
 // published gives a record's file without what is private. A file that cannot
@@ -53,14 +102,14 @@ func published(r schema.Record) []byte {
 	return source
 }
 
-func addPicture(h io.Writer, files fs.FS, name string) {
-	f, err := files.Open("pictures/" + name)
-	if err != nil {
-		return
+func sumPicture(files fs.FS, name string) (one sum) {
+	h := sha256.New()
+	if f, err := files.Open(schema.PicturesFolder + "/" + name); err == nil {
+		defer f.Close()
+		_, _ = io.Copy(h, f)
 	}
-	defer f.Close()
-	fmt.Fprintf(h, "pictures/%s\n", name)
-	_, _ = io.Copy(h, f)
+	h.Sum(one[:0])
+	return one
 }
 
 // editionDate is the reference's own date, or the newest day that its records

@@ -5,6 +5,7 @@ package builder
 
 import (
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"runtime"
@@ -24,26 +25,23 @@ import (
 	"yearmark/search"
 )
 
-// Study is one reference and all that follows from it.
+// Study is one reference and all that follows from it. What takes long is
+// worked out when it is first asked for, once. A study does not change and is
+// safe for concurrent use.
 type Study struct {
 	Ref      *schema.Reference
 	Problems schema.Problems
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
-	Engine   *dating.Engine
 	Edition  Edition
 
 	files fs.FS
+	sums  sums
 
-	reportOnce sync.Once
-	report     checks.Report
-
-	searchOnce sync.Once
-	index      *search.Index
-	searchErr  error
-
-	calibrateOnce sync.Once
-	calibration   dating.Calibration
+	engine      func() *dating.Engine
+	report      func() checks.Report
+	index       func() (*search.Index, error)
+	calibration func() dating.Calibration
 }
 
 // Open reads the reference in folder and computes what follows from it.
@@ -68,46 +66,57 @@ func OpenFS(files fs.FS, name string) (*Study, error) {
 }
 
 func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Study {
-	s := &Study{Ref: ref, Problems: problems, files: files}
-	s.Timeline = chronology.Build(ref)
-	s.Weighing = provenance.Weigh(ref)
-	s.Engine = dating.New(ref, s.Timeline, s.Weighing)
-	s.Edition = editionOf(ref, files)
+	s := &Study{Ref: ref, Problems: problems, files: files, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref)}
+	s.Edition, s.sums = editionOf(ref, files, sums{})
+	s.prepare()
 	return s
 }
 
-// Report is what the checks find, worked out when it is first asked for: who
-// only dates a bow or searches does not wait for it.
-func (s *Study) Report() checks.Report {
-	s.reportOnce.Do(func() {
-		s.report = checks.Run(checks.Input{
-			Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing,
-			Judge: judge{dating.NewApart(s.Engine, s.Timeline, s.Weighing)}, Files: s.files,
-		})
-	})
-	return s.report
+// prepare says how what takes long is worked out.
+func (s *Study) prepare() {
+	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(s.Ref, s.Timeline, s.Weighing) })
+	s.report = sync.OnceValue(s.check)
+	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
+	s.calibration = sync.OnceValue(func() dating.Calibration { return dating.Calibrate(s.Ref, s.Timeline, s.Weighing) })
 }
 
+// Engine dates bows.
+func (s *Study) Engine() *dating.Engine { return s.engine() }
+
+// Report is what the checks find.
+func (s *Study) Report() checks.Report { return s.report() }
+
 // Calibration is how the engine does on the examples with a documented year.
-func (s *Study) Calibration() dating.Calibration {
-	s.calibrateOnce.Do(func() { s.calibration = dating.Calibrate(s.Ref, s.Timeline, s.Weighing) })
-	return s.calibration
-}
+func (s *Study) Calibration() dating.Calibration { return s.calibration() }
+
+// Search is the index over the records.
+func (s *Study) Search() (*search.Index, error) { return s.index() }
 
 // Files is the folder of the reference.
 func (s *Study) Files() fs.FS { return s.files }
 
-// Search is the index over the records, built when it is first asked for.
-func (s *Study) Search() (*search.Index, error) {
-	s.searchOnce.Do(func() {
-		s.index, s.searchErr = search.Build(search.Documents(s.Ref, s.Timeline.Years))
+func (s *Study) documents() []search.Document { return search.Documents(s.Ref, s.Timeline.Years) }
+
+func (s *Study) check() checks.Report {
+	return checks.Run(checks.Input{
+		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing,
+		Judge: judge{dating.NewApart(s.Engine(), s.Timeline, s.Weighing)}, Files: s.files,
 	})
-	return s.index, s.searchErr
 }
 
 // Site is the published form of the study, whose files are rendered when they
 // are asked for. looked remembers pictures from an earlier state; it may be nil.
 func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
+	return pages.New(pages.Facts{
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Report: s.report,
+		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
+		Search: s.searchFiles, Dating: s.datingFiles,
+		Photos: pictures.UserCache(), Looked: looked, Data: s.data(),
+	})
+}
+
+// searchFiles are the files from which the browser searches.
+func (s *Study) searchFiles() ([]pages.File, error) {
 	ix, err := s.Search()
 	if err != nil {
 		return nil, fmt.Errorf("cannot build the search: %w", err)
@@ -116,30 +125,38 @@ func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot write the search: %w", err)
 	}
-	dated, _ := tables.Build(s.Engine)
-	extra := make([]pages.File, 0, len(shards)+len(dated))
-	for _, f := range shards {
-		extra = append(extra, pages.File{Name: "search/" + f.Name, Data: f.Data})
+	files := make([]pages.File, len(shards))
+	for i, f := range shards {
+		files[i] = pages.File{Name: f.Name, Data: f.Data}
 	}
-	for _, f := range dated {
-		extra = append(extra, pages.File{Name: "dating/" + f.Name, Data: f.Data})
-	}
-	return pages.New(pages.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine, Report: s.Report(),
-		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(), Extra: extra,
-		Photos: pictures.UserCache(), Looked: looked, Data: s.data(),
-	})
+	return files, nil
 }
 
-// data lists the files for people who reuse the data.
+// datingFiles are the files from which the browser dates.
+func (s *Study) datingFiles() ([]pages.File, error) {
+	list, _ := tables.Build(s.Engine())
+	files := make([]pages.File, len(list))
+	for i, f := range list {
+		files[i] = pages.File{Name: f.Name, Data: f.Data}
+	}
+	return files, nil
+}
+
+// data lists the files for people who reuse the data. Which files there are
+// follows from the records alone; the engine is asked when they are written.
 func (s *Study) data() []pages.DataFile {
-	plan := exports.Plan(exports.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine,
+	facts := exports.Facts{
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing,
 		Edition: exports.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash},
+	}
+	whole := sync.OnceValue(func() []exports.Entry {
+		facts.Engine = s.Engine()
+		return exports.Plan(facts)
 	})
+	plan := exports.Plan(facts)
 	files := make([]pages.DataFile, 0, len(plan))
-	for _, e := range plan {
-		files = append(files, pages.DataFile{Name: e.Name, About: e.About, Write: e.Write})
+	for i, e := range plan {
+		files = append(files, pages.DataFile{Name: e.Name, About: e.About, Write: func(w io.Writer) error { return whole()[i].Write(w) }})
 	}
 	return files
 }
@@ -149,6 +166,9 @@ func (s *Study) data() []pages.DataFile {
 func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	site, err := s.Site(nil)
 	if err != nil {
+		return 0, err
+	}
+	if err := site.Make(); err != nil {
 		return 0, err
 	}
 	paths := site.Paths()
@@ -166,27 +186,33 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	return len(paths), err
 }
 
-// each calls do for every path, as many at once as there are processors, and
-// gives the error of the first path in order that failed.
-func each(paths []string, do func(path string) error) error {
-	errs := make([]error, len(paths))
+// inParallel calls do with every number below n, as many at once as there are processors.
+func inParallel(n int, do func(i int)) {
 	var next atomic.Int64
-	var failed atomic.Bool
 	var workers sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
+	for range min(runtime.GOMAXPROCS(0), n) {
 		workers.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= len(paths) || failed.Load() {
-					return
-				}
-				if errs[i] = do(paths[i]); errs[i] != nil {
-					failed.Store(true)
-				}
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
 			}
 		})
 	}
 	workers.Wait()
+}
+
+// each calls do for every path, as many at once as there are processors, and
+// gives the error of the first path in order that failed.
+func each(paths []string, do func(path string) error) error {
+	errs := make([]error, len(paths))
+	var failed atomic.Bool
+	inParallel(len(paths), func(i int) {
+		if failed.Load() {
+			return
+		}
+		if errs[i] = do(paths[i]); errs[i] != nil {
+			failed.Store(true)
+		}
+	})
 	for _, err := range errs {
 		if err != nil {
 			return err

@@ -6,6 +6,7 @@ import (
 	"image/jpeg"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 

@@ -92,6 +92,6 @@ func stateOf(ctx context.Context, name, other string) (compare.State, error) {
 
 func state(name string, s *builder.Study) compare.State {
 	return compare.State{
-		Name: name, Edition: s.Edition.String(), Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine, Report: s.Report(),
+		Name: name, Edition: s.Edition.String(), Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine(), Report: s.Report(),
 	}
 }

@@ -72,7 +72,7 @@ func dateOne(cmd *cobra.Command, study *builder.Study, f dateFlags, seen []strin
 			q.Observed = append(q.Observed, o)
 		}
 	}
-	answer, err := study.Engine.Date(q)
+	answer, err := study.Engine().Date(q)
 	if err != nil {
 		return err
 	}

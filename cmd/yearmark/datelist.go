@@ -19,7 +19,7 @@ func dateList(cmd *cobra.Command, study *builder.Study, f dateFlags) error {
 		return fmt.Errorf("cannot read the list: %w", err)
 	}
 	defer file.Close()
-	list, err := study.Engine.OpenList(file)
+	list, err := study.Engine().OpenList(file)
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.list, err)
 	}

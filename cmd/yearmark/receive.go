@@ -66,7 +66,7 @@ func receive(cmd *cobra.Command, files []string, f receiveFlags) error {
 	}
 	defer root.Close()
 	r := &receiver{
-		desk: intake.NewDesk(study.Ref, study.Engine, time.Now()), root: root, out: cmd.OutOrStdout(), flags: f, alone: len(files) == 1,
+		desk: intake.NewDesk(study.Ref, study.Engine(), time.Now()), root: root, out: cmd.OutOrStdout(), flags: f, alone: len(files) == 1,
 		sum: intake.Summary{Version: intake.JSONVersion, Edition: study.Edition.String(), DryRun: f.dryRun, Received: []intake.Received{}},
 	}
 	bar := newProgress(cmd.ErrOrStderr(), "receiving")

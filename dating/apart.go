@@ -1,6 +1,9 @@
 package dating
 
 import (
+	"slices"
+	"sync"
+
 	"yearmark/chronology"
 	"yearmark/provenance"
 	"yearmark/schema"
@@ -8,16 +11,136 @@ import (
 
 // Apart dates examples, each without what rests on it: an example never helps
 // to date itself. It is safe for concurrent use.
-type Apart struct{ from *calibrator }
+type Apart struct {
+	whole   *Engine
+	times   *chronology.Timeline
+	weights *provenance.Weighing
+	rested  func() map[place]bool
+}
 
 // NewApart prepares for the examples of the reference that whole was made from.
 func NewApart(whole *Engine, t *chronology.Timeline, w *provenance.Weighing) *Apart {
-	return &Apart{&calibrator{ref: whole.ref, times: t, whole: whole, cited: citedPlaces(whole.ref)}}
+	return &Apart{whole, t, w, sync.OnceValue(func() map[place]bool { return restedOn(whole.ref) })}
 }
 
 // Date dates the example from its features alone. Citations of it count for
-// nothing, nor do citations of the place in a source that documents it.
+// nothing, nor do citations of the place in a source that documents it. The
+// answer is that of an engine made of the whole reference without them.
 func (a *Apart) Date(ex *schema.Example) (*Answer, error) {
-	e, _ := a.from.engineFor(ex)
+	e, _ := a.engineFor(ex)
 	return e.DateExample(ex)
+}
+
+// engineFor gives an engine that knows of the example's model what the whole
+// reference says without what rests on the example, or of every model where
+// the example has none; and whether nothing rests on it.
+func (a *Apart) engineFor(ex *schema.Example) (e *Engine, independent bool) {
+	out := a.restsOn(ex)
+	m, known := a.whole.ref.Models.Get(ex.Model.Value)
+	if out == nil && !known {
+		return a.whole, true
+	}
+	in := inputs{ref: a.whole.ref, times: a.times, weights: a.weights, models: a.whole.models, domains: a.whole.domains()}
+	if out != nil {
+		in.skip = out.skips
+		in.times = a.times.Without(in.skip, out.sources...)
+		in.weights = a.weights.Without(in.skip, out.sources...)
+		in.renewDomains(out.sources)
+	}
+	if known {
+		in.models = []*schema.Model{m}
+		return build(in), out == nil
+	}
+	return a.whole.renew(in, out.sources), false
+}
+
+// place is a place in a source, or an example as "example-ID" and nothing more.
+type place struct{ source, place string }
+
+// leftOut is what an example is known by: itself and the places that document it.
+type leftOut struct {
+	places  []place
+	sources []string
+}
+
+func (l *leftOut) skips(by schema.Citation) bool {
+	return by.Source == l.places[0].source || slices.Contains(l.places[1:], place{by.Source, by.Place})
+}
+
+func knownBy(ex *schema.Example) *leftOut {
+	id := "example-" + ex.ID
+	l := &leftOut{[]place{{source: id}}, []string{id}}
+	if ex.Documented != nil {
+		for _, by := range ex.Documented.Cites {
+			l.places = append(l.places, place{by.Source, by.Place})
+			l.sources = append(l.sources, by.Source)
+		}
+	}
+	slices.Sort(l.sources)
+	l.sources = slices.Compact(l.sources)
+	return l
+}
+
+// restsOn says what the example is known by, or nil where nothing rests on it.
+func (a *Apart) restsOn(ex *schema.Example) *leftOut {
+	l := knownBy(ex)
+	if slices.ContainsFunc(l.places, func(p place) bool { return a.rested()[p] }) {
+		return l
+	}
+	return nil
+}
+
+// restedOn finds the places that examples are known by and that something
+// dated cites.
+func restedOn(ref *schema.Reference) map[place]bool {
+	rested := map[place]bool{}
+	for _, ex := range ref.Examples.All() {
+		for _, p := range knownBy(ex).places {
+			rested[p] = false
+		}
+	}
+	note := func(list []schema.Citation) {
+		for _, c := range list {
+			at := [2]place{{c.Source, c.Place}, {source: c.Source}}
+			for _, p := range at[:1+one(isExample(c))] {
+				if _, wanted := rested[p]; wanted {
+					rested[p] = true
+				}
+			}
+		}
+	}
+	for _, m := range ref.Makers.All() {
+		noteClaims(note, m.Claims(), m.Order)
+	}
+	for _, m := range ref.Models.All() {
+		noteClaims(note, m.Claims(), m.Order)
+		for _, r := range m.Related {
+			note(r.Cites)
+		}
+	}
+	for _, s := range ref.Sources.All() {
+		for _, name := range s.ReliesOn {
+			note([]schema.Citation{{Source: name.Value}})
+		}
+	}
+	return rested
+}
+
+func isExample(c schema.Citation) bool {
+	_, ok := c.ExampleID()
+	return ok
+}
+
+func noteClaims(note func([]schema.Citation), claims []*schema.Claim, orders []*schema.Order) {
+	for _, c := range claims {
+		note(c.Cites)
+		note(c.Against)
+		for _, a := range c.Attested {
+			note(a.Cites)
+		}
+	}
+	for _, o := range orders {
+		note(o.Cites)
+		note(o.Against)
+	}
 }

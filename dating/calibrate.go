@@ -76,20 +76,24 @@ func (c Coverage) Share() float64 {
 // as that model; its documented year counts as held where a set has it with any
 // model. Examples documented to more than one year are left out.
 func Calibrate(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) Calibration {
-	c := &calibrator{ref: ref, times: t, whole: New(ref, t, w), cited: citedPlaces(ref)}
+	return NewApart(New(ref, t, w), t, w).Calibrate()
+}
+
+// Calibrate is the function of that name, of the reference that a is made for.
+func (a *Apart) Calibrate() Calibration {
 	var documented []*schema.Example
-	for _, ex := range ref.Examples.All() {
+	for _, ex := range a.whole.ref.Examples.All() {
 		if ex.Documented != nil {
 			documented = append(documented, ex)
 		}
 	}
-	return c.sum(c.tryAll(documented))
+	return a.sum(a.tryAll(documented))
 }
 
 // tryAll dates the examples, several at once; the results are in their order.
-func (c *calibrator) tryAll(examples []*schema.Example) []attempt {
+func (a *Apart) tryAll(examples []*schema.Example) []attempt {
 	list := make([]attempt, len(examples))
-	several(len(examples), func(i int) { list[i] = c.try(examples[i]) })
+	several(len(examples), func(i int) { list[i] = a.try(examples[i]) })
 	return list
 }
 
@@ -99,99 +103,20 @@ type attempt struct {
 	out   *LeftOut
 }
 
-type calibrator struct {
-	ref   *schema.Reference
-	times *chronology.Timeline
-	whole *Engine
-	cited map[string]bool
-}
-
-// place names a citation's place, the same for all that cite it.
-func place(c schema.Citation) string { return c.Source + "\x00" + c.Place }
-
-// citedPlaces lists every place that anything dated rests on, and every example.
-func citedPlaces(ref *schema.Reference) map[string]bool {
-	cited := map[string]bool{}
-	note := func(list []schema.Citation) {
-		for _, c := range list {
-			cited[place(c)] = true
-			if _, ok := c.ExampleID(); ok {
-				cited[c.Source] = true
-			}
-		}
-	}
-	claim := func(c *schema.Claim) { note(c.Citations()); note(c.Against) }
-	for _, m := range ref.Makers.All() {
-		for _, c := range m.Claims() {
-			claim(c)
-		}
-		noteOrders(note, m.Order)
-	}
-	for _, m := range ref.Models.All() {
-		for _, c := range m.Claims() {
-			claim(c)
-		}
-		noteOrders(note, m.Order)
-		for _, r := range m.Related {
-			note(r.Cites)
-		}
-	}
-	return cited
-}
-
-func noteOrders(note func([]schema.Citation), orders []*schema.Order) {
-	for _, o := range orders {
-		note(o.Cites)
-		note(o.Against)
-	}
-}
-
 // try dates one example.
-func (c *calibrator) try(ex *schema.Example) attempt {
+func (a *Apart) try(ex *schema.Example) attempt {
 	first, okFirst := ex.Documented.Span.Earliest()
 	last, okLast := ex.Documented.Span.Latest()
 	if !okFirst || !okLast || first != last || ex.Documented.Span.Approximate() {
 		return attempt{out: &LeftOut{ex.ID, "its papers do not give one year"}}
 	}
-	e, independent := c.engineFor(ex)
+	e, independent := a.engineFor(ex)
 	trial, err := e.trial(ex, first)
 	if err != nil {
 		return attempt{out: &LeftOut{ex.ID, err.Error()}}
 	}
 	trial.Independent = independent
 	return attempt{trial: trial}
-}
-
-// engineFor gives the engine that knows nothing from the example. Where
-// nothing rests on it that is the engine of the whole reference.
-func (c *calibrator) engineFor(ex *schema.Example) (e *Engine, independent bool) {
-	skip := c.restsOn(ex)
-	if skip == nil {
-		return c.whole, true
-	}
-	models := c.ref.Models.All()
-	if m, ok := c.ref.Models.Get(ex.Model.Value); ok {
-		models = []*schema.Model{m}
-	}
-	in := inputs{ref: c.ref, times: c.times.Without(skip), weights: provenance.WeighWithout(c.ref, skip), models: models, skip: skip}
-	return build(in), false
-}
-
-// restsOn says which citations rest on the example, or nil where none does.
-func (c *calibrator) restsOn(ex *schema.Example) func(schema.Citation) bool {
-	id := "example-" + ex.ID
-	papers := map[string]bool{}
-	rests := c.cited[id]
-	if ex.Documented != nil {
-		for _, by := range ex.Documented.Cites {
-			papers[place(by)] = true
-			rests = rests || c.cited[place(by)]
-		}
-	}
-	if !rests {
-		return nil
-	}
-	return func(by schema.Citation) bool { return by.Source == id || papers[place(by)] }
 }
 
 // trial dates an example from its features alone.
@@ -228,7 +153,7 @@ func (e *Engine) tempered(p *odds.Posterior, query odds.Query, year int) func(te
 	return func(temper float64) float64 {
 		sum, held := 0.0, 0.0
 		for i, log := range logs {
-			x := prior[i] * math.Exp(temper*(log-top))
+			x := float64(prior[i] * math.Exp(temper*(log-top)))
 			sum += x
 			if hit[i] {
 				held += x
@@ -255,13 +180,13 @@ func (e *Engine) holds(p *odds.Posterior, level float64, year int) bool {
 }
 
 // sum turns the trials into figures.
-func (c *calibrator) sum(attempts []attempt) Calibration {
-	r := Calibration{Temper: c.whole.table.Temper}
-	for _, a := range attempts {
-		if a.out != nil {
-			r.LeftOut = append(r.LeftOut, *a.out)
+func (a *Apart) sum(attempts []attempt) Calibration {
+	r := Calibration{Temper: a.whole.table.Temper}
+	for _, tried := range attempts {
+		if tried.out != nil {
+			r.LeftOut = append(r.LeftOut, *tried.out)
 		} else {
-			r.Trials = append(r.Trials, a.trial)
+			r.Trials = append(r.Trials, tried.trial)
 		}
 	}
 	n := float64(len(r.Trials))
@@ -315,7 +240,7 @@ func Wilson(held, n int) Coverage {
 	const z = 1.959963984540054 // the normal distribution's 97.5 % point
 	p, size := float64(held)/float64(n), float64(n)
 	middle := (p + z*z/(2*size)) / (1 + z*z/size)
-	half := z / (1 + z*z/size) * math.Sqrt(p*(1-p)/size+z*z/(4*size*size))
+	half := float64(z / (1 + z*z/size) * math.Sqrt(p*(1-p)/size+z*z/(4*size*size)))
 	c.Low, c.High = max(0, middle-half), min(1, middle+half)
 	return c
 }

@@ -36,7 +36,7 @@ func (a *Answer) Changes() []Change {
 		}
 		moved := 0.0
 		for h := range p.Chance {
-			moved += math.Abs(p.Chance[h]-whole.Chance[h]) / 2
+			moved += float64(math.Abs(p.Chance[h]-whole.Chance[h]) / 2)
 		}
 		list = append(list, Change{a.Observed[asked[i]].Feature, moved, e.pair(p, p.Best()), e.group(p, p.Smallest(.95))})
 	}

@@ -40,11 +40,15 @@ type names struct {
 // heard is what all claims say of one feature, model by model.
 type heard struct {
 	voices []Voice
-	starts []int32 // where each model's begin; one more than models, or none
+	starts []int32         // where each model's begin; one more than models, or none
+	anew   map[int][]Voice // of models that say something else than in voices
 }
 
 // of gives what a model's claims say.
 func (h *heard) of(model int) []Voice {
+	if voices, differs := h.anew[model]; differs {
+		return voices
+	}
 	if h.starts == nil {
 		return nil
 	}
@@ -78,6 +82,8 @@ type inputs struct {
 	times   *chronology.Timeline
 	weights *provenance.Weighing
 	models  []*schema.Model
+	// domains holds the outcomes of every feature, where they are known already.
+	domains []Domain
 	// skip says which citations count for nothing; it may be nil. What rests
 	// on no other citation is left out.
 	skip func(schema.Citation) bool
@@ -102,7 +108,12 @@ func build(in inputs) *Engine {
 	e.spoken = make([]heard, len(records))
 	e.table.Features = make([]odds.Feature, len(records))
 	several(len(records), func(i int) {
-		e.features[i] = Feature{ID: records[i].ID, Record: records[i], Domain: newDomain(records[i], claims[i].list)}
+		e.features[i] = Feature{ID: records[i].ID, Record: records[i]}
+		if in.domains != nil {
+			e.features[i].Domain = in.domains[i]
+		} else {
+			e.features[i].Domain = newDomain(records[i], claims[i].list)
+		}
 		e.spoken[i] = e.listen(i, in, claims[i])
 		e.table.Features[i] = e.tabulate(i)
 	})
@@ -167,7 +178,7 @@ func (e *Engine) addModels(in inputs) {
 		start := len(t.Years)
 		t.Years = append(t.Years, years...)
 		for _, c := range chance {
-			t.Prior = append(t.Prior, c/float64(len(in.models)))
+			t.Prior = append(t.Prior, c/float64(in.ref.Models.Len()))
 		}
 		t.Models = append(t.Models, odds.Model{ID: m.ID, Start: start, End: len(t.Years)})
 		e.models = append(e.models, m)
@@ -209,29 +220,38 @@ func claimsOf(in inputs, features []*schema.Feature) []modelClaims {
 	return sorted
 }
 
-// listen turns the claims about a feature into voices; those whose value is
-// none of the feature's say nothing.
+// listen turns the claims about a feature into voices.
 func (e *Engine) listen(number int, in inputs, claims modelClaims) heard {
 	h := heard{voices: make([]Voice, 0, len(claims.list)), starts: make([]int32, len(in.models)+1)}
 	next := 0
 	for m := range in.models {
 		h.starts[m] = int32(len(h.voices))
-		for ; next < len(claims.list) && int(claims.models[next]) == m; next++ {
-			c := claims.list[next]
-			first, last, ok := e.features[number].Domain.Claimed(c)
-			if !ok {
-				continue
-			}
-			loose := -1.0
-			if c.Held.Value != "" {
-				loose = looseness(in.ref, c.Held.Value)
-			}
-			standing := in.weights.Of(c)
-			h.voices = append(h.voices, Voice{c, len(standing.For), Spoken{first, last, in.times.Years(c), within(standing.Credence), loose}})
+		first := next
+		for next < len(claims.list) && int(claims.models[next]) == m {
+			next++
 		}
+		h.voices = e.hear(h.voices, number, in, claims.list[first:next])
 	}
 	h.starts[len(in.models)] = int32(len(h.voices))
 	return h
+}
+
+// hear adds what a model's claims about a feature say; those whose value is
+// none of the feature's say nothing.
+func (e *Engine) hear(voices []Voice, number int, in inputs, claims []*schema.Claim) []Voice {
+	for _, c := range claims {
+		first, last, ok := e.features[number].Domain.Claimed(c)
+		if !ok {
+			continue
+		}
+		loose := -1.0
+		if c.Held.Value != "" {
+			loose = looseness(in.ref, c.Held.Value)
+		}
+		standing := in.weights.Of(c)
+		voices = append(voices, Voice{c, len(standing.For), Spoken{first, last, in.times.Years(c), within(standing.Credence), loose}})
+	}
+	return voices
 }
 
 // within keeps a chance between 0 and 1.
@@ -267,33 +287,51 @@ func (e *Engine) rates(f *Feature) Rates {
 
 // tabulate works out the feature's chances under every pair.
 func (e *Engine) tabulate(number int) odds.Feature {
-	f := &e.features[number]
-	rates := e.rates(f)
-	rows := newRowBook(odds.Feature{ID: f.ID, Outcomes: rates.Outcomes, RowOf: make([]uint32, 0, e.table.Pairs())})
-	unspoken := rows.number(rates.Row(nil, 0))
-	var spoken []Spoken
-	var members, before []float64
-	for m, model := range e.table.Models {
-		spoken = spoken[:0]
-		for _, v := range e.spoken[number].of(m) {
-			spoken = append(spoken, v.Spoken)
-		}
-		row := unspoken
-		before = before[:0]
-		for pair := model.Start; pair < model.End; pair++ {
-			year := int(e.table.Years[pair])
-			members = members[:0]
-			for i := range spoken {
-				members = append(members, spoken[i].Years.Membership(year))
-			}
-			if !slices.Equal(members, before) { // years alike share a row
-				row = rows.number(rates.rowOf(spoken, members))
-				members, before = before, members
-			}
-			rows.feature.RowOf = append(rows.feature.RowOf, row)
-		}
+	w := e.newRowWriter(number, e.table.Pairs())
+	for m := range e.table.Models {
+		w.write(m, e.spoken[number].of(m))
 	}
-	return rows.feature
+	return w.rows.feature
+}
+
+// rowWriter writes the rows of one feature, model by model.
+type rowWriter struct {
+	table    *odds.Table
+	rates    Rates
+	rows     *rowBook
+	unspoken uint32
+
+	spoken          []Spoken // room for one model's
+	members, before []float64
+}
+
+func (e *Engine) newRowWriter(number, pairs int) *rowWriter {
+	f := &e.features[number]
+	w := &rowWriter{table: e.table, rates: e.rates(f)}
+	w.rows = newRowBook(odds.Feature{ID: f.ID, Outcomes: w.rates.Outcomes, RowOf: make([]uint32, 0, pairs)})
+	w.unspoken = w.rows.number(w.rates.Row(nil, 0))
+	return w
+}
+
+// write adds the rows of a model's pairs.
+func (w *rowWriter) write(model int, voices []Voice) {
+	w.spoken, w.before = w.spoken[:0], w.before[:0]
+	for _, v := range voices {
+		w.spoken = append(w.spoken, v.Spoken)
+	}
+	row := w.unspoken
+	for pair := w.table.Models[model].Start; pair < w.table.Models[model].End; pair++ {
+		year := int(w.table.Years[pair])
+		w.members = w.members[:0]
+		for i := range w.spoken {
+			w.members = append(w.members, w.spoken[i].Years.Membership(year))
+		}
+		if !slices.Equal(w.members, w.before) { // years alike share a row
+			row = w.rows.number(w.rates.rowOf(w.spoken, w.members))
+			w.members, w.before = w.before, w.members
+		}
+		w.rows.feature.RowOf = append(w.rows.feature.RowOf, row)
+	}
 }
 
 // rowBook keeps each different row once.

@@ -258,5 +258,5 @@ func (s *Scale) Label(outcomes []int) string {
 }
 
 func (s *Scale) figure(step int) string {
-	return strconv.FormatFloat(math.Round((s.Low+float64(step)*s.Step)*1e6)/1e6, 'f', -1, 64)
+	return strconv.FormatFloat(math.Round((s.Low+float64(float64(step)*s.Step))*1e6)/1e6, 'f', -1, 64)
 }

@@ -192,9 +192,9 @@ func Prior(made edtf.Years, output []Output) (years []int32, chance []float64) {
 	weights := outputWeights(made, output)
 	sum := 0.0
 	for y := made.A; !made.Empty() && y <= made.D; y++ {
-		w := made.Membership(y)
+		w := float64(made.Membership(y))
 		if w > 0 && weights != nil {
-			w = weights(y)
+			w = float64(weights(y))
 		}
 		if w > 0 && !math.IsInf(w, 0) {
 			years, chance = append(years, int32(y)), append(chance, w)
@@ -221,7 +221,7 @@ func outputWeights(made edtf.Years, output []Output) func(year int) float64 {
 	for _, o := range output {
 		sum := 0.0
 		for y := max(made.A, o.Years.A); y <= min(made.D, o.Years.D); y++ {
-			sum += o.Years.Membership(y)
+			sum += float64(o.Years.Membership(y))
 		}
 		if !(sum > 0) || !(o.Made >= 0) {
 			continue

@@ -43,7 +43,7 @@ func (p *Posterior) plogp() []float64 {
 	list := make([]float64, len(p.Chance))
 	for i, c := range p.Chance {
 		if c > 0 {
-			list[i] = c * math.Log(c)
+			list[i] = float64(c * math.Log(c))
 		}
 	}
 	return list
@@ -70,7 +70,7 @@ func read(m mass, chance, temper float64) reading {
 	if temper != 1 {
 		w = math.Exp(temper * log)
 	}
-	return reading{m.p * chance, m.p * w, w * (m.plogp + m.p*temper*log)}
+	return reading{float64(m.p * chance), float64(m.p * w), float64(w * (m.plogp + float64(m.p*temper*log)))}
 }
 
 // open is chance times the entropy, in nats, that the outcome would leave.
@@ -78,7 +78,7 @@ func (a reading) open() float64 {
 	if !(a.z > 0) {
 		return 0
 	}
-	return a.chance * (math.Log(a.z) - a.zlogz/a.z)
+	return float64(a.chance * (math.Log(a.z) - a.zlogz/a.z))
 }
 
 // Gain is the expected fall, in bits, of the odds' entropy from a sure look at
@@ -98,7 +98,7 @@ func (p *Posterior) Gain(feature int) float64 {
 			untouched--
 		}
 	}
-	after += float64(untouched) * rest.open()
+	after += float64(float64(untouched) * rest.open())
 	gain := p.entropy - after
 	if math.Abs(gain) < still {
 		return 0
@@ -208,7 +208,7 @@ func (p *Posterior) after(feature, outcome int, nats float64) *Posterior {
 		to := next.Chance[s.at : s.at+s.end-s.start]
 		from := p.Chance[s.at : s.at+s.end-s.start]
 		for i, r := range f.RowOf[s.start:s.end] {
-			to[i] = from[i] * factor[r]
+			to[i] = float64(from[i] * factor[r])
 			sum += to[i]
 		}
 	}

@@ -43,7 +43,7 @@ type span struct{ start, end, at int }
 
 // chance of what was seen under a row: s * P + (1-s) * n/|V|.
 func (s *Seen) chance(f *Feature, r *Row) float64 {
-	return s.Sure*r.chance(s.Outcomes) + (1-s.Sure)*float64(len(s.Outcomes))/float64(f.Outcomes)
+	return float64(s.Sure*r.chance(s.Outcomes)) + (1-s.Sure)*float64(len(s.Outcomes))/float64(f.Outcomes)
 }
 
 // spans gives the stretches of pairs that belong to the models, and how many pairs they hold.
@@ -123,7 +123,7 @@ func (t *Table) add(x []float64, spans []span, s *Seen) {
 		for i, r := range f.RowOf[sp.start:sp.end] {
 			v := term[r]
 			if v != v {
-				v = t.Temper * math.Log(s.chance(f, &f.Rows[r]))
+				v = float64(t.Temper * math.Log(s.chance(f, &f.Rows[r])))
 				term[r] = v
 			}
 			to[i] += v
@@ -163,7 +163,7 @@ func (p *Posterior) normalise(x []float64) {
 		c := p.Chance[i] / sum
 		p.Chance[i] = c
 		if c > 0 {
-			x[i] = c * (x[i] - logSum)
+			x[i] = float64(c * (x[i] - logSum))
 			p.entropy -= x[i]
 		} else {
 			x[i] = 0
@@ -235,7 +235,7 @@ func (t *Table) Decibans(q Query, pair int) []float64 {
 		all := 0.0
 		for r, m := range f.spread(spans, prior) {
 			if m > 0 {
-				all += m * s.chance(f, &f.Rows[r])
+				all += float64(m * s.chance(f, &f.Rows[r]))
 			}
 		}
 		list[k] = 10 * math.Log10(s.chance(f, &f.Rows[f.RowOf[pair]])/all)

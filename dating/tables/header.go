@@ -137,7 +137,7 @@ func describe(f *dating.Feature) feature {
 	switch domain := f.Domain.(type) {
 	case *dating.Scale:
 		d.Low, d.Step, d.Unit = domain.Low, domain.Step, domain.Unit
-		d.High = domain.Low + float64(domain.Steps-1)*domain.Step
+		d.High = domain.Low + float64(float64(domain.Steps-1)*domain.Step)
 	case *dating.Values:
 		for i, id := range domain.IDs {
 			v := value{ID: id, Name: domain.Label([]int{i})}

@@ -29,7 +29,7 @@ func DrawWeight(pounds, marked, yours float64) (f Figure, ok bool) {
 		return Figure{}, false
 	}
 	change := yours - marked
-	a, b := pounds+change*leastRate, pounds+change*mostRate
+	a, b := pounds+float64(change*leastRate), pounds+float64(change*mostRate)
 	return Figure{Low: max(0, min(a, b)), High: max(0, a, b), Unit: "lb", Basis: []Basis{
 		{"2 lb an inch at 40 lb and under, 3 lb an inch above", "a club coaching page on peak bow weight"},
 		{"2 to 2.5 lb an inch", "a general archery article"},

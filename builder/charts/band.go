@@ -124,7 +124,7 @@ func (a Axis) marks(w pen, b Band, top, x0, x1 float64) {
 }
 
 // strength is how strongly a year's cell is filled; the least share can still be seen.
-func strength(share float64) float64 { return .14 + .7*share }
+func strength(share float64) float64 { return .14 + float64(.7*share) }
 
 // run is neighbouring years of one membership.
 type run struct {
@@ -160,7 +160,7 @@ func (a Axis) label(w pen, b Band, top, x0, x1 float64) {
 		x0, x1 = 0, 0
 	}
 	const perLetter, gap = .56 / narrow, .5 / narrow
-	need := perLetter*float64(utf8.RuneCountInString(words)) + gap
+	need := float64(perLetter*float64(utf8.RuneCountInString(words))) + gap
 	x, dx, class := x1, ".45em", "label label-free"
 	switch {
 	case x1+need <= 1:

@@ -53,18 +53,18 @@ func (a Axis) Bars(list []Chance, description string) template.HTML {
 // bar draws one year, part of the highest: its bar, the chance above it where
 // a figure fits, and the strict line below.
 func (a Axis) bar(w pen, c Chance, part, cell float64) {
-	x, height := a.left(c.Year), part*(barsHeight-1.4)
+	x, height := a.left(c.Year), float64(part*(barsHeight-1.4))
 	class := "bar"
 	if c.Held {
 		class = "bar held"
 	}
-	w.rect(class, x+cell*.08, barsHeight-height, cell*.84, height).Tag(`/>`)
+	w.rect(class, x+float64(cell*.08), barsHeight-height, cell*.84, height).Tag(`/>`)
 	if c.Strict {
 		w.rect("strict", x, barsHeight+.08, cell, .22).Tag(`/>`)
 	}
 	if part == 1 || c.Chance >= .02 && cell*narrow > 2.4 {
 		w.Tag(`<text class="share" x="`)
-		w.percent(x + cell/2).Tag(`" y="`)
+		w.percent(x + float64(cell/2)).Tag(`" y="`)
 		w.em(barsHeight - height - .35).Tag(`">`).Text(Percent(c.Chance)).Tag(`</text>`)
 	}
 }

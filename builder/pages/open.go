@@ -154,5 +154,5 @@ func splits(part, all float64) float64 {
 		return 0
 	}
 	x := part / all
-	return -x*math.Log2(x) - (1-x)*math.Log2(1-x)
+	return -float64(x*math.Log2(x)) - float64((1-x)*math.Log2(1-x))
 }

@@ -169,5 +169,5 @@ func standingCell(pick func(provenance.Standing) string) func(Facts, *schema.Cla
 
 // share writes a credence with four figures after the point at most.
 func share(x float64) string {
-	return strconv.FormatFloat(float64(int64(x*1e4+0.5))/1e4, 'f', -1, 64)
+	return strconv.FormatFloat(float64(int64(float64(x*1e4)+0.5))/1e4, 'f', -1, 64)
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"yearmark/builder/exports/linked"
+	"yearmark/builder/intake"
 	"yearmark/builder/sheets"
 	"yearmark/builder/sheets/csl"
 	"yearmark/chronology"
@@ -72,15 +73,12 @@ func Plan(f Facts) []Entry {
 		Entry{"data/records.jsonld", "Linked data: PROV-O derivations, CIDOC CRM time-spans and schema.org pages, as JSON-LD.", func(w io.Writer) error {
 			return linked.Write(w, linked.Facts{Ref: f.Ref, Timeline: f.Timeline, Date: f.Edition.Date, Hash: f.Edition.Hash})
 		}},
-		Entry{"data/sources.csl.json", "The sources for reference managers, as CSL-JSON.", func(w io.Writer) error {
-			data, err := csl.JSON(f.Ref)
-			if err != nil {
-				return err
-			}
-			_, err = w.Write(data)
-			return err
-		}},
+		Entry{"data/sources.csl.json", "The sources for reference managers, as CSL-JSON.", func(w io.Writer) error { return csl.Write(w, f.Ref) }},
 	)
+	plan = append(plan, Entry{"data/" + intake.SchemaName, "What a submission saved from the dating form holds, as JSON Schema; nothing else is taken in.", func(w io.Writer) error {
+		_, err := w.Write(intake.Schema())
+		return err
+	}})
 	return append(append(plan, f.feedEntry()...), f.sitemapEntries()...)
 }
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -68,19 +69,25 @@ func filesOf(t *testing.T, f Facts) map[string][]byte {
 	return files
 }
 
-// compiled is the schema of reference.json as another program sees it
-// (santhosh-tekuri/jsonschema, draft 2020-12).
+// compiled is the schema of reference.json.
 func compiled(t *testing.T, files map[string][]byte) *jsonschema.Schema {
 	t.Helper()
-	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(files["data/reference.schema.json"]))
+	return schemaIn(t, files, "data/reference.schema.json")
+}
+
+// schemaIn is a published schema as another program sees it
+// (santhosh-tekuri/jsonschema, draft 2020-12).
+func schemaIn(t *testing.T, files map[string][]byte, name string) *jsonschema.Schema {
+	t.Helper()
+	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(files[name]))
 	if err != nil {
 		t.Fatal(err)
 	}
 	c := jsonschema.NewCompiler()
-	if err := c.AddResource("reference.schema.json", document); err != nil {
+	if err := c.AddResource(name, document); err != nil {
 		t.Fatal(err)
 	}
-	s, err := c.Compile("reference.schema.json")
+	s, err := c.Compile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,6 +104,22 @@ func TestReferenceFollowsItsSchema(t *testing.T) {
 		}
 		if err := s.Validate(value); err != nil {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestSubmissionsHaveTheirSchema: the published schema of submissions is valid,
+// takes the least that a visitor can send and refuses a key of their own.
+func TestSubmissionsHaveTheirSchema(t *testing.T) {
+	s := schemaIn(t, filesOf(t, factsOf(t, register(t))), "data/submission.schema.json")
+	const least = `{"yearmark":"submission","version":1,"reference":"R","edition":"E","on":"2026-11-20","observed":[{"feature":"f","values":["v"],"sure":"sure"}]%s}`
+	for text, taken := range map[string]bool{fmt.Sprintf(least, ""): true, fmt.Sprintf(least, `,"more":1`): false, `{"yearmark":"submission"}`: false} {
+		value, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Validate(value); (err == nil) != taken {
+			t.Errorf("%s: %v", text, err)
 		}
 	}
 }

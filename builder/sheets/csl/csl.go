@@ -9,7 +9,10 @@
 package csl
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/json"
+	"io"
 	"strconv"
 
 	"yearmark/schema"
@@ -94,12 +97,26 @@ func Of(s *schema.Source) Item {
 
 // JSON gives every source of a reference, by identifier.
 func JSON(ref *schema.Reference) ([]byte, error) {
-	items := make([]Item, 0, ref.Sources.Len())
+	var out bytes.Buffer
+	err := Write(&out, ref)
+	return out.Bytes(), err
+}
+
+// Write writes what JSON gives, a source at a time.
+func Write(w io.Writer, ref *schema.Reference) error {
+	out := bufio.NewWriter(w)
+	before, after := "[\n  ", "[]\n"
 	for _, s := range ref.Sources.All() {
-		items = append(items, Of(s))
+		item, err := json.MarshalIndent(Of(s), "  ", "  ")
+		if err != nil {
+			return err
+		}
+		_, _ = out.WriteString(before)
+		_, _ = out.Write(item)
+		before, after = ",\n  ", "\n]\n"
 	}
-	data, err := json.MarshalIndent(items, "", "  ")
-	return append(data, '\n'), err
+	_, _ = out.WriteString(after)
+	return out.Flush()
 }
 
 // number reads a figure that JSON may hold as a number or as text.

@@ -59,11 +59,11 @@ type (
 
 // feedEntry is the feed, unless nothing in the reference has a date.
 func (f Facts) feedEntry() []Entry {
-	changes := f.changes()
-	if len(changes) == 0 {
+	edition := f.Changes == nil && instant(f.Edition.Date) != "" // which is a change by itself
+	if !edition && len(f.changes()) == 0 {
 		return nil
 	}
-	return []Entry{{"feed.atom", "What changed, for feed readers.", func(w io.Writer) error { return f.writeFeed(w, changes) }}}
+	return []Entry{{"feed.atom", "What changed, for feed readers.", func(w io.Writer) error { return f.writeFeed(w, f.changes()) }}}
 }
 
 func (f Facts) writeFeed(w io.Writer, changes []Change) error {
@@ -134,16 +134,23 @@ func (f Facts) recorded() []Change {
 	}
 	for _, m := range f.Ref.Models.All() {
 		list = append(list, settled(m.Claims(), m.Title())...)
-		for _, w := range m.Withdrawn {
-			date := w.On.String()
-			list = append(list, Change{
-				Key: "withdrawn " + m.ID + "/" + w.ID.Value + " " + date, Date: date, Title: m.Title() + ": a claim was withdrawn",
-				Summary: w.ID.Value + ": " + w.Because.Value, Address: m.Address() + "#" + w.ID.Value,
-			})
-		}
+		list = append(list, takenBack(m, m.ID, m.Withdrawn)...)
 	}
 	for _, m := range f.Ref.Makers.All() {
 		list = append(list, settled(m.Claims(), m.Title())...)
+		list = append(list, takenBack(m, "makers/"+m.ID, m.Withdrawn)...)
+	}
+	return list
+}
+
+func takenBack(of schema.Record, key string, notes []*schema.Withdrawn) []Change {
+	var list []Change
+	for _, w := range notes {
+		date := w.On.String()
+		list = append(list, Change{
+			Key: "withdrawn " + key + "/" + w.ID.Value + " " + date, Date: date, Title: of.Title() + ": a claim was withdrawn",
+			Summary: w.ID.Value + ": " + w.Because.Value, Address: of.Address() + "#" + w.ID.Value,
+		})
 	}
 	return list
 }

@@ -1,11 +1,11 @@
 // Follows the records: loads the page anew when a newer state is ready, and
-// says so when the records hold errors and the page shows the state before them.
+// says so when the records hold errors.
 const news = new EventSource("/-preview/changes");
 let seen = null;
 
 news.addEventListener("message", (event) => {
   const number = event.lastEventId;
-  if (seen !== null && seen !== number && event.data === "") {
+  if (seen !== null && seen !== number) {
     location.reload();
     return;
   }
@@ -23,6 +23,6 @@ function tell(trouble) {
   const link = document.createElement("a");
   link.href = "/-preview/findings";
   link.textContent = trouble;
-  strip.append(link, " This page shows the last state without errors.");
+  strip.append(link);
   document.body.prepend(strip);
 }

@@ -1,7 +1,8 @@
 // Package preview serves a site while its records are being written: on
 // loopback only, to its own host name only, and always what a publish of the
 // same records would write. A browser's page is told when a newer state is
-// ready and when the records hold errors.
+// ready, and a moment later when what was found in it stands in the way of
+// publishing it.
 package preview
 
 import (
@@ -46,8 +47,8 @@ type Server struct {
 
 // state is what a browser is told of the newest records.
 type state struct {
-	Number   int    // rises by one with every state
-	Trouble  string // one line, where the records hold errors; else empty
+	Number   int    // of the site shown: rises by one with every newer one
+	Trouble  string // a line or two, where the records cannot be published; else empty
 	Findings string // the findings as text
 }
 
@@ -69,21 +70,32 @@ func Listen(port int) (net.Listener, error) {
 	return l, nil
 }
 
-// Show makes a site the newest state. A nil site keeps the one before it, for
-// records that could not be published; trouble then says why.
-func (s *Server) Show(site Site, trouble, findings string) {
+// Show makes a site the newest state, and takes back what was told of the one before.
+func (s *Server) Show(site Site) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if site != nil {
-		s.site = site
-	}
-	s.state = state{Number: s.state.Number + 1, Trouble: trouble, Findings: findings}
+	s.site = site
+	s.say(state{Number: s.state.Number + 1, Findings: "The records are being checked.\n"})
+}
+
+// Tell says what was found in the newest state, or why the records cannot be
+// shown and the state before them stays. trouble is for the page, and empty
+// where nothing stands in the way of publishing.
+func (s *Server) Tell(trouble, findings string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.say(state{Number: s.state.Number, Trouble: trouble, Findings: findings})
+}
+
+// say lets every browser know; the caller holds the lock.
+func (s *Server) say(now state) {
+	s.state = now
 	for c := range s.waiting {
 		select {
 		case <-c:
 		default:
 		}
-		c <- s.state
+		c <- now
 	}
 }
 

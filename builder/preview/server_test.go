@@ -32,7 +32,7 @@ func testServer(t *testing.T) (*Server, *httptest.Server) {
 		t.Fatal(err)
 	}
 	s := NewServer(l.Addr().(*net.TCPAddr).Port)
-	s.Show(pagesOf{"index.html": page, "models/plover.html": page}, "", "")
+	s.Show(pagesOf{"index.html": page, "models/plover.html": page})
 	h := &httptest.Server{Listener: l, Config: &http.Server{Handler: s}}
 	h.Start()
 	t.Cleanup(func() { s.Close(); h.Close() })
@@ -132,15 +132,22 @@ func TestBrowsersHearOfEveryState(t *testing.T) {
 		return
 	}
 	firstID, firstData := next()
-	s.Show(nil, "2 errors", "the findings")
-	secondID, secondData := next()
-	if firstData != "" || secondData != "2 errors" || firstID == secondID {
-		t.Errorf("heard %s %q, then %s %q", firstID, firstData, secondID, secondData)
+	s.Tell("2 errors", "the findings")
+	toldID, toldData := next()
+	if firstData != "" || toldData != "2 errors" || firstID != toldID {
+		t.Errorf("heard %s %q, then %s %q", firstID, firstData, toldID, toldData)
 	}
 	if _, body, _ := get(t, h.URL+"/", nil); body != page {
-		t.Error("records with errors took the last good state away")
+		t.Error("records with errors took the state away")
 	}
 	if _, body, _ := get(t, h.URL+ownPaths+"findings", nil); body != "the findings" {
 		t.Errorf("findings %q", body)
+	}
+	s.Show(pagesOf{"index.html": page + "!"})
+	if id, data := next(); id == firstID || data != "" {
+		t.Errorf("of a newer state heard %s %q", id, data)
+	}
+	if _, body, _ := get(t, h.URL+"/", nil); body != page+"!" {
+		t.Errorf("the newer state shows %q", body)
 	}
 }

@@ -16,18 +16,29 @@ import (
 
 // Pauses of the watcher. One save of an editor is many events, and there is no
 // sign that writing has ended, so a change counts once it has been quiet for a
-// while, and at the latest after quietAtMost.
+// little while, and at the latest after quietAtMost. The pause is short, since
+// what was read half written is read again when the rest comes; where files
+// come in numbers, as when an earlier state is fetched, it is longer.
 const (
-	quietFor    = 60 * time.Millisecond
+	quietFor    = 15 * time.Millisecond
+	quietBurst  = 120 * time.Millisecond
 	quietAtMost = time.Second
-	pollEvery   = 500 * time.Millisecond
+	burst       = 20 // files
 )
 
-// Watch calls changed after every change below folder until the context ends.
-// Folders are watched, not files, since editors replace files; hidden names are
-// passed over. Where the system has no watches left it says so once through
-// notice and compares modification times instead.
-func Watch(ctx context.Context, folder string, changed func(), notice func(string)) error {
+// Changes are the files that changed since the last, by their way below the
+// folder with forward slashes. All says that others may have, too.
+type Changes struct {
+	Files []string
+	All   bool
+}
+
+// Watch calls changed after every change below folder until the context ends;
+// what comes while it runs is told in the next call. Folders are watched, not
+// files, since editors replace files; hidden names are passed over. Where the
+// system has no watches left it says so once through notice and compares
+// modification times instead.
+func Watch(ctx context.Context, folder string, changed func(Changes), notice func(string)) error {
 	watcher, err := fsnotify.NewWatcher()
 	if err == nil {
 		defer watcher.Close()
@@ -40,7 +51,8 @@ func Watch(ctx context.Context, folder string, changed func(), notice func(strin
 		notice("the system has no file watches left; looking at the folder twice a second instead")
 		return Poll(ctx, folder, changed)
 	}
-	return follow(ctx, watcher, changed)
+	w := &watch{Watcher: watcher, folder: folder, notice: notice}
+	return w.follow(ctx, changed)
 }
 
 // outOfWatches recognises how systems say that their limit is reached.
@@ -72,10 +84,20 @@ func hidden(name string) bool {
 	return strings.HasPrefix(name, ".") || strings.HasSuffix(name, "~")
 }
 
-func follow(ctx context.Context, w *fsnotify.Watcher, changed func()) error {
+// watch gathers the events of a folder into changes.
+type watch struct {
+	*fsnotify.Watcher
+	folder string
+	notice func(string)
+
+	first time.Time // when the first of the changes came that wait to be told
+	files map[string]bool
+	all   bool
+}
+
+func (w *watch) follow(ctx context.Context, changed func(Changes)) error {
 	quiet := time.NewTimer(time.Hour)
 	quiet.Stop()
-	var first time.Time
 	for {
 		select {
 		case <-ctx.Done():
@@ -84,72 +106,65 @@ func follow(ctx context.Context, w *fsnotify.Watcher, changed func()) error {
 			if !ok {
 				return nil
 			}
-			if !matters(w, event) {
-				continue
+			if w.take(event) {
+				quiet.Reset(w.pause())
 			}
-			if first.IsZero() {
-				first = time.Now()
+		case err, ok := <-w.Errors:
+			if !ok {
+				return nil
 			}
-			quiet.Reset(min(quietFor, max(0, quietAtMost-time.Since(first))))
-		case <-w.Errors:
-			// Events were lost: what is on the disk is read again.
-			quiet.Reset(quietFor)
+			// Events may be lost: what is on the disk is looked at again.
+			if err != nil {
+				w.all = true
+				quiet.Reset(quietBurst)
+			}
 		case <-quiet.C:
-			first = time.Time{}
-			changed()
+			changed(w.changes())
 		}
 	}
 }
 
-// matters says whether an event can change the reference, and watches new folders.
-func matters(w *fsnotify.Watcher, event fsnotify.Event) bool {
+// take enters an event; it says whether it can change the reference. New
+// folders are watched, and what is in them may have come unseen.
+func (w *watch) take(event fsnotify.Event) bool {
 	if event.Op == fsnotify.Chmod || hidden(filepath.Base(event.Name)) {
 		return false
 	}
+	if w.first.IsZero() {
+		w.first, w.files = time.Now(), map[string]bool{}
+	}
 	if event.Has(fsnotify.Create) {
 		if info, err := os.Lstat(event.Name); err == nil && info.IsDir() {
-			_ = watchTree(w, event.Name)
+			w.all = true
+			if err := watchTree(w.Watcher, event.Name); err != nil && outOfWatches(err) {
+				w.notice("the system has no file watches left; changes in new folders are not seen (start again with --poll)")
+			}
 		}
 	}
+	name, err := filepath.Rel(w.folder, event.Name)
+	if err != nil || name == "." {
+		w.all = true
+		return true
+	}
+	w.files[filepath.ToSlash(name)] = true
 	return true
 }
 
-// Poll calls changed whenever a name, size or modification time below folder
-// differs from the last look, until the context ends.
-func Poll(ctx context.Context, folder string, changed func()) error {
-	last := look(folder)
-	tick := time.NewTicker(pollEvery)
-	defer tick.Stop()
-	for {
-		select {
-		case <-ctx.Done():
-			return nil
-		case <-tick.C:
-			if now := look(folder); now != last {
-				last = now
-				changed()
-			}
-		}
+// pause is how long to wait for more.
+func (w *watch) pause() time.Duration {
+	quiet := quietFor
+	if len(w.files) >= burst || w.all {
+		quiet = quietBurst
 	}
+	return min(quiet, max(0, quietAtMost-time.Since(w.first)))
 }
 
-// look sums up the names, sizes and modification times of a folder.
-func look(folder string) string {
-	var b strings.Builder
-	_ = filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
-		if err != nil {
-			return nil
-		}
-		if hidden(e.Name()) && path != folder {
-			if e.IsDir() {
-				return fs.SkipDir
-			}
-			return nil
-		}
-		if info, err := e.Info(); err == nil {
-			fmt.Fprintln(&b, path, info.Size(), info.ModTime().UnixNano())
-		}
-		return nil
-	})
-	return b.String()
+// changes gives what was gathered, and begins anew.
+func (w *watch) changes() Changes {
+	c := Changes{All: w.all}
+	for name := range w.files {
+		c.Files = append(c.Files, name)
+	}
+	w.first, w.files, w.all = time.Time{}, nil, false
+	return c
 }

@@ -2,37 +2,39 @@ package preview
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 )
 
 // saves lists ways in which editors and people change a folder.
 var saves = []struct {
-	name string
-	do   func(folder string) error
+	name, file string
+	do         func(folder string) error
 }{
-	{"write in place", func(d string) error { return os.WriteFile(filepath.Join(d, "models", "plover.md"), []byte("2"), 0o644) }},
-	{"replace by rename", func(d string) error {
+	{"write in place", "models/plover.md", func(d string) error { return os.WriteFile(filepath.Join(d, "models", "plover.md"), []byte("2"), 0o644) }},
+	{"replace by rename", "models/plover.md", func(d string) error {
 		if err := os.WriteFile(filepath.Join(d, "models", ".plover.tmp"), []byte("3"), 0o644); err != nil {
 			return err
 		}
 		return os.Rename(filepath.Join(d, "models", ".plover.tmp"), filepath.Join(d, "models", "plover.md"))
 	}},
-	{"a file in a new folder", func(d string) error {
+	{"a file in a new folder", "sources/list.md", func(d string) error {
 		if err := os.MkdirAll(filepath.Join(d, "sources"), 0o755); err != nil {
 			return err
 		}
 		return os.WriteFile(filepath.Join(d, "sources", "list.md"), []byte("4"), 0o644)
 	}},
-	{"a later write in the new folder", func(d string) error {
+	{"a later write in the new folder", "sources/list.md", func(d string) error {
 		return os.WriteFile(filepath.Join(d, "sources", "list.md"), []byte("55"), 0o644)
 	}},
-	{"a rename", func(d string) error {
+	{"a rename", "sources/other.md", func(d string) error {
 		return os.Rename(filepath.Join(d, "sources", "list.md"), filepath.Join(d, "sources", "other.md"))
 	}},
-	{"a removal", func(d string) error { return os.Remove(filepath.Join(d, "sources", "other.md")) }},
+	{"a removal", "sources/other.md", func(d string) error { return os.Remove(filepath.Join(d, "sources", "other.md")) }},
 }
 
 func watched(t *testing.T) string {
@@ -47,24 +49,26 @@ func watched(t *testing.T) string {
 	return folder
 }
 
-func expectEverySave(t *testing.T, watch func(context.Context, string, func()) error) {
+func expectEverySave(t *testing.T, watch func(context.Context, string, func(Changes)) error) {
 	t.Helper()
 	folder := watched(t)
 	ctx, stop := context.WithCancel(context.Background())
-	changes := make(chan struct{}, 100)
+	changes := make(chan Changes, 100)
 	ended := make(chan error, 1)
-	go func() { ended <- watch(ctx, folder, func() { changes <- struct{}{} }) }()
+	go func() { ended <- watch(ctx, folder, func(c Changes) { changes <- c }) }()
 	time.Sleep(200 * time.Millisecond)
 	for _, save := range saves {
 		if err := save.do(folder); err != nil {
 			t.Fatal(err)
 		}
 		select {
-		case <-changes:
+		case c := <-changes:
+			if all := drain(changes); !c.All && !all.All && !slices.Contains(append(c.Files, all.Files...), save.file) {
+				t.Errorf("%s told %v and %v, without %s", save.name, c, all, save.file)
+			}
 		case <-time.After(5 * time.Second):
 			t.Errorf("%s was not seen", save.name)
 		}
-		drain(changes)
 	}
 	stop()
 	if err := <-ended; err != nil {
@@ -72,39 +76,55 @@ func expectEverySave(t *testing.T, watch func(context.Context, string, func()) e
 	}
 }
 
-// drain waits until no more changes come of one save.
-func drain(changes chan struct{}) {
+// drain waits until no more changes come of one save, and gives those that came.
+func drain(changes chan Changes) (all Changes) {
 	for {
 		select {
-		case <-changes:
-		case <-time.After(quietFor + 100*time.Millisecond):
-			return
+		case c := <-changes:
+			all.Files, all.All = append(all.Files, c.Files...), all.All || c.All
+		case <-time.After(quietBurst + 200*time.Millisecond):
+			return all
 		}
 	}
 }
 
 func TestWatchSeesEverySave(t *testing.T) {
-	expectEverySave(t, func(ctx context.Context, folder string, changed func()) error {
+	expectEverySave(t, func(ctx context.Context, folder string, changed func(Changes)) error {
 		return Watch(ctx, folder, changed, func(text string) { t.Error(text) })
 	})
 }
 
 func TestPollSeesEverySave(t *testing.T) { expectEverySave(t, Poll) }
 
-func TestABurstIsOneChange(t *testing.T) {
+func TestABurstIsFewChanges(t *testing.T) {
 	folder := watched(t)
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
-	changes := make(chan struct{}, 100)
-	go func() { _ = Watch(ctx, folder, func() { changes <- struct{}{} }, func(string) {}) }()
+	changes := make(chan Changes, 1000)
+	go func() { _ = Watch(ctx, folder, func(c Changes) { changes <- c }, func(text string) { t.Error(text) }) }()
 	time.Sleep(200 * time.Millisecond)
-	for range 50 {
-		if err := os.WriteFile(filepath.Join(folder, "models", "plover.md"), []byte("burst"), 0o644); err != nil {
+	want := map[string]bool{}
+	for i := range 3000 {
+		name := fmt.Sprintf("models/m%04d.md", i)
+		want[name] = true
+		if err := os.WriteFile(filepath.Join(folder, name), []byte("burst"), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	time.Sleep(quietFor + 500*time.Millisecond)
-	if n := len(changes); n < 1 || n > 2 {
-		t.Errorf("fifty writes in a row were %d changes, want one, or two on a slow machine", n)
+	told, all := 0, false
+	for len(want) > 0 && !all {
+		select {
+		case c := <-changes:
+			told++
+			all = c.All
+			for _, name := range c.Files {
+				delete(want, name)
+			}
+		case <-time.After(5 * time.Second):
+			t.Fatalf("%d files were never told of", len(want))
+		}
+	}
+	if told > 60 {
+		t.Errorf("three thousand files were %d changes", told)
 	}
 }

@@ -1,0 +1,79 @@
+package builder
+
+import (
+	"os"
+	"strings"
+	"sync"
+
+	"yearmark/schema"
+)
+
+// Followed is a reference that is studied again and again while people write
+// in its folder. Each study is what Open would give; what did not change since
+// the one before is taken over from it. It is not safe for concurrent use,
+// but its studies are, also while it looks again.
+type Followed struct {
+	folder *schema.Folder
+	path   string
+	study  *Study
+}
+
+// Follow studies the reference in folder for the first time, and fails as Open does.
+func Follow(folder string) (*Followed, error) {
+	f := &Followed{folder: schema.NewFolder(folder), path: folder}
+	_, err := f.Renew(nil)
+	return f, err
+}
+
+// Study is the newest study.
+func (f *Followed) Study() *Study { return f.study }
+
+// Renew studies the folder again. files are those that changed, relative to
+// the folder and with forward slashes; nil stands for any. It says whether
+// there is anything new. Where it fails the study before stays, and the next
+// look is at everything.
+func (f *Followed) Renew(files []string) (bool, error) {
+	read := f.folder.Read
+	if files != nil {
+		read = func() (*schema.Reference, schema.Problems, error) { return f.folder.Renew(files) }
+	}
+	ref, problems, err := read()
+	if err != nil {
+		return false, err
+	}
+	if f.study == nil {
+		f.study = newStudy(ref, problems, os.DirFS(f.path))
+		return true, nil
+	}
+	if ref == f.study.Ref && !f.picturesChanged(files) {
+		return false, nil
+	}
+	f.study = f.study.renew(ref, problems)
+	return true, nil
+}
+
+// picturesChanged says that pictures whose names stayed may have changed.
+func (f *Followed) picturesChanged(files []string) bool {
+	if files == nil {
+		now, _ := editionOf(f.study.Ref, f.study.files, f.study.sums)
+		return now != f.study.Edition
+	}
+	for _, file := range files {
+		if strings.HasPrefix(file, schema.PicturesFolder+"/") {
+			return true
+		}
+	}
+	return false
+}
+
+// renew gives the study of a later state.
+func (s *Study) renew(ref *schema.Reference, problems schema.Problems) *Study {
+	next := &Study{Ref: ref, Problems: problems, files: s.files}
+	var parts sync.WaitGroup
+	parts.Go(func() { next.Timeline = s.Timeline.Renew(ref) })
+	parts.Go(func() { next.Weighing = s.Weighing.Renew(ref) })
+	parts.Go(func() { next.Edition, next.sums = editionOf(ref, s.files, s.sums) })
+	parts.Wait()
+	next.prepare()
+	return next
+}

@@ -1,0 +1,83 @@
+package preview
+
+import (
+	"context"
+	"io/fs"
+	"path/filepath"
+	"time"
+)
+
+// pollEvery is how often a folder is looked at that cannot be watched.
+const pollEvery = 500 * time.Millisecond
+
+// Poll calls changed whenever a name, size or modification time below folder
+// differs from the last look, until the context ends.
+func Poll(ctx context.Context, folder string, changed func(Changes)) error {
+	last := look(folder)
+	tick := time.NewTicker(pollEvery)
+	defer tick.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return nil
+		case <-tick.C:
+			now := look(folder)
+			if c := now.since(last); len(c.Files) > 0 {
+				changed(c)
+			}
+			last = now
+		}
+	}
+}
+
+// seen is what shows whether a file changed.
+type seen struct{ size, changed int64 }
+
+// looked is the files of a folder at one look.
+type looked map[string]seen
+
+// since lists the files that came, went or changed.
+func (now looked) since(before looked) Changes {
+	var c Changes
+	for name, s := range now {
+		if was, known := before[name]; !known || was != s {
+			c.Files = append(c.Files, name)
+		}
+	}
+	for name := range before {
+		if _, still := now[name]; !still {
+			c.Files = append(c.Files, name)
+		}
+	}
+	return c
+}
+
+// look notes every file and folder below a folder that is not hidden. Of a
+// folder it counts that it is there.
+func look(folder string) looked {
+	files := looked{}
+	_ = filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
+		if err != nil {
+			return nil
+		}
+		if hidden(e.Name()) && path != folder {
+			if e.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		name, err := filepath.Rel(folder, path)
+		switch {
+		case err != nil || name == ".":
+			return nil
+		case e.IsDir():
+			files[filepath.ToSlash(name)] = seen{}
+			return nil
+		}
+		if info, err := e.Info(); err == nil {
+			files[filepath.ToSlash(name)] = seen{info.Size(), info.ModTime().UnixNano()}
+		}
+		return nil
+	})
+	return files
+}

@@ -12,6 +12,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"yearmark/builder/compare"
 	"yearmark/builder/exports"
 	"yearmark/builder/output"
 	"yearmark/builder/pages"
@@ -34,6 +35,9 @@ type Study struct {
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
 	Edition  Edition
+	// Changes is what changed since an earlier edition, for the page of editions
+	// and the feed. Nil where none was named; set before Site is called.
+	Changes *compare.Changes
 
 	files fs.FS
 	sums  sums
@@ -111,7 +115,7 @@ func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Report: s.report,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
 		Search: s.searchFiles, Dating: s.datingFiles,
-		Photos: pictures.UserCache(), Looked: looked, Data: s.data(),
+		Photos: pictures.UserCache(), Looked: looked, Data: s.data, Changes: s.Changes,
 	})
 }
 
@@ -144,9 +148,9 @@ func (s *Study) datingFiles() ([]pages.File, error) {
 
 // data lists the files for people who reuse the data. Which files there are
 // follows from the records alone; the engine is asked when they are written.
-func (s *Study) data() []pages.DataFile {
+func (s *Study) data(paths []string) []pages.DataFile {
 	facts := exports.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing,
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Pages: paths, Changes: s.news(),
 		Edition: exports.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash},
 	}
 	whole := sync.OnceValue(func() []exports.Entry {
@@ -157,6 +161,9 @@ func (s *Study) data() []pages.DataFile {
 	files := make([]pages.DataFile, 0, len(plan))
 	for i, e := range plan {
 		files = append(files, pages.DataFile{Name: e.Name, About: e.About, Write: func(w io.Writer) error { return whole()[i].Write(w) }})
+	}
+	if c := s.Changes; c != nil {
+		files = append(files, pages.DataFile{Name: "data/changes.json", About: "What changed since the edition of " + c.Old.Edition + ", and which dates it moves.", Write: c.JSON})
 	}
 	return files
 }

@@ -18,7 +18,7 @@ func (d *decoder) finish(r Record) {
 		}
 		setAbout(AboutTrading, r.Trading)
 		setAbout(AboutOwner, r.Owners...)
-		d.claims(r.Claims(), nil)
+		d.claims(r.Claims(), r.Withdrawn)
 		d.orders(r.Order)
 	case *Model:
 		d.model(r)

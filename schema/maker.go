@@ -9,6 +9,7 @@ type Maker struct {
 	Owners      []*Claim     `yaml:"owners" of:"owner" jsonschema_description:"Who owned it, and when."`
 	WeightMarks *WeightMarks `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
 	Order       []*Order     `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
+	Withdrawn   []*Withdrawn `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
 }
 
 // Title is the firm's name.

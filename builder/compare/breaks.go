@@ -48,22 +48,29 @@ func claimBreaks(before, after State) []Break {
 		list = append(list, Break{c.Address(), fmt.Sprintf("the claim %q is gone, and its address will break", key), claimHelp(before.Ref, now, old, c)})
 	}
 	for _, m := range before.Ref.Models.All() {
-		still, ok := after.Ref.Models.Get(m.ID)
-		for _, w := range m.Withdrawn {
-			if ok && !answers(still, w.ID.Value) {
-				list = append(list, Break{m.Address() + "#" + w.ID.Value, fmt.Sprintf("the note on the withdrawn claim %q is gone", m.ID+"/"+w.ID.Value), fmt.Sprintf("Put it back into withdrawn in %s.", still.File)})
-			}
+		if still, ok := after.Ref.Models.Get(m.ID); ok {
+			list = append(list, noteBreaks(m, still, m.Withdrawn, still.Withdrawn, still.Claims())...)
+		}
+	}
+	for _, m := range before.Ref.Makers.All() {
+		if still, ok := after.Ref.Makers.Get(m.ID); ok {
+			list = append(list, noteBreaks(m, still, m.Withdrawn, still.Withdrawn, still.Claims())...)
 		}
 	}
 	return list
 }
 
-// answers says whether a model has a claim or a note of that identifier.
-func answers(m *schema.Model, id string) bool {
-	if _, ok := m.Claim(id); ok {
-		return true
+// noteBreaks lists the notes of a record that neither a note nor a claim answers for any more.
+func noteBreaks(was, is schema.Record, old, now []*schema.Withdrawn, claims []*schema.Claim) []Break {
+	var list []Break
+	for _, w := range old {
+		id := w.ID.Value
+		if !slices.ContainsFunc(claims, func(c *schema.Claim) bool { return c.ID.Value == id || c.Anchor() == id }) &&
+			!slices.ContainsFunc(now, func(w *schema.Withdrawn) bool { return w.ID.Value == id }) {
+			list = append(list, Break{was.Address() + "#" + id, fmt.Sprintf("the note on the withdrawn claim %q is gone", was.Header().ID+"/"+id), fmt.Sprintf("Put it back into withdrawn in %s.", is.Header().File)})
+		}
 	}
-	return slices.ContainsFunc(m.Withdrawn, func(w *schema.Withdrawn) bool { return w.ID.Value == id })
+	return list
 }
 
 func pageStands(ref *schema.Reference, c *schema.Claim) bool {
@@ -84,13 +91,10 @@ func claimHelp(ref *schema.Reference, now, old map[string]*schema.Claim, gone *s
 			return fmt.Sprintf("What it said is now said by %q: write id: %s there.", key, gone.ID.Value)
 		}
 	}
-	if gone.Maker != nil {
-		return "Put it back, or give the claim that took its place its identifier."
-	}
 	if gone.About == schema.AboutMade {
 		return "Put the made span back: every model has one."
 	}
-	return fmt.Sprintf("Add it to withdrawn in models/%s.md with the reason: {id: %s, because: \"…\"}.", gone.Model.ID, gone.Anchor())
+	return fmt.Sprintf("Add it to withdrawn in %s with the reason: {id: %s, because: \"…\"}.", gone.Pos.File, gone.Anchor())
 }
 
 // sameStatement says whether two claims of one record say the same of the same years.

@@ -42,7 +42,8 @@ func claimChanges(before, after State) ClaimChanges {
 			c := old[key]
 			address := c.Address()
 			if w := withdrawn(after.Ref, c); w != nil {
-				address = c.Model.Address() + "#" + w.ID.Value // where its note stands
+				page, _, _ := strings.Cut(c.Address(), "#")
+				address = page + "#" + w.ID.Value // where its note stands
 			}
 			changes.Withdrawn = append(changes.Withdrawn, ClaimChange{
 				Claim: key, Address: address, What: before.what(c), Fields: []string{}, Because: withdrawnBecause(after.Ref, c), Before: before.claim(c),
@@ -177,16 +178,23 @@ func withdrawnBecause(ref *schema.Reference, c *schema.Claim) string {
 	return ""
 }
 
+// notes gives the withdrawn claims of the record in which a claim stood.
+func notes(ref *schema.Reference, c *schema.Claim) []*schema.Withdrawn {
+	if c.Maker != nil {
+		if m, ok := ref.Makers.Get(c.Maker.ID); ok {
+			return m.Withdrawn
+		}
+		return nil
+	}
+	if m, ok := ref.Models.Get(c.Model.ID); ok {
+		return m.Withdrawn
+	}
+	return nil
+}
+
 // withdrawn finds the note that a claim left, or nil.
 func withdrawn(ref *schema.Reference, c *schema.Claim) *schema.Withdrawn {
-	if c.Model == nil {
-		return nil
-	}
-	m, ok := ref.Models.Get(c.Model.ID)
-	if !ok {
-		return nil
-	}
-	for _, w := range m.Withdrawn {
+	for _, w := range notes(ref, c) {
 		if w.ID.Value == c.ID.Value || w.ID.Value == c.Anchor() {
 			return w
 		}

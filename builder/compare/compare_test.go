@@ -11,6 +11,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"yearmark/checks"
 	"yearmark/dating"
 )
 
@@ -90,6 +91,12 @@ var changes = []struct {
 	{"a file renamed", []edit{{"sources/receipt-0001.md", "", ""}}, []string{
 		"Sources − Receipt for the bow of example 0001: source gone",
 		"Addresses that will break ! sources/receipt-0001.html: the page of the source \"Receipt for the bow of example 0001\" is gone | Keep sources/receipt-0001.md and say in it what became of it, since others link to its page.",
+	}},
+	{"a maker's claim withdrawn", []edit{
+		{"makers/becksmith.md", `trading: {span: 1951/1969, cites: ["becksmith-list-1952, cover", "letter-sorrel"]}`, `withdrawn: [{id: trading, because: The letter was misread}]`},
+	}, []string{
+		"Claims − Becksmith & Daughter, trading: withdrawn, was 1951–1969: The letter was misread",
+		"Other records ~ Becksmith & Daughter: withdrawn now id: trading, because: The letter was misread",
 	}},
 }
 
@@ -354,11 +361,22 @@ func TestPublishedLeadsSomewhere(t *testing.T) {
 				known[m.Address()+"#"+w.ID.Value] = true
 			}
 		}
+		for _, m := range now.Ref.Makers.All() {
+			for _, w := range m.Withdrawn {
+				known[m.Address()+"#"+w.ID.Value] = true
+			}
+		}
 		for _, p := range Between(before.state(t, "old"), now).Published() {
-			if p.Name == PartFindings || p.Name == PartBreaks {
+			if p.Name == PartBreaks {
 				t.Errorf("%s: readers are told of %s", c.name, p.Name)
 			}
 			for _, e := range p.Entries {
+				if p.Name == PartFindings {
+					if _, _, ok := checks.Lookup(e.Check); !ok || e.Address != "" {
+						t.Errorf("%s: the finding %q is of the check %q and leads to %q", c.name, e.Title, e.Check, e.Address)
+					}
+					continue
+				}
 				if e.Address != "" && !known[e.Address] || e.Address == "" && e.Sign != "−" {
 					t.Errorf("%s: %s leads to %q", c.name, e.Title, e.Address)
 				}

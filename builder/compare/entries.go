@@ -32,6 +32,7 @@ type Entry struct {
 	Address string // where it stands on the site, relative to its root; empty for findings and for what is gone
 	Words   string // what changed, in plain text
 	Help    string // what to do, a sentence; of addresses that break alone
+	Check   string // the name of the check; of findings alone
 }
 
 // Entries puts all changes into words, part by part. The claims of a model or
@@ -85,10 +86,11 @@ func (c *Changes) Parts() []Part {
 	return list
 }
 
-// Published gives the parts that readers of the site are told: what changed
-// and what it moves, and not what is left for the editor to do.
+// Published gives the parts that readers of the site are told: what changed,
+// what it moves, and what the checks find now or no longer; not what is left
+// for the editor to do.
 func (c *Changes) Published() []Part {
-	return slices.DeleteFunc(c.Parts(), func(p Part) bool { return p.Name == PartFindings || p.Name == PartBreaks })
+	return slices.DeleteFunc(c.Parts(), func(p Part) bool { return p.Name == PartBreaks })
 }
 
 // wholeRecords gives the models and makers that are new or gone, by how the
@@ -297,10 +299,10 @@ func (c *Changes) best(o *dating.Odds) string {
 func (f FindingChanges) entries() []Entry {
 	var list []Entry
 	for _, g := range f.Gained {
-		list = append(list, Entry{Part: PartFindings, ID: g.Check + " " + g.File, Sign: "+", Title: fmt.Sprintf("%s %s", g.Level, g.Check), Words: g.File + ": " + g.Message})
+		list = append(list, Entry{Part: PartFindings, ID: g.Check + " " + g.File, Check: g.Check, Sign: "+", Title: fmt.Sprintf("%s %s", g.Level, g.Check), Words: g.File + ": " + g.Message})
 	}
 	for _, l := range f.Lost {
-		list = append(list, Entry{Part: PartFindings, ID: l.Check + " " + l.File, Sign: "−", Title: fmt.Sprintf("%s %s", l.Level, l.Check), Words: l.File + ": " + l.Message})
+		list = append(list, Entry{Part: PartFindings, ID: l.Check + " " + l.File, Check: l.Check, Sign: "−", Title: fmt.Sprintf("%s %s", l.Level, l.Check), Words: l.File + ": " + l.Message})
 	}
 	return list
 }

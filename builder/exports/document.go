@@ -59,6 +59,7 @@ type Maker struct {
 	Place       string       `json:"place,omitempty"`
 	WeightMarks *WeightMarks `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
 	Order       []Order      `json:"order,omitempty"`
+	Withdrawn   []Withdrawn  `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
 }
 
 // WeightMarks is what signs before and after a stamped weight add.

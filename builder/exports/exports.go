@@ -24,9 +24,9 @@ type Facts struct {
 	// Pages lists the paths of the site's pages for the sitemap, relative to its
 	// root. Without it the sitemap lists the pages of the records.
 	Pages []string
-	// Changes feeds the feed, newest first. Without it the feed tells what the
-	// records themselves date: the edition, bows seen, disputes settled, claims
-	// withdrawn, copies kept.
+	// Changes is what changed in this edition, for the feed, which tells besides
+	// what the records themselves date: the edition, bows seen, disputes settled,
+	// claims withdrawn, copies kept.
 	Changes []Change
 }
 

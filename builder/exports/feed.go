@@ -59,7 +59,7 @@ type (
 
 // feedEntry is the feed, unless nothing in the reference has a date.
 func (f Facts) feedEntry() []Entry {
-	edition := f.Changes == nil && instant(f.Edition.Date) != "" // which is a change by itself
+	edition := instant(f.Edition.Date) != "" // which is an entry by itself
 	if !edition && len(f.changes()) == 0 {
 		return nil
 	}
@@ -102,26 +102,33 @@ func (f Facts) base() string {
 
 func (f Facts) absolute(page string) string { return f.base() + page }
 
-// changes are those given, or what the records themselves date.
+// changes are the edition, what changed in it and what the records themselves
+// date, newest first.
 func (f Facts) changes() []Change {
-	list := slices.Clone(f.Changes)
-	if list == nil {
-		list = f.recorded()
-	}
+	recorded := f.recorded()
+	slices.SortFunc(recorded, func(a, b Change) int { return cmp.Compare(a.Key, b.Key) })
+	list := slices.Concat([]Change{f.edition()}, f.Changes, recorded)
 	list = slices.DeleteFunc(list, func(c Change) bool { return instant(c.Date) == "" })
-	slices.SortStableFunc(list, func(a, b Change) int {
-		return cmp.Or(cmp.Compare(instant(b.Date), instant(a.Date)), cmp.Compare(a.Key, b.Key))
-	})
+	slices.SortStableFunc(list, func(a, b Change) int { return cmp.Compare(instant(b.Date), instant(a.Date)) })
 	return list[:min(len(list), maxEntries)]
 }
 
-// recorded lists what the records date: the edition, bows seen, disputes
-// settled, claims withdrawn, copies kept.
-func (f Facts) recorded() []Change {
-	list := []Change{{
+// edition tells of the edition as a whole.
+func (f Facts) edition() Change {
+	c := Change{
 		Key: "edition " + f.Edition.Date + " " + f.Edition.Hash, Date: f.Edition.Date, Title: "Edition of " + f.Edition.Date,
-		Summary: "The register as of " + f.Edition.Date + ", content " + f.Edition.Hash + ".", Address: "index.html",
-	}}
+		Summary: "The register as of " + f.Edition.Date + ", content " + f.Edition.Hash + ".", Address: "editions.html",
+	}
+	if n := len(f.Changes); n > 0 {
+		c.Summary += fmt.Sprintf(" %d changes are told on its page.", n)
+	}
+	return c
+}
+
+// recorded lists what the records date: bows seen, disputes settled, claims
+// withdrawn, copies kept.
+func (f Facts) recorded() []Change {
+	var list []Change
 	for _, e := range f.Ref.Examples.All() {
 		date := e.Seen.String()
 		list = append(list, Change{Key: "seen " + e.ID + " " + date, Date: date, Title: e.Title() + " examined", Summary: f.bow(e), Address: e.Address()})

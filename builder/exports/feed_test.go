@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"time"
 )
 
@@ -134,12 +135,13 @@ func TestFeedOfGivenChanges(t *testing.T) {
 	for _, e := range feed.all("entry") {
 		got = append(got, e.all("title")[0].Text+" "+e.all("updated")[0].Text)
 	}
-	want := []string{"New 2026-02-01T00:00:00Z", "Old & <b> 2026-01-02T00:00:00Z"}
-	if !slices.Equal(got, want) {
-		t.Errorf("got %q, want %q", got, want)
+	want := []string{"Edition of 2026-11-14 2026-11-14T00:00:00Z", "New 2026-02-01T00:00:00Z", "Old & <b> 2026-01-02T00:00:00Z"}
+	if len(got) < 4 || !slices.Equal(got[:3], want) {
+		t.Errorf("got %q, want %q first", got, want)
 	}
-	f.Changes = []Change{}
-	if _, ok := filesOf(t, f)["feed.atom"]; ok {
+	bare := factsOf(t, fstest.MapFS{"reference.yaml": {Data: []byte("name: R\nyears: 1930/1985\n")}})
+	bare.Edition.Date = ""
+	if _, ok := filesOf(t, bare)["feed.atom"]; ok {
 		t.Error("a feed of nothing was made")
 	}
 }

@@ -20,7 +20,7 @@ func words(list []schema.Text) []string {
 }
 
 func (f Facts) maker(m *schema.Maker) Maker {
-	out := Maker{Record: recordOf(m), Place: m.Place.Value, Order: ordersOf(m.Order)}
+	out := Maker{Record: recordOf(m), Place: m.Place.Value, Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	if marks := m.WeightMarks; marks != nil {
 		out.WeightMarks = &WeightMarks{Before: signs(marks.Before), After: signs(marks.After), Cites: citations(marks.Cites)}
 	}
@@ -36,7 +36,7 @@ func signs(list []schema.MarkSign) []MarkSign {
 }
 
 func (f Facts) model(m *schema.Model) Model {
-	out := Model{Record: recordOf(m), Maker: m.Maker.Value, Use: words(m.Use), Order: ordersOf(m.Order)}
+	out := Model{Record: recordOf(m), Maker: m.Maker.Value, Use: words(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	if made := yearsOf(f.Timeline.Made(m)); made != nil {
 		out.Made = *made
 	}
@@ -46,8 +46,13 @@ func (f Facts) model(m *schema.Model) Model {
 	for _, o := range m.Output {
 		out.Output = append(out.Output, Output{Span: o.Span.String(), Made: o.Made.Value, Cites: citations(o.Cites)})
 	}
-	for _, w := range m.Withdrawn {
-		out.Withdrawn = append(out.Withdrawn, Withdrawn{ID: w.ID.Value, Because: w.Because.Value, On: w.On.String()})
+	return out
+}
+
+func withdrawnOf(list []*schema.Withdrawn) []Withdrawn {
+	var out []Withdrawn
+	for _, w := range list {
+		out = append(out, Withdrawn{ID: w.ID.Value, Because: w.Because.Value, On: w.On.String()})
 	}
 	return out
 }

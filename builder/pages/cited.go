@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"yearmark/schema"
@@ -34,80 +35,123 @@ type use struct {
 	What    string // what is said, where it is no claim
 }
 
-// citedSources turns every citation of the reference round.
-func citedSources(ref *schema.Reference) map[string]*citedSource {
-	g := gatherer{}
+// citings finds what cites each source: at once the records that do, and what
+// in them does when it is first asked for.
+type citings struct {
+	by    map[string][]schema.Record // by what a citation names; makers, models, examples, each by identifier
+	mu    sync.Mutex
+	known map[string]*citedSource
+}
+
+// newCitings turns every citation of the reference round.
+func newCitings(ref *schema.Reference) *citings {
+	c := &citings{by: map[string][]schema.Record{}, known: map[string]*citedSource{}}
+	note := func(r schema.Record) func([]schema.Citation, use) {
+		return func(cites []schema.Citation, _ use) {
+			for _, cite := range cites {
+				if list := c.by[cite.Source]; len(list) == 0 || list[len(list)-1] != r {
+					c.by[cite.Source] = append(list, r)
+				}
+			}
+		}
+	}
 	for _, m := range ref.Makers.All() {
-		for _, c := range m.Claims() {
-			g.claim(c)
-		}
-		if m.WeightMarks != nil {
-			g.all(m.WeightMarks.Cites, use{Maker: m, What: "how its draw weights are stamped"})
-		}
-		for _, o := range m.Order {
-			g.order(o, use{Maker: m})
-		}
+		eachUse(m, note(m))
 	}
 	for _, m := range ref.Models.All() {
-		g.model(m)
+		eachUse(m, note(m))
 	}
 	for _, e := range ref.Examples.All() {
-		if e.Documented != nil {
-			g.all(e.Documented.Cites, use{Example: e, What: "its year"})
+		eachUse(e, note(e))
+	}
+	return c
+}
+
+// of gives what cites a source, or nil where nothing does.
+func (c *citings) of(id string) *citedSource {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	s, known := c.known[id]
+	if !known {
+		s = gather(id, c.by[id])
+		c.known[id] = s
+	}
+	return s
+}
+
+// gather lists the citations of one source in the records that have any.
+func gather(id string, records []schema.Record) *citedSource {
+	if len(records) == 0 {
+		return nil
+	}
+	s := &citedSource{byName: map[string]*citedPlace{}}
+	for _, r := range records {
+		eachUse(r, func(cites []schema.Citation, u use) {
+			for _, c := range cites {
+				if c.Source == id {
+					s.add(c.Place, u)
+				}
+			}
+		})
+	}
+	s.arrange()
+	return s
+}
+
+func (s *citedSource) add(name string, u use) {
+	place := s.byName[name]
+	if place == nil {
+		place = &citedPlace{Name: name}
+		s.byName[name] = place
+		s.Places = append(s.Places, place)
+	}
+	place.Uses = append(place.Uses, u)
+}
+
+// eachUse calls do with every list of citations in a record, and what for.
+func eachUse(r schema.Record, do func([]schema.Citation, use)) {
+	switch r := r.(type) {
+	case *schema.Maker:
+		for _, c := range r.Claims() {
+			claimUses(c, do)
+		}
+		if r.WeightMarks != nil {
+			do(r.WeightMarks.Cites, use{Maker: r, What: "how its draw weights are stamped"})
+		}
+		orderUses(r.Order, use{Maker: r}, do)
+	case *schema.Model:
+		for _, c := range r.Claims() {
+			claimUses(c, do)
+		}
+		orderUses(r.Order, use{Model: r}, do)
+		for _, other := range r.Related {
+			do(other.Cites, use{Model: r, What: "its kin"})
+		}
+		for _, o := range r.Output {
+			do(o.Cites, use{Model: r, What: "how many were made"})
+		}
+	case *schema.Example:
+		if r.Documented != nil {
+			do(r.Documented.Cites, use{Example: r, What: "its year"})
 		}
 	}
-	for _, s := range g {
-		s.arrange()
-	}
-	return g
 }
 
-type gatherer map[string]*citedSource
-
-func (g gatherer) model(m *schema.Model) {
-	for _, c := range m.Claims() {
-		g.claim(c)
-	}
-	for _, o := range m.Order {
-		g.order(o, use{Model: m})
-	}
-	for _, r := range m.Related {
-		g.all(r.Cites, use{Model: m, What: "its kin"})
-	}
-	for _, o := range m.Output {
-		g.all(o.Cites, use{Model: m, What: "how many were made"})
-	}
-}
-
-func (g gatherer) claim(c *schema.Claim) {
-	g.all(c.Cites, use{Claim: c})
-	g.all(c.Against, use{Claim: c, Against: true})
+func claimUses(c *schema.Claim, do func([]schema.Citation, use)) {
+	do(c.Cites, use{Claim: c})
+	do(c.Against, use{Claim: c, Against: true})
 	for _, a := range c.Attested {
-		g.all(a.Cites, use{Claim: c, Year: a.Year.Value})
+		do(a.Cites, use{Claim: c, Year: a.Year.Value})
 	}
 }
 
-func (g gatherer) order(o *schema.Order, u use) {
+func orderUses(orders []*schema.Order, u use, do func([]schema.Citation, use)) {
 	u.What = "what came before what"
-	g.all(o.Cites, u)
-	u.Against = true
-	g.all(o.Against, u)
-}
-
-func (g gatherer) all(cites []schema.Citation, u use) {
-	for _, c := range cites {
-		s := g[c.Source]
-		if s == nil {
-			s = &citedSource{byName: map[string]*citedPlace{}}
-			g[c.Source] = s
-		}
-		place := s.byName[c.Place]
-		if place == nil {
-			place = &citedPlace{Name: c.Place}
-			s.byName[c.Place] = place
-			s.Places = append(s.Places, place)
-		}
-		place.Uses = append(place.Uses, u)
+	for _, o := range orders {
+		u.Against = false
+		do(o.Cites, u)
+		u.Against = true
+		do(o.Against, u)
 	}
 }
 

@@ -302,7 +302,7 @@ func (p *page) cite(c schema.Citation) citeView {
 
 // place gives the anchor of a place on its source's page, or an empty text.
 func (s *Site) place(source, name string) string {
-	if cited, ok := s.cited()[source]; ok {
+	if cited := s.cited().of(source); cited != nil {
 		if place, ok := cited.byName[name]; ok {
 			return place.Anchor
 		}

@@ -9,6 +9,7 @@ import (
 	"io"
 	"io/fs"
 
+	"yearmark/builder/compare"
 	"yearmark/builder/pictures"
 	"yearmark/checks"
 	"yearmark/chronology"
@@ -42,9 +43,12 @@ type Facts struct {
 	// relative to data/search and data/dating; nil where there are none. The
 	// search's first file is its root, and the dating's begin at manifest.json.
 	Search, Dating func() ([]File, error)
-	// Data are files for people who reuse the data, written when they are asked
-	// for. Their names are relative to the site's root.
-	Data []DataFile
+	// Data lists files for people who reuse the data, given the paths of all
+	// pages. The files are written when they are asked for; their names are
+	// relative to the site's root. Nil where there are none.
+	Data func(pages []string) []DataFile
+	// Changes is what changed since an earlier edition; nil where none was named.
+	Changes *compare.Changes
 }
 
 // DataFile is one file for people who reuse the data.

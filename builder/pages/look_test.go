@@ -7,6 +7,7 @@ import (
 	"sync"
 	"testing"
 
+	"yearmark/builder/compare"
 	"yearmark/builder/pages"
 	"yearmark/checks"
 	"yearmark/chronology"
@@ -61,6 +62,10 @@ func demonstrate(folder string) (demonstrated, error) {
 	report := checks.Run(checks.Input{Ref: ref, Problems: problems, Timeline: facts.Timeline, Weighing: facts.Weighing})
 	facts.Engine = func() *dating.Engine { return engine }
 	facts.Report = func() checks.Report { return report }
+	now := compare.State{Name: "now", Edition: "2026-11-14", Ref: ref, Timeline: facts.Timeline, Weighing: facts.Weighing, Engine: engine, Report: report}
+	if facts.Changes, err = sinceEarlier(folder, now); err != nil {
+		return demonstrated{}, err
+	}
 	index, err := search.Build(search.Documents(ref, facts.Timeline.Years))
 	if err != nil {
 		return demonstrated{}, err

@@ -25,6 +25,7 @@ type makerView struct {
 	MarkCites   citeList
 	Through     []throughView
 	Orders      orderList
+	Withdrawn   []withdrawnView
 	Tally       []tallyView
 	Record      *recordView
 }
@@ -72,6 +73,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	v.Tally = []tallyView{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
 	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
 	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}}
+	v.Withdrawn = withdrawnViews(m.Withdrawn)
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
 	return v
 }

@@ -279,9 +279,15 @@ func (p *page) modelKin(m *schema.Model, v *modelView) {
 		}
 		v.Output = append(v.Output, view)
 	}
-	for _, w := range m.Withdrawn {
-		v.Withdrawn = append(v.Withdrawn, withdrawnView{w.ID.Value, w.Because.Value, w.On.String()})
+	v.Withdrawn = withdrawnViews(m.Withdrawn)
+}
+
+func withdrawnViews(list []*schema.Withdrawn) []withdrawnView {
+	var views []withdrawnView
+	for _, w := range list {
+		views = append(views, withdrawnView{w.ID.Value, w.Because.Value, w.On.String()})
 	}
+	return views
 }
 
 // spanWords prints a plain span with an en dash, and any other as written.

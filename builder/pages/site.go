@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 	"sync"
 
@@ -18,7 +19,7 @@ type Site struct {
 	facts  Facts
 	ref    *schema.Reference
 	frames *frames
-	cited  func() map[string]*citedSource // by what a citation names
+	cited  func() *citings
 	dated  *datings
 	seen   map[string][]*schema.Example // by model
 	users  func() map[string][]userOf   // by feature
@@ -28,6 +29,7 @@ type Site struct {
 	routes map[string]func() ([]byte, error)
 	made   map[string]func() (madeFiles, error) // by folder below data
 	paths  func() []string
+	data   []DataFile // for those who reuse the data
 }
 
 // New prepares the site. The error is for facts that no site can be made from.
@@ -36,7 +38,7 @@ func New(f Facts) (*Site, error) {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
 	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}, frames: &frames{known: map[frameKey]template.HTML{}}}
-	s.cited = sync.OnceValue(func() map[string]*citedSource { return citedSources(f.Ref) })
+	s.cited = sync.OnceValue(func() *citings { return newCitings(f.Ref) })
 	s.dated = newDatings(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
 	s.seen = examplesByModel(f.Ref)
 	s.users = sync.OnceValue(s.usersByFeature)
@@ -46,13 +48,7 @@ func New(f Facts) (*Site, error) {
 	s.addRecords()
 	s.addSinglePages()
 	s.addMade()
-	for _, file := range f.Data {
-		s.add(file.Name, func() ([]byte, error) {
-			var b bytes.Buffer
-			err := file.Write(&b)
-			return b.Bytes(), err
-		})
-	}
+	s.addData()
 	s.paths = sync.OnceValue(s.listPaths)
 	return s, nil
 }
@@ -111,6 +107,28 @@ func (s *Site) addSinglePages() {
 	addPage(s, "data.html", dataPage, (*page).data)
 	addPage(s, "editions.html", editionsPage, (*page).editions)
 	s.addIndexes()
+}
+
+// addData adds the files for those who reuse the data, which may list all pages.
+func (s *Site) addData() {
+	if s.facts.Data == nil {
+		return
+	}
+	var pages []string
+	for path := range s.routes {
+		if strings.HasSuffix(path, ".html") {
+			pages = append(pages, path)
+		}
+	}
+	slices.Sort(pages)
+	s.data = s.facts.Data(pages)
+	for _, file := range s.data {
+		s.add(file.Name, func() ([]byte, error) {
+			var b bytes.Buffer
+			err := file.Write(&b)
+			return b.Bytes(), err
+		})
+	}
 }
 
 func (s *Site) addAssets() {

@@ -50,11 +50,13 @@ func TestPlacesInReadingOrder(t *testing.T) {
 
 // TestPlaceAnchorsAreApart gives places that look alike once only their letters count.
 func TestPlaceAnchorsAreApart(t *testing.T) {
-	g := gatherer{}
-	g.all([]schema.Citation{{Source: "a", Place: "p. 6"}, {Source: "a", Place: "p 6"}, {Source: "a", Place: "P. 6!"}, {Source: "a"}, {Source: "a", Place: "?"}, {Source: "a", Place: "large"}, {Source: "a", Place: "東京"}}, use{})
-	g["a"].arrange()
+	s := &citedSource{byName: map[string]*citedPlace{}}
+	for _, name := range []string{"p. 6", "p 6", "P. 6!", "", "?", "large", "東京"} {
+		s.add(name, use{})
+	}
+	s.arrange()
 	seen := map[string]bool{}
-	for _, p := range g["a"].Places {
+	for _, p := range s.Places {
 		if seen[p.Anchor] {
 			t.Errorf("two places share the anchor %q", p.Anchor)
 		}

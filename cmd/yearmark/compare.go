@@ -70,28 +70,29 @@ func isFolder(path string) bool {
 	return err == nil && info.IsDir()
 }
 
-// stateOf opens a folder, or a revision of the other folder.
+// stateOf works out a folder, or a revision of the other folder.
 func stateOf(ctx context.Context, name, other string) (compare.State, error) {
-	if isFolder(name) {
-		study, err := builder.Open(name)
-		if err != nil {
-			return compare.State{}, err
-		}
-		return state(name, study), nil
-	}
-	files, commit, err := compare.Revision(ctx, other, name)
+	study, label, err := opened(ctx, name, other)
 	if err != nil {
 		return compare.State{}, err
 	}
-	study, err := builder.OpenFS(files, other)
-	if err != nil {
-		return compare.State{}, fmt.Errorf("at the revision %q: %w", name, err)
-	}
-	return state(name+" ("+commit+")", study), nil
+	return study.State(label), nil
 }
 
-func state(name string, s *builder.Study) compare.State {
-	return compare.State{
-		Name: name, Edition: s.Edition.String(), Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine(), Report: s.Report(),
+// opened opens a folder, or a revision of the other folder, and says what it
+// is called.
+func opened(ctx context.Context, name, other string) (study *builder.Study, label string, err error) {
+	if isFolder(name) {
+		study, err = builder.Open(name)
+		return study, name, err
 	}
+	files, commit, err := compare.Revision(ctx, other, name)
+	if err != nil {
+		return nil, "", err
+	}
+	study, err = builder.OpenFS(files, other)
+	if err != nil {
+		return nil, "", fmt.Errorf("at the revision %q: %w", name, err)
+	}
+	return study, name + " (" + commit + ")", nil
 }

@@ -10,27 +10,33 @@ import (
 )
 
 func publishCommand() *cobra.Command {
-	var to string
+	var to, since string
 	cmd := &cobra.Command{
-		Use:   "publish [FOLDER] --to DIR",
+		Use:   "publish [FOLDER] --to DIR [--since FOLDER|REVISION]",
 		Short: "Check the records and write the site, all or nothing",
 		Long: `Publish checks the records and, if they hold no errors, writes the site beside
 DIR and swaps it in. Whatever goes wrong, the site that stood there stays whole.
-A folder that Yearmark did not write is never replaced.`,
-		Example: "  yearmark publish our-register --to public",
-		Args:    cobra.MaximumNArgs(1),
+A folder that Yearmark did not write is never replaced.
+
+With --since the page of editions and the feed say what changed since an earlier
+state of the records, and which dates that moves: a folder with the records as
+they were, or a revision of the folder's git repository.`,
+		Example: `  yearmark publish our-register --to public
+  yearmark publish our-register --to public --since last-edition`,
+		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if to == "" {
 				return withHint(fmt.Errorf("say where the site is to be written"), "yearmark publish "+folderOf(args)+" --to site")
 			}
-			return publish(cmd, folderOf(args), to)
+			return publish(cmd, folderOf(args), to, since)
 		},
 	}
 	cmd.Flags().StringVar(&to, "to", "", "the folder for the site")
+	cmd.Flags().StringVar(&since, "since", "", "an earlier state of the records, to tell what changed: a folder or a revision")
 	return cmd
 }
 
-func publish(cmd *cobra.Command, folder, to string) error {
+func publish(cmd *cobra.Command, folder, to, since string) error {
 	study, err := builder.Open(folder)
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
@@ -41,6 +47,13 @@ func publish(cmd *cobra.Command, folder, to string) error {
 			return err
 		}
 		return &failure{status: exitErrors, err: fmt.Errorf("nothing was published: the records hold errors")}
+	}
+	if since != "" {
+		earlier, _, err := opened(cmd.Context(), since, folder)
+		if err != nil {
+			return withHint(fmt.Errorf("the earlier state cannot be read: %w", err), "yearmark publish "+folder+" --to "+to+" --since HEAD~1")
+		}
+		study.Since(earlier)
 	}
 	bar := newProgress(cmd.ErrOrStderr(), "publishing")
 	done, err := study.Publish(to, bar.step)

@@ -186,11 +186,12 @@ func (g *graph) figure(n node, c *schema.Claim) {
 	n["schema:value"] = q
 }
 
-// withdrawn gives a claim that was once published and has been taken back.
-func withdrawn(m *schema.Model, w *schema.Withdrawn) node {
+// withdrawn gives a claim that was once published and has been taken back; key
+// is how the keys of its record's claims begin.
+func withdrawn(of schema.Record, key string, w *schema.Withdrawn) node {
 	n := node{
-		"@id": m.Address() + "#" + w.ID.Value, "@type": []string{"prov:Entity", "crm:E73_Information_Object"},
-		"schema:identifier": m.ID + "/" + w.ID.Value, "skos:editorialNote": fmt.Sprintf("Withdrawn: %s", w.Because.Value),
+		"@id": of.Address() + "#" + w.ID.Value, "@type": []string{"prov:Entity", "crm:E73_Information_Object"},
+		"schema:identifier": key + "/" + w.ID.Value, "skos:editorialNote": fmt.Sprintf("Withdrawn: %s", w.Because.Value),
 	}
 	if day, ok := w.On.Earliest(); ok {
 		n["prov:invalidatedAtTime"] = firstInstant(day)

@@ -124,11 +124,15 @@ func (g *graph) record(r schema.Record) []node {
 	page.put("schema:license", licence(g.ref.Settings.Licence.Value))
 	switch r := r.(type) {
 	case *schema.Maker:
-		return append([]node{page, g.maker(r)}, g.claims(r.Claims())...)
+		all := append([]node{page, g.maker(r)}, g.claims(r.Claims())...)
+		for _, w := range r.Withdrawn {
+			all = append(all, withdrawn(r, "makers/"+r.ID, w))
+		}
+		return all
 	case *schema.Model:
 		all := append([]node{page, g.model(r)}, g.claims(r.Claims())...)
 		for _, w := range r.Withdrawn {
-			all = append(all, withdrawn(r, w))
+			all = append(all, withdrawn(r, r.ID, w))
 		}
 		return all
 	case *schema.Feature:

@@ -1,0 +1,53 @@
+package builder
+
+import (
+	"yearmark/builder/compare"
+	"yearmark/builder/exports"
+)
+
+// State is the study as one side of a comparison.
+func (s *Study) State(name string) compare.State {
+	return compare.State{
+		Name: name, Edition: s.Edition.String(), Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine(), Report: s.Report(),
+	}
+}
+
+// Since notes what changed from an earlier state of the records to this one.
+// The states go by their editions, since what is published names no folder.
+func (s *Study) Since(earlier *Study) {
+	s.Changes = compare.Between(earlier.State("the earlier edition"), s.State("this edition"))
+}
+
+// newsParts are the parts of an account of changes that the feed tells, each
+// with what its entries' titles begin with.
+var newsParts = map[string]string{
+	compare.PartClaims: "", compare.PartSources: "", compare.PartRecords: "",
+	compare.PartExamples: "Dates otherwise: ", compare.PartKeys: "Answers otherwise: ",
+}
+
+// news gives the changes since the earlier edition as entries of the feed,
+// each named for the edition, the part and what changed.
+func (s *Study) news() []exports.Change {
+	if s.Changes == nil {
+		return nil
+	}
+	const home = "editions.html"
+	var list []exports.Change
+	for _, part := range s.Changes.Published() {
+		begins, told := newsParts[part.Name]
+		if !told {
+			continue
+		}
+		for _, e := range part.Entries {
+			c := exports.Change{
+				Key: "change " + s.Edition.Hash + " " + part.Name + " " + e.ID, Date: s.Edition.Date,
+				Title: begins + e.Title, Summary: e.Words, Address: e.Address,
+			}
+			if c.Address == "" {
+				c.Address = home
+			}
+			list = append(list, c)
+		}
+	}
+	return list
+}

@@ -121,7 +121,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 		"find":    {{"--in", folder, secret}, {"--in", folder, secret + "-owner-3"}, {"--in", folder, "plover", "--format", "json"}},
 		"trial":   {{folder}},
 		"tables":  {{folder, "--to", sheets}},
-		"publish": {{folder, "--to", site}},
+		"publish": {{folder, "--to", site}, {folder, "--to", site, "--since", filepath.Join(need.Root(t), "content")}},
 		"receive": {{received, "--in", folder, "--dry-run"}, {received, "--in", folder}, {received, "--in", folder}, {again, "--in", folder}, {work, "--in", folder, "--format", "json"}},
 		"compare": {{filepath.Join(need.Root(t), "content"), folder}, {folder, filepath.Join(need.Root(t), "content"), "--format", "json", "--all"}},
 		"add":     {{"example", "--in", folder}},

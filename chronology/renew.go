@@ -22,7 +22,7 @@ func (t *Timeline) Renew(ref *schema.Reference) *Timeline {
 	u.each(func(i int) {
 		of := &u.parties[i]
 		j, known := old[of.first()]
-		if !known || !same || t.group(j).partial || !of.same(&t.parties[j]) || of.cites(changed.cited) || changed.features(of) {
+		if !known || !same || t.group(j).partial || !of.same(&t.parties[j]) || changed.anyCited() && of.cites(changed.cited) || changed.features(of) {
 			u.groups[i] = u.work(of, nil)
 			return
 		}
@@ -90,6 +90,8 @@ func differing[R interface {
 	}
 	return names
 }
+
+func (c changes) anyCited() bool { return len(c.sources) > 0 || len(c.examples) > 0 }
 
 func (c changes) cited(cite schema.Citation) bool {
 	id, isExample := cite.ExampleID()

@@ -84,12 +84,13 @@ func (f *Folder) Renew(files []string) (*Reference, Problems, error) {
 	})
 }
 
-// knows says that a file is part of what was listed, or was told of as a stray.
+// knows says that a file or folder has a part in what was listed, or was told
+// of as a stray.
 func (f *Folder) knows(file string) bool {
-	_, isPicture := slices.BinarySearch(f.listing.pictures, strings.TrimPrefix(file, PicturesFolder+"/"))
-	return isPicture || slices.ContainsFunc(f.listing.problems, func(p Problem) bool {
-		return p.Pos.File == file || strings.HasPrefix(p.Pos.File, file+"/")
-	})
+	below := func(listed string) bool { return listed == file || strings.HasPrefix(listed, file+"/") }
+	return placeOfFolder(file) != "" || file == PicturesFolder ||
+		slices.ContainsFunc(f.listing.pictures, func(name string) bool { return below(PicturesFolder + "/" + name) }) ||
+		slices.ContainsFunc(f.listing.problems, func(p Problem) bool { return below(p.Pos.File) })
 }
 
 func isRecordFile(file string) bool {

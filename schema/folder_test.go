@@ -42,6 +42,12 @@ var initials = map[string]string{"makers": "k", "models": "m", "features": "f", 
 func edit(t *rapid.T, folder string) string {
 	kinds := []string{"models", "models", "makers", "features", "sources", "examples", "pictures"}
 	kind := rapid.SampledFrom(kinds).Draw(t, "kind")
+	if rapid.IntRange(0, 19).Draw(t, "folder") == 0 {
+		if os.Rename(filepath.Join(folder, kind), filepath.Join(folder, "."+kind)) != nil {
+			_ = os.Rename(filepath.Join(folder, "."+kind), filepath.Join(folder, kind))
+		}
+		return kind
+	}
 	name := fmt.Sprintf("%s/%s%d", kind, initials[kind], rapid.IntRange(1, 3).Draw(t, "number"))
 	if kind == "pictures" {
 		name += ".svg"

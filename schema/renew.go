@@ -57,55 +57,37 @@ func (f *Folder) refresh(records map[string]*keptFile) {
 	if f.ref == nil {
 		return
 	}
+	units := unitsChanged(f.ref, records)
 	for again := true; again; {
 		again = false
-		now := current(records)
-		for file, k := range records {
-			if f.records[file] == k && now.looses(f.ref, k.record) {
-				fresh := *k
-				fresh.record, fresh.problems = ReadRecord(file, k.source)
-				records[file] = &fresh
-				again = true
+		ties := func(o *Order) bool { return reorders(o, records) }
+		for _, r := range f.ref.Records() {
+			k := records[r.Header().File]
+			if k == nil || k.record != r || !loosened(r, ties, units) {
+				continue
 			}
+			fresh := *k
+			fresh.record, fresh.problems = ReadRecord(r.Header().File, k.source)
+			records[r.Header().File] = &fresh
+			again = true
 		}
 	}
 }
 
-// present is the records that there are now, by name.
-type present struct {
-	models   map[string]*Model
-	features map[string]*Feature
-}
-
-func current(records map[string]*keptFile) present {
-	p := present{map[string]*Model{}, map[string]*Feature{}}
-	for _, k := range records {
-		switch r := k.record.(type) {
-		case *Model:
-			p.models[r.ID] = r
-		case *Feature:
-			p.features[r.ID] = r
-		}
-	}
-	return p
-}
-
-// looses says that a record tied in the old reference would now be tied otherwise.
-func (p present) looses(old *Reference, r Record) bool {
+// loosened says that a record as it is tied would now be tied otherwise.
+func loosened(r Record, ties func(*Order) bool, units map[string]bool) bool {
 	switch r := r.(type) {
 	case *Maker:
-		return slices.ContainsFunc(r.Order, p.reorders)
+		return slices.ContainsFunc(r.Order, ties)
 	case *Model:
-		return slices.ContainsFunc(r.Order, p.reorders) || slices.ContainsFunc(r.Specs, func(c *Claim) bool {
-			was, _ := old.Features.Get(c.Spec.Value)
-			return !sameFigure(was, p.features[c.Spec.Value])
-		})
+		return slices.ContainsFunc(r.Order, ties) ||
+			len(units) > 0 && slices.ContainsFunc(r.Specs, func(c *Claim) bool { return units[c.Spec.Value] })
 	}
 	return false
 }
 
 // reorders says that an order statement names a claim of a model that changed.
-func (p present) reorders(o *Order) bool {
+func reorders(o *Order, records map[string]*keptFile) bool {
 	for _, named := range [...]struct {
 		name  Text
 		claim *Claim
@@ -114,11 +96,35 @@ func (p present) reorders(o *Order) bool {
 		case named.name.Value == "":
 		case named.claim == nil:
 			return true // nobody answered to it; perhaps somebody does now
-		case named.claim.Model != nil && p.models[named.claim.Model.ID] != named.claim.Model:
-			return true
+		case named.claim.Model != nil:
+			if k := records[named.claim.Model.File]; k == nil || k.record != Record(named.claim.Model) {
+				return true
+			}
 		}
 	}
 	return false
+}
+
+// unitsChanged names the features from which a range without a unit now takes another one.
+func unitsChanged(old *Reference, records map[string]*keptFile) map[string]bool {
+	changed := map[string]bool{}
+	for _, was := range old.Features.All() {
+		var now *Feature
+		if k := records[was.File]; k != nil {
+			now, _ = k.record.(*Feature)
+		}
+		if !sameFigure(was, now) {
+			changed[was.ID] = true
+		}
+	}
+	for _, k := range records {
+		if f, ok := k.record.(*Feature); ok {
+			if _, known := old.Features.Get(f.ID); !known {
+				changed[f.ID] = true
+			}
+		}
+	}
+	return changed
 }
 
 // sameFigure says that a range without a unit takes the same one from both.

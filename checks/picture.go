@@ -20,12 +20,13 @@ type picture struct {
 	unsafe   []SVGFault
 }
 
-// The limits of a picture: beyond them a browser or a phone gives up.
+// The limits of a picture that can be shown: beyond them a browser or a phone
+// gives up. Whoever shows pictures keeps to the same.
 const (
-	maxDrawing = 4 << 20 // bytes of an SVG
-	maxPhoto   = 64 << 20
-	maxPixels  = 100_000_000
-	headBytes  = 1 << 20 // what is read of a photograph
+	MaxDrawing = 1 << 20     // bytes of an SVG
+	MaxPixels  = 100_000_000 // of a photograph
+	MaxPhoto   = 64 << 20    // bytes of a photograph
+	HeadBytes  = 1 << 20     // what is read of a photograph to know it
 )
 
 // openPictures looks into every picture, a share to each processor.
@@ -60,11 +61,11 @@ func openPicture(files fs.FS, below string) picture {
 }
 
 func (p *picture) lookAtDrawing(r io.Reader, size int64) {
-	if size > maxDrawing {
-		p.fault = fmt.Sprintf("is larger than %d MB", maxDrawing>>20)
+	if size > MaxDrawing {
+		p.fault = fmt.Sprintf("is larger than %d MB", MaxDrawing>>20)
 		return
 	}
-	data, err := io.ReadAll(io.LimitReader(r, maxDrawing+1))
+	data, err := io.ReadAll(io.LimitReader(r, MaxDrawing+1))
 	if err != nil {
 		p.fault = "cannot be read"
 		return
@@ -73,11 +74,11 @@ func (p *picture) lookAtDrawing(r io.Reader, size int64) {
 }
 
 func (p *picture) lookAtPhoto(r io.Reader, size int64, ending string) {
-	if size > maxPhoto {
-		p.fault = fmt.Sprintf("is larger than %d MB", maxPhoto>>20)
+	if size > MaxPhoto {
+		p.fault = fmt.Sprintf("is larger than %d MB", MaxPhoto>>20)
 		return
 	}
-	head, err := io.ReadAll(io.LimitReader(r, headBytes))
+	head, err := io.ReadAll(io.LimitReader(r, HeadBytes))
 	if err != nil {
 		p.fault = "cannot be read"
 		return
@@ -89,11 +90,11 @@ func (p *picture) lookAtPhoto(r io.Reader, size int64, ending string) {
 		return
 	case kind == "jpeg" && ending == "png" || kind == "png" && ending != "png":
 		p.fault = "is " + strings.ToUpper(kind) + " whatever its name says"
-	case config.Width < 1 || config.Height < 1 || config.Width > maxPixels/config.Height:
+	case config.Width < 1 || config.Height < 1 || config.Width > MaxPixels/config.Height:
 		p.fault = fmt.Sprintf("has %d by %d pixels, more than can be shown", config.Width, config.Height)
 	}
 	if int64(len(head)) < size && kind == "png" {
-		rest, _ := io.ReadAll(io.LimitReader(r, maxPhoto)) // eXIf may stand after the pixels
+		rest, _ := io.ReadAll(io.LimitReader(r, MaxPhoto)) // eXIf may stand after the pixels
 		head = append(head, rest...)
 	}
 	p.location = findLocation(head, kind)

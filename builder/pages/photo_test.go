@@ -11,6 +11,7 @@ import (
 	"testing/fstest"
 
 	"yearmark/builder/pages"
+	"yearmark/checks"
 	"yearmark/chronology"
 	"yearmark/dating"
 	"yearmark/provenance"
@@ -71,7 +72,8 @@ func TestPhotographs(t *testing.T) {
 			t.Errorf("%s is published", path)
 		}
 	}
-	if strings.Contains(html, "unsafe.svg") || strings.Contains(html, "Not shown") {
+	// beside the record itself, which names its pictures
+	if matter, _, _ := strings.Cut(html, `id="Record"`); strings.Contains(matter, "unsafe.svg") || strings.Contains(matter, "Not shown") {
 		t.Error("a refused picture is spoken of")
 	}
 	version, err := site.Render("pictures/mark-400.jpg")
@@ -152,5 +154,39 @@ func TestLookedAtOnce(t *testing.T) {
 	}
 	if shows(unsafe) {
 		t.Error("the drawing changed and was not looked at again")
+	}
+}
+
+// TestWhatTheChecksTakeIsShown: a drawing of the largest size that the checks
+// take stands on the site, and one byte more is left out and told.
+func TestWhatTheChecksTakeIsShown(t *testing.T) {
+	sized := func(n int) string {
+		const open, shut = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><desc>`, `</desc><path d="M0 0h9v9z"/></svg>`
+		return open + strings.Repeat("x", n-len(open)-len(shut)) + shut
+	}
+	files := map[string]string{"pictures/large.svg": sized(checks.MaxDrawing), "pictures/larger.svg": sized(checks.MaxDrawing + 1)}
+	site := small(t, files)
+	if data, err := site.Render("pictures/large.svg"); err != nil || len(data) != checks.MaxDrawing {
+		t.Errorf("%d bytes, %v", len(data), err)
+	}
+	if _, err := site.Render("pictures/larger.svg"); err == nil {
+		t.Error("the larger drawing is shown")
+	}
+	folder := fstest.MapFS{"reference.yaml": {Data: []byte("name: R\nyears: 1950/1970\n")}}
+	for name, text := range files {
+		folder[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	ref, problems, err := schema.ReadFS(folder, "r")
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[string]string{}
+	for _, f := range checks.Run(checks.Input{Ref: ref, Problems: problems, Files: folder}).Findings {
+		if strings.Contains(f.Message, "larger than") {
+			told[f.Pos.File] = f.Message
+		}
+	}
+	if len(told) != 1 || !strings.Contains(told["pictures/larger.svg"], "is larger than 1 MB") {
+		t.Errorf("told: %v", told)
 	}
 }

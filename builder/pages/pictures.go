@@ -18,13 +18,6 @@ import (
 // picturesFolder is where pictures are kept, in the reference and on the site.
 const picturesFolder = "pictures/"
 
-// largestDrawing is the largest drawing that is copied, in bytes; headSize is
-// how much of a photograph is read to learn its size.
-const (
-	largestDrawing = 1 << 20
-	headSize       = 512 << 10
-)
-
 // image is a picture that the site shows: a drawing as it is, or a photograph
 // in its versions, narrowest first. Addresses are below the site's root.
 type image struct {
@@ -95,11 +88,11 @@ func (s *Site) addPictures() {
 func (s *Site) look(name string) (image, bool) {
 	switch {
 	case strings.EqualFold(path.Ext(name), ".svg"):
-		data, err := s.readPicture(name, largestDrawing+1)
-		ok := err == nil && len(data) <= largestDrawing && len(checks.InspectSVG(data)) == 0
+		data, err := s.readPicture(name, checks.MaxDrawing+1)
+		ok := err == nil && len(data) <= checks.MaxDrawing && len(checks.InspectSVG(data)) == 0
 		return image{drawing: picturesFolder + name}, ok
 	case pictures.IsPhoto(name):
-		head, err := s.readPicture(name, headSize)
+		head, err := s.readPicture(name, checks.HeadBytes)
 		if err != nil {
 			return image{}, false
 		}
@@ -112,12 +105,12 @@ func (s *Site) look(name string) (image, bool) {
 // addPicture adds the files of one picture.
 func (s *Site) addPicture(name string, shown image) {
 	if shown.photo == nil {
-		s.add(shown.drawing, func() ([]byte, error) { return s.readPicture(name, largestDrawing) })
+		s.add(shown.drawing, func() ([]byte, error) { return s.readPicture(name, checks.MaxDrawing) })
 		return
 	}
 	for _, version := range shown.photo.Versions {
 		s.add(picturesFolder+version.Name, func() ([]byte, error) {
-			data, err := s.readPicture(name, pictures.MaxBytes)
+			data, err := s.readPicture(name, checks.MaxPhoto)
 			if err != nil {
 				return nil, err
 			}

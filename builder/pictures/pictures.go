@@ -12,20 +12,12 @@ import (
 	"path"
 	"strings"
 
-	"golang.org/x/image/draw"
-
 	"yearmark/checks"
 )
 
 // Widths are those at which photographs are published, in pixels. A photograph
 // is never made larger than it is.
 var Widths = []int{400, 800, 1600}
-
-// Bounds of a photograph, so that none can take the memory of the machine.
-const (
-	MaxBytes  = 64 << 20
-	maxPixels = 100_000_000
-)
 
 // quality is that of the JPEG files made, of 100.
 const quality = 80
@@ -60,7 +52,7 @@ func Look(name string, data []byte) (*Photo, error) {
 	if err != nil || format != "jpeg" && format != "png" {
 		return nil, fmt.Errorf("%s is neither a JPEG nor a PNG photograph", name)
 	}
-	if config.Width < 1 || config.Height < 1 || config.Width > maxPixels/config.Height {
+	if config.Width < 1 || config.Height < 1 || config.Width > checks.MaxPixels/config.Height {
 		return nil, fmt.Errorf("%s is %d by %d pixels, more than a hundred million", name, config.Width, config.Height)
 	}
 	p := &Photo{Width: config.Width, Height: config.Height, name: name, turn: checks.Orientation(data)}
@@ -91,11 +83,11 @@ func (p *Photo) Make(data []byte, version Size) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be read to its end: %w", p.name, err)
 	}
-	small := image.NewRGBA(image.Rect(0, 0, version.Width, version.Height))
+	w, h := version.Width, version.Height
 	if p.turn >= 5 {
-		small = image.NewRGBA(image.Rect(0, 0, version.Height, version.Width))
+		w, h = h, w
 	}
-	draw.CatmullRom.Scale(small, small.Bounds(), pixels, pixels.Bounds(), draw.Src, nil)
+	small := scale(pixels, w, h)
 	var out bytes.Buffer
 	if format == "png" {
 		err = (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&out, turned(small, p.turn))

@@ -7,8 +7,12 @@ import (
 	"image/color"
 	"image/jpeg"
 	"image/png"
+	"math/big"
 	"os"
 	"testing"
+	"time"
+
+	"pgregory.net/rapid"
 )
 
 // corners is a picture whose left top quarter is red and the rest blue.
@@ -180,4 +184,74 @@ func TestUnchangedPhotographsCostNothing(t *testing.T) {
 	if other, _ := cache.Make(p, append(data, 0), p.Versions[0]); !bytes.Equal(other, first) {
 		t.Error("a changed photograph came from the cache")
 	}
+}
+
+// TestScaleIsTheMeanByArea holds the scaler to the mean worked out for each
+// pixel by exact fractions, from every side of its share.
+func TestScaleIsTheMeanByArea(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.IntRange(1, 23).Draw(t, "w"), rapid.IntRange(1, 17).Draw(t, "h")
+		from := image.NewRGBA(image.Rect(3, 5, 3+w, 5+h))
+		for i := range from.Pix {
+			from.Pix[i] = rapid.Byte().Draw(t, "value")
+			if i%4 == 3 {
+				from.Pix[i] = 255
+			}
+		}
+		nw, nh := rapid.IntRange(1, w).Draw(t, "nw"), rapid.IntRange(1, h).Draw(t, "nh")
+		got := scale(from, nw, nh)
+		for y := range nh {
+			for x := range nw {
+				for c := range 4 {
+					if want := mean(from, x, y, nw, nh, c); got.Pix[got.PixOffset(x, y)+c] != want {
+						t.Fatalf("%d,%d channel %d of %dx%d from %dx%d: %d, want %d", x, y, c, nw, nh, w, h, got.Pix[got.PixOffset(x, y)+c], want)
+					}
+				}
+			}
+		}
+	})
+}
+
+// mean is one channel of a new pixel by the definition: the sum of every old
+// pixel times the area that they share, over the whole area.
+func mean(from *image.RGBA, x, y, nw, nh, c int) uint8 {
+	overlap := func(i, n, j, m int) int64 { // of [i/n,(i+1)/n) and [j/m,(j+1)/m), in parts of 1/(n*m)
+		return int64(max(0, min((i+1)*m, (j+1)*n)-max(i*m, j*n)))
+	}
+	w, h := from.Rect.Dx(), from.Rect.Dy()
+	sum, area := new(big.Rat), new(big.Rat)
+	for sy := range h {
+		for sx := range w {
+			share := big.NewRat(overlap(x, nw, sx, w)*overlap(y, nh, sy, h), 1)
+			area.Add(area, share)
+			value := from.Pix[from.PixOffset(from.Rect.Min.X+sx, from.Rect.Min.Y+sy)+c]
+			sum.Add(sum, share.Mul(share, big.NewRat(int64(value), 1)))
+		}
+	}
+	sum.Quo(sum, area).Add(sum, big.NewRat(1, 2))
+	return uint8(new(big.Int).Quo(sum.Num(), sum.Denom()).Int64())
+}
+
+// BenchmarkScale makes the three versions of a photograph of 12 million
+// pixels, beside decoding it, and reports how much longer that takes.
+func BenchmarkScale(b *testing.B) {
+	var file bytes.Buffer
+	if err := jpeg.Encode(&file, corners(4000, 3000), nil); err != nil {
+		b.Fatal(err)
+	}
+	var bare, scaled time.Duration
+	for b.Loop() {
+		start := time.Now()
+		pixels, err := jpeg.Decode(bytes.NewReader(file.Bytes()))
+		if err != nil {
+			b.Fatal(err)
+		}
+		bare += time.Since(start)
+		start = time.Now()
+		for _, w := range Widths {
+			scale(pixels, w, w*3/4)
+		}
+		scaled += time.Since(start)
+	}
+	b.ReportMetric(scaled.Seconds()/bare.Seconds(), "x-decoding")
 }

@@ -1,5 +1,5 @@
 import { posterior, best, decibans, pairOf, modelOf, rankOf } from "./posterior.js";
-import { likeliest, smallestSet, smallestSets } from "./sets.js";
+import { fallingOrder, likeliest, smallestSet, smallestSets } from "./sets.js";
 import { strict } from "./strict.js";
 import { gain, outcomesOf } from "./look.js";
 
@@ -41,7 +41,8 @@ function named(reference, p, admitted) {
 /** The chances of models and of years. */
 function byModelAndYear(reference, p) {
   const { table } = reference;
-  const models = [];
+  const places = [];
+  const sums = [];
   const byYear = new Float64Array(reference.lastYear - reference.firstYear + 1);
   for (const s of p.spans) {
     let h = s.start;
@@ -53,10 +54,13 @@ function byModelAndYear(reference, p) {
         sum += c;
         byYear[table.years[h] - reference.firstYear] += c;
       }
-      if (sum > LEAST) models.push({ model: reference.models[m].id, chance: sum });
+      if (sum > LEAST) {
+        places.push(m);
+        sums.push(sum);
+      }
     }
   }
-  models.sort((a, b) => rankOf(b.chance) - rankOf(a.chance));
+  const models = Array.from(fallingOrder(sums), (k) => ({ model: reference.models[places[k]].id, chance: sums[k] }));
   const years = [];
   byYear.forEach((chance, i) => {
     if (chance > 0) years.push({ year: reference.firstYear + i, chance });
@@ -68,29 +72,38 @@ function byModelAndYear(reference, p) {
 function grouped(reference, p, set) {
   const pairs = p.spans.length === 1 && p.spans[0].start === 0 ? set : set.map((i) => pairOf(p, i));
   const { list, ends } = collect(reference, pairs);
-  let from = 0;
-  const held = ends.map((end) => {
+  const held = new Float64Array(list.length);
+  for (let k = 0, from = 0; k < held.length; k++) {
     let sum = 0;
-    for (; from < end; from++) sum += p.chance[set[from]];
-    return sum;
-  });
-  const order = list.map((_, k) => k).sort((a, b) => rankOf(held[b]) - rankOf(held[a]) || a - b);
-  return order.map((k) => list[k]);
+    for (; from < ends[k]; from++) sum += p.chance[set[from]];
+    held[k] = sum;
+  }
+  return Array.from(fallingOrder(held), (k) => list[k]);
 }
 
 /** Puts pairs of the table, in its order, together by model; and where in the pairs each group ends. */
 function collect(reference, pairs) {
-  const { years, starts } = reference.table;
+  const { starts } = reference.table;
   const list = [];
   const ends = [];
-  for (let k = 0; k < pairs.length; ) {
-    const m = modelOf(reference.table, pairs[k]);
-    const group = { model: reference.models[m].id, years: [] };
-    for (; k < pairs.length && pairs[k] < starts[m + 1]; k++) group.years.push(years[pairs[k]]);
-    list.push(group);
+  for (let k = 0, m = 0; k < pairs.length; ) {
+    while (starts[m + 1] <= pairs[k]) m++;
+    const first = k;
+    while (k < pairs.length && pairs[k] < starts[m + 1]) k++;
+    list.push({ model: reference.models[m].id, years: yearsOf(reference, m, pairs, first, k) });
     ends.push(k);
   }
   return { list, ends };
+}
+
+/** The years of a stretch of pairs, all of model m. */
+function yearsOf({ table, yearLists }, m, pairs, from, to) {
+  const start = pairs[from];
+  const length = to - from;
+  if (pairs[to - 1] - start === length - 1) return yearLists[m].slice(start - table.starts[m], start - table.starts[m] + length);
+  const years = new Array(length);
+  for (let k = 0; k < length; k++) years[k] = table.years[pairs[from + k]];
+  return years;
 }
 
 function strictFor(reference, question, query) {

@@ -1,4 +1,4 @@
-import { posteriorAfter, rankOf } from "./posterior.js";
+import { posteriorAfter, rankOf, runningSums } from "./posterior.js";
 import { runOf } from "./table.js";
 
 /**
@@ -9,64 +9,61 @@ import { runOf } from "./table.js";
 /** The gain in nats below which a look is taken to tell nothing. */
 const STILL = 1e-12;
 
-/** Cells at least this much longer than one outcome are summed by their ends. */
-const WIDE = 3;
-
 /**
  * What each outcome of a look would do: its chance as the odds foresee it, and
  * over the pairs the sums of z = p P^temper and of z ln z. `rest` is an outcome
  * that no cell holds; the arrays say how much more each outcome would do, and
- * `held` how many cells hold it.
+ * `held` how many cells hold it. masses is what the odds hold on each row.
  */
-function readings(p, f) {
-  const { mass, plogp } = masses(p, f);
+function readings(f, { mass, plogp }) {
   const extra = sums(f.outcomes);
   const ends = sums(f.outcomes + 1); // what begins at an outcome, less what has ended before it
   const rest = { chance: 0, z: 0, zlogz: 0 };
-  const base = { chance: 0, z: 0, zlogz: 0 };
-  const cell = { chance: 0, z: 0, zlogz: 0 };
+  let wide = false;
   for (let r = 0; r < mass.length; r++) {
-    if (mass[r] === 0) continue;
-    read(base, mass[r], plogp[r], f.rest[r], f.restW[r], f.restLog[r]);
-    rest.chance += base.chance;
-    rest.z += base.z;
-    rest.zlogz += base.zlogz;
+    const [p, l] = [mass[r], plogp[r]];
+    if (p === 0) continue;
+    const chance = p * f.rest[r];
+    const z = p * f.restW[r];
+    const zlogz = f.restW[r] * (l + p * f.restLog[r]);
+    rest.chance += chance;
+    rest.z += z;
+    rest.zlogz += zlogz;
     for (let c = f.cells[r]; c < f.cells[r + 1]; c++) {
-      read(cell, mass[r], plogp[r], f.chance[c], f.chanceW[c], f.chanceLog[c]);
-      cell.chance -= base.chance;
-      cell.z -= base.z;
-      cell.zlogz -= base.zlogz;
-      const [from, to] = [f.from[c], f.to[c]];
-      if (to - from < WIDE) {
-        for (let v = from; v <= to; v++) add(extra, v, cell, 1);
-      } else {
-        add(ends, from, cell, 1);
-        add(ends, to + 1, cell, -1);
-      }
+      const w = f.chanceW[c];
+      const more = p * f.chance[c] - chance;
+      const moreZ = p * w - z;
+      const moreLog = w * (l + p * f.chanceLog[c]) - zlogz;
+      add(f.from[c] === f.to[c] ? extra : ends, f.from[c], more, moreZ, moreLog, 1);
+      if (f.from[c] === f.to[c]) continue;
+      wide = true;
+      add(ends, f.to[c] + 1, -more, -moreZ, -moreLog, -1);
     }
   }
-  const run = { chance: 0, z: 0, zlogz: 0 };
-  let open = 0;
-  for (let v = 0; v < f.outcomes; v++) {
-    run.chance += ends.chance[v];
-    run.z += ends.z[v];
-    run.zlogz += ends.zlogz[v];
+  if (wide) runThrough(ends, extra, f.outcomes);
+  return { rest, extra };
+}
+
+/** Adds to every outcome what began at it or before and has not ended. */
+function runThrough(ends, extra, outcomes) {
+  let [chance, z, zlogz, open] = [0, 0, 0, 0];
+  for (let v = 0; v < outcomes; v++) {
+    chance += ends.chance[v];
+    z += ends.z[v];
+    zlogz += ends.zlogz[v];
     open += ends.held[v];
-    if (open > 0) add(extra, v, run, open);
+    if (open > 0) add(extra, v, chance, z, zlogz, open);
   }
-  return { mass, rest, extra };
 }
 
 function sums(n) {
   return { chance: new Float64Array(n), z: new Float64Array(n), zlogz: new Float64Array(n), held: new Int32Array(n) };
 }
 
-/** Adds a cell to the sums of an outcome, or with held below 0 takes it away. */
-function add(into, v, cell, held) {
-  const sign = held < 0 ? -1 : 1;
-  into.chance[v] += sign * cell.chance;
-  into.z[v] += sign * cell.z;
-  into.zlogz[v] += sign * cell.zlogz;
+function add(into, v, chance, z, zlogz, held) {
+  into.chance[v] += chance;
+  into.z[v] += z;
+  into.zlogz[v] += zlogz;
   into.held[v] += held;
 }
 
@@ -91,11 +88,19 @@ function masses({ chance, plogp, spans }, f) {
   return { mass, plogp: logs };
 }
 
-/** A row's share of an outcome that has the chance, its power w and its logarithm under that row. */
-function read(into, mass, plogp, chance, w, log) {
-  into.chance = mass * chance;
-  into.z = mass * w;
-  into.zlogz = w * (plogp + mass * log);
+/** The same within rounding, a stretch of a model's pairs at a time. */
+function massesAtOnce(p, f) {
+  const running = runningSums(p);
+  if (running === null) return masses(p, f);
+  const { chance, plogp } = running;
+  const { row, from, to } = f.pieces;
+  const mass = new Float64Array(f.rest.length);
+  const logs = new Float64Array(f.rest.length);
+  for (let k = 0; k < row.length; k++) {
+    mass[row[k]] += chance[to[k]] - chance[from[k]];
+    logs[row[k]] += plogp[to[k]] - plogp[from[k]];
+  }
+  return { mass, plogp: logs };
 }
 
 /** Chance times the entropy, in nats, that an outcome would leave. */
@@ -110,7 +115,7 @@ function open(chance, z, zlogz) {
  */
 export function gain(p, f) {
   if (p.impossible) return 0;
-  const { rest, extra } = readings(p, f);
+  const { rest, extra } = readings(f, massesAtOnce(p, f));
   let after = 0;
   let untouched = f.outcomes;
   for (let v = 0; v < f.outcomes; v++) {
@@ -133,8 +138,9 @@ export function gain(p, f) {
  */
 export function outcomesOf(p, f, limit) {
   if (p.impossible) return [];
-  const { mass, rest, extra } = readings(p, f);
-  const list = groups(f, mass)
+  const held = masses(p, f);
+  const { rest, extra } = readings(f, held);
+  const list = groups(f, held.mass)
     .map((outcomes) => ({ outcomes, chance: outcomes.length * (rest.chance + extra.chance[outcomes[0]]) }))
     .filter((group) => group.chance >= 1e-6);
   list.sort((a, b) => rankOf(b.chance) - rankOf(a.chance) || a.outcomes[0] - b.outcomes[0]);

@@ -8,6 +8,7 @@ import { rowChance, runOf } from "./table.js";
  * @property {Chances} chances     the table of the feature seen
  * @property {number[]} outcomes   what it may be, rising
  * @property {number} sure         the chance that the observer read it rightly
+ * @property {Float64Array} [byRow]  its chance under every row, once asked for
  *
  * @typedef {object} Query
  * @property {number[]|null} models  indices, rising; null for all
@@ -23,6 +24,7 @@ import { rowChance, runOf } from "./table.js";
  * @property {number} nats           entropy in nats
  * @property {number} entropy        entropy in bits
  * @property {object|null} bins      kept by sets.js
+ * @property {object|null} running   kept by runningSums
  *
  * @typedef {{start: number, end: number, at: number}} Span  a stretch of pairs, and where it stands among the admitted
  */
@@ -69,6 +71,20 @@ function seenChance(seen, r) {
   return seen.sure * rowChance(f, r, seen.outcomes) + ((1 - seen.sure) * seen.outcomes.length) / f.outcomes;
 }
 
+/** The chances of what was seen under all rows, worked out once. */
+function chancesByRow(seen) {
+  if (seen.byRow) return seen.byRow;
+  const list = new Float64Array(seen.chances.rest.length);
+  for (let r = 0; r < list.length; r++) list[r] = seenChance(seen, r);
+  seen.byRow = list;
+  return list;
+}
+
+/** Whether the spans are all pairs of the table. */
+function isWhole(table, spans) {
+  return spans.length === 1 && spans[0].start === 0 && spans[0].end === table.pairs;
+}
+
 /**
  * The odds after what was seen: likelihoods multiplied as logarithms and raised to the temper.
  * @param {Table} table
@@ -84,6 +100,10 @@ export function posterior(table, query) {
 
 /** Adds the logarithm of one observation's chance to every admitted pair. */
 function addLogs(table, logs, spans, seen) {
+  if (isWhole(table, spans)) {
+    addAllLogs(table, logs, seen);
+    return;
+  }
   const { runRow, runEnd, rest } = seen.chances;
   const term = new Float64Array(rest.length).fill(NaN);
   for (const { start, end, at } of spans) {
@@ -95,6 +115,18 @@ function addLogs(table, logs, spans, seen) {
       for (const stop = Math.min(runEnd[k], end); h < stop; h++) logs[at + h - start] += v;
     }
   }
+}
+
+/** The same for all pairs at once. */
+function addAllLogs(table, logs, seen) {
+  const { rowOf } = seen.chances;
+  const chances = chancesByRow(seen);
+  const term = new Float64Array(chances.length);
+  for (let r = 0, last = NaN, log = 0; r < term.length; r++) {
+    if (chances[r] !== last) log = table.temper * Math.log((last = chances[r])); // many rows say the same of one outcome
+    term[r] = log;
+  }
+  for (let i = 0; i < logs.length; i++) logs[i] += term[rowOf[i]];
 }
 
 /**
@@ -112,7 +144,7 @@ export function rankOf(chance) {
 function normalise(table, spans, logs) {
   const chance = new Float64Array(logs.length);
   const rank = new Float64Array(logs.length);
-  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, bins: null };
+  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, bins: null, running: null };
   let top = -Infinity;
   for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
   if (top === -Infinity) {
@@ -121,9 +153,10 @@ function normalise(table, spans, logs) {
     return result;
   }
   let sum = 0;
-  for (let i = 0; i < logs.length; i++) {
-    chance[i] = Math.exp(logs[i] - top);
-    sum += chance[i];
+  for (let i = 0, last = NaN, c = 0; i < logs.length; i++) {
+    if (logs[i] !== last) c = Math.exp((last = logs[i]) - top); // years of one model are often alike
+    chance[i] = c;
+    sum += c;
   }
   const logSum = top + Math.log(sum);
   let nats = 0;
@@ -207,8 +240,9 @@ export function decibans(table, query, pair) {
       mass = spread(f, spans, prior);
       if (query.models === null) f.priorMass = mass;
     }
+    const chances = seen.byRow;
     let all = 0;
-    for (let r = 0; r < mass.length; r++) if (mass[r] > 0) all += mass[r] * seenChance(seen, r);
+    for (let r = 0; r < mass.length; r++) if (mass[r] > 0) all += mass[r] * (chances ? chances[r] : seenChance(seen, r));
     return 10 * Math.log10(seenChance(seen, f.runRow[runOf(f, pair)]) / all);
   });
 }
@@ -232,4 +266,31 @@ export function spread(f, spans, values) {
     }
   }
   return sums;
+}
+
+/**
+ * Sums of chance and of p ln p that begin anew with every model, so that what
+ * the odds hold on any stretch of a model's pairs is one sum less another, and
+ * errs by no more than rounding of that model's own. Before pair h of model m
+ * stands entry h + m; only where all pairs are admitted, else null.
+ * @param {Posterior} p
+ * @returns {{chance: Float64Array, plogp: Float64Array}|null}
+ */
+export function runningSums(p) {
+  if (p.running || !isWhole(p.table, p.spans)) return p.running;
+  const { starts, pairs } = p.table;
+  const chance = new Float64Array(pairs + starts.length - 1);
+  const plogp = new Float64Array(chance.length);
+  for (let m = 0; m + 1 < starts.length; m++) {
+    let a = 0;
+    let b = 0;
+    for (let h = starts[m]; h < starts[m + 1]; h++) {
+      a += p.chance[h];
+      b += p.plogp[h];
+      chance[h + m + 1] = a;
+      plogp[h + m + 1] = b;
+    }
+  }
+  p.running = { chance, plogp };
+  return p.running;
 }

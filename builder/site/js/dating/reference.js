@@ -26,6 +26,7 @@ export class Reference {
     this.header = header;
     this.table = decodePairs(header);
     [this.firstYear, this.lastYear] = bounds(this.table.years);
+    this.yearLists = header.models.map((_, m) => Array.from(this.table.years.subarray(this.table.starts[m], this.table.starts[m + 1])));
     this.modelAt = new Map(header.models.map((m, i) => [m.id, i]));
     this.models = header.models.map((m, i) => {
       const [start, end] = [this.table.starts[i], this.table.starts[i + 1]];

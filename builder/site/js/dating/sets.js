@@ -1,3 +1,5 @@
+import { rankOf } from "./posterior.js";
+
 /** @typedef {import("./posterior.js").Posterior} Posterior */
 
 /** How far a set's chance may fall short of its level through rounding. */
@@ -89,4 +91,43 @@ function entering(rank, bins, need, weightOf, weight) {
     if (of[i] < edge || (of[i] === edge && edge < BINS && (rank[i] > least || (rank[i] === least && alike-- > 0)))) set[n++] = i;
   }
   return set.subarray(0, n);
+}
+
+/**
+ * The places of chances in the order in which they are told: by falling rank
+ * and, where ranks are alike, as they stand.
+ * @param {ArrayLike<number>} chances
+ * @returns {Uint32Array}
+ */
+export function fallingOrder(chances) {
+  const n = chances.length;
+  const ranks = new Float64Array(n);
+  for (let i = 0; i < n; i++) ranks[i] = rankOf(chances[i]);
+  const rising = ranks.slice().sort();
+  const told = new Uint32Array(n); // by the first place of a rank in `rising`: how many of that rank are placed
+  const order = new Uint32Array(n);
+  for (let i = 0; i < n; i++) {
+    const first = lowerBound(rising, ranks[i]);
+    order[first + told[first]++] = i;
+  }
+  // Ranks rise in order, places within a rank too: turn the ranks round and leave the places.
+  const falling = new Uint32Array(n);
+  for (let from = 0, at = n; from < n; ) {
+    const count = told[from];
+    falling.set(order.subarray(from, from + count), (at -= count));
+    from += count;
+  }
+  return falling;
+}
+
+/** The first place of a value in a rising list that holds it. */
+function lowerBound(rising, value) {
+  let low = 0;
+  let high = rising.length;
+  while (low < high) {
+    const mid = (low + high) >> 1;
+    if (rising[mid] < value) low = mid + 1;
+    else high = mid;
+  }
+  return low;
 }

@@ -40,6 +40,12 @@ export function strict(table, query) {
 /** Marks the pairs under which an observation is not possible. */
 function fail(fails, spans, seen, bit) {
   const f = seen.chances;
+  if (fails.length === f.rowOf.length) { // all pairs are admitted
+    const bits = new Int32Array(f.rest.length);
+    for (let r = 0; r < bits.length; r++) if (!rowAllows(f, r, seen.outcomes)) bits[r] = bit;
+    for (let i = 0; i < fails.length; i++) fails[i] |= bits[f.rowOf[i]];
+    return;
+  }
   const state = new Uint8Array(f.rest.length); // 0 not known, 1 possible, 2 not
   for (const s of spans) {
     let h = s.start;

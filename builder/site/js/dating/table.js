@@ -17,6 +17,9 @@
  * @property {number} outcomes       how many values there are
  * @property {Uint32Array} runRow    the pairs in runs of one row: its row,
  * @property {Uint32Array} runEnd    and the pair after its last
+ * @property {Uint16Array|Uint32Array} rowOf  by pair: its row
+ * @property {{row: Uint32Array, from: Uint32Array, to: Uint32Array}} pieces  the runs cut where a model
+ *   ends: their rows, and where they begin and end in sums that run model by model (see runningSums)
  * @property {Float64Array} rest     by row: the chance of every outcome that no cell holds,
  * @property {Float64Array} restLog  temper times its logarithm,
  * @property {Float64Array} restW    and the chance to the power of the temper
@@ -69,7 +72,7 @@ export function decodeChances(shard, table) {
   const f = {
     id: shard.feature,
     outcomes: shard.outcomes,
-    ...decodeRuns(shard.runs, table.pairs),
+    ...decodeRuns(shard.runs, table, rows),
     rest: new Float64Array(rows),
     silent: new Uint8Array(rows),
     cells,
@@ -93,7 +96,8 @@ function power(chance, temper) {
 }
 
 /** Decodes [row, count, …], and refuses runs that are not as long as the table. */
-function decodeRuns(runs, pairs) {
+function decodeRuns(runs, table, rows) {
+  const { pairs } = table;
   const runRow = new Uint32Array(runs.length / 2);
   const runEnd = new Uint32Array(runs.length / 2);
   let end = 0;
@@ -103,7 +107,28 @@ function decodeRuns(runs, pairs) {
     runEnd[k] = end;
   }
   if (end !== pairs) throw new Error(`a table has ${end} pairs and the models have ${pairs}: the files are of two editions`);
-  return { runRow, runEnd };
+  const rowOf = rows < 1 << 16 ? new Uint16Array(pairs) : new Uint32Array(pairs);
+  runRow.forEach((row, k) => rowOf.fill(row, k === 0 ? 0 : runEnd[k - 1], runEnd[k]));
+  return { runRow, runEnd, rowOf, pieces: piecesOf(runRow, runEnd, table.starts) };
+}
+
+/** Cuts runs where models end. */
+function piecesOf(runRow, runEnd, starts) {
+  const row = [];
+  const from = [];
+  const to = [];
+  let h = 0;
+  for (let k = 0, m = 0; k < runRow.length; k++) {
+    while (h < runEnd[k]) {
+      while (starts[m + 1] <= h) m++;
+      const end = Math.min(runEnd[k], starts[m + 1]);
+      row.push(runRow[k]);
+      from.push(h + m);
+      to.push(end + m);
+      h = end;
+    }
+  }
+  return { row: Uint32Array.from(row), from: Uint32Array.from(from), to: Uint32Array.from(to) };
 }
 
 /**

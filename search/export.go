@@ -23,13 +23,20 @@ type exporter struct {
 	files    []File
 }
 
-// exporter numbers the documents.
+// exporter numbers the documents of an index.
 func (ix *Index) exporter() (*exporter, error) {
 	dict, err := ix.dictionary()
 	if err != nil {
 		return nil, err
 	}
-	x := &exporter{ix: ix, dict: dict, order: make([]int, len(ix.docs)), number: make([]uint32, len(ix.docs))}
+	x := numbered(ix)
+	x.dict = dict
+	return x, x.mapInternal()
+}
+
+// numbered numbers documents by the length of their text, then as they stand.
+func numbered(ix *Index) *exporter {
+	x := &exporter{ix: ix, order: make([]int, len(ix.docs)), number: make([]uint32, len(ix.docs))}
 	for i := range x.order {
 		x.order[i] = i
 	}
@@ -44,7 +51,7 @@ func (ix *Index) exporter() (*exporter, error) {
 		}
 	}
 	x.firsts, x.lasts = sortedOnce(x.firsts), sortedOnce(x.lasts)
-	return x, x.mapInternal()
+	return x
 }
 
 func sortedOnce(list []int) []int {

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
+	"strconv"
 
 	"yearmark/search/bits"
 )
@@ -50,31 +51,58 @@ func (ix *Index) Shards() ([]File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the search index back out: %w", err)
 	}
+	return x.write(words).packed(), nil
+}
+
+// Shards are the files of a search before they are packed, which takes longer
+// than to write them.
+type Shards struct {
+	names []string
+	plain map[string][]byte
+}
+
+// Names gives the names of the files, the root's first.
+func (s *Shards) Names() []string { return s.names }
+
+// Pack gives the bytes of one of the files as they are served.
+func (s *Shards) Pack(name string) []byte { return bits.Pack(s.plain[name]) }
+
+// packed gives all files.
+func (s *Shards) packed() []File {
+	files := make([]File, len(s.names))
+	inParallel(len(files), func(i int) { files[i] = File{s.names[i], s.Pack(s.names[i])} })
+	return files
+}
+
+// write makes the files from the entries of all words.
+func (x *exporter) write(words []entry) *Shards {
 	starts := x.termFiles(append(x.filterEntries(), words...))
 	wordStarts := x.wordFiles()
 	x.documentFiles()
 	x.orderFiles()
-	root := File{Name: "root.bin", Data: bits.Pack(x.root(starts, wordStarts))}
-	return named(append([]File{root}, x.files...)), nil
+	return named(append([]File{{"root.bin", x.root(starts, wordStarts)}}, x.files...))
 }
 
-// named puts the files into a folder named by the hash of them all.
-func named(files []File) []File {
+// named puts the files into a folder named by the hash of all they hold.
+func named(files []File) *Shards {
 	hash := sha256.New()
 	for _, f := range files {
 		fmt.Fprintf(hash, "%s %d\n", f.Name, len(f.Data))
 		hash.Write(f.Data)
 	}
 	folder := hex.EncodeToString(hash.Sum(nil))[:12]
-	for i := range files {
-		files[i].Name = folder + "/" + files[i].Name
+	s := &Shards{plain: make(map[string][]byte, len(files))}
+	for _, f := range files {
+		name := folder + "/" + f.Name
+		s.names = append(s.names, name)
+		s.plain[name] = f.Data
 	}
-	return files
+	return s
 }
 
 // add adds a file of a family.
 func (x *exporter) add(family string, n int, data []byte) {
-	x.files = append(x.files, File{Name: fmt.Sprintf("%s%d.bin", family, n), Data: bits.Pack(data)})
+	x.files = append(x.files, File{Name: family + strconv.Itoa(n) + ".bin", Data: data})
 }
 
 // root is what the page must know before anything else.

@@ -1,0 +1,122 @@
+package search
+
+import (
+	"bytes"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"yearmark/chronology"
+	"yearmark/schema"
+)
+
+// same wants the files of a sharder to be those of an index built anew with Bleve.
+func same(t *testing.T, s *Sharder, ref *schema.Reference, after string) {
+	t.Helper()
+	years := chronology.Build(ref).Years
+	ix, err := Build(Documents(ref, years))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer ix.Close()
+	want, err := ix.Shards()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := s.Shards(ref, years)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got.Names()) != len(want) {
+		t.Fatalf("%s: %d files, from Bleve %d", after, len(got.Names()), len(want))
+	}
+	for i, name := range got.Names() {
+		if name != want[i].Name || !bytes.Equal(got.Pack(name), want[i].Data) {
+			t.Fatalf("%s: the file %s is not %s as read out of Bleve", after, name, want[i].Name)
+		}
+	}
+}
+
+// register reads the demonstration.
+func register(t *testing.T) *schema.Reference {
+	t.Helper()
+	ref, _, err := schema.Read("../content")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ref
+}
+
+// changed is the reference with one record in the place of another of its
+// file, or without it where text is nil.
+func changed(t *testing.T, ref *schema.Reference, file string, text []byte) *schema.Reference {
+	t.Helper()
+	records := slices.DeleteFunc(ref.Records(), func(r schema.Record) bool { return r.Header().File == file })
+	if text != nil {
+		r, _ := schema.ReadRecord(file, text)
+		if r == nil {
+			t.Fatalf("%s cannot be read:\n%s", file, text)
+		}
+		records = append(records, r)
+	}
+	now, _ := schema.Assemble(ref.Folder, ref.Settings, records, ref.Pictures)
+	return now
+}
+
+// edits are changes to the text of a record.
+var edits = []struct {
+	name string
+	do   func(source []byte, rng *rand.Rand) []byte
+}{
+	{"words at the end", func(b []byte, rng *rand.Rand) []byte {
+		return fmt.Appendf(bytes.Clone(b), "\nThe newcomer%d stood beside take-down H-%d bows.\n", rng.IntN(5), rng.IntN(90))
+	}},
+	{"another title", func(b []byte, rng *rand.Rand) []byte {
+		return bytes.Replace(b, []byte("\nname: "), fmt.Appendf(nil, "\nname: Renamed%d ", rng.IntN(9)), 1)
+	}},
+	{"another year", func(b []byte, rng *rand.Rand) []byte {
+		return bytes.ReplaceAll(b, []byte("span: 196"), []byte("span: 195"))
+	}},
+	{"gone", func([]byte, *rand.Rand) []byte { return nil }},
+}
+
+func TestShardsOfAnEditedReferenceAreThoseOfBleve(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 1))
+	s, ref := &Sharder{}, register(t)
+	same(t, s, ref, "at first")
+	rounds := 24
+	if testing.Short() {
+		rounds = 4
+	}
+	for range rounds {
+		records := ref.Records()
+		r := records[rng.IntN(len(records))]
+		edit := edits[rng.IntN(len(edits))]
+		ref = changed(t, ref, r.Header().File, edit.do(r.Header().Source, rng))
+		same(t, s, ref, r.Header().File+" with "+edit.name)
+	}
+}
+
+func TestASharderForgetsTermsOutOfUse(t *testing.T) {
+	s, ref := &Sharder{}, register(t)
+	years := chronology.Build(ref).Years
+	if _, err := s.Shards(ref, years); err != nil {
+		t.Fatal(err)
+	}
+	page := ref.Pages.All()[0]
+	used := len(s.book.terms)
+	for i := range 30 {
+		text := bytes.Clone(page.Header().Source)
+		for n := range 400 {
+			text = fmt.Appendf(text, " word%dof%d", n, i)
+		}
+		if _, err := s.Shards(changed(t, ref, page.File, text), years); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := len(s.book.terms); n > 4*used+2000 {
+		t.Errorf("%d terms are known where %d are used", n, used)
+	}
+	same(t, s, ref, "after forgetting")
+}

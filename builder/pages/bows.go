@@ -25,8 +25,15 @@ func dateState(e *schema.Example) string {
 		}
 		parts = append(parts, part)
 	}
+	if mark := e.WeightMark.Value; mark != "" {
+		parts = append(parts, stateMark+"="+stateEscape(mark))
+	}
 	return strings.Join(parts, "&")
 }
+
+// stateMark is the name of the weight mark in the form's address. It has a full
+// stop, which no feature's identifier has.
+const stateMark = "weight.mark"
 
 // stateEscapes mends what a query's escaping does otherwise than an address's.
 var stateEscapes = strings.NewReplacer("+", "%20", "~", "%7E")

@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"encoding/json"
+
 	"yearmark/builder/charts"
 	"yearmark/schema"
 )
@@ -20,6 +22,9 @@ type dateView struct {
 type modelChoice struct {
 	Maker  string
 	Models []anchor // Href is the model's identifier
+	// Marks is how the maker's stamped weights read, as JSON for the form's
+	// script, and MarksHref where that is told; both empty where nobody says.
+	Marks, MarksHref string
 }
 
 // keyView is one model's key: what each feature was, and when.
@@ -50,7 +55,7 @@ func (p *page) date() dateView {
 			name = maker.Title()
 		}
 		if n := len(v.Models); n == 0 || v.Models[n-1].Maker != name {
-			v.Models = append(v.Models, modelChoice{Maker: name})
+			v.Models = append(v.Models, p.choiceOf(name, m.Maker.Value))
 		}
 		last := &v.Models[len(v.Models)-1]
 		last.Models = append(last.Models, anchor{m.ID, m.Title()})
@@ -60,6 +65,21 @@ func (p *page) date() dateView {
 	}
 	v.ElsewhereKey = p.ref.Models.Len() > mostKeys
 	return v
+}
+
+func (p *page) choiceOf(name, maker string) modelChoice {
+	c := modelChoice{Maker: name}
+	m, ok := p.ref.Makers.Get(maker)
+	if !ok || m.WeightMarks == nil {
+		return c
+	}
+	by := conventionOf(m)
+	text, err := json.Marshal(map[string]map[string]float64{"before": by.Before, "after": by.After})
+	if err != nil {
+		return c
+	}
+	c.Marks, c.MarksHref = string(text), m.Address()+"#"+marksSection
+	return c
 }
 
 // scripts gives the addresses of modules, those that there are.

@@ -97,14 +97,7 @@ func decode(mark string, m *schema.Maker) string {
 	if mark == "" || m.WeightMarks == nil {
 		return ""
 	}
-	signs := func(list []schema.MarkSign) map[string]float64 {
-		adds := map[string]float64{}
-		for _, s := range list {
-			adds[s.Sign.Value] = s.Adds.Low
-		}
-		return adds
-	}
-	w, err := bench.ReadWeightMark(mark, bench.Convention{Before: signs(m.WeightMarks.Before), After: signs(m.WeightMarks.After)})
+	w, err := bench.ReadWeightMark(mark, conventionOf(m))
 	if err != nil {
 		return ""
 	}
@@ -113,6 +106,18 @@ func decode(mark string, m *schema.Maker) string {
 		words += " at " + figure(w.Draw) + " in"
 	}
 	return words
+}
+
+// conventionOf is how a maker's stamped weights read.
+func conventionOf(m *schema.Maker) bench.Convention {
+	signs := func(list []schema.MarkSign) map[string]float64 {
+		adds := map[string]float64{}
+		for _, s := range list {
+			adds[s.Sign.Value] = s.Adds.Low
+		}
+		return adds
+	}
+	return bench.Convention{Before: signs(m.WeightMarks.Before), After: signs(m.WeightMarks.After)}
 }
 
 func (p *page) documented(e *schema.Example, answer *dating.Answer) *documentedView {

@@ -165,13 +165,50 @@ func TestRegisterFilters(t *testing.T) {
 	}
 }
 
+// TestFormReadsWeightMarks writes marks as they are stamped: each is read by
+// the convention of its model's maker, with the way to who says so, and fills
+// the sums; signs on both sides and signs of others are refused in words; the
+// address and the copied result hold the mark.
+func TestFormReadsWeightMarks(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	for _, c := range []struct{ model, mark, says, weight, told string }{
+		{"plover", "•42 @ 28", "•42 @ 28 reads 41 lb at 28 in: as Halvane Archery stamped its bows.", "41", "makers/halvane.html#Marks"},
+		{"plover", "42•", "42• reads 43 lb: as Halvane Archery stamped its bows.", "43", "makers/halvane.html#Marks"},
+		{"tethera", "-40", "-40 reads 38 lb: as Stang End", "38", "makers/stang-end.html#Marks"},
+		{"plover", "•42•", "•42•: a sign stands on both sides of the figure, and no meaning of that is known.", "", "makers/halvane.html#Marks"},
+		{"plover", "X42", "X42: the sign X is not one that this maker is recorded to have used.", "", "makers/halvane.html#Marks"},
+		{"plover", "forty", "forty: it does not read as a weight mark", "", ""},
+	} {
+		b.visit("date.html#model="+c.model, 390, "light")
+		b.await(`document.querySelector(".js-sheet:not([hidden]) [name=mark]")`)
+		evaluate[any](b, `document.querySelector("[name=mark]").focus(); null`)
+		b.keys(c.mark)
+		b.await(`document.querySelector(".mark-says").textContent.startsWith(` + quote(c.says) + `)`)
+		if got := evaluate[string](b, `document.querySelector("[name=weight]").value`); c.weight != "" && got != c.weight {
+			t.Errorf("%s: the weight is %q, want %s", c.mark, got, c.weight)
+		}
+		if c.told != "" && !evaluate[bool](b, `document.querySelector(".mark-says a").href.endsWith(`+quote(c.told)+`)`) {
+			t.Errorf("%s does not lead to %s", c.mark, c.told)
+		}
+		if !evaluate[bool](b, `location.hash.includes("weight.mark=")`) {
+			t.Errorf("%s is not in the address", c.mark)
+		}
+	}
+	b.visit("date.html#model=plover&weight.mark=%E2%80%A242%20%40%2028", 390, "light")
+	b.await(`document.querySelector(".mark-says").textContent.includes("41 lb at 28 in") && document.querySelector("[name=marked]").value === "28"`)
+	if got := evaluate[string](b, `document.querySelector(".submission input").value`); got != "•42 @ 28" {
+		t.Errorf("the submission begins with the mark %q", got)
+	}
+	b.hold(`["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa"]`)
+}
+
 // TestResultPrintsOnOnePage prints a result, and a result with a
 // contradiction, on paper of the size A4: one page each, that still names the
 // answer, the sources, the cautions and the edition.
 func TestResultPrintsOnOnePage(t *testing.T) {
 	b := openBrowser(t, demonstration(t))
 	for _, address := range []string{
-		"date.html#model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&limb-glass=grey-green&tip-overlays=white-plastic&grip-shape=locator&model-label=transfer&serial-number=65-172",
+		"date.html#model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&limb-glass=grey-green&tip-overlays=white-plastic&grip-shape=locator&model-label=transfer&serial-number=65-172&weight.mark=%E2%80%A242%20%40%2028",
 		"date.html#model=plover&riser-wood=padauk&limb-glass=black",
 		"date.html",
 	} {

@@ -30,6 +30,9 @@ type makerView struct {
 	Record      *recordView
 }
 
+// marksSection is the part of a maker's page that tells how its stamps read.
+const marksSection = "Marks"
+
 // markView is one sign beside a stamped weight.
 type markView struct{ Sign, Side, Adds string }
 

@@ -23,7 +23,7 @@ const list = JSON.parse(readFileSync(0, "utf8"));
 console.log(JSON.stringify(list.map((hash) => {
   const state = State.read(hash, known);
   const again = State.read("#" + state, known);
-  return { question: state.question(), same: JSON.stringify(again.question()) === JSON.stringify(state.question()) };
+  return { question: state.question(), mark: state.mark, same: JSON.stringify(again.question()) === JSON.stringify(state.question()) && again.mark === state.mark };
 })));`
 
 type readState struct {
@@ -35,6 +35,7 @@ type readState struct {
 			Sure    string
 		}
 	}
+	Mark string
 	Same bool
 }
 
@@ -50,7 +51,7 @@ func TestTheFormReadsWhatPagesWrite(t *testing.T) {
 	for _, hostile := range []string{"a,b", "a=b&c", "50 %", "a~unsure", "#x", "ü–¼", "a+b c", `"'<>`, "%2C", "\\"} {
 		examples = append(examples, &schema.Example{Model: schema.Text{Value: "plover"}, Observed: []*schema.Observed{
 			{Feature: schema.Text{Value: "serial-number"}, Value: []schema.Text{{Value: hostile}, {Value: "plain"}}, Sure: schema.Text{Value: "fairly"}},
-		}})
+		}, WeightMark: schema.Text{Value: hostile}})
 	}
 	var states []string
 	for _, e := range examples {
@@ -72,7 +73,7 @@ func TestTheFormReadsWhatPagesWrite(t *testing.T) {
 	}
 	for i, e := range examples {
 		var want readState
-		want.Same = true
+		want.Same, want.Mark = true, e.WeightMark.Value
 		want.Question.Models, want.Question.Observed = []string{}, want.Question.Observed[:0]
 		if e.Model.Value != "" {
 			want.Question.Models = []string{e.Model.Value}

@@ -29,7 +29,7 @@ func (v *observedView) write(w *markup.Writer) {
 	}
 	w.Tag(`</b></span><span class="dots"></span>`)
 	if v.HasWeight {
-		w.Tag(`<span class="figure">`).Text(v.Decibans).Tag(` dB</span>`)
+		w.Tag(`<span class="figure">`).Text(v.Decibans).Tag(` decibans</span>`)
 	}
 	w.Tag("</div>\n")
 	var flags []flag

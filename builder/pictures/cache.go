@@ -10,7 +10,7 @@ import (
 )
 
 // recipe changes whenever the same photograph would be made into other bytes.
-var recipe = "1 " + runtime.Version()
+var recipe = "2 " + runtime.Version()
 
 // Cache keeps versions by the content that they were made from, so that an
 // unchanged photograph costs nothing the next time. The zero Cache keeps none.

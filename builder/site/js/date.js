@@ -65,6 +65,20 @@ class Form {
     return said && said.values.length === 1 ? said.values[0] : null;
   }
 
+  /** The weight as stamped: it changes no odds, so the browser's way back does not stop at it. */
+  marked(text) {
+    this.state.mark = text;
+    this.panel.suggestMark(text);
+    history.replaceState(null, "", `#${this.state}`);
+  }
+
+  /** How the stamped weights of a model's maker read: the signs, where that is told, and the maker's name. */
+  convention(model) {
+    const group = this.chooser.querySelector(`option[value="${CSS.escape(model)}"]`)?.closest("optgroup");
+    const marks = group?.dataset.marks;
+    return { name: group?.label ?? "the maker", told: group?.dataset.told ?? "", signs: marks ? JSON.parse(marks) : null };
+  }
+
   /** An answer; gives the reason in words where it is refused. */
   say(feature, values, sure) {
     const before = this.state.toString();
@@ -112,6 +126,7 @@ class Form {
     this.reasons = this.answer.best ? dating.reasons(this.answer, claims) : [];
     this.result.show(this.answer, state, this.reasons);
     this.sheet.show(this.answer.best, claims);
+    this.panel.suggestMark(state.mark);
   }
 
   /** The answer; observations that a sent address got wrong are dropped. */
@@ -158,7 +173,7 @@ class Form {
 
   text() {
     const { name, edition } = this.element.dataset;
-    return this.result.text(this.state, this.reasons, { title: name, edition, address: location.href });
+    return this.result.text(this.state, this.reasons, { title: name, edition, address: location.href, mark: this.sheet.markWords() });
   }
 }
 

@@ -97,7 +97,7 @@ export class Result {
     if (state.observed.size === 0) return el("p", { class: "soft" }, "Nothing is answered yet: these are the years of the models as made.");
     const rows = [...state.observed].map(([id, said]) => this.seenRow(id, said, reasons.find((r) => r.feature === id) ?? answer.evidence.find((e) => e.feature === id)));
     return el("div", {}, el("h3", {}, "On what grounds"), el("ul", { class: "claims seen" }, rows),
-      el("p", { class: "small soft" }, "dB: decibans, the weight of each observation for the best year. Ten make it ten times as likely."));
+      el("p", { class: "small soft" }, "Decibans: the weight of each observation for the best year. Ten make it ten times as likely; below nought it speaks against."));
   }
 
   seenRow(id, said, evidence) {
@@ -121,7 +121,7 @@ export class Result {
   }
 
   /** The whole result as plain text, to be copied or kept. */
-  text(state, reasons, { title, edition, address }) {
+  text(state, reasons, { title, edition, address, mark = "" }) {
     const { answer } = this;
     if (!answer || answer.impossible) return `${title}\nNo model and year are left with what was seen.\n${address}\n`;
     const words = this.verdict(answer);
@@ -136,6 +136,7 @@ export class Result {
     }
     for (const set of answer.strict.conflicts) lines.push("", `At their word these cannot be one bow: ${listed(set.map((id) => lower(this.form.feature(id).name)))}.`);
     lines.push("", "Odds by year:", ...answer.years.filter((y) => y.chance >= 0.001).map((y) => `  ${y.year}  ${percent(y.chance)}`));
+    if (mark) lines.push("", mark);
     lines.push("", "Not certified safe: ask a bowyer before an old bow is strung.", address, "");
     return lines.join("\n");
   }

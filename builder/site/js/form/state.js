@@ -1,6 +1,6 @@
 // What the visitor has said, and how the page's address holds it:
 //
-//     #model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&skip=limb-core
+//     #model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&skip=limb-core&weight.mark=X35
 //
 // so that a result can be sent, and the browser's own way back works.
 
@@ -12,6 +12,7 @@ export class State {
     this.observed = new Map(); // by feature: {values, sure}
     this.skipped = new Set();
     this.now = ""; // the feature asked about, where the visitor chose it
+    this.mark = ""; // the weight as stamped, to the letter
   }
 
   /** Reads an address's part after #; what the reference does not know is passed over. */
@@ -22,6 +23,7 @@ export class State {
       if (name === "model") state.model = known.model(decode(said)) ? decode(said) : "";
       else if (name === "skip") said.split(",").map(decode).filter(known.feature).forEach((f) => state.skipped.add(f));
       else if (name === "ask") state.now = known.feature(decode(said)) ? decode(said) : "";
+      else if (name === "weight.mark") state.mark = decode(said).slice(0, 60);
       else if (known.feature(decode(name))) state.take(decode(name), said);
     }
     return state;
@@ -43,6 +45,7 @@ export class State {
     }
     if (this.skipped.size > 0) parts.push(`skip=${[...this.skipped].map(encode).join(",")}`);
     if (this.now) parts.push(`ask=${encode(this.now)}`);
+    if (this.mark) parts.push(`weight.mark=${encode(this.mark)}`);
     return parts.join("&");
   }
 

@@ -55,7 +55,7 @@ export function percent(chance) {
 
 /** A weight of evidence with its sign. */
 export function decibans(x) {
-  return `${x < 0 ? "−" : "+"}${Math.abs(x).toFixed(1)} dB`;
+  return `${x < 0 ? "−" : "+"}${Math.abs(x).toFixed(1)} decibans`;
 }
 
 /** How sure the likeliest pair is. */

@@ -23,6 +23,7 @@ export class Panel {
       contact: field("How to reach you", el("input", { type: "text", maxlength: LIMITS.contact, autocomplete: "off" })),
     };
     const { weightMark, note, by, name, contact } = this.fields;
+    weightMark.input.addEventListener("input", () => { weightMark.input.dataset.own = "yes"; });
     element.replaceChildren(el("details", { class: "submission" },
       el("summary", {}, "Send this bow to the register"),
       el("p", { class: "small" }, "Add what you know and save one file; then send the file and the photographs to the editor. Nothing is sent from here."),
@@ -31,6 +32,12 @@ export class Panel {
       this.trouble,
       el("div", { class: "buttons" }, el("button", { type: "button", class: "button", on: { click: () => this.save() } }, "Save the submission")),
       this.said));
+  }
+
+  /** Takes the mark that was read on the sheet, until the visitor writes here. */
+  suggestMark(text) {
+    const { input } = this.fields.weightMark;
+    if (input.dataset.own !== "yes") input.value = text;
   }
 
   /** What the visitor has filled in. */

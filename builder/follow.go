@@ -68,7 +68,7 @@ func (f *Followed) picturesChanged(files []string) bool {
 
 // renew gives the study of a later state.
 func (s *Study) renew(ref *schema.Reference, problems schema.Problems) *Study {
-	next := &Study{Ref: ref, Problems: problems, files: s.files}
+	next := &Study{Ref: ref, Problems: problems, files: s.files, sharder: s.sharder}
 	var parts sync.WaitGroup
 	parts.Go(func() { next.Timeline = s.Timeline.Renew(ref) })
 	parts.Go(func() { next.Weighing = s.Weighing.Renew(ref) })

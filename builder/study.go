@@ -42,6 +42,8 @@ type Study struct {
 	files fs.FS
 	sums  sums
 
+	sharder *search.Sharder // shared by the studies of one folder
+
 	engine      func() *dating.Engine
 	report      func() checks.Report
 	index       func() (*search.Index, error)
@@ -71,6 +73,7 @@ func OpenFS(files fs.FS, name string) (*Study, error) {
 
 func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Study {
 	s := &Study{Ref: ref, Problems: problems, files: files, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref)}
+	s.sharder = &search.Sharder{}
 	s.Edition, s.sums = editionOf(ref, files, sums{})
 	s.prepare()
 	return s
@@ -121,17 +124,13 @@ func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 
 // searchFiles are the files from which the browser searches.
 func (s *Study) searchFiles() ([]pages.File, error) {
-	ix, err := s.Search()
-	if err != nil {
-		return nil, fmt.Errorf("cannot build the search: %w", err)
-	}
-	shards, err := ix.Shards()
+	shards, err := s.sharder.Shards(s.Ref, s.Timeline.Years)
 	if err != nil {
 		return nil, fmt.Errorf("cannot write the search: %w", err)
 	}
-	files := make([]pages.File, len(shards))
-	for i, f := range shards {
-		files[i] = pages.File{Name: f.Name, Data: f.Data}
+	files := make([]pages.File, len(shards.Names()))
+	for i, name := range shards.Names() {
+		files[i] = pages.File{Name: name, Data: func() []byte { return shards.Pack(name) }}
 	}
 	return files, nil
 }
@@ -141,7 +140,7 @@ func (s *Study) datingFiles() ([]pages.File, error) {
 	list, _ := tables.Build(s.Engine())
 	files := make([]pages.File, len(list))
 	for i, f := range list {
-		files[i] = pages.File{Name: f.Name, Data: f.Data}
+		files[i] = pages.File{Name: f.Name, Data: func() []byte { return f.Data }}
 	}
 	return files, nil
 }

@@ -64,8 +64,8 @@ type Edition struct {
 	Hash string // the first digits of the content's SHA-256
 }
 
-// File is one finished file.
+// File is one file made elsewhere.
 type File struct {
 	Name string
-	Data []byte
+	Data func() []byte // safe for concurrent use
 }

@@ -76,14 +76,14 @@ func demonstrate(folder string) (demonstrated, error) {
 	}
 	facts.Search = func() (files []pages.File, err error) {
 		for _, f := range shards {
-			files = append(files, pages.File{Name: f.Name, Data: f.Data})
+			files = append(files, pages.File{Name: f.Name, Data: func() []byte { return f.Data }})
 		}
 		return files, nil
 	}
 	facts.Dating = func() (files []pages.File, err error) {
 		list, _ := tables.Build(engine)
 		for _, f := range list {
-			files = append(files, pages.File{Name: f.Name, Data: f.Data})
+			files = append(files, pages.File{Name: f.Name, Data: func() []byte { return f.Data }})
 		}
 		return files, nil
 	}

@@ -18,7 +18,7 @@ const (
 // madeFiles are the files of one such folder.
 type madeFiles struct {
 	first string // the path of the first of them
-	data  map[string][]byte
+	data  map[string]func() []byte
 }
 
 // addMade adds the folders of files made elsewhere, which stay unmade until
@@ -31,7 +31,7 @@ func (s *Site) addMade() {
 		}
 		s.made[folder] = sync.OnceValues(func() (madeFiles, error) {
 			list, err := files()
-			m := madeFiles{data: make(map[string][]byte, len(list))}
+			m := madeFiles{data: make(map[string]func() []byte, len(list))}
 			for i, f := range list {
 				if m.data[folder+f.Name] = f.Data; i == 0 {
 					m.first = folder + f.Name
@@ -64,7 +64,7 @@ func (s *Site) renderMade(path string) ([]byte, error) {
 			return nil, err
 		}
 		if data, ok := m.data[path]; ok {
-			return data, nil
+			return data(), nil
 		}
 	}
 	return nil, fmt.Errorf("the site has no file %q: %w", path, fs.ErrNotExist)

@@ -3,7 +3,6 @@ package search
 import (
 	"cmp"
 	"encoding/binary"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -20,13 +19,22 @@ func filterKey(filter byte, value string) string {
 	return string([]byte{filterMark, filter}) + value
 }
 
+// What filters ask for: a whole value, and a value of a feature.
+type (
+	wholeKey struct {
+		filter byte
+		value  string
+	}
+	heldKey struct{ feature, value string }
+)
+
 // filterEntries makes the lists of every filter, in order of key.
 func (x *exporter) filterEntries() []entry {
-	whole := map[string][]uint32{}
-	held := map[string][]holder{}
+	whole := map[wholeKey][]uint32{}
+	held := map[heldKey][]holder{}
 	add := func(filter byte, value string, n uint32) {
 		if value != "" {
-			key := filterKey(filter, value)
+			key := wholeKey{filter, value}
 			whole[key] = append(whole[key], n)
 		}
 	}
@@ -35,18 +43,18 @@ func (x *exporter) filterEntries() []entry {
 		add('k', d.Kind, uint32(n))
 		add('m', d.Maker, uint32(n))
 		add('b', d.Model, uint32(n))
-		for _, h := range d.Holds {
-			key := filterKey('=', h.Key())
-			held[key] = append(held[key], holder{uint32(n), h})
+		for i := range d.Holds {
+			h := &d.Holds[i]
+			held[heldKey{h.Feature, h.Value}] = append(held[heldKey{h.Feature, h.Value}], holder{uint32(n), h})
 		}
 	}
 	entries := x.yearEntries()
 	for key, list := range whole {
-		entries = append(entries, entry{key: key, text: len(list), list: x.setList(list)})
+		entries = append(entries, entry{key: filterKey(key.filter, key.value), text: len(list), list: x.setList(list)})
 	}
 	for key, list := range held {
 		docs, bytes := x.heldList(list)
-		entries = append(entries, entry{key: key, text: docs, list: bytes})
+		entries = append(entries, entry{key: filterKey('=', key.feature+"="+key.value), text: docs, list: bytes})
 	}
 	slices.SortFunc(entries, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
 	return entries
@@ -118,10 +126,10 @@ func writeGaps(w *bits.Writer, docs []uint32) {
 // holder is a document and a value that it has.
 type holder struct {
 	doc uint32
-	Held
+	*Held
 }
 
-// heldList writes the documents that have a value and the years in which they
+// heldList writes the documents, in order of number, that have a value and the years in which they
 // have it: whether it is a figure's range (one byte) and its two ends (8 bytes each); the
 // earliest year (varint), then bits: the width of years (5), the documents; for
 // each document how often it has the value, less 1, in unary, and for each time
@@ -135,17 +143,20 @@ func (x *exporter) heldList(list []holder) (docs int, b []byte) {
 	}
 	earliest, width := yearWidth(list)
 	b = binary.AppendVarint(b, int64(earliest))
-	byDoc := map[uint32][]Held{}
-	for _, h := range list {
-		byDoc[h.doc] = append(byDoc[h.doc], h.Held)
+	var numbers []uint32
+	for i := range list {
+		if i == 0 || list[i].doc != list[i-1].doc {
+			numbers = append(numbers, list[i].doc)
+		}
 	}
-	numbers := slices.Sorted(maps.Keys(byDoc))
 	var w bits.Writer
 	w.Bits(uint64(width), 5)
 	writeGaps(&w, numbers)
-	for _, n := range numbers {
-		w.Unary(uint64(len(byDoc[n]) - 1))
-		for _, h := range byDoc[n] {
+	for from, to := 0, 0; from < len(list); from = to {
+		for to = from; to < len(list) && list[to].doc == list[from].doc; to++ {
+		}
+		w.Unary(uint64(to - from - 1))
+		for _, h := range list[from:to] {
 			dated := h.First != 0 || h.Last != 0
 			w.Flag(dated)
 			if dated {

@@ -1,10 +1,10 @@
 package search
 
 import (
-	"cmp"
 	"fmt"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -22,8 +22,9 @@ import (
 type Sharder struct {
 	mu      sync.Mutex
 	lexicon *words.Lexicon
-	book    *termBook
+	books   *books
 	kept    map[schema.Record]*keptDocuments
+	occurs  []occurrence // room for all of them
 }
 
 // keptDocuments are a record's, and what they rest on.
@@ -40,7 +41,7 @@ const most = 3
 func (s *Sharder) Shards(ref *schema.Reference, years func(*schema.Claim) edtf.Years) (*Shards, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.book == nil {
+	if s.books == nil {
 		s.forget()
 	}
 	vectors, err := s.vectors(&writer{ref: ref, years: years})
@@ -48,8 +49,14 @@ func (s *Sharder) Shards(ref *schema.Reference, years func(*schema.Claim) edtf.Y
 		return nil, err
 	}
 	x := s.exporter(vectors)
-	files := x.write(s.wordEntries(x, vectors))
-	if len(s.book.terms) > most*len(x.dict.text)+1000 {
+	var filters, words []entry
+	var parts sync.WaitGroup
+	parts.Go(func() { filters = x.filterEntries() })
+	parts.Go(func() { words = s.wordEntries(x, vectors) })
+	parts.Wait()
+	files := x.write(filters, words)
+	clear(s.occurs)
+	if len(s.books.terms.terms) > most*len(words)+1000 {
 		s.forget()
 	}
 	return files, nil
@@ -57,7 +64,7 @@ func (s *Sharder) Shards(ref *schema.Reference, years func(*schema.Claim) edtf.Y
 
 // forget begins anew with no document kept.
 func (s *Sharder) forget() {
-	s.lexicon, s.book, s.kept = &words.Lexicon{}, &termBook{number: map[string]uint32{}}, map[schema.Record]*keptDocuments{}
+	s.lexicon, s.books, s.kept = &words.Lexicon{}, newBooks(), map[schema.Record]*keptDocuments{}
 }
 
 // vectors gives every document, by kind and address.
@@ -80,14 +87,28 @@ func (s *Sharder) vectors(w *writer) ([]*vector, error) {
 		all = append(all, k.vectors...)
 	}
 	s.kept = kept
-	order := func(a, b *vector) int { return byKind(a.doc, b.doc) }
-	slices.SortStableFunc(all, order)
+	all = inOrder(all)
 	for i := 1; i < len(all); i++ {
 		if all[i].doc.Address == all[i-1].doc.Address {
 			return nil, fmt.Errorf("two documents have the address %q: %s and %s", all[i].doc.Address, all[i-1].doc.ID, all[i].doc.ID)
 		}
 	}
 	return all, nil
+}
+
+// inOrder orders documents as byKind does, which they nearly are.
+func inOrder(all []*vector) []*vector {
+	kinds := make([][]*vector, len(Kinds))
+	for _, v := range all {
+		kinds[v.kind] = append(kinds[v.kind], v)
+	}
+	address := func(a, b *vector) int { return strings.Compare(a.doc.Address, b.doc.Address) }
+	for _, list := range kinds {
+		if !slices.IsSortedFunc(list, address) {
+			slices.SortStableFunc(list, address)
+		}
+	}
+	return slices.Concat(kinds...)
 }
 
 // takeApart makes the documents of records, several at once, and numbers their
@@ -111,7 +132,7 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 	})
 	for i, k := range list {
 		for at, t := range apart[i] {
-			k.vectors = append(k.vectors, s.book.vector(docs[i][at], t))
+			k.vectors = append(k.vectors, s.books.vector(docs[i][at], t))
 		}
 	}
 	return list
@@ -120,96 +141,85 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 // exporter numbers the documents and counts what they hold.
 func (s *Sharder) exporter(vectors []*vector) *exporter {
 	ix := &Index{docs: make([]Document, len(vectors)), lengths: make([]int, len(vectors)), stats: &search.BM25Stats{FieldCardinality: map[string]int{}}}
-	heads := make([][]int, len(headings))
-	for h := range heads {
-		heads[h] = make([]int, len(s.book.terms))
-	}
-	text := make([]int, len(s.book.terms))
+	text, heads := 0, make([]int, len(headings))
 	for i, v := range vectors {
 		ix.docs[i], ix.lengths[i] = v.doc, v.length
-		ix.stats.FieldCardinality[fieldText] += v.length
+		text += v.length
 		for h := range headings {
-			ix.stats.FieldCardinality[headings[h].field] += v.heads[h]
+			heads[h] += v.heads[h]
 		}
-		for _, o := range v.terms {
-			text[o.term]++
-			for h := range headings {
-				if o.heads[h] > 0 {
-					heads[h][o.term]++
-				}
-			}
-		}
+	}
+	ix.stats.FieldCardinality[fieldText] = text
+	for h := range headings {
+		ix.stats.FieldCardinality[headings[h].field] = heads[h]
 	}
 	x := numbered(ix)
-	x.dict = &dictionary{text: s.book.counted(text), words: wordsOf(vectors)}
-	for h := range headings {
-		x.dict.headings = append(x.dict.headings, s.book.counted(heads[h]))
-	}
+	x.dict = &dictionary{words: s.wordsMet(vectors)}
 	return x
 }
 
-// counted names the terms that occur, with their counts.
-func (v *termBook) counted(counts []int) map[string]int {
-	named := map[string]int{}
-	for n, count := range counts {
-		if count > 0 {
-			named[v.terms[n]] = count
-		}
-	}
-	return named
-}
-
-// wordsOf sums up the words met in all documents, in order.
-func wordsOf(vectors []*vector) []wordEntry {
-	sum := map[string]*wordEntry{}
+// wordsMet sums up the words met in all documents, in order.
+func (s *Sharder) wordsMet(vectors []*vector) []wordEntry {
+	times := make([]int, len(s.books.words.terms))
 	for _, v := range vectors {
-		for i := range v.words {
-			e := &v.words[i]
-			if known := sum[e.word]; known != nil {
-				known.met += e.met
-				continue
-			}
-			first := *e
-			sum[e.word] = &first
+		for _, m := range v.words {
+			times[m.word] += m.times
 		}
 	}
-	list := make([]wordEntry, 0, len(sum))
-	for _, e := range sum {
-		list = append(list, *e)
+	list := make([]wordEntry, 0, len(times))
+	for _, n := range s.books.words.sorted() {
+		if times[n] > 0 {
+			list = append(list, wordEntry{s.books.words.terms[n], s.books.termOf[n], times[n]})
+		}
 	}
-	slices.SortFunc(list, func(a, b wordEntry) int { return cmp.Compare(a.word, b.word) })
 	return list
 }
 
 // wordEntries turns the documents round: for each term its postings, written
 // as those that are read out of an index are.
 func (s *Sharder) wordEntries(x *exporter, vectors []*vector) []entry {
-	occurs := make([][]occurrence, len(s.book.terms))
-	for n, term := range s.book.terms {
-		occurs[n] = make([]occurrence, 0, x.dict.text[term])
-	}
-	for n, place := range x.order {
-		v := vectors[place]
-		for i := range v.terms {
-			o := &v.terms[i]
-			occurs[o.term] = append(occurs[o.term], occurrence{uint32(n), o, v})
-		}
-	}
+	begins := s.turnRound(x, vectors)
 	var live []uint32
-	for n := range occurs {
-		if len(occurs[n]) > 0 {
-			live = append(live, uint32(n))
+	for _, n := range s.books.terms.sorted() {
+		if begins[n] < begins[n+1] {
+			live = append(live, n)
 		}
 	}
-	slices.SortFunc(live, func(a, b uint32) int { return cmp.Compare(s.book.terms[a], s.book.terms[b]) })
 	entries := make([]entry, len(live))
 	writers := sync.Pool{New: func() any { return &postingWriter{} }}
 	inParallel(len(live), func(i int) {
 		w := writers.Get().(*postingWriter)
 		defer writers.Put(w)
-		entries[i] = w.entry(s.book.terms[live[i]], occurs[live[i]])
+		n := live[i]
+		entries[i] = w.entry(s.books.terms.terms[n], s.occurs[begins[n]:begins[n+1]])
 	})
 	return entries
+}
+
+// turnRound lists the occurrences term by term, each term's by document
+// number, and gives where each term's begin.
+func (s *Sharder) turnRound(x *exporter, vectors []*vector) []int {
+	begins := make([]int, len(s.books.terms.terms)+1)
+	for _, v := range vectors {
+		for i := range v.terms {
+			begins[v.terms[i].term+1]++
+		}
+	}
+	for n := 1; n < len(begins); n++ {
+		begins[n] += begins[n-1]
+	}
+	total := begins[len(begins)-1]
+	s.occurs = slices.Grow(s.occurs[:0], total)[:total]
+	next := slices.Clone(begins)
+	for n, place := range x.order {
+		v := vectors[place]
+		for i := range v.terms {
+			o := &v.terms[i]
+			s.occurs[next[o.term]] = occurrence{uint32(n), o, v}
+			next[o.term]++
+		}
+	}
+	return begins
 }
 
 // occurrence is a term in a document of a number.

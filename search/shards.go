@@ -51,7 +51,7 @@ func (ix *Index) Shards() ([]File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the search index back out: %w", err)
 	}
-	return x.write(words).packed(), nil
+	return x.write(x.filterEntries(), words).packed(), nil
 }
 
 // Shards are the files of a search before they are packed, which takes longer
@@ -74,9 +74,9 @@ func (s *Shards) packed() []File {
 	return files
 }
 
-// write makes the files from the entries of all words.
-func (x *exporter) write(words []entry) *Shards {
-	starts := x.termFiles(append(x.filterEntries(), words...))
+// write makes the files from the entries of all filters and words.
+func (x *exporter) write(filters, words []entry) *Shards {
+	starts := x.termFiles(append(filters, words...))
 	wordStarts := x.wordFiles()
 	x.documentFiles()
 	x.orderFiles()

@@ -1,6 +1,7 @@
 package charts
 
 import (
+	"cmp"
 	"html/template"
 	"strconv"
 
@@ -14,6 +15,8 @@ type Chance struct {
 	// Held says that the year belongs to the smallest set that holds half the
 	// odds; Strict, that every observation is possible in it at its word.
 	Held, Strict bool
+	// Label stands above the bar where a figure fits; the chance where it is empty.
+	Label string
 }
 
 // barsHeight is the height of the bars, in em.
@@ -65,7 +68,7 @@ func (a Axis) bar(w pen, c Chance, part, cell float64) {
 	if part == 1 || c.Chance >= .02 && cell*narrow > 2.4 {
 		w.Tag(`<text class="share" x="`)
 		w.percent(x + float64(cell/2)).Tag(`" y="`)
-		w.em(barsHeight - height - .35).Tag(`">`).Text(Percent(c.Chance)).Tag(`</text>`)
+		w.em(barsHeight - height - .35).Tag(`">`).Text(cmp.Or(c.Label, Percent(c.Chance))).Tag(`</text>`)
 	}
 }
 

@@ -204,7 +204,7 @@ func TestAxis(t *testing.T) {
 }
 
 func TestBars(t *testing.T) {
-	drawing := string(tenYears.Bars([]Chance{{1963, .25, false, false}, {1964, .5, true, true}, {1999, .25, false, false}}, `half "or so"`))
+	drawing := string(tenYears.Bars([]Chance{{Year: 1963, Chance: .25}, {Year: 1964, Chance: .5, Held: true, Strict: true}, {Year: 1999, Chance: .25}}, `half "or so"`))
 	list := shapes(t, drawing)
 	bars := append(ofClass(list, "bar"), ofClass(list, "bar held")...)
 	if len(bars) != 2 {

@@ -48,13 +48,13 @@ type exampleLine struct {
 	anchor
 	ID, Model, ModelID, Dated, Documented, Picture string
 	ModelHref                                      string
-	Odd                                            bool
+	Odd, Unreviewed                                bool
 }
 
 func (p *page) exampleLines(list []*schema.Example) bowList {
 	var lines bowList
 	for _, e := range list {
-		line := exampleLine{anchor: anchor{p.to(e.Address()), e.Title()}, ID: e.ID}
+		line := exampleLine{anchor: anchor{p.to(e.Address()), e.Title()}, ID: e.ID, Unreviewed: e.Unreviewed()}
 		if m, ok := p.ref.Models.Get(e.Model.Value); ok {
 			line.Model, line.ModelID, line.ModelHref = m.Title(), m.ID, p.to(m.Address())
 		}

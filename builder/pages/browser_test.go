@@ -171,7 +171,7 @@ func (b *browser) picture(name string) {
 var kinds = []string{
 	"index.html", "makers/index.html", "makers/halvane.html", "models/index.html", "models/plover.html",
 	"features/index.html", "features/riser-wood.html", "features/brace-height.html", "sources/index.html", "sources/halvane-list-1964.html",
-	"examples/index.html", "examples/0007.html", "pages/index.html", "pages/cautions.html",
+	"examples/index.html", "census.html", "examples/0007.html", "pages/index.html", "pages/cautions.html",
 	"date.html", "date.html#model=plover&riser-wood=padauk&limb-glass=black", "search.html", "search.html#words=plover&has=riser-wood%3Dpadauk", "open-questions.html", "odds.html", "checks.html", "data.html", "editions.html",
 }
 

@@ -38,6 +38,17 @@ func (d *datings) of(e *schema.Example) *dating.Answer {
 	return work()
 }
 
+// reviewed counts the bows that were looked over: those that count.
+func reviewed(list []*schema.Example) int {
+	n := 0
+	for _, e := range list {
+		if !e.Unreviewed() {
+			n++
+		}
+	}
+	return n
+}
+
 // examplesByModel sorts examples by the model that they are known to be.
 func examplesByModel(ref *schema.Reference) map[string][]*schema.Example {
 	by := map[string][]*schema.Example{}

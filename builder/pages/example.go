@@ -25,6 +25,7 @@ type exampleView struct {
 	Text                textView
 	Dating              *datingView
 	DateHref            string
+	Submitted           *submittedView
 	Cited               []placeView
 	Record              *recordView
 }
@@ -53,6 +54,13 @@ type documentedView struct {
 	Verdict     string // what the features make of that year
 }
 
+// submittedView is how a bow came in that a visitor of the site sent.
+type submittedView struct {
+	On         string
+	Unreviewed bool
+	Note       string // the visitor's words, plain text with lines
+}
+
 type conditionView struct{ Part, State string }
 
 func (p *page) example(e *schema.Example) exampleView {
@@ -78,6 +86,9 @@ func (p *page) example(e *schema.Example) exampleView {
 	}
 	for _, c := range e.Condition {
 		v.Condition = append(v.Condition, conditionView{capital(c.Part.Value), c.State.Value})
+	}
+	if s := e.Submitted; s != nil {
+		v.Submitted = &submittedView{On: s.On.String(), Unreviewed: e.Unreviewed(), Note: s.Note.Value}
 	}
 	answer := p.dated.of(e)
 	v.Dating = p.datingOf(answer)

@@ -32,6 +32,7 @@ type featureView struct {
 // valueView is one value, drawn and told.
 type valueView struct {
 	Anchor, Name, Tell, Picture string
+	Seen                        string // on how many bows, or empty
 	Users                       namedList
 	More                        int
 }
@@ -211,6 +212,9 @@ func (p *page) values(f *schema.Feature, all []userOf) []valueView {
 	for _, value := range declared {
 		id := value.ID.Value
 		v := valueView{Anchor: valueAnchor(id), Name: capital(f.ValueName(id)), Tell: value.Tell.Value, Picture: p.picture(value.Picture.Value)}
+		if n := p.counted()[f.ID][id]; n > 0 {
+			v.Seen = count(n, "bow on record", "bows on record")
+		}
 		for i, c := range p.inOrder(using[id]) {
 			if i == usersShown {
 				v.More = len(using[id]) - usersShown

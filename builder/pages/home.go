@@ -44,12 +44,13 @@ func (p *page) home() homeView {
 	for _, m := range r.Makers.All() {
 		claims += len(m.Claims())
 	}
+	bows := reviewed(r.Examples.All())
 	v.Tally = []tallyView{
 		{r.Makers.Len(), plural(r.Makers.Len(), "maker", "makers"), "makers/index.html"},
 		{r.Models.Len(), plural(r.Models.Len(), "model", "models"), "models/index.html"},
 		{claims, plural(claims, "dated claim", "dated claims"), "models/index.html"},
 		{r.Sources.Len(), plural(r.Sources.Len(), "source", "sources"), "sources/index.html"},
-		{r.Examples.Len(), plural(r.Examples.Len(), "bow examined", "bows examined"), "examples/index.html"},
+		{bows, plural(bows, "bow examined", "bows examined"), "examples/index.html"},
 	}
 	v.Chart = p.homeChart()
 	for _, e := range p.essays() {

@@ -20,6 +20,7 @@ type indexView struct {
 	Parts    []partView
 	Examples bowList
 	Models   []anchor // of the examples listed; Href is the identifier
+	Census   string   // the way to the census, on the index of examples
 }
 
 // indexGroup is a heading and what stands under it.
@@ -186,7 +187,7 @@ func (p *page) sourcesIndex(v *indexView, sources []*schema.Source) {
 // examplesIndex lists bows; its script lets a visitor hold the list to one
 // model, to bows with papers, or to those whose features are at odds.
 func (p *page) examplesIndex(v *indexView, examples []*schema.Example) {
-	v.Examples = p.exampleLines(examples)
+	v.Examples, v.Census = p.exampleLines(examples), p.to(censusPath)
 	v.Base.Scripts = scripts("examples.js")
 	known := map[string]bool{}
 	for _, line := range v.Examples {

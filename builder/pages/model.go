@@ -108,10 +108,11 @@ func (p *page) model(m *schema.Model) modelView {
 	v.Orders = p.orders(m.Order)
 	v.Examples = p.exampleLines(p.seen[m.ID])
 	p.modelKin(m, &v)
+	bows := reviewed(p.seen[m.ID])
 	v.Tally = []tallyView{
 		{len(m.Claims()), plural(len(m.Claims()), "dated claim", "dated claims"), "#Features"},
 		{p.sourcesOf(m), "sources", ""},
-		{len(v.Examples), plural(len(v.Examples), "bow examined", "bows examined"), "#Examples"},
+		{bows, plural(bows, "bow examined", "bows examined"), "#Examples"},
 	}
 	return v
 }

@@ -16,20 +16,21 @@ import (
 // Site is the published form of one reference. It does not change and is safe
 // for concurrent use.
 type Site struct {
-	facts  Facts
-	ref    *schema.Reference
-	frames *frames
-	cited  func() *citings
-	dated  *datings
-	seen   map[string][]*schema.Example // by model
-	users  func() map[string][]userOf   // by feature
-	asked  func() []question
-	tried  func() *dating.Calibration
-	images map[string]image // the pictures that the site shows, by path below pictures
-	routes map[string]func() ([]byte, error)
-	made   map[string]func() (madeFiles, error) // by folder below data
-	paths  func() []string
-	data   []DataFile // for those who reuse the data
+	facts   Facts
+	ref     *schema.Reference
+	frames  *frames
+	cited   func() *citings
+	dated   *datings
+	seen    map[string][]*schema.Example // by model
+	users   func() map[string][]userOf   // by feature
+	asked   func() []question
+	tried   func() *dating.Calibration
+	images  map[string]image // the pictures that the site shows, by path below pictures
+	routes  map[string]func() ([]byte, error)
+	made    map[string]func() (madeFiles, error) // by folder below data
+	paths   func() []string
+	counted func() map[string]map[string]int // on how many bows each value was seen
+	data    []DataFile                       // for those who reuse the data
 }
 
 // New prepares the site. The error is for facts that no site can be made from.
@@ -41,6 +42,7 @@ func New(f Facts) (*Site, error) {
 	s.cited = sync.OnceValue(func() *citings { return newCitings(f.Ref) })
 	s.dated = newDatings(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
 	s.seen = examplesByModel(f.Ref)
+	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
 	s.users = sync.OnceValue(s.usersByFeature)
 	s.asked = sync.OnceValue(s.workOutQuestions)
 	s.tried = sync.OnceValue(s.calibration)
@@ -106,6 +108,7 @@ func (s *Site) addSinglePages() {
 	addPage(s, "checks.html", checksPage, (*page).checks)
 	addPage(s, "data.html", dataPage, (*page).data)
 	addPage(s, "editions.html", editionsPage, (*page).editions)
+	addPage(s, censusPath, countsPage, (*page).census)
 	s.addIndexes()
 }
 

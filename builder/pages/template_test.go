@@ -19,7 +19,7 @@ func TestTemplatesFitTheirViews(t *testing.T) {
 		{homePage, homeView{}}, {makerPage, makerView{}}, {modelPage, modelView{}}, {featurePage, featureView{}},
 		{sourcePage, sourceView{}}, {examplePage, exampleView{}}, {essayPage, essayView{}}, {indexPage, indexView{}},
 		{datePage, dateView{}}, {searchPage, searchView{}}, {openPage, openView{}}, {oddsPage, oddsView{}},
-		{checksPage, checksView{}}, {dataPage, dataView{}}, {editionsPage, editionsView{}},
+		{checksPage, checksView{}}, {dataPage, dataView{}}, {editionsPage, editionsView{}}, {countsPage, censusView{}},
 	} {
 		w := walker{set: c.set.parse(), seen: map[string]bool{}}
 		root := reflect.TypeOf(c.view)

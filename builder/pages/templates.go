@@ -46,6 +46,7 @@ var (
 	checksPage   = set("checks.html")
 	dataPage     = set("data.html")
 	editionsPage = set("editions.html")
+	countsPage   = set("census.html")
 )
 
 // buffers are used again from page to page.

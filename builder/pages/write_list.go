@@ -224,8 +224,15 @@ func (l bowList) HTML() template.HTML {
 			writeYears(w, b.Documented, b.Href+"#Papers")
 			w.Tag(`</p>`)
 		}
-		if b.Odd {
-			w.Tag(`<ul class="flags"><li class="flag flag-disputed">features at odds</li></ul>`)
+		if b.Odd || b.Unreviewed {
+			w.Tag(`<ul class="flags">`)
+			if b.Odd {
+				w.Tag(`<li class="flag flag-disputed">features at odds</li>`)
+			}
+			if b.Unreviewed {
+				w.Tag(`<li class="flag flag-doubted">not looked over yet</li>`)
+			}
+			w.Tag(`</ul>`)
 		}
 		w.Tag("</li>\n")
 	}

@@ -14,7 +14,7 @@ const LEAST = 1e-12;
  */
 export function answerTo(reference, question, { odds = 200 }) {
   const query = reference.resolve(question);
-  const p = posterior(reference.table, query);
+  const p = posterior(reference.table, query, reference.room);
   const answer = {
     impossible: p.impossible, strict: strictFor(reference, question, query), odds: [], models: [], years: [], best: null,
     likely: { 50: [], 95: [] }, evidence: [], look: [], entropy: p.entropy,
@@ -60,7 +60,7 @@ function byModelAndYear(reference, p) {
       }
     }
   }
-  const models = Array.from(fallingOrder(sums), (k) => ({ model: reference.models[places[k]].id, chance: sums[k] }));
+  const models = Array.from(fallingOrder(sums, p.room), (k) => ({ model: reference.models[places[k]].id, chance: sums[k] }));
   const years = [];
   byYear.forEach((chance, i) => {
     if (chance > 0) years.push({ year: reference.firstYear + i, chance });
@@ -78,7 +78,7 @@ function grouped(reference, p, set) {
     for (; from < ends[k]; from++) sum += p.chance[set[from]];
     held[k] = sum;
   }
-  return Array.from(fallingOrder(held), (k) => list[k]);
+  return Array.from(fallingOrder(held, p.room), (k) => list[k]);
 }
 
 /** Puts pairs of the table, in its order, together by model; and where in the pairs each group ends. */
@@ -107,7 +107,7 @@ function yearsOf({ table, yearLists }, m, pairs, from, to) {
 }
 
 function strictFor(reference, question, query) {
-  const s = strict(reference.table, query);
+  const s = strict(reference.table, query, reference.room);
   const feature = (i) => reference.features[query.seen[i].place].id;
   const without = [];
   s.without.forEach((pairs, i) => {
@@ -142,13 +142,16 @@ function looks(reference, p, query) {
 export function outcomesFor(reference, p, chances, limit) {
   const place = reference.featurePlace(chances.id);
   const { kind, values } = reference.features[place];
-  return outcomesOf(p, chances, limit).map(({ outcomes, chance, after }) => ({
-    values: kind === "number" || kind === "text" ? null : outcomes.map((o) => values[o].id),
-    label: reference.label(place, outcomes),
-    chance,
-    best: named(reference, after, best(after)),
-    years: grouped(reference, after, smallestSet(after, 0.5)),
-  }));
+  return outcomesOf(p, chances, limit).map(({ outcomes, chance, after }) => {
+    const then = after(reference.after);
+    return {
+      values: kind === "number" || kind === "text" ? null : outcomes.map((o) => values[o].id),
+      label: reference.label(place, outcomes),
+      chance,
+      best: named(reference, then, best(then)),
+      years: grouped(reference, then, smallestSet(then, 0.5)),
+    };
+  });
 }
 
 /** Adds to each piece of evidence the claims of the values seen, then others that hold in the best year. */

@@ -64,6 +64,7 @@ export { posterior, posteriorAfter, best, decibans, spansOf, pairOf, modelOf, ra
 export { smallestSet, smallestSets, likeliest } from "./sets.js";
 export { strict } from "./strict.js";
 export { gain, outcomesOf } from "./look.js";
+export { Room } from "./room.js";
 export { parseRange, steps, stepsLabel } from "./figures.js";
 export { matches, runs, fold, tidy } from "./wording.js";
 export { Reference, Refusal };
@@ -112,7 +113,7 @@ export class Dating {
   outcomes(question, feature, limit = 8) {
     const { reference } = this;
     const query = reference.resolve(question);
-    return outcomesFor(reference, posterior(reference.table, query), reference.chancesOf(feature), limit);
+    return outcomesFor(reference, posterior(reference.table, query, reference.room), reference.chancesOf(feature), limit);
   }
 
   /** Fetches a model's claims by feature. */

@@ -4,6 +4,7 @@ import { runOf } from "./table.js";
 /**
  * @typedef {import("./table.js").Chances} Chances
  * @typedef {import("./posterior.js").Posterior} Posterior
+ * @typedef {import("./room.js").Room} Room
  */
 
 /** The gain in nats below which a look is taken to tell nothing. */
@@ -15,9 +16,9 @@ const STILL = 1e-12;
  * that no cell holds; the arrays say how much more each outcome would do, and
  * `held` how many cells hold it. masses is what the odds hold on each row.
  */
-function readings(f, { mass, plogp }) {
-  const extra = sums(f.outcomes);
-  const ends = sums(f.outcomes + 1); // what begins at an outcome, less what has ended before it
+function readings(f, { mass, plogp }, room) {
+  const extra = sums("extra", f.outcomes, room);
+  const ends = sums("ends", f.outcomes + 1, room); // what begins at an outcome, less what has ended before it
   const rest = { chance: 0, z: 0, zlogz: 0 };
   let wide = false;
   for (let r = 0; r < mass.length; r++) {
@@ -56,8 +57,9 @@ function runThrough(ends, extra, outcomes) {
   }
 }
 
-function sums(n) {
-  return { chance: new Float64Array(n), z: new Float64Array(n), zlogz: new Float64Array(n), held: new Int32Array(n) };
+function sums(name, n, room) {
+  const zeros = (part, Type) => room.array(`${name} ${part}`, Type, n).fill(0);
+  return { chance: zeros("chance", Float64Array), z: zeros("z", Float64Array), zlogz: zeros("zlogz", Float64Array), held: zeros("held", Int32Array) };
 }
 
 function add(into, v, chance, z, zlogz, held) {
@@ -68,10 +70,10 @@ function add(into, v, chance, z, zlogz, held) {
 }
 
 /** What the odds hold on the pairs of each row: their chance, and the sum of p ln p. */
-function masses({ chance, plogp, spans }, f) {
+function masses({ chance, plogp, spans, room }, f) {
   const { runRow, runEnd, rest } = f;
-  const mass = new Float64Array(rest.length);
-  const logs = new Float64Array(rest.length);
+  const mass = room.array("mass", Float64Array, rest.length).fill(0);
+  const logs = room.array("mass logs", Float64Array, rest.length).fill(0);
   for (const { start, end, at } of spans) {
     let h = start;
     for (let k = runOf(f, h); h < end; k++) {
@@ -94,8 +96,8 @@ function massesAtOnce(p, f) {
   if (running === null) return masses(p, f);
   const { chance, plogp } = running;
   const { row, from, to } = f.pieces;
-  const mass = new Float64Array(f.rest.length);
-  const logs = new Float64Array(f.rest.length);
+  const mass = p.room.array("mass", Float64Array, f.rest.length).fill(0);
+  const logs = p.room.array("mass logs", Float64Array, f.rest.length).fill(0);
   for (let k = 0; k < row.length; k++) {
     mass[row[k]] += chance[to[k]] - chance[from[k]];
     logs[row[k]] += plogp[to[k]] - plogp[from[k]];
@@ -115,7 +117,7 @@ function open(chance, z, zlogz) {
  */
 export function gain(p, f) {
   if (p.impossible) return 0;
-  const { rest, extra } = readings(f, massesAtOnce(p, f));
+  const { rest, extra } = readings(f, massesAtOnce(p, f), p.room);
   let after = 0;
   let untouched = f.outcomes;
   for (let v = 0; v < f.outcomes; v++) {
@@ -134,17 +136,17 @@ export function gain(p, f) {
  * @param {Posterior} p
  * @param {Chances} f
  * @param {number} limit
- * @returns {{outcomes: number[], chance: number, after: Posterior}[]}
+ * @returns {{outcomes: number[], chance: number, after: (room?: Room) => Posterior}[]}
  */
 export function outcomesOf(p, f, limit) {
   if (p.impossible) return [];
   const held = masses(p, f);
-  const { rest, extra } = readings(f, held);
+  const { rest, extra } = readings(f, held, p.room);
   const list = groups(f, held.mass)
     .map((outcomes) => ({ outcomes, chance: outcomes.length * (rest.chance + extra.chance[outcomes[0]]) }))
     .filter((group) => group.chance >= 1e-6);
   list.sort((a, b) => rankOf(b.chance) - rankOf(a.chance) || a.outcomes[0] - b.outcomes[0]);
-  return list.slice(0, limit).map((group) => ({ ...group, after: posteriorAfter(p, f, group.outcomes[0]) }));
+  return list.slice(0, limit).map((group) => ({ ...group, after: (room) => posteriorAfter(p, f, group.outcomes[0], room) }));
 }
 
 /** Parts the outcomes where a cell of a likely row begins or ends. */

@@ -1,3 +1,4 @@
+import { ANEW } from "./room.js";
 import { rowChance, runOf } from "./table.js";
 
 /**
@@ -25,6 +26,7 @@ import { rowChance, runOf } from "./table.js";
  * @property {number} entropy        entropy in bits
  * @property {object|null} bins      kept by sets.js
  * @property {object|null} running   kept by runningSums
+ * @property {import("./room.js").Room} room  that it was worked out in
  *
  * @typedef {{start: number, end: number, at: number}} Span  a stretch of pairs, and where it stands among the admitted
  */
@@ -50,15 +52,14 @@ export function spansOf(table, models) {
 }
 
 /** The admitted pairs' values of a list that holds one for every pair. */
-function admit(values, spans, count) {
-  const list = new Float64Array(count);
+function admit(values, spans, list) {
   for (const s of spans) list.set(values.subarray(s.start, s.end), s.at);
   return list;
 }
 
 /** The admitted pairs' chances before anything was seen. */
 function priorOf(table, spans, count) {
-  const p = admit(table.prior, spans, count);
+  const p = admit(table.prior, spans, new Float64Array(count));
   let sum = 0;
   for (let i = 0; i < count; i++) sum += p[i];
   if (sum > 0) for (let i = 0; i < count; i++) p[i] /= sum;
@@ -72,9 +73,9 @@ function seenChance(seen, r) {
 }
 
 /** The chances of what was seen under all rows, worked out once. */
-function chancesByRow(seen) {
+function chancesByRow(seen, room) {
   if (seen.byRow) return seen.byRow;
-  const list = new Float64Array(seen.chances.rest.length);
+  const list = room.array(`row chances of ${seen.chances.id}`, Float64Array, seen.chances.rest.length);
   for (let r = 0; r < list.length; r++) list[r] = seenChance(seen, r);
   seen.byRow = list;
   return list;
@@ -89,19 +90,20 @@ function isWhole(table, spans) {
  * The odds after what was seen: likelihoods multiplied as logarithms and raised to the temper.
  * @param {Table} table
  * @param {Query} query
+ * @param {import("./room.js").Room} room  to work in, or every array is new
  * @returns {Posterior}
  */
-export function posterior(table, query) {
+export function posterior(table, query, room = ANEW) {
   const { spans, count } = spansOf(table, query.models);
-  const logs = admit(table.logPrior, spans, count);
-  for (const seen of query.seen) addLogs(table, logs, spans, seen);
-  return normalise(table, spans, logs);
+  const logs = admit(table.logPrior, spans, room.array("logs", Float64Array, count));
+  for (const seen of query.seen) addLogs(table, logs, spans, seen, room);
+  return normalise(table, spans, logs, room);
 }
 
 /** Adds the logarithm of one observation's chance to every admitted pair. */
-function addLogs(table, logs, spans, seen) {
+function addLogs(table, logs, spans, seen, room) {
   if (isWhole(table, spans)) {
-    addAllLogs(table, logs, seen);
+    addAllLogs(table, logs, seen, room);
     return;
   }
   const { runRow, runEnd, rest } = seen.chances;
@@ -118,10 +120,10 @@ function addLogs(table, logs, spans, seen) {
 }
 
 /** The same for all pairs at once. */
-function addAllLogs(table, logs, seen) {
+function addAllLogs(table, logs, seen, room) {
   const { rowOf } = seen.chances;
-  const chances = chancesByRow(seen);
-  const term = new Float64Array(chances.length);
+  const chances = chancesByRow(seen, room);
+  const term = room.array("term", Float64Array, chances.length);
   for (let r = 0, last = NaN, log = 0; r < term.length; r++) {
     if (chances[r] !== last) log = table.temper * Math.log((last = chances[r])); // many rows say the same of one outcome
     term[r] = log;
@@ -141,14 +143,14 @@ export function rankOf(chance) {
 }
 
 /** Turns the logarithms of prior times likelihood, which it takes over, into odds. */
-function normalise(table, spans, logs) {
-  const chance = new Float64Array(logs.length);
-  const rank = new Float64Array(logs.length);
-  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, bins: null, running: null };
+function normalise(table, spans, logs, room) {
+  const chance = room.array("chance", Float64Array, logs.length);
+  const rank = room.array("rank", Float64Array, logs.length);
+  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, bins: null, running: null, room };
   let top = -Infinity;
   for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
   if (top === -Infinity) {
-    logs.fill(0);
+    for (const list of [logs, chance, rank]) list.fill(0);
     result.impossible = true;
     return result;
   }
@@ -177,12 +179,14 @@ function normalise(table, spans, logs) {
  * @param {Posterior} p
  * @param {Chances} chances
  * @param {number} outcome
+ * @param {import("./room.js").Room} room  to work in, another than that of p, or every array is new
  * @returns {Posterior}
  */
-export function posteriorAfter(p, chances, outcome) {
-  const logs = p.chance.map(Math.log);
-  addLogs(p.table, logs, p.spans, { chances, outcomes: [outcome], sure: 1 });
-  return normalise(p.table, p.spans, logs);
+export function posteriorAfter(p, chances, outcome, room = ANEW) {
+  const logs = room.array("logs", Float64Array, p.chance.length);
+  for (let i = 0; i < logs.length; i++) logs[i] = Math.log(p.chance[i]);
+  addLogs(p.table, logs, p.spans, { chances, outcomes: [outcome], sure: 1 }, room);
+  return normalise(p.table, p.spans, logs, room);
 }
 
 /**
@@ -279,11 +283,11 @@ export function spread(f, spans, values) {
 export function runningSums(p) {
   if (p.running || !isWhole(p.table, p.spans)) return p.running;
   const { starts, pairs } = p.table;
-  const chance = new Float64Array(pairs + starts.length - 1);
-  const plogp = new Float64Array(chance.length);
+  const chance = p.room.array("running chance", Float64Array, pairs + starts.length - 1);
+  const plogp = p.room.array("running plogp", Float64Array, chance.length);
   for (let m = 0; m + 1 < starts.length; m++) {
-    let a = 0;
-    let b = 0;
+    let a = (chance[starts[m] + m] = 0);
+    let b = (plogp[starts[m] + m] = 0);
     for (let h = starts[m]; h < starts[m + 1]; h++) {
       a += p.chance[h];
       b += p.plogp[h];

@@ -16,7 +16,7 @@ const SLACK = 1e-9;
 export function smallestSets(p, levels) {
   if (p.impossible) return levels.map(() => []);
   const bins = binsOf(p);
-  return levels.map((level) => entering(p.rank, bins, level - SLACK, (bin) => bins.mass[bin], (c) => c));
+  return levels.map((level) => entering(p, bins, `set ${level}`, { need: level - SLACK, weightOf: (bin) => bins.mass[bin], weight: (c) => c }));
 }
 
 /**
@@ -37,7 +37,7 @@ export function smallestSet(p, level) {
 export function likeliest(p, count) {
   if (p.impossible) return [];
   const bins = binsOf(p);
-  return Array.from(entering(p.rank, bins, count, (bin) => bins.count[bin], () => 1))
+  return Array.from(entering(p, bins, "list", { need: count, weightOf: (bin) => bins.count[bin], weight: () => 1 }))
     .filter((i) => p.chance[i] > LEAST)
     .sort((a, b) => p.rank[b] - p.rank[a] || a - b);
 }
@@ -58,7 +58,7 @@ function binsOf(p) {
   if (p.bins) return p.bins;
   const { chance, rank } = p;
   const high = new Uint32Array(rank.buffer);
-  const bins = { of: new Uint16Array(rank.length), mass: new Float64Array(BINS + 1), count: new Uint32Array(BINS + 1) };
+  const bins = { of: p.room.array("bins", Uint16Array, rank.length), mass: p.room.array("bin mass", Float64Array, BINS + 1).fill(0), count: p.room.array("bin count", Uint32Array, BINS + 1).fill(0) };
   for (let i = 0; i < rank.length; i++) {
     const bin = rank[i] === 0 ? BINS : binOf(high[2 * i + UPPER]); // the bin after the last holds what has no chance
     bins.of[i] = bin;
@@ -72,8 +72,8 @@ function binsOf(p) {
 /** Which half of a number's bits is the upper one on this machine. */
 const UPPER = new Uint32Array(new Float64Array([1]).buffer)[1] === 0x3ff00000 ? 1 : 0;
 
-/** The pairs that enter first, in the table's order, until their weights reach the need. */
-function entering(rank, bins, need, weightOf, weight) {
+/** The pairs that enter first, in the table's order, until their weights reach the need; an array of the room under the name. */
+function entering({ rank, room }, bins, name, { need, weightOf, weight }) {
   let edge = 0; // the bin in which the need is reached
   while (edge < BINS && weightOf(edge) < need) need -= weightOf(edge++);
   const rising = new Float64Array(edge < BINS ? bins.count[edge] : 0);
@@ -85,7 +85,7 @@ function entering(rank, bins, need, weightOf, weight) {
   const least = k < rising.length ? rising[k] : Infinity;
   let alike = 0;
   for (let j = k; j < rising.length && rising[j] === least; j++) alike++;
-  const set = new Int32Array(rank.length);
+  const set = room.array(name, Int32Array, rank.length);
   let n = 0;
   for (let i = 0; i < rank.length; i++) {
     if (of[i] < edge || (of[i] === edge && edge < BINS && (rank[i] > least || (rank[i] === least && alike-- > 0)))) set[n++] = i;
@@ -97,21 +97,23 @@ function entering(rank, bins, need, weightOf, weight) {
  * The places of chances in the order in which they are told: by falling rank
  * and, where ranks are alike, as they stand.
  * @param {ArrayLike<number>} chances
+ * @param {import("./room.js").Room} room  to work in
  * @returns {Uint32Array}
  */
-export function fallingOrder(chances) {
+export function fallingOrder(chances, room) {
   const n = chances.length;
-  const ranks = new Float64Array(n);
-  for (let i = 0; i < n; i++) ranks[i] = rankOf(chances[i]);
-  const rising = ranks.slice().sort();
-  const told = new Uint32Array(n); // by the first place of a rank in `rising`: how many of that rank are placed
-  const order = new Uint32Array(n);
+  const ranks = room.array("ranks", Float64Array, n);
+  const rising = room.array("ranks rising", Float64Array, n);
+  for (let i = 0; i < n; i++) rising[i] = ranks[i] = rankOf(chances[i]);
+  rising.sort();
+  const told = room.array("told", Uint32Array, n).fill(0); // by the first place of a rank in `rising`: how many of that rank are placed
+  const order = room.array("order", Uint32Array, n);
   for (let i = 0; i < n; i++) {
     const first = lowerBound(rising, ranks[i]);
     order[first + told[first]++] = i;
   }
   // Ranks rise in order, places within a rank too: turn the ranks round and leave the places.
-  const falling = new Uint32Array(n);
+  const falling = room.array("falling", Uint32Array, n);
   for (let from = 0, at = n; from < n; ) {
     const count = told[from];
     falling.set(order.subarray(from, from + count), (at -= count));

@@ -1,3 +1,4 @@
+import { ANEW } from "./room.js";
 import { rowAllows, runOf } from "./table.js";
 import { spansOf } from "./posterior.js";
 
@@ -17,15 +18,16 @@ const SEARCH_STEPS = 200000;
  * The answer taken at its word: alteration, custom orders and the observer's doubt play no part.
  * @param {Table} table
  * @param {Query} query
+ * @param {import("./room.js").Room} room  to work in, or every array is new
  * @returns {{left: Int32Array, conflicts: number[][], without: number[][]}}
  *   left: pairs of the table; conflicts and without (by observation) only where none is left
  */
-export function strict(table, query) {
+export function strict(table, query, room = ANEW) {
   const { spans, count } = spansOf(table, query.models);
-  const low = new Int32Array(count);
+  const low = room.array("low", Int32Array, count).fill(0);
   const high = new Int32Array(query.seen.length > 32 ? count : 0);
   query.seen.forEach((seen, k) => fail(k < 32 ? low : high, spans, seen, 1 << k % 32));
-  const left = new Int32Array(count);
+  const left = room.array("left", Int32Array, count);
   let n = 0;
   for (const s of spans) {
     for (let h = s.start, i = s.at; h < s.end; h++, i++) {

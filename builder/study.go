@@ -182,6 +182,9 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	err = output.Replace(to, mark, func(w *output.Writer) error {
 		return each(paths, func(path string) error {
 			defer step(len(paths))
+			if write, ok := site.Large(path); ok {
+				return w.PutFrom(path, write)
+			}
 			data, err := site.Render(path)
 			if err != nil {
 				return fmt.Errorf("cannot render %s: %w", path, err)

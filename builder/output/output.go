@@ -8,12 +8,14 @@
 package output
 
 import (
+	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -67,7 +69,10 @@ func Replace(target string, mark Mark, fill func(*Writer) error) error {
 }
 
 func fillAndSwap(scratch, target string, mark Mark, fill func(*Writer) error) error {
-	w := &Writer{folder: scratch, old: target, made: map[string]bool{}}
+	w := &Writer{folder: scratch, made: map[string]bool{}}
+	if _, err := os.Lstat(target); err == nil {
+		w.old = target
+	}
 	if err := fill(w); err != nil {
 		return err
 	}
@@ -168,7 +173,7 @@ func swap(scratch, target string) error {
 
 // Writer writes the files of one site. It is safe for concurrent use.
 type Writer struct {
-	folder, old string
+	folder, old string // old is empty where there was no site
 	mu          sync.Mutex
 	made        map[string]bool // folders that exist
 }
@@ -177,31 +182,53 @@ type Writer struct {
 // inside the site; a second file of the same path is refused. A file that is
 // the same in the old site is linked, not written.
 func (w *Writer) Put(path string, data []byte) error {
-	local := filepath.FromSlash(path)
-	if !filepath.IsLocal(local) || strings.Contains(path, `\`) {
-		return fmt.Errorf("%q would lie outside the site", path)
-	}
-	if err := w.makeFolder(filepath.Dir(local)); err != nil {
-		return err
-	}
-	to := filepath.Join(w.folder, local)
-	if old := filepath.Join(w.old, local); sameContent(old, data) && os.Link(old, to) == nil {
-		return nil
-	}
-	if err := writeNew(to, data); err != nil {
-		return fmt.Errorf("cannot write the site: %w", err)
-	}
-	return nil
-}
-
-// writeNew never opens a file that exists: it may be linked into the old site.
-func writeNew(file string, data []byte) error {
-	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	to, local, err := w.place(path)
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(data)
-	return errors.Join(err, f.Close())
+	if w.old != "" {
+		if old := filepath.Join(w.old, local); sameContent(old, data) && os.Link(old, to) == nil {
+			return nil
+		}
+	}
+	return writeNew(to, func(f *os.File) error {
+		_, err := f.Write(data)
+		return err
+	})
+}
+
+// PutFrom is Put for a file that is too large to be held: write gives its
+// content piece by piece.
+func (w *Writer) PutFrom(path string, write func(io.Writer) error) error {
+	to, _, err := w.place(path)
+	if err != nil {
+		return err
+	}
+	return writeNew(to, func(f *os.File) error {
+		b := bufio.NewWriterSize(f, 64<<10)
+		return errors.Join(write(b), b.Flush())
+	})
+}
+
+// place says where a file of the site goes, in a folder that is there.
+func (w *Writer) place(path string) (to, local string, err error) {
+	local = filepath.FromSlash(path)
+	if !filepath.IsLocal(local) || strings.Contains(path, `\`) {
+		return "", "", fmt.Errorf("%q would lie outside the site", path)
+	}
+	return filepath.Join(w.folder, local), local, w.makeFolder(filepath.Dir(local))
+}
+
+// writeNew never opens a file that exists: it may be linked into the old site.
+func writeNew(file string, fill func(*os.File) error) error {
+	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return fmt.Errorf("cannot write the site: %w", err)
+	}
+	if err := errors.Join(fill(f), f.Close()); err != nil {
+		return fmt.Errorf("cannot write the site: %w", err)
+	}
+	return nil
 }
 
 func (w *Writer) makeFolder(local string) error {

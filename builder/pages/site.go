@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"io"
 	"slices"
 	"strings"
 	"sync"
@@ -66,6 +67,17 @@ func (s *Site) Render(path string) ([]byte, error) {
 		return render()
 	}
 	return s.renderMade(path)
+}
+
+// Large gives a way to write a file piece by piece, for those that grow with
+// the reference; ok is false for all others.
+func (s *Site) Large(path string) (write func(io.Writer) error, ok bool) {
+	for _, file := range s.data {
+		if file.Name == path {
+			return file.Write, true
+		}
+	}
+	return nil, false
 }
 
 func (s *Site) add(path string, render func() ([]byte, error)) { s.routes[path] = render }

@@ -1,9 +1,9 @@
 package builder
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"io"
 	"io/fs"
 	"time"
@@ -32,7 +32,10 @@ func (e Edition) String() string {
 func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums) {
 	now := sums{make(map[schema.Record]sum, len(earlier.records)), make(map[pictureState]sum, len(earlier.pictures))}
 	whole := sha256.New()
-	add := func(name string, one sum) { fmt.Fprintf(whole, "%x %s\n", one, name) }
+	add := func(name string, one sum) {
+		_, _ = whole.Write(one[:])
+		_, _ = io.WriteString(whole, name+"\n")
+	}
 	add(schema.SettingsFile, sha256.Sum256(ref.Settings.Source))
 	records := ref.Records()
 	for i, one := range earlier.ofRecords(records) {
@@ -95,7 +98,11 @@ func (s sums) ofRecords(records []schema.Record) []sum {
 // published gives a record's file without what is private. A file that cannot
 // be taken apart is an error to the checks, and never published.
 func published(r schema.Record) []byte {
-	source, err := schema.MaskPrivate(r.Header().File, r.Header().Source)
+	source := r.Header().Source
+	if !bytes.Contains(source, []byte("private")) && !bytes.Contains(source, []byte(`\`)) {
+		return source // no key says private, in whatever way keys can be written
+	}
+	source, err := schema.MaskPrivate(r.Header().File, source)
 	if err != nil {
 		return nil
 	}

@@ -12,6 +12,7 @@ import (
 
 	yaml "go.yaml.in/yaml/v3"
 
+	"yearmark/checks/testdata/made"
 	"yearmark/chronology"
 	"yearmark/provenance"
 	"yearmark/schema"
@@ -29,8 +30,8 @@ func BenchmarkCheck(b *testing.B) {
 
 func benchmarkCheck(b *testing.B, models int) {
 	folder := b.TempDir()
-	m := newMade(models, 1)
-	for name, file := range m.fs() {
+	m := made.New(models, 1)
+	for name, file := range m.FS() {
 		path := filepath.Join(folder, name)
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			b.Fatal(err)
@@ -70,7 +71,7 @@ func benchmarkCheck(b *testing.B, models int) {
 	}
 	claims := 15 * models
 	b.ReportMetric(float64(claims), "claims")
-	b.ReportMetric(float64(len(m.files)), "pages")
+	b.ReportMetric(float64(len(m.Files)), "pages")
 	b.ReportMetric(float64(read+derived+checked)/float64(bare), "x-bare-yaml")
 	b.ReportMetric(float64(read)/float64(bare), "x-reading")
 	b.ReportMetric(float64(derived)/float64(bare), "x-deriving")

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"yearmark/checks/testdata/made"
 )
 
 // A fault is one kind of slip. It spoils the made reference in one place, a
@@ -19,14 +21,14 @@ type fault struct {
 
 // mutant is a made reference about to be spoilt.
 type mutant struct {
-	*made
+	*made.Reference
 	rng  *rand.Rand
-	life madeLife // the model that is spoilt
+	life made.Life // the model that is spoilt
 }
 
 // find gives the number (from 1) of the nth line of a file that holds a text.
 func (m *mutant) find(file, text string, nth int) int {
-	for i, line := range m.files[file] {
+	for i, line := range m.Files[file] {
 		if strings.Contains(line, text) {
 			if nth--; nth == 0 {
 				return i + 1
@@ -38,44 +40,44 @@ func (m *mutant) find(file, text string, nth int) int {
 
 // swap exchanges a text on the nth line that holds it in the model's file.
 func (m *mutant) swap(line, old, new string, nth int) (string, int) {
-	return m.swapIn(m.life.file(), line, old, new, nth)
+	return m.swapIn(m.life.File(), line, old, new, nth)
 }
 
 func (m *mutant) swapIn(file, line, old, new string, nth int) (string, int) {
 	at := m.find(file, line, nth)
-	was := m.files[file][at-1]
+	was := m.Files[file][at-1]
 	if !strings.Contains(was, old) {
 		panic(fmt.Sprintf("%q is not in %q", old, was))
 	}
-	lines := slices.Clone(m.files[file])
+	lines := slices.Clone(m.Files[file])
 	lines[at-1] = strings.Replace(was, old, new, 1)
-	m.files[file] = lines
+	m.Files[file] = lines
 	return file, at
 }
 
 // add puts a line after the nth that holds a text in the model's file.
 func (m *mutant) add(after string, nth int, line string) (string, int) {
-	file := m.life.file()
+	file := m.life.File()
 	at := m.find(file, after, nth)
-	m.files[file] = slices.Insert(slices.Clone(m.files[file]), at, line)
+	m.Files[file] = slices.Insert(slices.Clone(m.Files[file]), at, line)
 	return file, at + 1
 }
 
 // append puts a line at the end of the model's text.
 func (m *mutant) append(line string) (string, int) {
-	file := m.life.file()
-	m.files[file] = append(slices.Clone(m.files[file]), "", line)
-	return file, len(m.files[file])
+	file := m.life.File()
+	m.Files[file] = append(slices.Clone(m.Files[file]), "", line)
+	return file, len(m.Files[file])
 }
 
 // cite gives the citations of the nth line that holds a text, as written.
 func (m *mutant) cite(text string, nth int) string {
-	line := m.files[m.life.file()][m.find(m.life.file(), text, nth)-1]
+	line := m.Files[m.life.File()][m.find(m.life.File(), text, nth)-1]
 	return line[strings.Index(line, ", cites:"):strings.LastIndex(line, "}")]
 }
 
 // part gives one of the equal parts of the model's life.
-func (m *mutant) part(parts, i int) [2]int { return cuts(m.life.first, m.life.last, parts)[i] }
+func (m *mutant) part(parts, i int) [2]int { return made.Cuts(m.life.First, m.life.Last, parts)[i] }
 
 func years2(p [2]int) string { return fmt.Sprintf("%d/%d", p[0], p[1]) }
 
@@ -84,7 +86,7 @@ var faults = []fault{
 	{check: "uncited-statement", spoil: func(m *mutant) (string, int) { return m.swap("how: meets", ", cites: [letter]", "", 1) }},
 	{check: "place-missing", spoil: func(m *mutant) (string, int) { return m.swap("riser-wood", ", p. 2", "", 1) }},
 	{check: "source-too-early", spoil: func(m *mutant) (string, int) {
-		return m.swap("made:", fmt.Sprintf("list-%d, p. 2", m.life.first), fmt.Sprintf("list-%d, p. 2", m.life.first-2), 1)
+		return m.swap("made:", fmt.Sprintf("list-%d, p. 2", m.life.First), fmt.Sprintf("list-%d, p. 2", m.life.First-2), 1)
 	}},
 	{check: "source-too-early", spoil: func(m *mutant) (string, int) {
 		at := m.part(3, 2)[0]
@@ -109,15 +111,15 @@ var faults = []fault{
 		return m.swap("riser-wood", ", cites: [", ", cites: [talk, ", 1)
 	}},
 	{check: "uncited-source", spoil: func(m *mutant) (string, int) {
-		m.put("sources/lost.md", "---", "record: source", "name: Lost", "kind: letter", "---")
+		m.Put("sources/lost.md", "---", "record: source", "name: Lost", "kind: letter", "---")
 		return "sources/lost.md", 3
 	}},
 	{check: "no-kept-copy", spoil: func(m *mutant) (string, int) {
-		m.put("sources/letter.md", "---", "record: source", "name: Letter from Aldous", "kind: letter", "issued: 1981", "link: https://example.org/x", "---")
+		m.Put("sources/letter.md", "---", "record: source", "name: Letter from Aldous", "kind: letter", "issued: 1981", "link: https://example.org/x", "---")
 		return "sources/letter.md", 6
 	}},
 	{check: "outside-horizon", spoil: func(m *mutant) (string, int) {
-		return m.swapIn("makers/"+m.life.maker+".md", "trading", "1940/1980", "1920/1980", 1)
+		return m.swapIn("makers/"+m.life.Maker+".md", "trading", "1940/1980", "1920/1980", 1)
 	}},
 	{check: "outside-made", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 2)
@@ -130,22 +132,22 @@ var faults = []fault{
 	{check: "era-overlap", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 0)
 		m.swap("era-a", years2(p), years2([2]int{p[0], p[1] + 2}), 1)
-		return m.life.file(), m.find(m.life.file(), "era-b", 1)
+		return m.life.File(), m.find(m.life.File(), "era-b", 1)
 	}},
 	{check: "era-gap", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 1)
 		m.swap("era-b", years2(p), years2([2]int{p[0] + 1, p[1]}), 1)
-		return m.life.file(), m.find(m.life.file(), "era-a", 1)
+		return m.life.File(), m.find(m.life.File(), "era-a", 1)
 	}},
 	{check: "unaccounted-years", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 1)
 		m.swap("riser-wood", years2(p), years2([2]int{p[0], p[1] - 1}), 2)
-		return m.life.file(), m.find(m.life.file(), "riser-wood", 1)
+		return m.life.File(), m.find(m.life.File(), "riser-wood", 1)
 	}},
 	{check: "two-values", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 0)
 		m.swap("riser-wood", years2(p), years2([2]int{p[0], p[1] + 2}), 1)
-		return m.life.file(), m.find(m.life.file(), "riser-wood", 2)
+		return m.life.File(), m.find(m.life.File(), "riser-wood", 2)
 	}},
 	{check: "two-values", spoil: func(m *mutant) (string, int) {
 		at := m.part(2, 0)[1]
@@ -154,35 +156,35 @@ var faults = []fault{
 	{check: "two-ranges", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 0)
 		m.swap("draw-weight", years2(p), years2([2]int{p[0], p[1] + 2}), 1)
-		return m.life.file(), m.find(m.life.file(), "draw-weight", 2)
+		return m.life.File(), m.find(m.life.File(), "draw-weight", 2)
 	}},
 	{check: "spans-disagree", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 1)
-		wood := m.files[m.life.file()][m.find(m.life.file(), "riser-wood", 2)-1]
+		wood := m.Files[m.life.File()][m.find(m.life.File(), "riser-wood", 2)-1]
 		value := strings.Fields(wood)[4]
 		return m.add("riser-wood", 2, fmt.Sprintf("  - {feature: riser-wood, value: %s span: %d, cites: [talk, letter]}", value, p[0]+1))
 	}},
 	{check: "only-broken", spoil: func(m *mutant) (string, int) {
-		wood := m.files[m.life.file()][m.find(m.life.file(), "riser-wood", 1)-1]
+		wood := m.Files[m.life.File()][m.find(m.life.File(), "riser-wood", 1)-1]
 		value := strings.Fields(wood)[4]
 		m.swap("riser-wood", "riser-wood, ", "riser-wood, only: true, ", 1)
-		return m.add("riser-wood", 3, fmt.Sprintf("  - {feature: riser-wood, value: %s attested: [{year: %d, cites: [letter]}]}", value, m.life.last))
+		return m.add("riser-wood", 3, fmt.Sprintf("  - {feature: riser-wood, value: %s attested: [{year: %d, cites: [letter]}]}", value, m.life.Last))
 	}},
 	{check: "shared-number", spoil: func(m *mutant) (string, int) {
 		one, other := m.neighbours()
-		m.swapIn(other.file(), "model-number", ": "+numberOf(other)+",", ": "+numberOf(one)+",", 1)
+		m.swapIn(other.File(), "model-number", ": "+numberOf(other)+",", ": "+numberOf(one)+",", 1)
 		later := other
-		if one.first > other.first {
+		if one.First > other.First {
 			later = one
 		}
-		return later.file(), m.find(later.file(), "model-number", 1)
+		return later.File(), m.find(later.File(), "model-number", 1)
 	}},
 	{check: "impossible-years", spoil: func(m *mutant) (string, int) {
 		m.swap("how: meets", "meets", "overlaps", 1)
-		return m.life.file(), m.find(m.life.file(), "id: script", 1)
+		return m.life.File(), m.find(m.life.File(), "id: script", 1)
 	}},
 	{check: "impossible-years", spoil: func(m *mutant) (string, int) {
-		return m.add("riser-wood", 3, fmt.Sprintf("  - {feature: model-number, value: X, attested: [{year: %d, cites: [letter]}]}", m.life.last+2))
+		return m.add("riser-wood", 3, fmt.Sprintf("  - {feature: model-number, value: X, attested: [{year: %d, cites: [letter]}]}", m.life.Last+2))
 	}},
 	{check: "unsettled-dispute", spoil: func(m *mutant) (string, int) {
 		return m.swap("riser-wood", ", cites:", ", against: [talk], cites:", 2)
@@ -210,14 +212,14 @@ var faults = []fault{
 	{check: "outside-picture", spoil: func(m *mutant) (string, int) { return m.append("![Mark](https://example.org/x.svg)") }},
 	{check: "wordless-picture", spoil: func(m *mutant) (string, int) { return m.append("![](pictures/marks/oval.svg)") }},
 	{check: "unused-picture", spoil: func(m *mutant) (string, int) {
-		m.put("pictures/marks/other.svg", m.files["pictures/marks/oval.svg"]...)
+		m.Put("pictures/marks/other.svg", m.Files["pictures/marks/oval.svg"]...)
 		return "pictures/marks/other.svg", 1
 	}},
 	{check: "unsafe-picture", spoil: func(m *mutant) (string, int) {
 		return m.swapIn("pictures/marks/oval.svg", "ellipse", "<ellipse ", `<ellipse onclick="x()" `, 1)
 	}},
 	{check: "unreadable-picture", spoil: func(m *mutant) (string, int) {
-		m.put("pictures/marks/photo.png", "no picture")
+		m.Put("pictures/marks/photo.png", "no picture")
 		m.append("![Mark](pictures/marks/photo.png)")
 		return "pictures/marks/photo.png", 1
 	}},
@@ -227,7 +229,7 @@ var faults = []fault{
 	}},
 	{check: "documented-outside", spoil: func(m *mutant) (string, int) {
 		file, _ := m.example("documented")
-		return m.swapIn(file, "documented", fmt.Sprintf("span: %d", m.life.first), fmt.Sprintf("span: %d", m.life.last), 1)
+		return m.swapIn(file, "documented", fmt.Sprintf("span: %d", m.life.First), fmt.Sprintf("span: %d", m.life.Last), 1)
 	}},
 	{check: "dangling", spoil: func(m *mutant) (string, int) { return m.swap("riser-wood", `"list-`, `"lists-`, 2) }},
 	{check: "unknown-key", spoil: func(m *mutant) (string, int) { return m.swap("riser-wood", "span:", "spam:", 2) }, also: []string{"no-years", "unaccounted-years", "dropped"}},
@@ -253,27 +255,27 @@ var faults = []fault{
 }
 
 // neighbours gives two models of one maker that share three years at least.
-func (m *mutant) neighbours() (one, other madeLife) {
-	start := m.rng.IntN(len(m.lives))
-	for k := range m.lives {
-		i := (start + k) % len(m.lives)
-		one, other = m.lives[i], m.lives[i^1]
-		if one.maker == other.maker && min(one.last, other.last)-max(one.first, other.first) >= 2 && one.first != other.first {
+func (m *mutant) neighbours() (one, other made.Life) {
+	start := m.rng.IntN(len(m.Lives))
+	for k := range m.Lives {
+		i := (start + k) % len(m.Lives)
+		one, other = m.Lives[i], m.Lives[i^1]
+		if one.Maker == other.Maker && min(one.Last, other.Last)-max(one.First, other.First) >= 2 && one.First != other.First {
 			return one, other
 		}
 	}
 	panic("no two models share three years")
 }
 
-func numberOf(l madeLife) string {
-	return "N-" + strings.TrimLeft(strings.TrimPrefix(l.id, "model-"), "0")
+func numberOf(l made.Life) string {
+	return "N-" + strings.TrimLeft(strings.TrimPrefix(l.ID, "model-"), "0")
 }
 
 // example gives the file of an example of a model that has one, and makes
 // that model the one in question.
 func (m *mutant) example(holding string) (string, int) {
-	i := slices.IndexFunc(m.lives, func(l madeLife) bool { return l == m.life }) / 4 * 4
-	m.life = m.lives[i]
+	i := slices.IndexFunc(m.Lives, func(l made.Life) bool { return l == m.life }) / 4 * 4
+	m.life = m.Lives[i]
 	file := fmt.Sprintf("examples/%05d.md", i)
 	_ = m.find(file, holding, 1)
 	return file, 1
@@ -286,10 +288,10 @@ func TestMutations(t *testing.T) {
 		kinds[f.check] = true
 		t.Run(fmt.Sprintf("%s-%d", f.check, i), func(t *testing.T) {
 			for round := range uint64(rounds) {
-				m := &mutant{made: newMade(models, round), rng: rand.New(rand.NewPCG(round, uint64(i)))}
-				m.life = m.lives[m.rng.IntN(models)]
+				m := &mutant{Reference: made.New(models, round), rng: rand.New(rand.NewPCG(round, uint64(i)))}
+				m.life = m.Lives[m.rng.IntN(models)]
 				file, line := f.spoil(m)
-				report, _ := reportOn(t, m.fs())
+				report, _ := reportOn(t, m.FS())
 				m.judge(t, f, report, file, line)
 			}
 		})
@@ -318,7 +320,7 @@ func (m *mutant) judge(t *testing.T, f fault, report Report, file string, line i
 		}
 	}
 	if !found {
-		t.Errorf("not found: %s on %s:%d: %s", f.check, file, line, m.files[file][min(line, len(m.files[file]))-1])
+		t.Errorf("not found: %s on %s:%d: %s", f.check, file, line, m.Files[file][min(line, len(m.Files[file]))-1])
 		for _, got := range report.Findings {
 			t.Logf("  found %s", told(got))
 		}

@@ -78,10 +78,10 @@ func (p *page) census() censusView {
 			v.Undated++
 		}
 	}
-	for _, line := range byModel {
-		v.Models = append(v.Models, *line)
+	for _, id := range slices.Sorted(maps.Keys(byModel)) {
+		v.Models = append(v.Models, *byModel[id])
 	}
-	slices.SortFunc(v.Models, func(a, b censusLine) int {
+	slices.SortStableFunc(v.Models, func(a, b censusLine) int {
 		return cmp.Or(cmp.Compare(b.Count, a.Count), cmp.Compare(a.Of.Text, b.Of.Text))
 	})
 	p.censusYears(byYear, &v)

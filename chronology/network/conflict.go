@@ -88,17 +88,21 @@ func (c *court) minimal(cycle []int32) Conflict {
 }
 
 // contradiction gives a negative cycle of the statements without one of them, or nil.
-func (c *court) contradiction(tags []Tag, without Tag) []int32 {
-	trial := c.given.fork()
-	for _, t := range tags {
-		if t == without {
-			continue
+func (c *court) contradiction(tags []Tag, without Tag) (cycle []int32) {
+	c.given.try(func() {
+		heard := 0
+		for ; heard < len(tags) && cycle == nil; heard++ {
+			if tags[heard] != without {
+				cycle = c.given.add(c.of(tags[heard]))
+			}
 		}
-		if cycle := trial.add(c.of(t)); cycle != nil {
-			return cycle
+		for _, t := range tags[:heard] {
+			if t != without {
+				c.given.remove(c.of(t))
+			}
 		}
-	}
-	return nil
+	})
+	return cycle
 }
 
 // worldly gives the cycle in the network's own points, from its lowest point

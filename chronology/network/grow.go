@@ -23,6 +23,15 @@ type growth struct {
 	touched []int32 // points with any of the three
 	waiting heap
 	last    []int32 // the last step to each point in shorter, or -1
+
+	noting bool // moves are noted, so that they can be undone
+	moves  []moved
+}
+
+// moved is a point and the potential that it had before it moved.
+type moved struct {
+	at  int32
+	pot int64
 }
 
 func newGrowth(p part) *growth {
@@ -61,6 +70,18 @@ func (g *growth) add(edges []int32) []int32 {
 		return cycle
 	}
 	return nil
+}
+
+// try calls the function, which must remove what it adds, and puts the
+// potentials back as they were. That costs what the function moved, however
+// large the set is.
+func (g *growth) try(do func()) {
+	g.noting = true
+	do()
+	for _, m := range slices.Backward(g.moves) {
+		g.pot[m.at] = m.pot
+	}
+	g.noting, g.moves = false, g.moves[:0]
 }
 
 // remove takes edges out of the set. The potentials prove the rest as before.
@@ -110,6 +131,9 @@ func (g *growth) move(m move) bool {
 			continue
 		}
 		g.settled[i] = true
+		if g.noting {
+			g.moves = append(g.moves, moved{i, g.pot[i]})
+		}
 		g.pot[i] += m.sign * far
 		for _, a := range m.along.from(i) {
 			if !g.in[a.edge] || g.settled[a.to] {

@@ -1,15 +1,14 @@
 // Follows the records: loads the page anew when a newer state is ready, and
 // says so when the records hold errors.
+const shown = new URL(import.meta.url).search.slice(1); // the state that this page is of
 const news = new EventSource("/-preview/changes");
-let seen = null;
 
 news.addEventListener("message", (event) => {
-  const number = event.lastEventId;
-  if (seen !== null && seen !== number) {
+  if (event.lastEventId !== shown) {
+    news.close();
     location.reload();
     return;
   }
-  seen = number;
   tell(event.data);
 });
 

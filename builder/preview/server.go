@@ -154,31 +154,33 @@ func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
 	if name == "" || strings.HasSuffix(r.URL.Path, "/") {
 		name = path.Join(name, "index.html")
 	}
-	if site == nil {
-		serve(w, r, "trouble.html", troublePage(state))
-		return
-	}
-	data, err := site.Render(name)
-	if err != nil {
-		http.Error(w, "there is no page at "+r.URL.Path, http.StatusNotFound)
-		return
+	data := troublePage(state)
+	if site != nil {
+		var err error
+		if data, err = site.Render(name); err != nil {
+			http.Error(w, "there is no page at "+r.URL.Path, http.StatusNotFound)
+			return
+		}
+	} else {
+		name = "trouble.html"
 	}
 	if strings.HasSuffix(name, ".html") && r.Header.Get("Sec-Fetch-Dest") == "document" {
-		data = withFollower(data)
+		data = withFollower(data, state.Number)
 	}
 	serve(w, r, name, data)
 }
 
-// withFollower adds the script that follows edits. Only a browser's own page
-// gets it; whoever fetches a file gets the bytes that a publish would write.
-func withFollower(page []byte) []byte {
-	tag := []byte(`<script type="module" src="` + ownPaths + `follow.js"></script></body>`)
+// withFollower adds the script that follows edits, told which state the page
+// is of. Only a browser's own page gets it; whoever fetches a file gets the
+// bytes that a publish would write.
+func withFollower(page []byte, number int) []byte {
+	tag := fmt.Appendf(nil, `<script type="module" src="%sfollow.js?%d"></script></body>`, ownPaths, number)
 	return bytes.Replace(page, []byte("</body>"), tag, 1)
 }
 
 func troublePage(s state) []byte {
 	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Cannot be shown yet</title><body><h1>The records cannot be shown yet</h1><p>" +
-		html.EscapeString(s.Trouble) + "</p><pre>" + html.EscapeString(s.Findings) + "</pre></body></html>")
+		html.EscapeString(s.Trouble) + "</p><pre>" + html.EscapeString(s.Findings) + "</pre></body></html>\n")
 }
 
 // types are fixed here, since systems disagree on them.

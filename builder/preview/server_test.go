@@ -106,8 +106,8 @@ func TestAFetchGetsThePublishedBytes(t *testing.T) {
 		t.Errorf("got %q", body)
 	}
 	_, body, _ := get(t, h.URL+"/", func(r *http.Request) { r.Header.Set("Sec-Fetch-Dest", "document") })
-	if !strings.Contains(body, "follow.js") {
-		t.Error("a browser's page does not follow edits")
+	if !strings.Contains(body, "follow.js?1\"") {
+		t.Errorf("a browser's page does not follow edits from its own state: %s", body)
 	}
 }
 

@@ -1,0 +1,213 @@
+package builder
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/page"
+	cdruntime "github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"yearmark/testdata/made"
+	"yearmark/testdata/need"
+)
+
+// previewed is a preview in a process of its own.
+type previewed struct {
+	folder, base string
+	shown        chan time.Duration // how long it says that each edit took it
+}
+
+var (
+	servingLine = regexp.MustCompile(`serving .* at (http://localhost:\d+)/`)
+	shownLine   = regexp.MustCompile(`shown after (\d+) ms`)
+)
+
+// startPreview builds the command and starts it on a made reference.
+func startPreview(b *testing.B, pages int) *previewed {
+	b.Helper()
+	p := &previewed{folder: filepath.Join(b.TempDir(), "made"), shown: make(chan time.Duration, 1000)}
+	if err := made.Write(p.folder, made.Options{Pages: pages, Seed: 1}); err != nil {
+		b.Fatal(err)
+	}
+	command := filepath.Join(b.TempDir(), "yearmark")
+	if out, err := exec.Command("go", "build", "-o", command, "yearmark/cmd/yearmark").CombinedOutput(); err != nil {
+		b.Fatalf("%v\n%s", err, out)
+	}
+	cmd := exec.Command(command, "preview", p.folder, "--port", "0")
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		b.Fatal(err)
+	}
+	cmd.Stderr = os.Stderr
+	if err := cmd.Start(); err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { _ = cmd.Process.Kill(); _ = cmd.Wait() })
+	serving := make(chan string, 1)
+	go p.listen(out, serving)
+	select {
+	case p.base = <-serving:
+	case <-time.After(5 * time.Minute):
+		b.Fatal("the preview does not serve")
+	}
+	return p
+}
+
+// listen reads what the preview says.
+func (p *previewed) listen(out io.Reader, serving chan<- string) {
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		if m := servingLine.FindStringSubmatch(lines.Text()); m != nil {
+			serving <- m[1]
+		}
+		if m := shownLine.FindStringSubmatch(lines.Text()); m != nil {
+			n, _ := strconv.Atoi(m[1])
+			p.shown <- time.Duration(n) * time.Millisecond
+		}
+	}
+}
+
+// sees tells the test, through the binding "told", of every edit whose words
+// stand in the document.
+const sees = `(() => {
+  let last = "";
+  const look = () => {
+    const found = document.body?.textContent.match(/Edited number (\d+)\./);
+    if (found && found[1] !== last) told(last = found[1]);
+  };
+  new MutationObserver(look).observe(document, { childList: true, subtree: true });
+})();`
+
+// watcher is a Chromium that looks at one page of the preview.
+type watcher struct {
+	ctx  context.Context
+	told chan string
+}
+
+func startWatcher(b *testing.B, address string) *watcher {
+	b.Helper()
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(need.Chromium(b)), chromedp.DisableGPU)
+	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	b.Cleanup(stop)
+	w := &watcher{told: make(chan string, 100)}
+	ctx, closeTab := chromedp.NewContext(allocator, chromedp.WithListener(func(event any) {
+		if e, ok := event.(*cdruntime.EventBindingCalled); ok {
+			w.told <- e.Payload
+		}
+	}))
+	b.Cleanup(closeTab)
+	w.ctx = ctx
+	_, err := chromedp.Call(ctx, cdruntime.Enable, cdp.Empty{})
+	if err == nil {
+		_, err = chromedp.Call(ctx, cdruntime.AddBinding, cdruntime.AddBindingParams{Name: "told"})
+	}
+	if err == nil {
+		_, err = chromedp.Call(ctx, page.Enable, page.EnableParams{})
+	}
+	if err == nil {
+		_, err = chromedp.Call(ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: sees})
+	}
+	if err == nil {
+		err = chromedp.Do(ctx, chromedp.Navigate(address))
+	}
+	if err != nil {
+		b.Fatal(err)
+	}
+	return w
+}
+
+// save writes a file as editors do: in its place, or beside it and then renamed.
+func save(b *testing.B, file string, text []byte, rename bool) {
+	to := file
+	if rename {
+		to = filepath.Join(filepath.Dir(file), ".saved")
+	}
+	if err := os.WriteFile(to, text, 0o644); err != nil {
+		b.Fatal(err)
+	}
+	if rename {
+		if err := os.Rename(to, file); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// load gets a file of the site.
+func load(b *testing.B, address string) time.Duration {
+	began := time.Now()
+	answer, err := http.Get(address)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer answer.Body.Close()
+	if _, err := io.Copy(io.Discard, answer.Body); err != nil || answer.StatusCode != http.StatusOK {
+		b.Fatalf("%s: %s, %v", address, answer.Status, err)
+	}
+	return time.Since(began)
+}
+
+// BenchmarkEditToRefresh measures from the moment before a record is saved to
+// the moment at which its new words stand in the document of a Chromium that
+// shows its page, in milliseconds; shown is the preview's own share, up to the
+// state being ready to be asked for. search and tables are what it takes, once
+// the page stands, to load the search's page, which names the root of its
+// files, and the dating's manifest. YEARMARK_PAGES is the size of the reference.
+func BenchmarkEditToRefresh(b *testing.B) {
+	pages, _ := strconv.Atoi(os.Getenv("YEARMARK_PAGES"))
+	if pages == 0 {
+		pages = 10_000
+	}
+	p := startPreview(b, pages)
+	models, err := filepath.Glob(filepath.Join(p.folder, "models", "*.md"))
+	if err != nil || len(models) == 0 {
+		b.Fatal("no models", err)
+	}
+	file := models[len(models)/2]
+	text, err := os.ReadFile(file)
+	if err != nil {
+		b.Fatal(err)
+	}
+	w := startWatcher(b, p.base+"/models/"+strings.TrimSuffix(filepath.Base(file), ".md")+".html")
+	var whole, shown, search, tables []time.Duration
+	number := 0
+	for b.Loop() {
+		for range 40 {
+			number++
+			began := time.Now()
+			save(b, file, fmt.Appendf(slices.Clone(text), "\nEdited number %d.\n", number), number%2 == 0)
+			for told := ""; told != strconv.Itoa(number); {
+				select {
+				case told = <-w.told:
+				case <-time.After(time.Minute):
+					b.Fatalf("edit %d is not seen", number)
+				}
+			}
+			whole = append(whole, time.Since(began))
+			shown = append(shown, <-p.shown)
+			if number%4 == 0 {
+				search = append(search, load(b, p.base+"/search.html"))
+				tables = append(tables, load(b, p.base+"/data/dating/manifest.json"))
+			}
+			time.Sleep(time.Duration(300+100*(number%8)) * time.Millisecond)
+		}
+	}
+	for name, list := range map[string][]time.Duration{"whole": whole, "shown": shown, "search": search, "tables": tables} {
+		slices.Sort(list)
+		b.ReportMetric(float64(list[len(list)/2].Microseconds())/1000, name+"-median-ms")
+		b.ReportMetric(float64(list[len(list)*95/100].Microseconds())/1000, name+"-p95-ms")
+	}
+}

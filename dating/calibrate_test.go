@@ -90,7 +90,7 @@ func TestCalibrationInWords(t *testing.T) {
 	if err := c.Text(&text); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Tried on 2 bows", "1 times of 2", "Example 3 was left out: its papers do not give one year."} {
+	for _, want := range []string{"Tried on 2 bows", "held the year once of 2", "Example 3 was left out: its papers do not give one year."} {
 		if !strings.Contains(strings.ReplaceAll(text.String(), "\n", " "), want) {
 			t.Errorf("the words lack %q:\n%s", want, text.String())
 		}

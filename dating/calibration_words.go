@@ -51,9 +51,17 @@ func bows(n int) string {
 	return fmt.Sprintf("%d bows", n)
 }
 
+// count says how often.
+func count(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
 // words gives the coverage and what so few bows leave open.
 func (c Coverage) words() string {
-	return fmt.Sprintf("%d times of %d; from so many bows the true share could be anything from %.0f to %.0f in 100 (95 %% interval by Wilson's score)", c.Held, c.Of, c.Low*100, c.High*100)
+	return fmt.Sprintf("%s of %d; from so many bows the true share could be anything from %.0f to %.0f in 100 (95 %% interval by Wilson's score)", count(c.Held), c.Of, c.Low*100, c.High*100)
 }
 
 // JSON writes the calibration; lists are never null, and suggested is null

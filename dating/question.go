@@ -86,6 +86,9 @@ func (e *Engine) ModelNamed(name string) (int, error) {
 func (e *Engine) FeatureNamed(name string) (int, error) {
 	at, near := e.featureNames.find(name)
 	if at < 0 {
+		if near == "" && len(e.features) > 0 {
+			near = "Its features are " + strings.Join(e.featureNames.known[:len(e.featureNames.at)], ", ") + "."
+		}
 		return 0, &Refusal{Feature: name, Message: fmt.Sprintf("the feature %q is not in the reference", name), Help: near}
 	}
 	return at, nil

@@ -100,6 +100,11 @@ func (t *teller) otherModels() {
 		parts = append(parts, t.e.nameOf(m.Model)+" "+inHundred(m.Chance))
 	}
 	t.say(0, "Models: %s.", strings.Join(parts, "; "))
+	first := t.a.Models[0]
+	i := slices.IndexFunc(t.a.Models, func(m ModelChance) bool { return m.Model == t.a.Best.Model })
+	if first.Chance-t.a.Models[i].Chance > .01 {
+		t.say(0, "All its years together, the %s is the likeliest model; no year of it is as likely as %s %d.", t.e.nameOf(first.Model), t.e.nameOf(t.a.Best.Model), t.a.Best.Year)
+	}
 }
 
 // oddOneOut names what cannot stand together, and what is left without each.
@@ -363,7 +368,7 @@ func (t *teller) sureness() {
 	t.say(1, "The odds leave %.1f bits open, as much as %s.", t.a.Entropy, manyYears(t.a.Entropy))
 	t.hangsOn()
 	if c := t.o.Calibration; c != nil && c.Most.Of > 0 {
-		t.say(1, "Tried on %d bows whose papers give the year, such 95 in 100 sets held it %d times.", c.Most.Of, c.Most.Held)
+		t.say(1, "Tried on %s whose papers give the year, such 95 in 100 sets held it %s: the true share lies between %.0f and %.0f in 100.", bows(c.Most.Of), count(c.Most.Held), c.Most.Low*100, c.Most.High*100)
 	}
 	if t.o.Edition != "" {
 		t.say(1, "By the edition of %s.", t.o.Edition)

@@ -35,6 +35,9 @@ it is one of these and you cannot tell which.`,
 			if err := oneOf("format", f.format, "text", "json", "csv"); err != nil {
 				return err
 			}
+			if f.list != "" && len(args)+len(f.models)+len(f.fairly)+len(f.unsure) > 0 {
+				return withHint(fmt.Errorf("--list dates the bows of a file, and nothing beside it"), "yearmark date --list "+f.list)
+			}
 			study, err := builder.Open(f.in)
 			if err != nil {
 				return withHint(err, "yearmark date --in FOLDER …")

@@ -46,6 +46,7 @@ func newStage(server *preview.Server, followed *Followed, out io.Writer) *stage 
 
 // close ends the checking.
 func (s *stage) close() {
+	s.setNewest(nil)
 	close(s.toCheck)
 	s.checked.Wait()
 }
@@ -131,6 +132,7 @@ func (s *stage) show(study *Study) bool {
 		return false
 	}
 	s.server.Show(site)
+	go site.Warm()
 	return true
 }
 
@@ -139,6 +141,12 @@ func (s *stage) fail(err error) {
 	s.setNewest(nil)
 	s.server.Tell(err.Error(), err.Error())
 	s.line("%v", err)
+}
+
+func (s *stage) isNewest(study *Study) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.newest == study
 }
 
 func (s *stage) setNewest(study *Study) {
@@ -172,7 +180,9 @@ func (s *stage) check() {
 				waiting = false
 			}
 		}
-		s.tell(study, study.Report())
+		if report, done := study.Check(func() bool { return !s.isNewest(study) }); done {
+			s.tell(study, report)
+		}
 	}
 }
 

@@ -44,8 +44,10 @@ type Study struct {
 
 	sharder *search.Sharder // shared by the studies of one folder
 
+	checked sync.Mutex
+	report  *checks.Report // nil until it is worked out
+
 	engine      func() *dating.Engine
-	report      func() checks.Report
 	index       func() (*search.Index, error)
 	calibration func() dating.Calibration
 }
@@ -82,7 +84,6 @@ func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Stu
 // prepare says how what takes long is worked out.
 func (s *Study) prepare() {
 	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(s.Ref, s.Timeline, s.Weighing) })
-	s.report = sync.OnceValue(s.check)
 	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
 	s.calibration = sync.OnceValue(func() dating.Calibration { return dating.Calibrate(s.Ref, s.Timeline, s.Weighing) })
 }
@@ -91,7 +92,33 @@ func (s *Study) prepare() {
 func (s *Study) Engine() *dating.Engine { return s.engine() }
 
 // Report is what the checks find.
-func (s *Study) Report() checks.Report { return s.report() }
+func (s *Study) Report() checks.Report {
+	s.checked.Lock()
+	defer s.checked.Unlock()
+	if s.report == nil {
+		report := s.check(judge{dating.NewApart(s.Engine(), s.Timeline, s.Weighing)})
+		s.report = &report
+	}
+	return *s.report
+}
+
+// Check works the report out without haste, and gives up once stop says so.
+func (s *Study) Check(stop func() bool) (checks.Report, bool) {
+	s.checked.Lock()
+	known := s.report
+	s.checked.Unlock()
+	if known != nil {
+		return *known, true
+	}
+	report := s.check(&patient{judge: judge{dating.NewApart(s.Engine(), s.Timeline, s.Weighing)}, stop: stop})
+	if stop() {
+		return checks.Report{}, false
+	}
+	s.checked.Lock()
+	defer s.checked.Unlock()
+	s.report = &report
+	return report, true
+}
 
 // Calibration is how the engine does on the examples with a documented year.
 func (s *Study) Calibration() dating.Calibration { return s.calibration() }
@@ -104,10 +131,9 @@ func (s *Study) Files() fs.FS { return s.files }
 
 func (s *Study) documents() []search.Document { return search.Documents(s.Ref, s.Timeline.Years) }
 
-func (s *Study) check() checks.Report {
+func (s *Study) check(judge checks.ExampleJudge) checks.Report {
 	return checks.Run(checks.Input{
-		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing,
-		Judge: judge{dating.NewApart(s.Engine(), s.Timeline, s.Weighing)}, Files: s.files,
+		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Judge: judge, Files: s.files,
 	})
 }
 
@@ -115,7 +141,7 @@ func (s *Study) check() checks.Report {
 // are asked for. looked remembers pictures from an earlier state; it may be nil.
 func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 	return pages.New(pages.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Report: s.report,
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Report: s.Report,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
 		Search: s.searchFiles, Dating: s.datingFiles,
 		Photos: pictures.UserCache(), Looked: looked, Data: s.data, Changes: s.Changes,

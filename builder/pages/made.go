@@ -42,6 +42,14 @@ func (s *Site) addMade() {
 	}
 }
 
+// Warm works out what most pages ask for, so that the first page need not wait.
+func (s *Site) Warm() {
+	var parts sync.WaitGroup
+	parts.Go(func() { s.cited() })
+	parts.Go(func() { s.dated.apart() })
+	parts.Wait()
+}
+
 // Make makes the files made elsewhere now, and gives the error where they
 // cannot be.
 func (s *Site) Make() error {

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"slices"
+	"strings"
 
 	"yearmark/builder/charts"
 	"yearmark/schema"
@@ -49,10 +50,11 @@ type tallyView struct {
 
 // claimGroup is the claims about one feature.
 type claimGroup struct {
-	ID    string
-	Of    anchor
-	Look  string
-	Lines claimList
+	ID     string
+	Of     anchor
+	Look   string
+	Digest string // all of them in a line, for when they are folded
+	Lines  claimList
 }
 
 // openLine is one matter that wants attention: what, and in which years.
@@ -144,6 +146,11 @@ func (p *page) groups(claims []*schema.Claim) []claimGroup {
 		if f, ok := p.ref.Features.Get(g.feature); ok {
 			group.Of = anchor{p.to(f.Address()), f.Title()}
 		}
+		var parts []string
+		for _, line := range group.Lines {
+			parts = append(parts, line.What+" "+line.Years)
+		}
+		group.Digest = strings.Join(parts, " · ")
 		list = append(list, group)
 	}
 	return list

@@ -101,7 +101,7 @@ func (s *Site) workOutQuestions() []question {
 		return cmp.Or(cmp.Compare(b.Bits, a.Bits), cmp.Compare(a.Href, b.Href))
 	})
 	for i := range list {
-		list[i].Worth = charts.Decimal(list[i].Bits, 2)
+		list[i].Worth = worthWords(list[i].Bits)
 	}
 	return list
 }
@@ -155,4 +155,12 @@ func splits(part, all float64) float64 {
 	}
 	x := part / all
 	return -float64(x*math.Log2(x)) - float64((1-x)*math.Log2(1-x))
+}
+
+// worthWords says how much settling a question would tell.
+func worthWords(bits float64) string {
+	if bits < .005 {
+		return "less than 0.01"
+	}
+	return charts.Decimal(bits, 2)
 }

@@ -1,11 +1,17 @@
 // Opens what an address leads to: the proof of a claim, and whatever folded
-// part of the page holds the place.
+// part of the page holds the place. On a narrow screen long parts begin folded.
+
+const parts = document.querySelectorAll(".js-fold");
+if (matchMedia("(max-width: 47.99rem)").matches) for (const part of parts) part.open = false;
+window.addEventListener("beforeprint", () => { for (const part of parts) part.open = true; });
+
 const open = () => {
   const place = document.getElementById(decodeURIComponent(location.hash.slice(1)));
-  const proof = place?.querySelector(":scope > .proof");
+  if (!place) return;
+  const proof = place.querySelector(":scope > .proof");
   if (proof) proof.open = true;
   let shut = false;
-  for (let part = place?.closest("details"); part; part = part.parentElement?.closest("details")) {
+  for (let part = place.closest("details"); part; part = part.parentElement?.closest("details")) {
     shut ||= !part.open;
     part.open = true;
   }

@@ -52,6 +52,9 @@ func readEssay(r schema.Record) essay {
 	if strings.TrimSpace(body.Text) == "" {
 		return e
 	}
+	if line, _, _ := schema.Overload(body.Text); line > 0 {
+		return e // the reader has said so
+	}
 	source := []byte(body.Text)
 	doc := markdown.Parse(text.NewReader(source), parser.WithContext(parser.NewContext()))
 	reader := essayReader{essay: &e, source: source, places: newPlaces(source, body.Pos)}
@@ -108,8 +111,8 @@ func (r *essayReader) within(link ast.Node) (ast.WalkStatus, error) {
 func (r *essayReader) mention(n ast.Node, address string) mention {
 	start := max(n.Pos(), 0)
 	m := mention{pos: r.places.at(start), text: plainAddress(address), width: utf8.RuneCountInString(address)}
-	rest := r.source[min(start, len(r.source)):]
-	if i := bytes.Index(rest, []byte(address)); i >= 0 && address != "" && i < 2000 {
+	rest := r.source[min(start, len(r.source)):min(start+len(address)+2000, len(r.source))]
+	if i := bytes.Index(rest, []byte(address)); i >= 0 && address != "" {
 		m.pos = r.places.at(start + i)
 	}
 	return m

@@ -19,7 +19,7 @@ var outsideHorizon = Check{
 		for c := range p.claims {
 			p.beyond(c.Span, horizon)
 			for _, a := range c.Attested {
-				if !horizon.Has(a.Year.Value) {
+				if !a.Year.Pos.IsZero() && !horizon.Has(a.Year.Value) {
 					p.reportBeyond(a.Year.Pos, fmt.Sprint(a.Year.Value), horizon)
 				}
 			}

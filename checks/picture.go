@@ -88,6 +88,9 @@ func (p *picture) lookAtPhoto(r io.Reader, size int64, ending string) {
 	case err != nil:
 		p.fault = "is no picture that can be read"
 		return
+	case kind != "jpeg" && kind != "png":
+		p.fault = "is no picture that can be read"
+		return
 	case kind == "jpeg" && ending == "png" || kind == "png" && ending != "png":
 		p.fault = "is " + strings.ToUpper(kind) + " whatever its name says"
 	case config.Width < 1 || config.Height < 1 || config.Width > MaxPixels/config.Height:
@@ -97,5 +100,35 @@ func (p *picture) lookAtPhoto(r io.Reader, size int64, ending string) {
 		rest, _ := io.ReadAll(io.LimitReader(r, MaxPhoto)) // eXIf may stand after the pixels
 		head = append(head, rest...)
 	}
+	if p.fault == "" && endsEarly(r, head, size, kind) {
+		p.fault = "ends before its last line of pixels"
+	}
 	p.location = findLocation(head, kind)
+}
+
+// lastBytes is how much of a photograph's end is searched for the mark of it.
+const lastBytes = 64 << 10
+
+// endsEarly says that a photograph lacks the mark that ends it: the chunk IEND
+// of a PNG, the marker EOI of a JPEG. Of a long JPEG only the end is read, if
+// the reader can go there.
+func endsEarly(r io.Reader, head []byte, size int64, kind string) bool {
+	end := head
+	if int64(len(head)) < size {
+		seeker, ok := r.(io.ReadSeeker)
+		if !ok {
+			return false
+		}
+		if _, err := seeker.Seek(-lastBytes, io.SeekEnd); err != nil {
+			return false
+		}
+		var err error
+		if end, err = io.ReadAll(io.LimitReader(seeker, lastBytes)); err != nil {
+			return false
+		}
+	}
+	if kind == "png" {
+		return !bytes.Contains(end, []byte("IEND"))
+	}
+	return !bytes.Contains(end, []byte{0xFF, 0xD9})
 }

@@ -7,11 +7,15 @@ import (
 	"yearmark/schema"
 )
 
-// places turns offsets in a text into lines and columns of its file.
+// places turns offsets in a text into lines and columns of its file. One
+// goroutine at a time may ask it.
 type places struct {
 	source []byte
 	start  schema.Pos
 	lines  []int // where each line begins
+	// last is the place asked for last: one after another along a long line,
+	// places are counted on from there.
+	last struct{ line, offset, characters int }
 }
 
 func newPlaces(source []byte, start schema.Pos) *places {
@@ -28,7 +32,13 @@ func newPlaces(source []byte, start schema.Pos) *places {
 func (p *places) at(offset int) schema.Pos {
 	offset = min(max(offset, 0), len(p.source))
 	line := sort.SearchInts(p.lines, offset+1) - 1
-	pos := schema.Pos{File: p.start.File, Line: p.start.Line + line, Column: 1 + utf8.RuneCount(p.source[p.lines[line]:offset])}
+	from, characters := p.lines[line], 0
+	if p.last.line == line && p.last.offset > from && p.last.offset <= offset {
+		from, characters = p.last.offset, p.last.characters
+	}
+	characters += utf8.RuneCount(p.source[from:offset])
+	p.last.line, p.last.offset, p.last.characters = line, offset, characters
+	pos := schema.Pos{File: p.start.File, Line: p.start.Line + line, Column: 1 + characters}
 	if line == 0 {
 		pos.Column += p.start.Column - 1
 	}

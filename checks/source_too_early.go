@@ -23,7 +23,9 @@ var sourceTooEarly = Check{
 				p.tooEarly(c.Cites, first, c)
 			}
 			for _, a := range c.Attested {
-				p.tooEarly(a.Cites, a.Year.Value, c)
+				if !a.Year.Pos.IsZero() {
+					p.tooEarly(a.Cites, a.Year.Value, c)
+				}
 			}
 		}
 		for _, e := range p.Ref.Examples.All() {

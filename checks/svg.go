@@ -60,6 +60,7 @@ type svgInspector struct {
 	depth  int
 	style  int // how many style elements are open
 	seen   bool
+	copies copies
 }
 
 func (i *svgInspector) inspect(data []byte) {
@@ -70,6 +71,9 @@ func (i *svgInspector) inspect(data []byte) {
 		if err == io.EOF {
 			if !i.seen {
 				i.fault(offset, "has no element svg")
+			}
+			if what := i.copies.fault(); what != "" {
+				i.fault(0, what)
 			}
 			return
 		}
@@ -92,11 +96,13 @@ func (i *svgInspector) token(token xml.Token, offset int) bool {
 			return false
 		}
 		i.element(t, offset)
+		i.copies.start(t)
 		if t.Name.Local == "style" {
 			i.style++
 		}
 	case xml.EndElement:
 		i.depth--
+		i.copies.end()
 		if t.Name.Local == "style" {
 			i.style--
 		}

@@ -29,6 +29,7 @@ func TestInspectSVGRefuses(t *testing.T) {
 		`<style>a{-moz-binding:none}</style>`, `<style>a{width:expression(x())}</style>`, `<style>a{background:image-set("x.png" 1x)}</style>`,
 		`<set attributeName="href" to="x"/>`, `<animate attributeName="href" values="javascript:x()"/>`, `<handler/>`, `<listener/>`,
 		`<video/>`, `<audio/>`, `<embed/>`, `<object/>`, `<link rel="stylesheet" href="x"/>`, `<filter><feImage href="x.png"/></filter>`,
+		`<g id="a"><use href="#a"/></g>`, `<g id="a"><use href="#b"/></g><g id="b"><use xlink:href="#a"/></g>`, strings.Repeat(`<use href="#a"/>`, 10_001),
 		`<g><unknown-thing/></g>`, `<text><tref xlink:href="x#y"/></text>`, `<cursor/>`, `<discard/>`, `<mpath/>`,
 	} {
 		if len(InspectSVG([]byte(svgHead+body+"</svg>"))) == 0 {
@@ -52,7 +53,7 @@ func TestInspectSVGAllows(t *testing.T) {
 		`<path d="M0 0h9" fill="currentColor" stroke-width="1"/>`, `<path fill="url(#a)"/>`, `<path style="fill:url('#a')"/>`, `<use href="#a"/>`,
 		`<use xlink:href="#a"/>`, `<style>.a{fill:red;stroke:url(#b)}</style>`, `<image href="data:image/png;base64,AA=="/>`, `<title>Only &amp; oval</title>`,
 		`<text transform="rotate(4)">x</text>`, `<g xmlns:ink="http://editor.example.org/" ink:label="Layer"><ink:guide/></g>`, `<!-- a note -->`,
-		`<filter><feGaussianBlur stdDeviation="1"/></filter>`, `<path id="one" class="on" opacity=".5"/>`,
+		`<filter><feGaussianBlur stdDeviation="1"/></filter>`, `<g id="a"><path/></g><g id="b"><use href="#a"/><use href="#a"/></g><use href="#b"/><use href="#nowhere"/>`, `<path id="one" class="on" opacity=".5"/>`,
 	} {
 		if faults := InspectSVG([]byte(svgHead + body + "</svg>")); len(faults) > 0 {
 			t.Errorf("refused: %s: %v", body, faults)

@@ -1,7 +1,10 @@
 package schema
 
 import (
+	"bytes"
 	"fmt"
+	"regexp"
+	"strconv"
 	"unicode/utf8"
 )
 
@@ -52,6 +55,41 @@ func (d *decoder) oddCharacters(text []byte, line int, front bool) []byte {
 		return text
 	}
 	return append(mended, text[copied:]...)
+}
+
+var characterNumber = regexp.MustCompile(`&#([0-9]{1,7}|[xX][0-9a-fA-F]{1,6});`)
+
+// numberedCharacters reports odd characters that prose writes by their numbers,
+// as "&#x202e;" does, and answers with an underscore in place of each.
+func (d *decoder) numberedCharacters(body []byte, line int) []byte {
+	if !bytes.Contains(body, []byte("&#")) {
+		return body
+	}
+	var mended []byte
+	copied := 0
+	for _, at := range characterNumber.FindAllSubmatchIndex(body, -1) {
+		digits, base := string(body[at[2]:at[3]]), 10
+		if digits[0] == 'x' || digits[0] == 'X' {
+			digits, base = digits[1:], 16
+		}
+		n, _ := strconv.ParseInt(digits, base, 32)
+		what, odd := oddCharacter(rune(n), false)
+		if !odd {
+			continue
+		}
+		start := bytes.LastIndexByte(body[:at[0]], '\n') + 1
+		place := Pos{File: d.file, Line: line + bytes.Count(body[:at[0]], []byte("\n")), Column: utf8.RuneCount(body[start:at[0]]) + 1}
+		d.report(CheckOddCharacters, place, fmt.Sprintf("%q stands for %s", body[at[0]:at[1]], what), "Delete it: it cannot be seen, but changes how the text is read.")
+		mended = append(append(mended, body[copied:at[0]]...), '_')
+		copied = at[1]
+		if d.full() {
+			break
+		}
+	}
+	if mended == nil {
+		return body
+	}
+	return append(mended, body[copied:]...)
 }
 
 // oddCharacter names a character that a record must not hold. Marks that help

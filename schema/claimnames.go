@@ -30,6 +30,10 @@ func (d *decoder) nameClaims(list []*Claim, withdrawn []*Withdrawn) {
 	}
 	for _, w := range withdrawn {
 		id := strings.TrimPrefix(w.ID.Value, "era-")
+		if w.ID.Value != "" && !isIdentifier(w.ID.Value) {
+			d.noIdentifier(w.ID)
+			continue
+		}
 		if at, both := taken[id]; both && !w.ID.Pos.IsZero() {
 			d.report(CheckDuplicate, w.ID.Pos, fmt.Sprintf("the withdrawn claim %q is still made", w.ID.Value), "Give the claim that is still made an id of its own, or delete the entry under withdrawn.", Place{at, "it is still made here"})
 		}
@@ -53,11 +57,7 @@ func (d *decoder) ownName(c *Claim, taken map[string]Pos) {
 	}
 	switch {
 	case !isIdentifier(id.Value):
-		help := "Write small letters a to z, digits and hyphens."
-		if s := Slug(id.Value); isIdentifier(s) {
-			help = fmt.Sprintf("Write id: %s.", s)
-		}
-		d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the id %q is no identifier", clip(id.Value, 60)), help)
+		d.noIdentifier(id)
 		c.ID = Text{}
 		return
 	case both:
@@ -66,6 +66,14 @@ func (d *decoder) ownName(c *Claim, taken map[string]Pos) {
 		return
 	}
 	taken[id.Value], taken[c.Anchor()] = id.Pos, id.Pos
+}
+
+func (d *decoder) noIdentifier(id Text) {
+	help := "Write small letters a to z, digits and hyphens."
+	if s := Slug(id.Value); isIdentifier(s) {
+		help = fmt.Sprintf("Write id: %s.", s)
+	}
+	d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the id %q is no identifier", clip(id.Value, 60)), help)
 }
 
 // freeName numbers a made name until nothing else has it. The counts are how

@@ -155,16 +155,20 @@ func (d *decoder) ownIDs(noun string, list []Text) {
 	}
 }
 
-// address admits http and https.
-func (d *decoder) address(t Text) {
+// maxAddress is the longest address that every browser follows.
+const maxAddress = 2000
+
+// address admits http and https, and answers whether it did.
+func (d *decoder) address(t Text) bool {
 	if t.Value == "" {
-		return
+		return true
 	}
 	u, err := url.Parse(t.Value)
-	if err == nil && (u.Scheme == "http" || u.Scheme == "https") && u.Host != "" && u.User == nil {
-		return
+	if err == nil && (u.Scheme == "http" || u.Scheme == "https") && u.Hostname() != "" && u.User == nil && len(u.Port()) <= len("65535") && len(t.Value) <= maxAddress {
+		return true
 	}
 	d.report(CheckBadAddress, t.Pos, fmt.Sprintf("%q is not an address that a page may link to", clip(t.Value, 60)), "Write a whole address that begins with https:// or http://, without a name or password in it.")
+	return false
 }
 
 func (d *decoder) example(e *Example) {

@@ -2,6 +2,7 @@ package schema
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -103,4 +104,41 @@ func seeds(f *testing.F) []seed {
 		}
 	}
 	return all
+}
+
+// FuzzCitation: whatever is written for a citation is either one whose source
+// can be a file name, with the place as it was written, or is refused in a
+// sentence with its remedy and its place within the text.
+func FuzzCitation(f *testing.F) {
+	for _, text := range []string{
+		"halvane-list-1964, p. 6", "example-0007", "example-0007, mark", "a", "", ",", " , ", "p. 6", "A List, p. 6", "a,b,c", "../a, p. 1",
+		"-a, p. 1", "a-", "é, p. 1", "a\x00, p. 1", "<script>, p. 1", "a, \"><script>", "constructor, p. 1", "a;b", "a\n, p. 1", "a, p. 1\u202e",
+		strings.Repeat("a", maxIdentifier+1) + ", p. 1",
+	} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		at := Pos{File: "models/a.md", Line: 3, Column: 7}
+		c, err := ParseCitation(text, at)
+		if err != nil {
+			var m *Malformed
+			if !errors.As(err, &m) || m.Check != CheckMalformedCite || m.Message == "" || m.Help == "" || m.Offset < 0 || m.Offset > len(text) || c != (Citation{}) {
+				t.Fatalf("%q is refused with %#v and gives %+v", text, err, c)
+			}
+			return
+		}
+		if !isIdentifier(c.Source) || c.Pos != at || strings.TrimSpace(c.Place) != c.Place || !strings.Contains(text, c.Source) || !strings.Contains(text, c.Place) {
+			t.Fatalf("%q gives %+v", text, c)
+		}
+		if id, ok := c.ExampleID(); ok && "example-"+id != c.Source {
+			t.Fatalf("%q cites the example %q", text, id)
+		}
+		whole := c.Source
+		if c.Place != "" {
+			whole += ", " + c.Place
+		}
+		if again, err := ParseCitation(whole, at); err != nil || again != c {
+			t.Fatalf("%q comes back as %+v, %v, not %+v", whole, again, err, c)
+		}
+	})
 }

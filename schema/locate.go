@@ -80,6 +80,7 @@ type locator struct {
 	front []byte
 	base  int   // bytes of the file before the front matter
 	lines []int // where each line of the front matter begins
+	last  struct{ line, column, at int }
 }
 
 func (l *locator) whole(top *yaml.Node) (*Located, error) {
@@ -113,8 +114,13 @@ func (l *Located) shift(by int) {
 // offset is the byte at which a node begins, or an error where the file has no such place.
 func (l *locator) offset(n *yaml.Node) (int, error) {
 	if n.Line >= 1 && n.Line <= len(l.lines) {
-		start := l.lines[n.Line-1]
-		if at := runeOffset(l.front[start:], n.Column-1); at >= 0 {
+		// Values follow each other: going on from the last one keeps a long line cheap.
+		start, columns := l.lines[n.Line-1], n.Column-1
+		if l.last.line == n.Line && l.last.column <= columns {
+			start, columns = l.last.at, columns-l.last.column
+		}
+		if at := runeOffset(l.front[start:], columns); at >= 0 {
+			l.last.line, l.last.column, l.last.at = n.Line, n.Column-1, start+at
 			return start + at, nil
 		}
 	}

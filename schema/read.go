@@ -11,6 +11,7 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
+	"unicode/utf8"
 )
 
 // MaxFiles bounds the files of one reference, records and pictures each.
@@ -309,6 +310,35 @@ func (l *listing) isDir(file string, e fs.DirEntry) (dir, ok bool) {
 	return info.IsDir(), true
 }
 
+// oddName names the first thing in a file's name that would make it read
+// otherwise than it looks, or that some systems cannot keep; else it is empty.
+func oddName(name string) string {
+	if !utf8.ValidString(name) {
+		return "a byte that is not UTF-8"
+	}
+	for _, r := range name {
+		switch what, odd := oddCharacter(r, true); {
+		case odd:
+			return what
+		case r == '\n' || r == '\t':
+			return "a control character"
+		case r == '\\':
+			return "a backslash"
+		}
+	}
+	return ""
+}
+
+// isPlain says that an entry is a file, seen through links that stay within the
+// reference: a pipe or a device might never answer whoever opens it.
+func (l *listing) isPlain(file string, e fs.DirEntry) bool {
+	if e.Type()&fs.ModeSymlink == 0 {
+		return e.Type().IsRegular()
+	}
+	info, err := fs.Stat(l.fsys, file)
+	return err == nil && info.Mode().IsRegular()
+}
+
 // entriesOf lists a folder, or reports why it cannot be listed.
 func (l *listing) entriesOf(folder string) []fs.DirEntry {
 	entries, err := fs.ReadDir(l.fsys, folder)
@@ -330,6 +360,8 @@ func (l *listing) listRecords(folder string) {
 		case !ok:
 		case isDir:
 			l.stray(CheckNestedFolder, file, fmt.Sprintf("a folder lies in the folder %s", folder), fmt.Sprintf("Move its records up into %s: every record of a kind lies in one folder.", folder))
+		case oddName(e.Name()) != "":
+			l.stray(CheckBadIdentifier, file, fmt.Sprintf("%s stands in the file name %q", oddName(e.Name()), clip(e.Name(), 60)), "Rename the file with small letters a to z, digits and hyphens: until then it is not read.")
 		case !strings.HasSuffix(e.Name(), ".md"):
 			l.stray(CheckStrayFile, file, fmt.Sprintf("the file %q is no record", e.Name()), strayRemedy(e.Name()))
 		case len(l.records) >= l.most:
@@ -371,6 +403,10 @@ func (l *listing) picturesIn(folder string, depth int) {
 			l.stray(CheckTooDeep, file, fmt.Sprintf("folders stand more than %d deep in each other", MaxDepth), "Move the pictures up.")
 		case isDir:
 			l.picturesIn(file, depth+1)
+		case oddName(e.Name()) != "":
+			l.stray(CheckOddCharacters, file, fmt.Sprintf("%s stands in the file name %q", oddName(e.Name()), clip(e.Name(), 60)), "Rename the picture with plain letters, digits and hyphens: until then it is not shown.")
+		case !l.isPlain(file, e):
+			l.stray(CheckUnreadable, file, "this is not a file", "Delete it, or put a picture in its place.")
 		case len(l.pictures) >= l.most:
 			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d pictures", l.most), "Divide it into several references.")
 			return

@@ -81,7 +81,7 @@ func (d *decoder) record(kind Kind, id string, source []byte) Record {
 	}
 	d.shift = p.frontLine
 	front := d.oddCharacters(p.front, p.frontLine+1, true)
-	body := d.oddCharacters(p.body, p.bodyLine, false)
+	body := d.numberedCharacters(d.oddCharacters(p.body, p.bodyLine, false), p.bodyLine)
 	top := d.parse(front)
 	if top == nil {
 		return nil
@@ -95,6 +95,7 @@ func (d *decoder) record(kind Kind, id string, source []byte) Record {
 		return nil
 	}
 	d.finish(r)
+	d.overloaded(r.Header().Body)
 	return r
 }
 
@@ -189,6 +190,8 @@ func (d *decoder) identifier(id string, kind Kind) {
 		d.report(CheckBadIdentifier, at, fmt.Sprintf("the file name %q is no identifier", clip(id, 60)), help)
 	case reservedNames[id]:
 		d.report(CheckBadIdentifier, at, fmt.Sprintf("the file name %q is reserved on some systems", id), "Choose another name: Windows cannot keep a file of this name.")
+	case id == "index":
+		d.report(CheckBadIdentifier, at, "the file name \"index\" is that of the list of "+kind.Folder(), "Choose another name: the site keeps the list of all "+kind.Folder()+" under this one.")
 	case kind == KindSource && strings.HasPrefix(id, "example-"):
 		d.report(CheckBadIdentifier, at, fmt.Sprintf("the source %q would be taken for an example", id), "Choose a name that does not begin with example-: citations so written name examples.")
 	}

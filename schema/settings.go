@@ -35,7 +35,9 @@ func (d *decoder) settings(top *yaml.Node, s *Settings) {
 	if !d.structure(top, v, "") {
 		return
 	}
-	d.address(s.PublicURL)
+	if !d.address(s.PublicURL) {
+		s.PublicURL.Value = "" // or the feed would lead there
+	}
 	if tag := s.Language; tag.Value != "" && !languageTag.MatchString(tag.Value) {
 		d.report(CheckUnknownValue, tag.Pos, fmt.Sprintf("%q is not the tag of a language", clip(tag.Value, 60)), "Write the tag of the language of your prose, such as en, en-GB or de.")
 	}

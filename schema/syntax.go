@@ -11,6 +11,37 @@ import (
 // parse turns the YAML of a file into its top node. It answers nil where it
 // reported that there is nothing to read.
 func (d *decoder) parse(front []byte) *yaml.Node {
+	top := d.parseNodes(front)
+	if top != nil && bytes.IndexByte(front, '\\') >= 0 {
+		d.escapedCharacters(top)
+	}
+	return top
+}
+
+// escapedCharacters refuses, as oddCharacters does, what stands in the text by
+// its number only: YAML writes a direction mark as "\u202e", too.
+func (d *decoder) escapedCharacters(n *yaml.Node) {
+	for _, child := range n.Content {
+		d.escapedCharacters(child)
+	}
+	if n.Kind != yaml.ScalarNode || n.Style&yaml.DoubleQuotedStyle == 0 {
+		return
+	}
+	told := false
+	n.Value = strings.Map(func(r rune) rune {
+		what, odd := oddCharacter(r, true)
+		if !odd {
+			return r
+		}
+		if !told {
+			told = true
+			d.report(CheckOddCharacters, d.pos(n), fmt.Sprintf("the text stands for %s (U+%04X)", what, r), "Take the backslash and what follows it out of the text; write line breaks as they are.")
+		}
+		return '_'
+	}, n.Value)
+}
+
+func (d *decoder) parseNodes(front []byte) *yaml.Node {
 	d.front = front
 	if len(front) > maxFrontBytes {
 		d.report(CheckTooLarge, Pos{File: d.file, Line: d.shift + 1, Column: 1}, fmt.Sprintf("the keys and values have %.1f MB, more than %d MB", float64(len(front))/(1<<20), maxFrontBytes>>20), "Divide the record, or move prose below the second line of hyphens.")

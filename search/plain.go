@@ -7,13 +7,19 @@ import (
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
 	"github.com/yuin/goldmark/text"
+
+	"yearmark/schema"
 )
 
 var markdown = goldmark.New(goldmark.WithExtensions(extension.GFM)).Parser()
 
 // Plain gives the words of Markdown as a reader sees them, one line for each
-// block. Raw HTML is text, as on the site; addresses are left out.
+// block. Raw HTML is text, as on the site; addresses are left out. Prose beyond
+// the bounds of schema.Overload has no words.
 func Plain(prose string) string {
+	if line, _, _ := schema.Overload(prose); line > 0 {
+		return ""
+	}
 	source := []byte(prose)
 	var b strings.Builder
 	root := markdown.Parse(text.NewReader(source))

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"time"
 )
 
 // recipe changes whenever the same photograph would be made into other bytes.
@@ -23,7 +24,26 @@ func UserCache() Cache {
 	if err != nil {
 		return Cache{}
 	}
-	return Cache{filepath.Join(folder, "yearmark", "pictures")}
+	c := Cache{filepath.Join(folder, "yearmark", "pictures")}
+	c.sweep()
+	return c
+}
+
+// A part is written in a moment; one of that age was left by a run that was
+// ended in the midst of it.
+const (
+	partName = ".part-*"
+	partAge  = time.Minute
+)
+
+// sweep clears what interrupted runs left in the cache.
+func (c Cache) sweep() {
+	parts, _ := filepath.Glob(filepath.Join(c.Folder, partName))
+	for _, part := range parts {
+		if info, err := os.Lstat(part); err == nil && time.Since(info.ModTime()) > partAge {
+			_ = os.Remove(part)
+		}
+	}
 }
 
 // Make gives the bytes of a version, from the cache where it has them. A cache
@@ -51,7 +71,7 @@ func (c Cache) keep(file string, data []byte) {
 	if os.MkdirAll(c.Folder, 0o755) != nil {
 		return
 	}
-	part, err := os.CreateTemp(c.Folder, ".part-*")
+	part, err := os.CreateTemp(c.Folder, partName)
 	if err != nil {
 		return
 	}

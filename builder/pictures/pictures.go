@@ -81,7 +81,7 @@ func (p *Photo) size(width int) Size {
 func (p *Photo) Make(data []byte, version Size) ([]byte, error) {
 	pixels, format, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read to its end: %w", p.name, err)
+		return nil, fmt.Errorf("the photograph %s cannot be read to its end: %w; save it afresh from a program for photographs, or take it out", p.name, err)
 	}
 	w, h := version.Width, version.Height
 	if p.turn >= 5 {

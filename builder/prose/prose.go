@@ -17,6 +17,8 @@ import (
 	"github.com/yuin/goldmark/renderer"
 	"github.com/yuin/goldmark/text"
 	"github.com/yuin/goldmark/util"
+
+	"yearmark/schema"
 )
 
 // Target is where an address leads.
@@ -94,7 +96,7 @@ func Render(source string, o Options) Document {
 		o.Prefix = "text"
 	}
 	src := []byte(source)
-	if tooCostly(src) {
+	if line, _, _ := schema.Overload(source); line > 0 {
 		return Document{HTML: template.HTML("<pre>" + template.HTMLEscapeString(source) + "</pre>")}
 	}
 	st := &state{options: o, source: src, ids: map[string]int{}, notes: map[string]int{}}

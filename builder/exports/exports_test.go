@@ -343,3 +343,31 @@ func TestUnanswerableRecords(t *testing.T) {
 	}
 	decoded(t, filesOf(t, f)["data/reference.json"])
 }
+
+// pieces counts what is written, and the largest piece of it.
+type pieces struct{ total, largest int }
+
+func (p *pieces) Write(data []byte) (int, error) {
+	p.total, p.largest = p.total+len(data), max(p.largest, len(data))
+	return len(data), nil
+}
+
+// TestWritesAsItGoes: no file is gathered whole before it is written.
+func TestWritesAsItGoes(t *testing.T) {
+	looked := 0
+	for _, e := range Plan(demonstration(t)) {
+		var p pieces
+		if err := e.Write(&p); err != nil {
+			t.Fatal(err)
+		}
+		if p.total < 64<<10 || strings.HasSuffix(e.Name, ".schema.json") {
+			continue
+		}
+		if looked++; p.largest > p.total/4 {
+			t.Errorf("%s is written in pieces of up to %d of its %d bytes", e.Name, p.largest, p.total)
+		}
+	}
+	if looked < 3 {
+		t.Errorf("only %d files were large enough to tell", looked)
+	}
+}

@@ -85,7 +85,7 @@ func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Stu
 func (s *Study) prepare() {
 	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(s.Ref, s.Timeline, s.Weighing) })
 	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
-	s.calibration = sync.OnceValue(func() dating.Calibration { return dating.NewApart(s.Engine(), s.Timeline, s.Weighing).Calibrate() })
+	s.calibration = sync.OnceValue(func() dating.Calibration { return dating.Calibrate(s.Ref, s.Timeline, s.Weighing) })
 }
 
 // Engine dates bows.
@@ -196,6 +196,9 @@ func (s *Study) data(paths []string) []pages.DataFile {
 // Publish writes the site to a folder, all or nothing, and gives the number of
 // its files. After each file step is called with how many there are.
 func (s *Study) Publish(to string, step func(of int)) (int, error) {
+	if err := amongRecords(s.Ref.Folder, to); err != nil {
+		return 0, err
+	}
 	site, err := s.Site(nil)
 	if err != nil {
 		return 0, err

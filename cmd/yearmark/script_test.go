@@ -2,6 +2,7 @@ package main
 
 import (
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -15,8 +16,13 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the expected output in the command scripts")
 
-// TestMain lets the scripts run this test binary as the command.
+// TestMain lets the scripts run this test binary as the command, and others
+// run it as a process of its own.
 func TestMain(m *testing.M) {
+	if os.Getenv(asCommand) != "" {
+		fmt.Fprintln(os.Stderr, "started")
+		main()
+	}
 	testscript.Main(m, map[string]func(){"yearmark": main})
 }
 

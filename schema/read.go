@@ -8,6 +8,7 @@ import (
 	"os"
 	"path"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -215,7 +216,7 @@ func (l *listing) stray(check, file, message, help string) {
 
 // list looks through the folder. The error is for a folder that is no reference.
 func (l *listing) list(name string) error {
-	entries, err := fs.ReadDir(l.fsys, ".")
+	entries, err := inOrder(l.fsys, ".")
 	if err != nil {
 		return fmt.Errorf("the folder %q cannot be listed: %w", name, plainPathError(err))
 	}
@@ -341,11 +342,18 @@ func (l *listing) isPlain(file string, e fs.DirEntry) bool {
 
 // entriesOf lists a folder, or reports why it cannot be listed.
 func (l *listing) entriesOf(folder string) []fs.DirEntry {
-	entries, err := fs.ReadDir(l.fsys, folder)
+	entries, err := inOrder(l.fsys, folder)
 	if err != nil {
 		l.problems = append(l.problems, *cannotOpen(l.fsys, folder, err))
 	}
 	return entries
+}
+
+// inOrder lists a folder by name, also where a file system does not.
+func inOrder(fsys fs.FS, folder string) ([]fs.DirEntry, error) {
+	entries, err := fs.ReadDir(fsys, folder)
+	slices.SortFunc(entries, func(a, b fs.DirEntry) int { return strings.Compare(a.Name(), b.Name()) })
+	return entries, err
 }
 
 // listRecords lists the files of a folder of records.

@@ -50,15 +50,24 @@ func Write(folder string, o Options) error {
 
 // FS makes the reference in memory.
 func FS(o Options) fs.FS {
-	files := fstest.MapFS{}
+	files := map[string][]byte{}
 	err := Each(o, func(file string, data []byte) error {
-		files[file] = &fstest.MapFile{Data: data, Mode: 0o644}
+		files[file] = data
 		return nil
 	})
 	if err != nil {
 		panic("a map takes every file: " + err.Error())
 	}
-	return files
+	return Files(files)
+}
+
+// Files makes a file system of files by path.
+func Files(files map[string][]byte) fs.FS {
+	all := fstest.MapFS{}
+	for file, data := range files {
+		all[file] = &fstest.MapFile{Data: data, Mode: 0o644}
+	}
+	return all
 }
 
 // maker counts the records and passes the files on.

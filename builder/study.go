@@ -85,7 +85,7 @@ func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Stu
 func (s *Study) prepare() {
 	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(s.Ref, s.Timeline, s.Weighing) })
 	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
-	s.calibration = sync.OnceValue(func() dating.Calibration { return dating.Calibrate(s.Ref, s.Timeline, s.Weighing) })
+	s.calibration = sync.OnceValue(func() dating.Calibration { return dating.NewApart(s.Engine(), s.Timeline, s.Weighing).Calibrate() })
 }
 
 // Engine dates bows.

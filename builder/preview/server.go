@@ -104,11 +104,11 @@ func (s *Server) Close() { close(s.finished) }
 
 // ServeHTTP answers only its own host name and only pages of its own origin.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	secure(w.Header())
 	if !s.allowed(r) {
 		http.Error(w, "the preview answers only this machine's own browser", http.StatusForbidden)
 		return
 	}
-	secure(w.Header())
 	switch r.URL.Path {
 	case ownPaths + "changes":
 		s.serveChanges(w, r)

@@ -121,10 +121,13 @@ func named(c preview.Changes) string {
 func (s *stage) show(study *Study) bool {
 	s.setNewest(study)
 	if len(study.Problems) > 0 {
-		s.tell(study, checks.RunReading(checks.Input{
+		report := checks.RunReading(checks.Input{
 			Ref: study.Ref, Problems: study.Problems, Timeline: study.Timeline, Weighing: study.Weighing, Files: study.Files(),
-		}))
-		return false
+		})
+		if report.Counts.Error > 0 {
+			s.tell(report, study, "This page shows the last state that could be read.")
+			return false
+		}
 	}
 	site, err := study.Site(s.looked)
 	if err != nil {
@@ -181,13 +184,14 @@ func (s *stage) check() {
 			}
 		}
 		if report, done := study.Check(func() bool { return !s.isNewest(study) }); done {
-			s.tell(study, report)
+			s.tell(report, study, "They cannot be published as they are.")
 		}
 	}
 }
 
-// tell says what is found in a study, unless there is a newer one by now.
-func (s *stage) tell(study *Study, report checks.Report) {
+// tell says what is found in a study, unless there is a newer one by now, and
+// of errors what follows from them.
+func (s *stage) tell(report checks.Report, study *Study, follows string) {
 	var findings bytes.Buffer
 	if err := checks.Text(&findings, report, study.Ref, checks.TextOptions{Files: study.Files()}); err != nil {
 		findings.WriteString(err.Error())
@@ -197,7 +201,11 @@ func (s *stage) tell(study *Study, report checks.Report) {
 	if s.newest != study {
 		return
 	}
-	s.server.Tell(trouble(study, report), findings.String())
+	trouble := ""
+	if n := report.Counts.Error; n > 0 {
+		trouble = "The records hold " + count(n, "error") + ". " + follows
+	}
+	s.server.Tell(trouble, findings.String())
 	switch summary := report.Summary(); {
 	case report.Counts.Error > 0:
 		_ = checks.Text(s.out, report.Only(checks.Error), study.Ref, checks.TextOptions{Files: study.Files()})
@@ -206,15 +214,4 @@ func (s *stage) tell(study *Study, report checks.Report) {
 		fmt.Fprintln(s.out, summary)
 		s.last = summary
 	}
-}
-
-// trouble is what a page says of records that cannot be published.
-func trouble(study *Study, report checks.Report) string {
-	switch n := report.Counts.Error; {
-	case len(study.Problems) > 0:
-		return "The records hold " + count(max(n, 1), "error") + ". This page shows the last state that could be read."
-	case n > 0:
-		return "The records hold " + count(n, "error") + ", and cannot be published as they are."
-	}
-	return ""
 }

@@ -61,7 +61,7 @@ func script[T any](t testing.TB, ctx context.Context, text string) T {
 
 func TestChromiumAgrees(t *testing.T) {
 	need.Chromium(t)
-	c := makeCases(t, 20, 10, 10)
+	c := makeCases(t, randomTables, randomReferences, questionsEach)
 	data, err := json.Marshal(c)
 	if err != nil {
 		t.Fatal(err)

@@ -14,8 +14,9 @@ func previewCommand() *cobra.Command {
 		Use:   "preview [FOLDER]",
 		Short: "Check, publish and serve the records on this machine, and follow edits",
 		Long: `Preview serves the site at an address of this machine that nobody else can
-reach. When a record is saved, the browser shows the new state. While the
-records hold errors it says so and keeps the last good state.`,
+reach. When a record is saved, the browser shows the new state at once, and says
+a moment later where the records hold errors that stand in the way of
+publishing. A record that cannot be read leaves the state before it.`,
 		Example: `  yearmark preview
   yearmark preview our-register --port 8090`,
 		Args: cobra.MaximumNArgs(1),

@@ -7,13 +7,17 @@ import (
 	"yearmark/schema"
 )
 
-// datings keeps what dating says of each example, without what rests on it,
-// worked out when first asked for.
+// datings keeps what dating says of the examples asked for last, without what
+// rests on each. An answer holds the engine that it came from: those of all
+// examples of a large reference would need more room than its pages.
 type datings struct {
 	apart func() *dating.Apart
 	mu    sync.Mutex
 	known map[*schema.Example]func() *dating.Answer
 }
+
+// mostDatings is how many answers are kept at a time.
+const mostDatings = 512
 
 func newDatings(apart func() *dating.Apart) *datings {
 	return &datings{apart: sync.OnceValue(apart), known: map[*schema.Example]func() *dating.Answer{}}
@@ -32,6 +36,9 @@ func (d *datings) of(e *schema.Example) *dating.Answer {
 			}
 			return answer
 		})
+		if len(d.known) >= mostDatings {
+			clear(d.known)
+		}
 		d.known[e] = work
 	}
 	d.mu.Unlock()

@@ -8,6 +8,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // Tally is what became of a list's rows.
@@ -109,7 +110,8 @@ func (l *List) answerCells(r row) []string {
 // tame puts an apostrophe before a cell that a spreadsheet would take for a
 // formula. A plain number stays as it is.
 func tame(cell string) string {
-	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+	shown := strings.TrimLeft(cell, " \u00a0\u3000") // spreadsheets skip these
+	if r, _ := utf8.DecodeRuneInString(shown); shown == "" || !strings.ContainsRune("=+-@＝＋－＠\t\r\n", r) {
 		return cell
 	}
 	if _, err := strconv.ParseFloat(cell, 64); err == nil {

@@ -59,7 +59,7 @@ func (t Table) Write(w io.Writer, mark bool) error {
 	out.UseCRLF = true
 	cells := make([]string, len(t.Columns))
 	for i, c := range t.Columns {
-		cells[i] = c.Name
+		cells[i] = guard(c.Name)
 	}
 	if err := out.Write(cells); err != nil {
 		return err

@@ -20,6 +20,7 @@ const (
 	tryAgain   = 40 * time.Millisecond
 	tries      = 2
 	restBefore = 250 * time.Millisecond
+	untilAsked = 30 * time.Millisecond // until a browser that was told asks for its page
 )
 
 // stage is where one state of the records after another is shown: the pages at
@@ -135,7 +136,7 @@ func (s *stage) show(study *Study) bool {
 		return false
 	}
 	s.server.Show(site)
-	go site.Warm()
+	time.AfterFunc(untilAsked, site.Warm)
 	return true
 }
 

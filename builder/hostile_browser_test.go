@@ -96,7 +96,12 @@ func TestNothingRunsInABrowser(t *testing.T) {
 		open = without
 		mu.Unlock()
 		for _, address := range addresses {
-			if err := chromedp.Do(tab, chromedp.Navigate("about:blank"), chromedp.Navigate(server.URL+"/"+address)); err != nil {
+			if strings.Contains(address, "#") { // else only the part after # would change
+				if err := chromedp.Do(tab, chromedp.Navigate("about:blank")); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if err := chromedp.Do(tab, chromedp.Navigate(server.URL+"/"+address)); err != nil {
 				t.Fatalf("%s: %v", address, err)
 			}
 			if strings.Contains(address, "#") {

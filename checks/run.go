@@ -21,7 +21,7 @@ type Input struct {
 	Weighing *provenance.Weighing // nil: built from Ref
 	Judge    ExampleJudge         // nil: examples are not held against dating
 	Files    fs.FS                // the folder of the reference; nil: pictures are not opened
-	Patience time.Duration        // how long one check may take; 0 stands for a minute
+	Patience time.Duration        // how long one check may take; 0 stands for a minute, and more for many records
 }
 
 // Report is what was found.
@@ -35,6 +35,10 @@ type Report struct {
 // Counts is how many findings of each level there are.
 type Counts struct{ Error, Warning, Note int }
 
+// patienceForRecord is added to the patience for every record, so that a large
+// reference on a busy machine is not taken for a check that never ends.
+const patienceForRecord = 20 * time.Millisecond
+
 // Run makes every check of the registry. The same input gives the same
 // report, in whatever order the checks end.
 func Run(in Input) Report { return run(in, registry) }
@@ -47,7 +51,7 @@ func run(in Input, list []Check) Report {
 		in.Weighing = provenance.Weigh(in.Ref)
 	}
 	if in.Patience == 0 {
-		in.Patience = time.Minute
+		in.Patience = time.Minute + time.Duration(len(in.Ref.Records()))*patienceForRecord
 	}
 	s := newShared(in, list)
 	found := make([][]Finding, len(list))

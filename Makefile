@@ -23,7 +23,7 @@ tools: $(NPM)/node_modules/.package-lock.json $(FETCHED)/aircraft.dat
 	@command -v java >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends default-jre-headless; }
 
 $(NPM)/node_modules/.package-lock.json: $(NPM)/package-lock.json
-	npm ci --ignore-scripts --no-audit --no-fund --prefix $(NPM)
+	npm ci --ignore-scripts --no-audit --no-fund --fetch-timeout=30000 --fetch-retries=5 --prefix $(NPM)
 	@touch $@
 
 # Open data under the GPL is fetched for the test and not kept here.

@@ -209,11 +209,7 @@ func difference(a, b []byte) string {
 // TestAFollowedSiteIsAFreshOne makes edits in a row, as drawn, and after each
 // holds the site of the followed folder against one of the folder opened anew.
 func TestAFollowedSiteIsAFreshOne(t *testing.T) {
-	checks := "4"
-	if testing.Short() {
-		checks = "1"
-	}
-	few(t, checks)
+	few(t, "4")
 	base := t.TempDir()
 	if err := made.Write(base, made.Options{Pages: made.Least, Seed: 3}); err != nil {
 		t.Fatal(err)

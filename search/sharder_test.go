@@ -85,11 +85,7 @@ func TestShardsOfAnEditedReferenceAreThoseOfBleve(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 1))
 	s, ref := &Sharder{}, register(t)
 	same(t, s, ref, "at first")
-	rounds := 24
-	if testing.Short() {
-		rounds = 4
-	}
-	for range rounds {
+	for range 24 {
 		records := ref.Records()
 		r := records[rng.IntN(len(records))]
 		edit := edits[rng.IntN(len(edits))]

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 )
 
 // Edition names one published state of a reference.
@@ -85,7 +86,7 @@ func stateOf(files fs.FS, name string) pictureState {
 // ofRecords sums up records, those anew that were not there before.
 func (s sums) ofRecords(records []schema.Record) []sum {
 	list := make([]sum, len(records))
-	inParallel(len(records), func(i int) {
+	parallel.For(len(records), func(i int) {
 		one, known := s.records[records[i]]
 		if !known {
 			one = sha256.Sum256(published(records[i]))

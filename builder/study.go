@@ -8,7 +8,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"runtime"
 	"sync"
 	"sync/atomic"
 
@@ -23,6 +22,7 @@ import (
 	"yearmark/dating/tables"
 	"yearmark/provenance"
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 	"yearmark/search"
 )
 
@@ -224,26 +224,12 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	return len(paths), err
 }
 
-// inParallel calls do with every number below n, as many at once as there are processors.
-func inParallel(n int, do func(i int)) {
-	var next atomic.Int64
-	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		workers.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	workers.Wait()
-}
-
 // each calls do for every path, as many at once as there are processors, and
 // gives the error of the first path in order that failed.
 func each(paths []string, do func(path string) error) error {
 	errs := make([]error, len(paths))
 	var failed atomic.Bool
-	inParallel(len(paths), func(i int) {
+	parallel.For(len(paths), func(i int) {
 		if failed.Load() {
 			return
 		}

@@ -15,6 +15,7 @@ import (
 	"github.com/yuin/goldmark/util"
 
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 )
 
 // essay is the prose of one record, taken apart.
@@ -42,7 +43,7 @@ var markdown = goldmark.New(goldmark.WithExtensions(extension.Table)).Parser()
 func (s *shared) readProse() []essay {
 	records := s.Ref.Records()
 	all := make([]essay, len(records))
-	inParallel(len(records), func(i int) { all[i] = readEssay(records[i]) })
+	parallel.For(len(records), func(i int) { all[i] = readEssay(records[i]) })
 	return all
 }
 

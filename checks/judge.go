@@ -1,6 +1,9 @@
 package checks
 
-import "yearmark/schema"
+import (
+	"yearmark/schema"
+	"yearmark/schema/parallel"
+)
 
 // ExampleJudge says what dating makes of an example. It is passed in, because
 // checks and dating do not know of each other.
@@ -28,6 +31,6 @@ type ExampleVerdict struct {
 func (s *shared) judgeExamples() []ExampleVerdict {
 	examples := s.Ref.Examples.All()
 	all := make([]ExampleVerdict, len(examples))
-	inParallel(len(examples), func(i int) { all[i] = s.Judge.Judge(examples[i]) })
+	parallel.For(len(examples), func(i int) { all[i] = s.Judge.Judge(examples[i]) })
 	return all
 }

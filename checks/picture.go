@@ -10,6 +10,8 @@ import (
 	"io/fs"
 	"path"
 	"strings"
+
+	"yearmark/schema/parallel"
 )
 
 // picture is one file of the folder pictures, looked into.
@@ -32,7 +34,7 @@ const (
 // openPictures looks into every picture, a share to each processor.
 func (s *shared) openPictures() []picture {
 	all := make([]picture, len(s.Ref.Pictures))
-	inParallel(len(all), func(i int) { all[i] = openPicture(s.Files, s.Ref.Pictures[i]) })
+	parallel.For(len(all), func(i int) { all[i] = openPicture(s.Files, s.Ref.Pictures[i]) })
 	return all
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 )
 
 // Renew gives what Build would of a later state of the reference, and works
@@ -19,7 +20,7 @@ func (t *Timeline) Renew(ref *schema.Reference) *Timeline {
 	for i := range t.parties {
 		old[t.parties[i].first()] = i
 	}
-	u.each(func(i int) {
+	parallel.For(len(u.parties), func(i int) {
 		of := &u.parties[i]
 		j, known := old[of.first()]
 		if !known || !same || t.group(j).partial || !of.same(&t.parties[j]) || changed.anyCited() && of.cites(changed.cited) || changed.features(of) {

@@ -1,12 +1,9 @@
 package chronology
 
 import (
-	"runtime"
-	"sync"
-	"sync/atomic"
-
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/parallel"
 )
 
 // Timeline holds what follows in time from the records of one reference. It
@@ -27,22 +24,8 @@ func Build(ref *schema.Reference) *Timeline { return BuildWithout(ref, nil) }
 func BuildWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Timeline {
 	t := &Timeline{plan: newPlan(ref)}
 	t.groups = make([]*group, len(t.parties))
-	t.each(func(i int) { t.groups[i] = t.work(&t.parties[i], skip) })
+	parallel.For(len(t.parties), func(i int) { t.groups[i] = t.work(&t.parties[i], skip) })
 	return t
-}
-
-// each calls the function for every group, several at once.
-func (p *plan) each(do func(i int)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(p.parties)) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(p.parties); i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }
 
 // find gives the group that a claim belongs to and its number there.

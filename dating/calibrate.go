@@ -9,6 +9,7 @@ import (
 	"yearmark/dating/odds"
 	"yearmark/provenance"
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 )
 
 // EnoughForTemper is how many examples with a documented year a temper is suggested from.
@@ -93,7 +94,7 @@ func (a *Apart) Calibrate() Calibration {
 // tryAll dates the examples, several at once; the results are in their order.
 func (a *Apart) tryAll(examples []*schema.Example) []attempt {
 	list := make([]attempt, len(examples))
-	several(len(examples), func(i int) { list[i] = a.try(examples[i]) })
+	parallel.For(len(examples), func(i int) { list[i] = a.try(examples[i]) })
 	return list
 }
 

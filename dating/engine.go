@@ -5,16 +5,14 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"yearmark/chronology"
 	"yearmark/dating/odds"
 	"yearmark/provenance"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/parallel"
 )
 
 // Engine answers questions about one state of a reference. It never changes
@@ -107,7 +105,7 @@ func build(in inputs) *Engine {
 	e.features = make([]Feature, len(records))
 	e.spoken = make([]heard, len(records))
 	e.table.Features = make([]odds.Feature, len(records))
-	several(len(records), func(i int) {
+	parallel.For(len(records), func(i int) {
 		e.features[i] = Feature{ID: records[i].ID, Record: records[i]}
 		if in.domains != nil {
 			e.features[i].Domain = in.domains[i]
@@ -119,20 +117,6 @@ func build(in inputs) *Engine {
 	})
 	e.nameAll()
 	return e
-}
-
-// several calls the function with 0 to n-1, some at once.
-func several(n int, do func(i int)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }
 
 // nameAll lists the names by which features and models are asked for, and

@@ -6,6 +6,7 @@ import (
 	"yearmark/dating/odds"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/parallel"
 )
 
 // domains gives the outcomes of every feature.
@@ -42,7 +43,7 @@ func (e *Engine) renew(in inputs, sources []string) *Engine {
 	d.table = &odds.Table{Temper: e.table.Temper, Features: make([]odds.Feature, len(e.features))}
 	moved := d.renewPairs(e, in, touched)
 	claims := claimsOf(in, in.ref.Features.All())
-	several(len(e.features), func(i int) {
+	parallel.For(len(e.features), func(i int) {
 		if d.features[i].Domain = in.domains[i]; in.domains[i] != e.features[i].Domain {
 			d.spoken[i] = d.listen(i, in, claims[i])
 			d.table.Features[i] = d.tabulate(i)

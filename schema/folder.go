@@ -7,12 +7,11 @@ import (
 	"os"
 	"path"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 	"time"
+
+	"yearmark/schema/parallel"
 )
 
 // Folder is a reference's folder that is read again and again while people
@@ -184,7 +183,7 @@ func (f *Folder) readSettings(fsys fs.FS) error {
 func (f *Folder) look(fsys fs.FS) map[string]*keptFile {
 	files := f.listing.records
 	kept := make([]*keptFile, len(files))
-	inParallel(len(files), func(i int) {
+	parallel.For(len(files), func(i int) {
 		old := f.records[files[i].name]
 		if kept[i] = old; old == nil || !files[i].regular || !old.isStill(f.path, files[i].name) {
 			kept[i] = reread(fsys, files[i], old)
@@ -233,17 +232,3 @@ func (f *Folder) sameAs(records map[string]*keptFile) bool {
 }
 
 func sameProblem(a, b Problem) bool { return a.compare(b) == 0 }
-
-// inParallel calls do with every number below n, a share to each processor.
-func inParallel(n int, do func(i int)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
-}

@@ -7,12 +7,11 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 	"unicode/utf8"
+
+	"yearmark/schema/parallel"
 )
 
 // MaxFiles bounds the files of one reference, records and pictures each.
@@ -85,20 +84,7 @@ func (l *listing) settings(name string) ([]byte, error) {
 func readAll(fsys fs.FS, files []listed) ([]Record, Problems) {
 	read := make([]Record, len(files))
 	told := make([]Problems, len(files))
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(files)) {
-		wait.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= len(files) {
-					return
-				}
-				read[i], told[i] = readOne(fsys, files[i])
-			}
-		})
-	}
-	wait.Wait()
+	parallel.For(len(files), func(i int) { read[i], told[i] = readOne(fsys, files[i]) })
 	var records []Record
 	var problems Problems
 	for i, r := range read {

@@ -2,16 +2,15 @@ package search
 
 import (
 	"fmt"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 
 	"github.com/blevesearch/bleve/v2/search"
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/parallel"
 	"yearmark/search/words"
 )
 
@@ -118,7 +117,7 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 	apart := make([][]takenApart, len(records))
 	docs := make([][]Document, len(records))
 	splitters := sync.Pool{New: func() any { return &words.Splitter{Lexicon: s.lexicon} }}
-	inParallel(len(records), func(i int) {
+	parallel.For(len(records), func(i int) {
 		splitter := splitters.Get().(*words.Splitter)
 		defer splitters.Put(splitter)
 		list[i] = &keptDocuments{}
@@ -187,7 +186,7 @@ func (s *Sharder) wordEntries(x *exporter, vectors []*vector) []entry {
 	}
 	entries := make([]entry, len(live))
 	writers := sync.Pool{New: func() any { return &postingWriter{} }}
-	inParallel(len(live), func(i int) {
+	parallel.For(len(live), func(i int) {
 		w := writers.Get().(*postingWriter)
 		defer writers.Put(w)
 		n := live[i]
@@ -257,21 +256,4 @@ func (w *postingWriter) entry(term string, occurs []occurrence) entry {
 	e.list = slices.Clone(w.Bytes())
 	e.places = w.listWriter.places(w.text)
 	return e
-}
-
-// inParallel calls do with every number below n, a share to each processor.
-func inParallel(n int, do func(i int)) {
-	const stretch = 64
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), (n+stretch-1)/stretch) {
-		wait.Go(func() {
-			for from := int(next.Add(stretch)) - stretch; from < n; from = int(next.Add(stretch)) - stretch {
-				for i := from; i < min(from+stretch, n); i++ {
-					do(i)
-				}
-			}
-		})
-	}
-	wait.Wait()
 }

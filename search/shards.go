@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"yearmark/schema/parallel"
 	"yearmark/search/bits"
 )
 
@@ -70,7 +71,7 @@ func (s *Shards) Pack(name string) []byte { return bits.Pack(s.plain[name]) }
 // packed gives all files.
 func (s *Shards) packed() []File {
 	files := make([]File, len(s.names))
-	inParallel(len(files), func(i int) { files[i] = File{s.names[i], s.Pack(s.names[i])} })
+	parallel.For(len(files), func(i int) { files[i] = File{s.names[i], s.Pack(s.names[i])} })
 	return files
 }
 

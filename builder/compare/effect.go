@@ -2,13 +2,11 @@ package compare
 
 import (
 	"reflect"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"yearmark/dating"
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 )
 
 // exampleEffects dates every example that both states have, by each.
@@ -16,7 +14,7 @@ func exampleEffects(before, after State) []ExampleEffect {
 	examples := after.Ref.Examples.All()
 	moved := make([]*ExampleEffect, len(examples))
 	old, now := before.apart(), after.apart()
-	each(len(examples), func(i int) {
+	parallel.For(len(examples), func(i int) {
 		e := examples[i]
 		was, known := before.Ref.Examples.Get(e.ID)
 		if !known {
@@ -82,18 +80,4 @@ func some[T any](list []T) []T {
 		return []T{}
 	}
 	return list
-}
-
-// each calls do for 0 to n-1, as many at once as there are processors.
-func each(n int, do func(int)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }

@@ -7,6 +7,7 @@ import (
 
 	"yearmark/dating/odds"
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 )
 
 // row is one row of a model's dating key: the claims of one value of one
@@ -44,7 +45,7 @@ func keyEffects(before, after State) []KeyEffect {
 	ids := idsOf(before.Ref, after.Ref)
 	old, now := newKeys(before), newKeys(after)
 	moved := make([][]KeyEffect, len(ids))
-	each(len(ids), func(i int) { moved[i] = modelEffects(old, now, ids[i]) })
+	parallel.For(len(ids), func(i int) { moved[i] = modelEffects(old, now, ids[i]) })
 	list := []KeyEffect{}
 	for _, m := range moved {
 		list = append(list, m...)

@@ -15,8 +15,8 @@ type judge struct{ apart *dating.Apart }
 
 // Judge dates the example from its features alone, without what rests on it.
 func (j judge) Judge(e *schema.Example) checks.ExampleVerdict {
-	answer, err := j.apart.Date(e)
-	if err != nil || len(answer.Observed) == 0 || answer.Impossible {
+	answer, err := j.apart.Brief(e)
+	if err != nil || answer.Observed == 0 || answer.Impossible {
 		return checks.ExampleVerdict{}
 	}
 	return checks.ExampleVerdict{

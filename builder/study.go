@@ -48,6 +48,7 @@ type Study struct {
 	report  *checks.Report // nil until it is worked out
 
 	engine      func() *dating.Engine
+	apart       func() *dating.Apart
 	index       func() (*search.Index, error)
 	calibration func() dating.Calibration
 }
@@ -84,19 +85,23 @@ func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Stu
 // prepare says how what takes long is worked out.
 func (s *Study) prepare() {
 	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(s.Ref, s.Timeline, s.Weighing) })
+	s.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(s.Engine(), s.Timeline, s.Weighing) })
 	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
-	s.calibration = sync.OnceValue(func() dating.Calibration { return dating.NewApart(s.Engine(), s.Timeline, s.Weighing).Calibrate() })
+	s.calibration = sync.OnceValue(func() dating.Calibration { return s.Apart().Calibrate() })
 }
 
 // Engine dates bows.
 func (s *Study) Engine() *dating.Engine { return s.engine() }
+
+// Apart dates the reference's own examples.
+func (s *Study) Apart() *dating.Apart { return s.apart() }
 
 // Report is what the checks find.
 func (s *Study) Report() checks.Report {
 	s.checked.Lock()
 	defer s.checked.Unlock()
 	if s.report == nil {
-		report := s.check(judge{dating.NewApart(s.Engine(), s.Timeline, s.Weighing)})
+		report := s.check(judge{s.Apart()})
 		s.report = &report
 	}
 	return *s.report
@@ -110,7 +115,7 @@ func (s *Study) Check(stop func() bool) (checks.Report, bool) {
 	if known != nil {
 		return *known, true
 	}
-	report := s.check(&patient{judge: judge{dating.NewApart(s.Engine(), s.Timeline, s.Weighing)}, stop: stop})
+	report := s.check(&patient{judge: judge{s.Apart()}, stop: stop})
 	if stop() {
 		return checks.Report{}, false
 	}
@@ -141,7 +146,7 @@ func (s *Study) check(judge checks.ExampleJudge) checks.Report {
 // are asked for. looked remembers pictures from an earlier state; it may be nil.
 func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 	return pages.New(pages.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Report: s.Report,
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Apart: s.apart, Report: s.Report,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
 		Search: s.searchFiles, Dating: s.datingFiles,
 		Photos: pictures.UserCache(), Looked: looked, Data: s.data, Changes: s.Changes,
@@ -172,14 +177,14 @@ func (s *Study) datingFiles() ([]pages.File, error) {
 }
 
 // data lists the files for people who reuse the data. Which files there are
-// follows from the records alone; the engine is asked when they are written.
+// follows from the records alone; examples are dated when they are written.
 func (s *Study) data(paths []string) []pages.DataFile {
 	facts := exports.Facts{
 		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Pages: paths, Changes: s.news(),
 		Edition: exports.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash},
 	}
 	whole := sync.OnceValue(func() []exports.Entry {
-		facts.Engine = s.Engine()
+		facts.Apart = s.Apart()
 		return exports.Plan(facts)
 	})
 	plan := exports.Plan(facts)

@@ -16,11 +16,12 @@ type Apart struct {
 	times   *chronology.Timeline
 	weights *provenance.Weighing
 	rested  func() map[place]bool
+	briefs  briefs
 }
 
 // NewApart prepares for the examples of the reference that whole was made from.
 func NewApart(whole *Engine, t *chronology.Timeline, w *provenance.Weighing) *Apart {
-	return &Apart{whole, t, w, sync.OnceValue(func() map[place]bool { return restedOn(whole.ref) })}
+	return &Apart{whole: whole, times: t, weights: w, rested: sync.OnceValue(func() map[place]bool { return restedOn(whole.ref) })}
 }
 
 // Date dates the example from its features alone. Citations of it count for

@@ -53,6 +53,13 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 			if diff := cmp.Diff(want, got, alike); diff != "" {
 				t.Fatalf("example %s as model %q (-made from nothing +apart):\n%s", ex.ID, ex.Model.Value, diff)
 			}
+			told, err := apart.Brief(ex)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(briefOf(want), told, alike); diff != "" {
+				t.Fatalf("example %s as model %q (-in full +in brief):\n%s", ex.ID, ex.Model.Value, diff)
+			}
 			with, err := whole.Date(QuestionOf(ex))
 			if err != nil {
 				t.Fatal(err)
@@ -66,6 +73,14 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 		}
 	}
 	return differ
+}
+
+// briefOf leaves the reasons out of an answer.
+func briefOf(a *Answer) *Brief {
+	return &Brief{
+		Observed: len(a.Observed), Impossible: a.Impossible, Best: a.Best,
+		Likely50: a.Likely50, Likely95: a.Likely95, Strict: a.Strict,
+	}
 }
 
 // TestAnExampleDoesNotDateItself dates every example of the demonstration with

@@ -192,7 +192,7 @@ func (l *List) Columns() []Column { return l.columns }
 type row struct {
 	line  int
 	cells []string // as many as columns
-	brief *brief
+	brief *Brief
 	fault *Fault
 }
 
@@ -288,16 +288,8 @@ func separated(cell string, plain bool) []string {
 	return values
 }
 
-// brief is an answer without reasons: what a row of a list is told.
-type brief struct {
-	Impossible bool
-	Best       *Odds
-	Half, Most []ModelYears
-	Strict     Strict
-}
-
 // date answers a row, and finds the cell that a refusal is about.
-func (l *List) date(q Question, r row) (*brief, *Fault) {
+func (l *List) date(q Question, r row) (*Brief, *Fault) {
 	b, err := l.engine.brief(q)
 	var refusal *Refusal
 	if errors.As(err, &refusal) {
@@ -312,23 +304,6 @@ func (l *List) date(q Question, r row) (*brief, *Fault) {
 	if err != nil {
 		return nil, &Fault{Line: r.line, Message: err.Error()}
 	}
-	return b, nil
-}
-
-// brief answers a question without odds, evidence and looks.
-func (e *Engine) brief(q Question) (*brief, error) {
-	query, asked, err := e.resolve(q)
-	if err != nil {
-		return nil, err
-	}
-	b := &brief{Strict: e.strict(query, asked, e.understood(q, query, asked))}
-	p := e.table.Posterior(query)
-	if p.Impossible {
-		b.Impossible = true
-		return b, nil
-	}
-	best := e.pair(p, p.Best())
-	b.Best, b.Half, b.Most = &best, e.group(p, p.Smallest(.50)), e.group(p, p.Smallest(.95))
 	return b, nil
 }
 

@@ -96,7 +96,7 @@ func (l *List) answerCells(r row) []string {
 	b := r.brief
 	if b.Best != nil {
 		cells[0], cells[1], cells[2] = b.Best.Model, strconv.Itoa(b.Best.Year), strconv.FormatFloat(b.Best.Chance, 'f', 4, 64)
-		cells[3], cells[4] = l.engine.modelYears(b.Half), l.engine.modelYears(b.Most)
+		cells[3], cells[4] = l.engine.modelYears(b.Likely50), l.engine.modelYears(b.Likely95)
 	}
 	cells[5] = l.engine.modelYears(b.Strict.Years)
 	var conflicts []string
@@ -179,7 +179,7 @@ func (l *List) rowJSON(r row) rowJSON {
 	j.Strict, j.Likely = Strict{list[ModelYears](nil), list[[]string](nil), list[Without](nil)}, likelyJSON{list[ModelYears](nil), list[ModelYears](nil)}
 	if b := r.brief; b != nil {
 		j.Impossible, j.Best, j.Strict = b.Impossible, b.Best, b.Strict
-		j.Likely = likelyJSON{list(b.Half), list(b.Most)}
+		j.Likely = likelyJSON{list(b.Likely50), list(b.Likely95)}
 	}
 	return j
 }

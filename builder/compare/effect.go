@@ -39,7 +39,7 @@ func exampleEffects(before, after State) []ExampleEffect {
 func (s State) apart() *dating.Apart { return dating.NewApart(s.Engine, s.Timeline, s.Weighing) }
 
 func answerOf(apart *dating.Apart, e *schema.Example) *Answer {
-	a, err := apart.Date(e)
+	a, err := apart.Brief(e)
 	if err != nil {
 		return &Answer{Refused: err.Error(), Likely50: []dating.ModelYears{}, Likely95: []dating.ModelYears{}, Strict: []dating.ModelYears{}}
 	}

@@ -19,7 +19,8 @@ type Facts struct {
 	Ref      *schema.Reference
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
-	Engine   *dating.Engine
+	// Apart dates the examples; without it the files do not say what they date to.
+	Apart *dating.Apart
 	Edition  Edition
 	// Pages lists the paths of the site's pages for the sitemap, relative to its
 	// root. Without it the sitemap lists the pages of the records.
@@ -83,7 +84,7 @@ func Plan(f Facts) []Entry {
 }
 
 func (f Facts) tables() sheets.Facts {
-	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, Engine: f.Engine}
+	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, Apart: f.Apart}
 }
 
 // Files makes every file of the plan, named relative to the site's root.

@@ -45,7 +45,7 @@ func factsOf(t *testing.T, files fs.FS) Facts {
 		t.Fatal(err, problems)
 	}
 	f := Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Edition: Edition{"2026-11-14", "0123456789ab"}}
-	f.Engine = dating.New(ref, f.Timeline, f.Weighing)
+	f.Apart = dating.NewApart(dating.New(ref, f.Timeline, f.Weighing), f.Timeline, f.Weighing)
 	return f
 }
 
@@ -327,7 +327,7 @@ func TestUnanswerableRecords(t *testing.T) {
 		t.Fatal(err, problems)
 	}
 	f := Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Edition: Edition{"2026", "x"}}
-	f.Engine = dating.New(ref, f.Timeline, f.Weighing)
+	f.Apart = dating.NewApart(dating.New(ref, f.Timeline, f.Weighing), f.Timeline, f.Weighing)
 	for name, data := range filesOf(t, f) {
 		switch filepath.Ext(name) {
 		case ".json", ".jsonld":
@@ -369,5 +369,34 @@ func TestWritesAsItGoes(t *testing.T) {
 	}
 	if looked < 3 {
 		t.Errorf("only %d files were large enough to tell", looked)
+	}
+}
+
+// TestDataDatesAnExampleAsItsPageDoes: the data leave out what rests on an
+// example as its page does, and the two differ from the engine that leaves
+// nothing out somewhere in the demonstration.
+func TestDataDatesAnExampleAsItsPageDoes(t *testing.T) {
+	f := demonstration(t)
+	whole := dating.New(f.Ref, f.Timeline, f.Weighing)
+	differ := 0
+	for _, e := range f.Ref.Examples.All() {
+		page, err := f.Apart.Date(e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		with, err := whole.DateExample(e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, want := f.dated(e).Best, page.Best
+		if got.Model != want.Model || got.Year != want.Year || got.Chance != rounded(want.Chance) {
+			t.Errorf("%s: the data say %v, the page %v", e.ID, got, want)
+		}
+		if rounded(with.Best.Chance) != got.Chance {
+			differ++
+		}
+	}
+	if differ == 0 {
+		t.Error("no example of the demonstration shows the difference")
 	}
 }

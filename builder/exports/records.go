@@ -131,12 +131,12 @@ func (f Facts) example(e *schema.Example) Example {
 	return out
 }
 
-// dated is what the engine makes of an example; nil where it cannot tell.
+// dated is what an example dates to, as its page says; nil where that cannot be told.
 func (f Facts) dated(e *schema.Example) *Dated {
-	if f.Engine == nil {
+	if f.Apart == nil {
 		return nil
 	}
-	answer, err := f.Engine.DateExample(e)
+	answer, err := f.Apart.Brief(e)
 	if err != nil {
 		return nil
 	}

@@ -61,7 +61,7 @@ func (p *page) exampleLines(list []*schema.Example) bowList {
 		if e.Documented != nil {
 			line.Documented = spanWords(e.Documented.Span)
 		}
-		if a := p.dated.of(e); a != nil && !a.Impossible && len(a.Observed) > 0 {
+		if a := p.dated.brief(e); a != nil && !a.Impossible {
 			line.Dated = p.shortYears(a.Likely95)
 			line.Odd = len(a.Strict.Years) == 0
 		}

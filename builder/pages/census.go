@@ -72,7 +72,7 @@ func (p *page) census() censusView {
 		}
 		v.Bows++
 		p.countModel(byModel, e)
-		if a := p.dated.of(e); a != nil && a.Best != nil && len(a.Observed) > 0 {
+		if a := p.dated.brief(e); a != nil && a.Best != nil {
 			byYear[a.Best.Year]++
 		} else {
 			v.Undated++

@@ -25,8 +25,10 @@ type Facts struct {
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
 	Engine   func() *dating.Engine
-	Report   func() checks.Report
-	Edition  Edition
+	// Apart dates the examples with Engine; where it is nil the site makes its own.
+	Apart   func() *dating.Apart
+	Report  func() checks.Report
+	Edition Edition
 	// Calibration is how the engine did on the examples with a documented
 	// year; nil where that was not worked out.
 	Calibration *dating.Calibration

@@ -97,7 +97,7 @@ func (s *Site) calibration() *dating.Calibration {
 	if s.facts.Calibration != nil {
 		return s.facts.Calibration
 	}
-	c := dating.NewApart(s.facts.Engine(), s.facts.Timeline, s.facts.Weighing).Calibrate()
+	c := s.dated.apart().Calibrate()
 	return &c
 }
 

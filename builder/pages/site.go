@@ -41,7 +41,9 @@ func New(f Facts) (*Site, error) {
 	}
 	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}, frames: &frames{known: map[frameKey]template.HTML{}}}
 	s.cited = sync.OnceValue(func() *citings { return newCitings(f.Ref) })
-	s.dated = newDatings(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
+	if s.dated = (&datings{f.Apart}); f.Apart == nil {
+		s.dated.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
+	}
 	s.seen = examplesByModel(f.Ref)
 	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
 	s.users = sync.OnceValue(s.usersByFeature)

@@ -92,39 +92,21 @@ func ofBest(get func(*dating.Odds) string) func(Facts, *schema.Example) string {
 	}
 }
 
-// dated is what the engine makes of an example, or nil.
-func dated(f Facts, e *schema.Example) *dating.Answer {
-	if f.last == nil || f.last.example != e {
-		answer := askEngine(f, e)
-		if f.last == nil {
-			return answer
-		}
-		*f.last = datedExample{e, answer}
-	}
-	return f.last.answer
-}
-
-// datedExample is the example dated last: several columns ask for the same.
-type datedExample struct {
-	example *schema.Example
-	answer  *dating.Answer
-}
-
-func askEngine(f Facts, e *schema.Example) *dating.Answer {
-	if f.Engine == nil {
+// dated is what an example dates to, or nil.
+func dated(f Facts, e *schema.Example) *dating.Brief {
+	if f.Apart == nil {
 		return nil
 	}
-	answer, err := f.Engine.DateExample(e)
+	told, err := f.Apart.Brief(e)
 	if err != nil {
 		return nil
 	}
-	return answer
+	return told
 }
 
 // Examples is the table of examples, by identifier, with a column for every
 // feature. What is private is in none of them.
 func Examples(f Facts) Table {
-	f.last = &datedExample{}
 	columns := observedColumns(f.Ref)
 	t := Table{Name: "examples", About: "Every bow that was examined, one a row, with a column for every feature."}
 	t.Columns = columnsOf(exampleFields, nil)

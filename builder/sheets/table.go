@@ -19,9 +19,7 @@ type Facts struct {
 	Ref      *schema.Reference
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
-	Engine   *dating.Engine
-
-	last *datedExample // within one table
+	Apart    *dating.Apart // dates the examples
 }
 
 // Table is one table, ready to be written.

@@ -50,7 +50,7 @@ func writeTables(cmd *cobra.Command, folder, to string, replace bool) error {
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
 	}
-	tables := sheets.Tables(sheets.Facts{Ref: study.Ref, Timeline: study.Timeline, Weighing: study.Weighing, Engine: study.Engine()})
+	tables := sheets.Tables(sheets.Facts{Ref: study.Ref, Timeline: study.Timeline, Weighing: study.Weighing, Apart: study.Apart()})
 	if err := os.MkdirAll(to, 0o755); err != nil {
 		return err
 	}

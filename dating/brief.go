@@ -1,0 +1,65 @@
+package dating
+
+import (
+	"sync"
+
+	"yearmark/schema"
+)
+
+// Brief is an answer without its reasons, as lists and tables tell it. It holds
+// nothing of the engine that gave it.
+type Brief struct {
+	// Observed is how many features were seen.
+	Observed   int
+	Impossible bool // as in Answer
+	Best       *Odds
+	// Likely50 and Likely95 are as in Answer.
+	Likely50, Likely95 []ModelYears
+	Strict             Strict
+}
+
+// brief answers a question without odds, evidence and looks.
+func (e *Engine) brief(q Question) (*Brief, error) {
+	query, asked, err := e.resolve(q)
+	if err != nil {
+		return nil, err
+	}
+	b := &Brief{Observed: len(asked), Strict: e.strict(query, asked, e.understood(q, query, asked))}
+	p := e.table.Posterior(query)
+	if p.Impossible {
+		b.Impossible = true
+		return b, nil
+	}
+	best := e.pair(p, p.Best())
+	b.Best, b.Likely50, b.Likely95 = &best, e.group(p, p.Smallest(.50)), e.group(p, p.Smallest(.95))
+	return b, nil
+}
+
+// briefs keeps what examples were told, each once.
+type briefs struct {
+	mu    sync.Mutex
+	known map[*schema.Example]func() (*Brief, error)
+}
+
+func (b *briefs) of(ex *schema.Example, work func() (*Brief, error)) (*Brief, error) {
+	b.mu.Lock()
+	told, known := b.known[ex]
+	if !known {
+		if b.known == nil {
+			b.known = map[*schema.Example]func() (*Brief, error){}
+		}
+		told = sync.OnceValues(work)
+		b.known[ex] = told
+	}
+	b.mu.Unlock()
+	return told()
+}
+
+// Brief is Date without its reasons. It is worked out once for an example and
+// kept; the caller must not change it.
+func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
+	return a.briefs.of(ex, func() (*Brief, error) {
+		e, _ := a.engineFor(ex)
+		return e.brief(QuestionOf(ex))
+	})
+}

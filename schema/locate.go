@@ -81,6 +81,7 @@ type locator struct {
 	base  int   // bytes of the file before the front matter
 	lines []int // where each line of the front matter begins
 	last  struct{ line, column, at int }
+	room  []Located // for values to come
 }
 
 func (l *locator) whole(top *yaml.Node) (*Located, error) {
@@ -96,6 +97,16 @@ func (l *locator) whole(top *yaml.Node) (*Located, error) {
 	}
 	located.shift(l.base)
 	return located, nil
+}
+
+// one gives room for one value. Rooms are made many at a time.
+func (l *locator) one() *Located {
+	if len(l.room) == 0 {
+		l.room = make([]Located, 32)
+	}
+	located := &l.room[0]
+	l.room = l.room[1:]
+	return located
 }
 
 // shift moves every place by so many bytes.
@@ -137,7 +148,8 @@ func (l *locator) node(n *yaml.Node, indent int) (*Located, error) {
 	if err != nil {
 		return nil, err
 	}
-	located := &Located{Start: start, End: start, Flow: n.Style&yaml.FlowStyle != 0}
+	located := l.one()
+	*located = Located{Start: start, End: start, Flow: n.Style&yaml.FlowStyle != 0}
 	switch n.Kind {
 	case yaml.MappingNode:
 		located.Kind = LocatedKeys
@@ -156,6 +168,7 @@ func (l *locator) node(n *yaml.Node, indent int) (*Located, error) {
 }
 
 func (l *locator) items(n *yaml.Node, to *Located) error {
+	to.Items = make([]*Located, 0, len(n.Content))
 	for _, child := range n.Content {
 		item, err := l.node(child, n.Column-1)
 		if err != nil {
@@ -168,6 +181,7 @@ func (l *locator) items(n *yaml.Node, to *Located) error {
 }
 
 func (l *locator) keys(n *yaml.Node, to *Located) error {
+	to.Keys = make([]LocatedKey, 0, len(n.Content)/2)
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		name, err := l.node(n.Content[i], n.Column-1)
 		if err != nil {
@@ -300,15 +314,20 @@ func MaskPrivate(file string, source []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return top.MaskPrivate(source), nil
+}
+
+// MaskPrivate is the function of that name for a file already taken apart.
+func (l *Located) MaskPrivate(source []byte) []byte {
 	masked := source
-	for i := len(top.Keys) - 1; i >= 0; i-- {
-		k := top.Keys[i]
+	for i := len(l.Keys) - 1; i >= 0; i-- {
+		k := l.Keys[i]
 		if k.Name != "private" {
 			continue
 		}
 		start := bytes.LastIndexByte(source[:k.Start], '\n') + 1
 		end := remarksEnd(source, max(k.End, k.Value.End))
-		if top.Flow {
+		if l.Flow {
 			start, end = k.Start, max(k.End, k.Value.End)
 		}
 		start = remarksStart(source, start)
@@ -316,7 +335,7 @@ func MaskPrivate(file string, source []byte) ([]byte, error) {
 		dots := append([]byte("private: …"), bytes.Repeat([]byte("\n  …"), lines)...)
 		masked = append(append(bytes.Clone(masked[:start]), dots...), masked[end:]...)
 	}
-	return masked, nil
+	return masked
 }
 
 // remarksStart is where the lines begin that are remarks and stand directly

@@ -20,8 +20,8 @@ type Facts struct {
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
 	// Apart dates the examples; without it the files do not say what they date to.
-	Apart *dating.Apart
-	Edition  Edition
+	Apart   *dating.Apart
+	Edition Edition
 	// Pages lists the paths of the site's pages for the sitemap, relative to its
 	// root. Without it the sitemap lists the pages of the records.
 	Pages []string

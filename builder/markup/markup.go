@@ -14,6 +14,7 @@ import (
 	"html/template"
 	"strconv"
 	"strings"
+	"unsafe"
 )
 
 // constant is mark-up that stands in the program's own text.
@@ -122,5 +123,9 @@ func (w *Writer) MaybeLink(address, words string) *Writer {
 	return w.Link(address, words)
 }
 
-// Done gives what was written.
-func (w *Writer) Done() template.HTML { return template.HTML(w.b) }
+// Done gives what was written. Nothing can be written after it.
+func (w *Writer) Done() template.HTML {
+	done := template.HTML(unsafe.String(unsafe.SliceData(w.b), len(w.b)))
+	w.b = nil
+	return done
+}

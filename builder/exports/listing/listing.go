@@ -33,42 +33,24 @@ func HTML(r schema.Record) (template.HTML, error) {
 		return "", err
 	}
 	if top.Key("private") != nil {
-		if source, err = schema.MaskPrivate(head.File, source); err != nil {
-			return "", err
-		}
+		source = top.MaskPrivate(source)
 		if top, err = schema.Locate(head.File, source); err != nil {
 			return "", err
 		}
 	}
-	l := &lister{source: string(source)}
+	l := &lister{source: string(source), out: markup.New(3 * len(source))}
+	l.out.Tag(`<pre class="chroma"><code>`)
 	l.value(top)
 	body := lineOffset(l.source, head.Body.Pos.Line)
 	l.between(body)
 	l.prose()
-	return written(l.tokens, len(source)), nil
+	l.endLine()
+	return l.out.Tag(`</code></pre>`).Done(), nil
 }
 
 // plain gives a file without a byte-order mark, its lines ended alike.
 func plain(source []byte) []byte {
 	return bytes.ReplaceAll(bytes.TrimPrefix(source, []byte("\xef\xbb\xbf")), []byte("\r\n"), []byte("\n"))
-}
-
-// written puts the tokens into their lines.
-func written(tokens []chroma.Token, size int) template.HTML {
-	w := markup.New(3 * size)
-	w.Tag(`<pre class="chroma"><code>`)
-	for i, line := range chroma.SplitTokensIntoLines(tokens) {
-		w.Tag(`<span id="L`).Int(i + 1).Tag(`">`)
-		for _, token := range line {
-			if class := classOf(token.Type); class != "" {
-				w.Tag(`<b class="`).Text(class).Tag(`">`).Text(token.Value).Tag(`</b>`)
-			} else {
-				w.Text(token.Value)
-			}
-		}
-		w.Tag(`</span>`)
-	}
-	return w.Tag(`</code></pre>`).Done()
 }
 
 // classOf is chroma's short name for a kind of token, or for the wider kind
@@ -96,17 +78,43 @@ func lineOffset(source string, line int) int {
 	return at
 }
 
-// lister goes through a file and says what each piece of it is.
+// lister goes through a file and writes each piece of it with what it is.
 type lister struct {
 	source string
 	at     int
-	tokens []chroma.Token
+	out    *markup.Writer
+	line   int  // the last line begun
+	within bool // that line has not ended
 }
 
+// token writes what stands before end, line by line.
 func (l *lister) token(kind chroma.TokenType, end int) {
-	if end > l.at {
-		l.tokens = append(l.tokens, chroma.Token{Type: kind, Value: l.source[l.at:end]})
-		l.at = end
+	if end <= l.at {
+		return
+	}
+	class := classOf(kind)
+	for piece := range strings.Lines(l.source[l.at:end]) {
+		if !l.within {
+			l.line++
+			l.out.Tag(`<span id="L`).Int(l.line).Tag(`">`)
+			l.within = true
+		}
+		if class != "" {
+			l.out.Tag(`<b class="`).Text(class).Tag(`">`).Text(piece).Tag(`</b>`)
+		} else {
+			l.out.Text(piece)
+		}
+		if strings.HasSuffix(piece, "\n") {
+			l.endLine()
+		}
+	}
+	l.at = end
+}
+
+func (l *lister) endLine() {
+	if l.within {
+		l.out.Tag(`</span>`)
+		l.within = false
 	}
 }
 
@@ -146,7 +154,7 @@ func (l *lister) value(v *schema.Located) {
 var figures = regexp.MustCompile(`^[0-9X¼½¾⅛⅜⅝⅞ ./~?%+-]+( ?(in|lb|gr|mm|cm|kg|g))?$`)
 
 func kindOf(v *schema.Located) chroma.TokenType {
-	if figures.MatchString(v.Text) {
+	if word := v.Text != "" && v.Text[0] >= 'a' && v.Text[0] <= 'z'; !word && figures.MatchString(v.Text) {
 		return chroma.LiteralNumber
 	}
 	return chroma.LiteralString

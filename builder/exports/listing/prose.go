@@ -13,7 +13,7 @@ var (
 	headings = regexp.MustCompile(`^ {0,3}#{1,6}[ \t]`)
 	openings = regexp.MustCompile(`^ {0,3}(?:[-*+]|[0-9]{1,9}[.)])[ \t]`)
 	fences   = regexp.MustCompile("^ {0,3}(?:```|~~~)")
-	within   = regexp.MustCompile("`[^`\n]+`" + `|(!?\[[^\]\[\n]*\])(\([^()\s]*\))`)
+	marked   = regexp.MustCompile("`[^`\n]+`" + `|(!?\[[^\]\[\n]*\])(\([^()\s]*\))`)
 )
 
 // prose takes what is left, line by line.
@@ -25,13 +25,14 @@ func (l *lister) prose() {
 			line = line[:end+1]
 		}
 		end := l.at + len(line)
+		sign := firstSign(line)
 		switch {
-		case fences.MatchString(line):
+		case (sign == '`' || sign == '~') && fences.MatchString(line):
 			fenced = !fenced
 			l.token(chroma.LiteralStringBacktick, end)
 		case fenced:
 			l.token(chroma.LiteralStringBacktick, end)
-		case headings.MatchString(line):
+		case sign == '#' && headings.MatchString(line):
 			l.token(chroma.GenericHeading, end)
 		default:
 			l.words(line, end)
@@ -39,13 +40,25 @@ func (l *lister) prose() {
 	}
 }
 
+// firstSign is the first byte of a line that is no space, or 0.
+func firstSign(line string) byte {
+	if words := strings.TrimLeft(line, " "); words != "" {
+		return words[0]
+	}
+	return 0
+}
+
 // words takes one line of running text.
 func (l *lister) words(line string, end int) {
 	from := l.at
-	if sign := openings.FindString(line); sign != "" {
-		l.token(chroma.Keyword, from+len(sign))
+	if strings.IndexByte("-*+0123456789", firstSign(line)) >= 0 {
+		l.token(chroma.Keyword, from+len(openings.FindString(line)))
 	}
-	for _, at := range within.FindAllStringSubmatchIndex(line, -1) {
+	if !strings.ContainsAny(line, "`[") {
+		l.token(chroma.Text, end)
+		return
+	}
+	for _, at := range marked.FindAllStringSubmatchIndex(line, -1) {
 		if from+at[0] < l.at {
 			continue
 		}

@@ -2,6 +2,7 @@ package exports
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/json"
 	"io"
 	"iter"
@@ -14,7 +15,7 @@ import (
 // reference writes reference.json: a Document whose lists have an item a line,
 // each made as it is written.
 func (f Facts) reference(w io.Writer) error {
-	out := &jsonWriter{w: bufio.NewWriter(w)}
+	out := newJSONWriter(w)
 	head := reflect.ValueOf(f.head())
 	lists := f.lists()
 	for i := range head.NumField() {
@@ -33,9 +34,17 @@ func (f Facts) reference(w io.Writer) error {
 
 // jsonWriter writes one JSON object key by key. Its first error stays.
 type jsonWriter struct {
-	w    *bufio.Writer
-	some bool
-	err  error
+	w      *bufio.Writer
+	one    bytes.Buffer // room for one value
+	encode *json.Encoder
+	some   bool
+	err    error
+}
+
+func newJSONWriter(w io.Writer) *jsonWriter {
+	j := &jsonWriter{w: bufio.NewWriter(w)}
+	j.encode = json.NewEncoder(&j.one)
+	return j
 }
 
 func (j *jsonWriter) text(s string) {
@@ -54,11 +63,13 @@ func (j *jsonWriter) key(name string) {
 }
 
 func (j *jsonWriter) value(v any) {
-	data, err := json.Marshal(v)
-	if j.err == nil {
-		j.err = err
+	if j.err != nil {
+		return
 	}
-	j.text(string(data))
+	j.one.Reset()
+	if j.err = j.encode.Encode(v); j.err == nil {
+		_, j.err = j.w.Write(bytes.TrimSuffix(j.one.Bytes(), []byte("\n")))
+	}
 }
 
 func (j *jsonWriter) list(name string, items iter.Seq[any]) {

@@ -44,13 +44,14 @@ func Write(w io.Writer, f Facts) error {
 	_, _ = out.Write(context)
 	_, _ = out.WriteString(",\n\"@graph\": [")
 	before := "\n"
+	var line writer
 	for n := range g.nodes {
-		line, err := json.Marshal(n)
-		if err != nil {
+		line.b = line.b[:0]
+		if err := line.node(n); err != nil {
 			return err
 		}
 		_, _ = out.WriteString(before)
-		_, _ = out.Write(line)
+		_, _ = out.Write(line.b)
 		before = ",\n"
 	}
 	_, _ = out.WriteString("\n]}\n")
@@ -71,14 +72,14 @@ func (g *graph) nodes(yield func(node) bool) {
 	}
 }
 
-// thing is the address of what a record is about, on the record's page.
-func thing(r schema.Record) string {
-	names := map[schema.Kind]string{
-		schema.KindMaker: "Maker", schema.KindModel: "Model", schema.KindFeature: "Feature",
-		schema.KindSource: "Source", schema.KindExample: "Example", schema.KindPage: "Page",
-	}
-	return r.Address() + "#" + names[r.Header().Kind]
+// anchors name what a record is about on the record's page.
+var anchors = map[schema.Kind]string{
+	schema.KindMaker: "#Maker", schema.KindModel: "#Model", schema.KindFeature: "#Feature",
+	schema.KindSource: "#Source", schema.KindExample: "#Example", schema.KindPage: "#Page",
 }
+
+// thing is the address of what a record is about, on the record's page.
+func thing(r schema.Record) string { return r.Address() + anchors[r.Header().Kind] }
 
 // valueID is the address of a feature's declared value, or "".
 func valueID(f *schema.Feature, id string) string {
@@ -160,16 +161,18 @@ func (g *graph) maker(m *schema.Maker) node {
 	return n
 }
 
+// tieTerms are schema.org's names for how models are related.
+var tieTerms = map[string]string{"succeeded-by": "schema:predecessorOf", "successor-of": "schema:successorOf", "variant-of": "schema:isVariantOf"}
+
 func (g *graph) model(m *schema.Model) node {
 	n := node{"@id": thing(m), "@type": []string{"crm:E99_Product_Type", "schema:ProductModel"}, "schema:name": m.Title()}
 	if maker, ok := g.ref.Makers.Get(m.Maker.Value); ok {
 		n["schema:manufacturer"] = thing(maker)
 	}
-	terms := map[string]string{"succeeded-by": "schema:predecessorOf", "successor-of": "schema:successorOf", "variant-of": "schema:isVariantOf"}
 	ties := map[string][]string{}
 	for _, r := range m.Related {
 		if other, ok := g.ref.Models.Get(r.Model.Value); ok {
-			if term := terms[r.How.Value]; term != "" {
+			if term := tieTerms[r.How.Value]; term != "" {
 				ties[term] = append(ties[term], thing(other))
 			}
 		}

@@ -68,7 +68,10 @@ func Plan(f Facts) []Entry {
 		{"examples", "Every bow examined as a table, with a column for every feature.", sheets.Examples},
 		{"features", "Every feature and its values as a table.", sheets.Features},
 	} {
-		plan = append(plan, Entry{"data/" + t.name + ".csv", t.about, func(w io.Writer) error { return t.make(f.tables()).Write(w, false) }})
+		plan = append(plan, Entry{"data/" + t.name + ".csv", t.about, func(w io.Writer) error {
+			_, err := t.make(f.tables()).Write(w, false)
+			return err
+		}})
 	}
 	plan = append(plan,
 		Entry{"data/records.jsonld", "Linked data: PROV-O derivations, CIDOC CRM time-spans and schema.org pages, as JSON-LD.", func(w io.Writer) error {

@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"iter"
 	"slices"
 	"strconv"
 
@@ -59,11 +60,11 @@ var claimDerived = []derived[*schema.Claim]{
 
 // Claims is the table of claims: those of the models by identifier, then those of the makers.
 func Claims(f Facts) Table {
-	t := Table{Name: "claims", About: "Every dated statement, with its citations, its years and its standing.", Columns: withChecksum(columnsOf(claimFields, claimDerived))}
-	for c := range everyClaim(f.Ref) {
-		t.Rows = append(t.Rows, rowOf(f, claimFields, claimDerived, c))
+	return Table{
+		Name: "claims", About: "Every dated statement, with its citations, its years and its standing.",
+		Columns: withChecksum(columnsOf(claimFields, claimDerived)),
+		Rows:    rowsOf(everyClaim(f.Ref), func(c *schema.Claim) []string { return rowOf(f, claimFields, claimDerived, c) }),
 	}
-	return t
 }
 
 func withChecksum(columns []Column) []Column {
@@ -71,7 +72,7 @@ func withChecksum(columns []Column) []Column {
 }
 
 // everyClaim yields the claims in the order of the table.
-func everyClaim(ref *schema.Reference) func(func(*schema.Claim) bool) {
+func everyClaim(ref *schema.Reference) iter.Seq[*schema.Claim] {
 	return func(yield func(*schema.Claim) bool) {
 		for _, m := range ref.Models.All() {
 			if !yieldAll(m.Claims(), yield) {

@@ -114,7 +114,7 @@ func Examples(f Facts) Table {
 		t.Columns = append(t.Columns, Column{Name: c.String(), About: c.about(f.Ref)})
 	}
 	t.Columns = withChecksum(append(t.Columns, columnsOf(nil, exampleDerived)...))
-	for _, e := range f.Ref.Examples.All() {
+	t.Rows = rowsOf(slices.Values(f.Ref.Examples.All()), func(e *schema.Example) []string {
 		cells := cellsOf(exampleFields, e)
 		seen := observedCells(e)
 		for _, c := range columns {
@@ -123,8 +123,8 @@ func Examples(f Facts) Table {
 		for _, d := range exampleDerived {
 			cells = append(cells, d.get(f, e))
 		}
-		t.Rows = append(t.Rows, append(cells, exampleSum(e)))
-	}
+		return append(cells, exampleSum(e))
+	})
 	return t
 }
 

@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"iter"
 	"strconv"
 
 	"yearmark/schema"
@@ -48,16 +49,27 @@ func Features(f Facts) Table {
 		t.Columns = append(t.Columns, Column{Name: c.column, About: c.about})
 	}
 	t.Columns = append(t.Columns, Column{Name: "address", About: "The feature's page on the site.", Derived: true})
-	for _, feature := range f.Ref.Features.All() {
-		for _, v := range valuesOf(feature) {
-			var cells []string
-			for _, c := range featureColumns {
-				cells = append(cells, c.get(valueOf{feature, v}))
+	t.Rows = rowsOf(everyValue(f.Ref), func(v valueOf) []string {
+		var cells []string
+		for _, c := range featureColumns {
+			cells = append(cells, c.get(v))
+		}
+		return append(cells, address(f, v.feature.Address()))
+	})
+	return t
+}
+
+// everyValue yields the values in the order of the table.
+func everyValue(ref *schema.Reference) iter.Seq[valueOf] {
+	return func(yield func(valueOf) bool) {
+		for _, feature := range ref.Features.All() {
+			for _, v := range valuesOf(feature) {
+				if !yield(valueOf{feature, v}) {
+					return
+				}
 			}
-			t.Rows = append(t.Rows, append(cells, address(f, feature.Address())))
 		}
 	}
-	return t
 }
 
 // valuesOf gives the declared values, the two of a presence feature, or one nil.

@@ -19,7 +19,7 @@ func FuzzPrepare(f *testing.F) {
 	files := register(f)
 	for _, table := range Tables(Facts{Ref: load(f, files)}) {
 		var b strings.Builder
-		if err := table.Write(&b, false); err != nil {
+		if _, err := table.Write(&b, false); err != nil {
 			f.Fatal(err)
 		}
 		f.Add([]byte(b.String()))

@@ -13,7 +13,7 @@ func TestPrivateStaysPrivate(t *testing.T) {
 	files := register(t)
 	var out bytes.Buffer
 	for _, table := range Tables(facts(t, files)) {
-		if err := table.Write(&out, true); err != nil {
+		if _, err := table.Write(&out, true); err != nil {
 			t.Fatal(err)
 		}
 		fmt.Fprintln(&out, table.Columns)

@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"slices"
 	"strconv"
 
 	"yearmark/schema"
@@ -50,11 +51,11 @@ var sourceDerived = []derived[*schema.Source]{
 
 // Sources is the table of sources, by identifier.
 func Sources(f Facts) Table {
-	t := Table{Name: "sources", About: "Every source, what it is, where it is kept and what rests on it.", Columns: withChecksum(columnsOf(sourceFields, sourceDerived))}
-	for _, s := range f.Ref.Sources.All() {
-		t.Rows = append(t.Rows, rowOf(f, sourceFields, sourceDerived, s))
+	return Table{
+		Name: "sources", About: "Every source, what it is, where it is kept and what rests on it.",
+		Columns: withChecksum(columnsOf(sourceFields, sourceDerived)),
+		Rows:    rowsOf(slices.Values(f.Ref.Sources.All()), func(s *schema.Source) []string { return rowOf(f, sourceFields, sourceDerived, s) }),
 	}
-	return t
 }
 
 func ofCopied(get func(*schema.Copied) string) func(*schema.Source) string {

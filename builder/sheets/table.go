@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"encoding/hex"
 	"io"
+	"iter"
 	"strings"
 
 	"yearmark/chronology"
@@ -27,7 +28,9 @@ type Table struct {
 	Name    string // "claims"; its file is claims.csv
 	About   string // a sentence
 	Columns []Column
-	Rows    [][]string // as cells are meant, without the guard against formulas
+	// Rows gives cells as they are meant, without the guard against formulas.
+	// Each row is made as it is asked for, so that a long table needs no room.
+	Rows iter.Seq[[]string]
 }
 
 // Column is one column of a table.
@@ -45,12 +48,12 @@ func Tables(f Facts) []Table {
 // byteOrderMark tells spreadsheets that a table is UTF-8.
 const byteOrderMark = "\ufeff"
 
-// Write writes the table as CSV. The mark at its beginning is what spreadsheets
-// want; other programs are better off without.
-func (t Table) Write(w io.Writer, mark bool) error {
+// Write writes the table as CSV and gives the number of its rows. The mark at
+// its beginning is what spreadsheets want; other programs are better off without.
+func (t Table) Write(w io.Writer, mark bool) (rows int, err error) {
 	if mark {
 		if _, err := io.WriteString(w, byteOrderMark); err != nil {
-			return err
+			return 0, err
 		}
 	}
 	out := csv.NewWriter(w)
@@ -60,18 +63,30 @@ func (t Table) Write(w io.Writer, mark bool) error {
 		cells[i] = guard(c.Name)
 	}
 	if err := out.Write(cells); err != nil {
-		return err
+		return 0, err
 	}
-	for _, row := range t.Rows {
+	for row := range t.Rows {
 		for i, cell := range row {
 			cells[i] = guard(oneLineEnd(cell))
 		}
 		if err := out.Write(cells); err != nil {
-			return err
+			return rows, err
 		}
+		rows++
 	}
 	out.Flush()
-	return out.Error()
+	return rows, out.Error()
+}
+
+// rowsOf makes a row of each.
+func rowsOf[T any](all iter.Seq[T], row func(T) []string) iter.Seq[[]string] {
+	return func(yield func([]string) bool) {
+		for of := range all {
+			if !yield(row(of)) {
+				return
+			}
+		}
+	}
 }
 
 // field is a column that says what a record says. T is what a row is about.

@@ -64,14 +64,15 @@ func writeTables(cmd *cobra.Command, folder, to string, replace bool) error {
 	}
 	for _, t := range tables {
 		var text bytes.Buffer
-		if err := t.Write(&text, true); err != nil {
+		rows, err := t.Write(&text, true)
+		if err != nil {
 			return err
 		}
 		file := filepath.Join(to, t.Name+".csv")
 		if err := os.WriteFile(file, text.Bytes(), 0o644); err != nil {
 			return err
 		}
-		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, several(len(t.Rows), "row"))
+		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, several(rows, "row"))
 	}
 	return nil
 }

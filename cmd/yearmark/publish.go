@@ -37,6 +37,7 @@ they were, or a revision of the folder's git repository.`,
 }
 
 func publish(cmd *cobra.Command, folder, to, since string) error {
+	restCollector()
 	study, err := builder.Open(folder)
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)

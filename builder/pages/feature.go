@@ -43,12 +43,6 @@ type valueGroup struct {
 	Claims namedList
 }
 
-// partView is one part of a list too long for one page.
-type partView struct {
-	Href, Text string
-	Here       bool
-}
-
 // modelsAPart is how many models one part of a feature's page shows.
 const modelsAPart = 60
 
@@ -125,7 +119,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 	shown := all[min(part*modelsAPart, len(all)):min((part+1)*modelsAPart, len(all))]
 	v := featureView{
 		Name: f.Title(), First: part == 0, Models: len(all), Chart: p.featureChart(f, shown), Groups: p.valueGroups(shown),
-		Parts: featureParts(f, part, parts, p),
+		Parts: partsOf(part, parts, func(i int) string { return p.to(featurePart(f, i)) }),
 	}
 	for _, u := range all {
 		v.Claims += len(u.claims)
@@ -146,17 +140,6 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 		v.Base.Scripts, v.Record = scripts("open.js"), recordOf(f)
 	}
 	return v
-}
-
-func featureParts(f *schema.Feature, here, parts int, p *page) []partView {
-	if parts < 2 {
-		return nil
-	}
-	var list []partView
-	for i := range parts {
-		list = append(list, partView{p.to(featurePart(f, i)), number(i + 1), i == here})
-	}
-	return list
 }
 
 // kindOf says what is asked of the eye.

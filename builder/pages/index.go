@@ -75,12 +75,8 @@ func (s *Site) addIndex(ix indexOf) {
 			}
 			v := indexView{
 				Base: p.base(title, ix.about, indexPart(ix.kind, 0)), Name: ix.name, About: ix.about,
-				Of: count(ix.size, strings.TrimSuffix(strings.ToLower(ix.name), "s"), strings.ToLower(ix.name)),
-			}
-			if parts > 1 {
-				for i := range parts {
-					v.Parts = append(v.Parts, partView{p.to(indexPart(ix.kind, i)), number(i + 1), i == part})
-				}
+				Of:    count(ix.size, strings.TrimSuffix(strings.ToLower(ix.name), "s"), strings.ToLower(ix.name)),
+				Parts: partsOf(part, parts, func(i int) string { return p.to(indexPart(ix.kind, i)) }),
 			}
 			ix.fill(p, &v, part*entriesAPart, min((part+1)*entriesAPart, ix.size))
 			return v

@@ -16,12 +16,16 @@ type Apart struct {
 	times   *chronology.Timeline
 	weights *provenance.Weighing
 	rested  func() map[place]bool
-	briefs  briefs
+	briefs  kept[*Brief]
+	engines kept[*Engine]
 }
+
+// mostEngines is how many engines of one model are kept, of some 30 KB each.
+const mostEngines = 1000
 
 // NewApart prepares for the examples of the reference that whole was made from.
 func NewApart(whole *Engine, t *chronology.Timeline, w *provenance.Weighing) *Apart {
-	return &Apart{whole: whole, times: t, weights: w, rested: sync.OnceValue(func() map[place]bool { return restedOn(whole.ref) })}
+	return &Apart{whole: whole, times: t, weights: w, engines: kept[*Engine]{most: mostEngines}, rested: sync.OnceValue(func() map[place]bool { return restedOn(whole.ref) })}
 }
 
 // Date dates the example from its features alone. Citations of it count for
@@ -34,25 +38,33 @@ func (a *Apart) Date(ex *schema.Example) (*Answer, error) {
 
 // engineFor gives an engine that knows of the example's model what the whole
 // reference says without what rests on the example, or of every model where
-// the example has none; and whether nothing rests on it.
+// the example has none; and whether nothing rests on it. One that knows of a
+// single model is kept for a while: it is small, and asked again for the
+// example's page.
 func (a *Apart) engineFor(ex *schema.Example) (e *Engine, independent bool) {
 	out := a.restsOn(ex)
-	m, known := a.whole.ref.Models.Get(ex.Model.Value)
-	if out == nil && !known {
+	if out == nil {
 		return a.whole, true
 	}
-	in := inputs{ref: a.whole.ref, times: a.times, weights: a.weights, models: a.whole.models, domains: a.whole.domains()}
-	if out != nil {
-		in.skip = out.skips
-		in.times = a.times.Without(in.skip, out.sources...)
-		in.weights = a.weights.Without(in.skip, out.sources...)
-		in.renewDomains(out.sources)
+	m, known := a.whole.ref.Models.Get(ex.Model.Value)
+	if !known {
+		return a.whole.renew(a.without(out), out.sources), false
 	}
-	if known {
+	e, _ = a.engines.of(ex, func() (*Engine, error) {
+		in := a.without(out)
 		in.models = []*schema.Model{m}
-		return build(in), out == nil
-	}
-	return a.whole.renew(in, out.sources), false
+		return build(in), nil
+	})
+	return e, false
+}
+
+// without is what an engine is made from that does not know of an example.
+func (a *Apart) without(out *leftOut) inputs {
+	in := inputs{ref: a.whole.ref, models: a.whole.models, domains: a.whole.domains(), skip: out.skips}
+	in.times = a.times.Without(in.skip, out.sources...)
+	in.weights = a.weights.Without(in.skip, out.sources...)
+	in.renewDomains(out.sources)
+	return in
 }
 
 // place is a place in a source, or an example as "example-ID" and nothing more.

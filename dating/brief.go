@@ -35,24 +35,25 @@ func (e *Engine) brief(q Question) (*Brief, error) {
 	return b, nil
 }
 
-// briefs keeps what examples were told, each once.
-type briefs struct {
+// kept keeps what was worked out for examples: of all of them, or of so many.
+type kept[T any] struct {
 	mu    sync.Mutex
-	known map[*schema.Example]func() (*Brief, error)
+	known map[*schema.Example]func() (T, error)
+	most  int // 0 for no bound
 }
 
-func (b *briefs) of(ex *schema.Example, work func() (*Brief, error)) (*Brief, error) {
-	b.mu.Lock()
-	told, known := b.known[ex]
+func (k *kept[T]) of(ex *schema.Example, work func() (T, error)) (T, error) {
+	k.mu.Lock()
+	made, known := k.known[ex]
 	if !known {
-		if b.known == nil {
-			b.known = map[*schema.Example]func() (*Brief, error){}
+		if k.known == nil || k.most > 0 && len(k.known) >= k.most {
+			k.known = map[*schema.Example]func() (T, error){}
 		}
-		told = sync.OnceValues(work)
-		b.known[ex] = told
+		made = sync.OnceValues(work)
+		k.known[ex] = made
 	}
-	b.mu.Unlock()
-	return told()
+	k.mu.Unlock()
+	return made()
 }
 
 // Brief is Date without its reasons. It is worked out once for an example and

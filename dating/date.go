@@ -2,6 +2,7 @@ package dating
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -83,7 +84,7 @@ func (e *Engine) pair(p *odds.Posterior, admitted int) Odds {
 // listOdds lists the pairs, the models and the years with their chances.
 func (e *Engine) listOdds(p *odds.Posterior) ([]Odds, []ModelChance, []YearChance) {
 	var models []ModelChance
-	years := e.yearSums()
+	years := e.yearSums(p)
 	for m, from := range p.Models() {
 		sum := 0.0
 		for i := from.Start; i < from.End; i++ {
@@ -108,11 +109,16 @@ type yearSums struct {
 	sums  []float64
 }
 
-func (e *Engine) yearSums() *yearSums {
-	if len(e.table.Years) == 0 {
+// yearSums makes room for the years of the pairs that a posterior admits.
+func (e *Engine) yearSums(p *odds.Posterior) *yearSums {
+	first, last := int32(math.MaxInt32), int32(math.MinInt32)
+	for m := range p.Models() { // whose years rise
+		of := e.table.Models[m]
+		first, last = min(first, e.table.Years[of.Start]), max(last, e.table.Years[of.End-1])
+	}
+	if last < first {
 		return &yearSums{}
 	}
-	first, last := slices.Min(e.table.Years), slices.Max(e.table.Years)
 	return &yearSums{int(first), make([]float64, last-first+1)}
 }
 

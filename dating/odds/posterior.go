@@ -1,8 +1,10 @@
 package odds
 
 import (
+	"cmp"
 	"iter"
 	"math"
+	"slices"
 )
 
 // Seen is one observation: the feature's index, the outcomes that it may be
@@ -114,6 +116,10 @@ func (t *Table) Likelihoods(q Query) (prior, logs []float64) {
 // add adds the logarithm of one observation's chance to every admitted pair.
 func (t *Table) add(x []float64, spans []span, s *Seen) {
 	f := &t.Features[s.Feature]
+	if few(len(x), f) {
+		t.addFew(x, spans, s)
+		return
+	}
 	term := make([]float64, len(f.Rows))
 	for r := range term {
 		term[r] = math.NaN()
@@ -127,6 +133,25 @@ func (t *Table) add(x []float64, spans []span, s *Seen) {
 				term[r] = v
 			}
 			to[i] += v
+		}
+	}
+}
+
+// few says that a query admits so few pairs that a place for each of the
+// feature's rows would cost more than to go from pair to pair.
+func few(pairs int, f *Feature) bool { return 8*pairs < len(f.Rows) }
+
+// addFew is add for few pairs. Neighbouring pairs mostly share their row.
+func (t *Table) addFew(x []float64, spans []span, s *Seen) {
+	f := &t.Features[s.Feature]
+	last, term := uint32(0), math.NaN()
+	for _, sp := range spans {
+		to := x[sp.at : sp.at+sp.end-sp.start]
+		for i, r := range f.RowOf[sp.start:sp.end] {
+			if r != last || term != term {
+				last, term = r, float64(t.Temper*math.Log(s.chance(f, &f.Rows[r])))
+			}
+			to[i] += term
 		}
 	}
 }
@@ -233,13 +258,46 @@ func (t *Table) Decibans(q Query, pair int) []float64 {
 		s := &q.Seen[k]
 		f := &t.Features[s.Feature]
 		all := 0.0
-		for r, m := range f.spread(spans, prior) {
-			if m > 0 {
-				all += float64(m * s.chance(f, &f.Rows[r]))
-			}
+		for _, part := range f.shares(spans, prior) {
+			all += float64(part.sum * s.chance(f, &f.Rows[part.row]))
 		}
 		list[k] = 10 * math.Log10(s.chance(f, &f.Rows[f.RowOf[pair]])/all)
 	}
+	return list
+}
+
+// share is what the admitted pairs of one row hold of a chance.
+type share struct {
+	row uint32
+	sum float64
+}
+
+// shares gives the rows that hold anything of the admitted pairs' chances, by
+// their places in the feature.
+func (f *Feature) shares(spans []span, chance []float64) []share {
+	var list []share
+	if !few(len(chance), f) {
+		for r, m := range f.spread(spans, chance) {
+			if m > 0 {
+				list = append(list, share{uint32(r), m})
+			}
+		}
+		return list
+	}
+	at := -1
+	for _, s := range spans {
+		for i, r := range f.RowOf[s.start:s.end] {
+			if at < 0 || list[at].row != r {
+				if at = slices.IndexFunc(list, func(known share) bool { return known.row == r }); at < 0 {
+					at = len(list)
+					list = append(list, share{row: r})
+				}
+			}
+			list[at].sum += chance[s.at+i]
+		}
+	}
+	list = slices.DeleteFunc(list, func(s share) bool { return !(s.sum > 0) })
+	slices.SortFunc(list, func(a, b share) int { return cmp.Compare(a.row, b.row) })
 	return list
 }
 

@@ -1,6 +1,7 @@
 package odds
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -118,6 +119,10 @@ const digit = 13
 
 // sortRanked puts pairs in order of key; those with one key keep their order.
 func sortRanked(list []ranked) []ranked {
+	if len(list) < 1<<digit/8 { // counting would cost more than comparing
+		slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Compare(a.key, b.key) })
+		return list
+	}
 	other := make([]ranked, len(list))
 	for shift := 0; shift < 64-rankBits; shift += digit {
 		var at [1<<digit + 1]int

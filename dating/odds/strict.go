@@ -68,6 +68,10 @@ func (t *Table) Strict(q Query) *Strict {
 // fail marks the pairs under which the observation is not possible.
 func (t *Table) fail(fails []uint64, spans []span, s *Seen, bit uint64) {
 	f := &t.Features[s.Feature]
+	if few(len(fails), f) {
+		t.failFew(fails, spans, s, bit)
+		return
+	}
 	const unknown, yes, no = 0, 1, 2
 	state := make([]uint8, len(f.Rows))
 	for _, sp := range spans {
@@ -80,6 +84,23 @@ func (t *Table) fail(fails []uint64, spans []span, s *Seen, bit uint64) {
 				}
 			}
 			if state[r] == no {
+				to[i] |= bit
+			}
+		}
+	}
+}
+
+// failFew is fail for few pairs.
+func (t *Table) failFew(fails []uint64, spans []span, s *Seen, bit uint64) {
+	f := &t.Features[s.Feature]
+	last, allows, some := uint32(0), false, false
+	for _, sp := range spans {
+		to := fails[sp.at : sp.at+sp.end-sp.start]
+		for i, r := range f.RowOf[sp.start:sp.end] {
+			if r != last || !some {
+				last, allows, some = r, f.Rows[r].allows(s.Outcomes), true
+			}
+			if !allows {
 				to[i] |= bit
 			}
 		}

@@ -26,7 +26,10 @@ func partsOf(here, parts int, address func(part int) string) []partView {
 		if !near && !ten && i != 0 && i != parts-1 {
 			continue
 		}
-		if i > last+1 {
+		switch {
+		case i == last+2:
+			list = append(list, partView{address(i - 1), number(i), false})
+		case i > last+2:
 			list = append(list, partView{Text: "…"})
 		}
 		list = append(list, partView{address(i), number(i + 1), i == here})

@@ -250,7 +250,7 @@ func (t *teller) reasons() {
 		if e.Sure != schema.Sure {
 			doubt = ", " + string(e.Sure)
 		}
-		t.item("  - ", "%s: %s%s. It %s (%+.1f decibans).", t.e.feature(e.Feature).Name(), t.values(e.Observation), doubt, weight(e.Decibans), e.Decibans)
+		t.item("  - ", "%s: %s%s. It %s (%s decibans).", t.e.feature(e.Feature).Name(), t.values(e.Observation), doubt, weight(e.Decibans), signed(e.Decibans))
 		t.grounds(e)
 	}
 }

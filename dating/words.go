@@ -45,6 +45,15 @@ func weight(decibans float64) string {
 	return "speaks against it, 1 to " + times(ratio)
 }
 
+// signed gives decibans with their sign, if they are any at the figures given.
+func signed(decibans float64) string {
+	text := fmt.Sprintf("%+.1f", decibans)
+	if text == "+0.0" || text == "-0.0" {
+		return "0.0"
+	}
+	return text
+}
+
 func times(ratio float64) string {
 	if ratio < 10 {
 		return strconv.FormatFloat(math.Round(ratio*10)/10, 'f', -1, 64)

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"math"
 	"strings"
 
 	"yearmark/bench"
@@ -211,11 +212,15 @@ func (p *page) grounds(list []dating.Ground) []groundView {
 	return views
 }
 
-// decibans prints a weight of evidence with its sign.
+// decibans prints a weight of evidence with its sign, if it is any at the
+// figures printed: the sign of what rounds to nought hangs on the last bit.
 func decibans(x float64) string {
-	sign := "+"
-	if x < 0 {
-		sign, x = "−", -x
+	switch figures := charts.Decimal(math.Abs(x), 1); {
+	case figures == "0.0":
+		return figures
+	case x < 0:
+		return "−" + figures
+	default:
+		return "+" + figures
 	}
-	return sign + charts.Decimal(x, 1)
 }

@@ -87,3 +87,11 @@ func TestSplits(t *testing.T) {
 		}
 	}
 }
+
+func TestDecibansThatRoundToNoughtHaveNoSign(t *testing.T) {
+	for x, want := range map[float64]string{0: "0.0", 1e-17: "0.0", -1e-17: "0.0", .049: "0.0", -.051: "−0.1", .06: "+0.1", 12.34: "+12.3", -3: "−3.0"} {
+		if got := decibans(x); got != want {
+			t.Errorf("%v decibans are shown as %q, want %q", x, got, want)
+		}
+	}
+}

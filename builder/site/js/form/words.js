@@ -55,7 +55,9 @@ export function percent(chance) {
 
 /** A weight of evidence with its sign. */
 export function decibans(x) {
-  return `${x < 0 ? "−" : "+"}${Math.abs(x).toFixed(1)} decibans`;
+  const figures = Math.abs(x).toFixed(1);
+  const sign = x < 0 ? "−" : "+";
+  return `${figures === "0.0" ? "" : sign}${figures} decibans`;
 }
 
 /** How sure the likeliest pair is. */

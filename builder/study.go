@@ -204,6 +204,7 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	if err := amongRecords(s.Ref.Folder, to); err != nil {
 		return 0, err
 	}
+	s.sharder.Once = true
 	site, err := s.Site(nil)
 	if err != nil {
 		return 0, err

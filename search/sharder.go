@@ -19,11 +19,13 @@ import (
 // change are taken apart once. The zero Sharder is ready; it is safe for
 // concurrent use, and may be asked for states in any order.
 type Sharder struct {
+	// Once says that no other state will be asked for: nothing is kept.
+	Once bool
+
 	mu      sync.Mutex
 	lexicon *words.Lexicon
 	books   *books
 	kept    map[schema.Record]*keptDocuments
-	occurs  []occurrence // room for all of them
 }
 
 // keptDocuments are a record's, and what they rest on.
@@ -31,6 +33,9 @@ type keptDocuments struct {
 	rests   rests
 	vectors []*vector
 }
+
+// atOnce is how many records are taken apart before their terms are numbered.
+const atOnce = 1024
 
 // most is how many terms may be known for each that is in use, before those
 // out of use are forgotten.
@@ -53,12 +58,13 @@ func (s *Sharder) Shards(ref *schema.Reference, years func(*schema.Claim) edtf.Y
 	parts.Go(func() { filters = x.filterEntries() })
 	parts.Go(func() { words = s.wordEntries(x, vectors) })
 	parts.Wait()
-	files := x.write(filters, words)
-	clear(s.occurs)
-	if len(s.books.terms.terms) > most*len(words)+1000 {
+	known, used := len(s.books.terms.terms), len(words)
+	if s.Once {
+		vectors, s.books, s.lexicon, s.kept = nil, nil, nil, nil
+	} else if known > most*used+1000 {
 		s.forget()
 	}
-	return files, nil
+	return x.write(filters, words), nil
 }
 
 // forget begins anew with no document kept.
@@ -81,9 +87,14 @@ func (s *Sharder) vectors(w *writer) ([]*vector, error) {
 		kept[r] = k
 		all = append(all, k.vectors...)
 	}
-	for i, k := range s.takeApart(w, anew) {
-		kept[anew[i]] = k
-		all = append(all, k.vectors...)
+	for from := 0; from < len(anew); from += atOnce {
+		some := anew[from:min(from+atOnce, len(anew))]
+		for i, k := range s.takeApart(w, some) {
+			all = append(all, k.vectors...)
+			if !s.Once {
+				kept[some[i]] = k
+			}
+		}
 	}
 	s.kept = kept
 	all = inOrder(all)
@@ -116,17 +127,20 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 	list := make([]*keptDocuments, len(records))
 	apart := make([][]takenApart, len(records))
 	docs := make([][]Document, len(records))
-	splitters := sync.Pool{New: func() any { return &words.Splitter{Lexicon: s.lexicon} }}
+	takers := sync.Pool{New: func() any { return newTaker(s.lexicon) }}
 	parallel.For(len(records), func(i int) {
-		splitter := splitters.Get().(*words.Splitter)
-		defer splitters.Put(splitter)
+		t := takers.Get().(*taker)
+		defer takers.Put(t)
 		list[i] = &keptDocuments{}
-		one := writer{ref: w.ref, years: w.years, rests: &list[i].rests}
+		one := writer{ref: w.ref, years: w.years}
+		if !s.Once {
+			one.rests = &list[i].rests
+		}
 		one.add(records[i])
 		docs[i] = one.docs
 		for at := range one.docs {
 			one.docs[at].bound()
-			apart[i] = append(apart[i], takeApart(splitter, &one.docs[at]))
+			apart[i] = append(apart[i], t.apart(&one.docs[at]))
 		}
 	})
 	for i, k := range list {
@@ -161,8 +175,11 @@ func (s *Sharder) exporter(vectors []*vector) *exporter {
 func (s *Sharder) wordsMet(vectors []*vector) []wordEntry {
 	times := make([]int, len(s.books.words.terms))
 	for _, v := range vectors {
-		for _, m := range v.words {
-			times[m.word] += m.times
+		at := 0
+		for _, word := range v.words {
+			var n int
+			n, at = readUvarint(v.times, at)
+			times[word] += n
 		}
 	}
 	list := make([]wordEntry, 0, len(times))
@@ -172,88 +189,4 @@ func (s *Sharder) wordsMet(vectors []*vector) []wordEntry {
 		}
 	}
 	return list
-}
-
-// wordEntries turns the documents round: for each term its postings, written
-// as those that are read out of an index are.
-func (s *Sharder) wordEntries(x *exporter, vectors []*vector) []entry {
-	begins := s.turnRound(x, vectors)
-	var live []uint32
-	for _, n := range s.books.terms.sorted() {
-		if begins[n] < begins[n+1] {
-			live = append(live, n)
-		}
-	}
-	entries := make([]entry, len(live))
-	writers := sync.Pool{New: func() any { return &postingWriter{} }}
-	parallel.For(len(live), func(i int) {
-		w := writers.Get().(*postingWriter)
-		defer writers.Put(w)
-		n := live[i]
-		entries[i] = w.entry(s.books.terms.terms[n], s.occurs[begins[n]:begins[n+1]])
-	})
-	return entries
-}
-
-// turnRound lists the occurrences term by term, each term's by document
-// number, and gives where each term's begin.
-func (s *Sharder) turnRound(x *exporter, vectors []*vector) []int {
-	begins := make([]int, len(s.books.terms.terms)+1)
-	for _, v := range vectors {
-		for i := range v.terms {
-			begins[v.terms[i].term+1]++
-		}
-	}
-	for n := 1; n < len(begins); n++ {
-		begins[n] += begins[n-1]
-	}
-	total := begins[len(begins)-1]
-	s.occurs = slices.Grow(s.occurs[:0], total)[:total]
-	next := slices.Clone(begins)
-	for n, place := range x.order {
-		v := vectors[place]
-		for i := range v.terms {
-			o := &v.terms[i]
-			s.occurs[next[o.term]] = occurrence{uint32(n), o, v}
-			next[o.term]++
-		}
-	}
-	return begins
-}
-
-// occurrence is a term in a document of a number.
-type occurrence struct {
-	number uint32
-	*occurring
-	in *vector
-}
-
-// postingWriter writes the entry of a term, keeping its room.
-type postingWriter struct {
-	listWriter
-	text, heads []posting
-}
-
-func (w *postingWriter) entry(term string, occurs []occurrence) entry {
-	w.text = w.text[:0]
-	for _, o := range occurs {
-		w.text = append(w.text, posting{doc: o.number, freq: len(o.places), places: o.places})
-	}
-	e := entry{key: term, text: len(w.text), headings: make([]int, len(headings))}
-	w.Reset()
-	w.documents(w.text)
-	for h := range headings {
-		w.heads = w.heads[:0]
-		for _, o := range occurs {
-			if n := o.occurring.heads[h]; n > 0 {
-				w.heads = append(w.heads, posting{doc: o.number, freq: n, length: o.in.heads[h]})
-			}
-		}
-		if e.headings[h] = len(w.heads); e.headings[h] > 0 {
-			w.heading(w.text, w.heads)
-		}
-	}
-	e.list = slices.Clone(w.Bytes())
-	e.places = w.listWriter.places(w.text)
-	return e
 }

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"encoding/binary"
 	"slices"
 	"strings"
 
@@ -9,25 +10,57 @@ import (
 
 // vector is a document taken apart: what its part of the index is made from.
 type vector struct {
-	doc    Document
-	kind   int         // place in Kinds
-	length int         // tokens of the text
-	heads  [2]int      // tokens of each of headings
-	terms  []occurring // in no order, each term once
-	words  []met       // the words met, each once
-}
-
-// met is a word in a document.
-type met struct {
-	word  uint32 // its number in the book of words
-	times int
+	doc    Document // without its text
+	kind   int      // place in Kinds
+	length int      // tokens of the text
+	heads  [2]int   // tokens of each of headings
+	terms  []uint32 // their numbers in the book of terms, each once
+	// where holds for each of terms in turn how often it stands in the text and
+	// in each of headings, and the gaps between its places in the text.
+	where []byte
+	words []uint32 // their numbers in the book of words, each once
+	times []byte   // how often each of words was met
 }
 
 // occurring is a term in a document.
 type occurring struct {
-	term   uint32 // its number in the book
 	heads  [2]int // how often it stands in each of headings
 	places []int  // of it in the text, ascending
+}
+
+// read reads what stands at a place in where, and gives the place after it. It
+// keeps the room of what was read before.
+func (o *occurring) read(where []byte, at int) int {
+	n, at := readUvarint(where, at)
+	for h := range o.heads {
+		o.heads[h], at = readUvarint(where, at)
+	}
+	o.places = o.places[:0]
+	place := 0
+	for range n {
+		var gap int
+		gap, at = readUvarint(where, at)
+		place += gap
+		o.places = append(o.places, place)
+	}
+	return at
+}
+
+// skip gives the place in where after what stands at a place.
+func skip(where []byte, at int) int {
+	n, at := readUvarint(where, at)
+	for range n + 2 {
+		_, at = readUvarint(where, at)
+	}
+	return at
+}
+
+func readUvarint(b []byte, at int) (n, next int) {
+	if c := b[at]; c < 0x80 {
+		return int(c), at + 1
+	}
+	x, size := binary.Uvarint(b[at:])
+	return int(x), at + size
 }
 
 // termBook numbers terms or words. It is not safe for concurrent use.
@@ -59,20 +92,6 @@ func (b *termBook) sorted() []uint32 {
 	return b.order
 }
 
-// takenApart is a document's tokens before its terms are numbered.
-type takenApart struct {
-	text  []words.Token
-	heads [2][]words.Token
-}
-
-// takeApart splits a document as fields lays it out.
-func takeApart(s *words.Splitter, d *Document) takenApart {
-	return takenApart{
-		text:  s.Split(nil, joined([]string{d.Title, d.Gist, d.Text})),
-		heads: [2][]words.Token{s.Split(nil, d.Title), s.Split(nil, d.Gist)},
-	}
-}
-
 // books number the terms and the words of all documents.
 type books struct {
 	terms, words termBook
@@ -83,52 +102,134 @@ func newBooks() *books {
 	return &books{terms: termBook{number: map[string]uint32{}}, words: termBook{number: map[string]uint32{}}}
 }
 
-// vector numbers the terms of a document taken apart.
+// takenApart is a document's tokens, summed up, before terms and words are numbered.
+type takenApart struct {
+	length int
+	heads  [2]int
+	terms  []string // each once
+	where  []byte   // as in vector
+	words  []words.Token
+	times  []byte
+}
+
+// vector numbers the terms and words of a document taken apart.
 func (b *books) vector(d Document, t takenApart) *vector {
-	made := &vector{doc: d, kind: slices.Index(Kinds, d.Kind), length: len(t.text), heads: [2]int{len(t.heads[0]), len(t.heads[1])}}
-	at := map[uint32]int{}
-	place := func(term string) *occurring {
-		n := b.terms.of(term)
-		i, known := at[n]
-		if !known {
-			i = len(made.terms)
-			at[n] = i
-			made.terms = append(made.terms, occurring{term: n})
+	d.Text, d.Gist = "", ""
+	made := &vector{
+		doc: d, kind: slices.Index(Kinds, d.Kind), length: t.length, heads: t.heads, where: t.where, times: t.times,
+		terms: make([]uint32, len(t.terms)), words: make([]uint32, len(t.words)),
+	}
+	for i, term := range t.terms {
+		made.terms[i] = b.terms.of(term)
+	}
+	for i, w := range t.words {
+		n := b.words.of(w.Word)
+		if int(n) == len(b.termOf) {
+			b.termOf = append(b.termOf, strings.Clone(w.Term))
 		}
-		return &made.terms[i]
+		made.words[i] = n
 	}
-	for _, token := range t.text {
-		o := place(token.Term)
-		o.places = append(o.places, token.Pos)
-	}
-	for h, tokens := range t.heads {
-		for _, token := range tokens {
-			place(token.Term).heads[h]++
-		}
-	}
-	for i := range made.terms {
-		slices.Sort(made.terms[i].places)
-	}
-	made.words = b.wordsMet(t.text)
 	return made
 }
 
-// wordsMet counts the words of a text.
-func (b *books) wordsMet(text []words.Token) []met {
-	times := map[uint32]int{}
-	for _, token := range text {
+// taker takes documents apart, keeping its room. It must not be used by two
+// goroutines at once.
+type taker struct {
+	split  *words.Splitter
+	text   []words.Token
+	heads  [2][]words.Token
+	at     map[string]int // places in terms, then in words
+	counts [][3]int       // of each term: in the text, in each of headings
+	terms  []string
+	places []int // in the text, term by term
+	next   []int
+	met    []words.Token
+	times  []int
+	out    []byte
+}
+
+func newTaker(lexicon *words.Lexicon) *taker {
+	return &taker{split: &words.Splitter{Lexicon: lexicon}, at: map[string]int{}}
+}
+
+// apart splits a document as fields lays it out.
+func (t *taker) apart(d *Document) takenApart {
+	t.text = t.split.Split(t.text[:0], joined([]string{d.Title, d.Gist, d.Text}))
+	t.heads[0] = t.split.Split(t.heads[0][:0], d.Title)
+	t.heads[1] = t.split.Split(t.heads[1][:0], d.Gist)
+	made := takenApart{length: len(t.text), heads: [2]int{len(t.heads[0]), len(t.heads[1])}}
+	made.terms, made.where = t.sumTerms()
+	made.words, made.times = t.sumWords()
+	return made
+}
+
+// sumTerms counts the terms and writes where each stands.
+func (t *taker) sumTerms() (terms []string, where []byte) {
+	clear(t.at)
+	t.terms, t.counts = t.terms[:0], t.counts[:0]
+	for field, tokens := range [][]words.Token{t.text, t.heads[0], t.heads[1]} {
+		for i := range tokens {
+			t.counts[t.place(tokens[i].Term)][field]++
+		}
+	}
+	t.next = t.next[:0]
+	begins := 0
+	for _, c := range t.counts {
+		t.next = append(t.next, begins)
+		begins += c[0]
+	}
+	t.places = slices.Grow(t.places[:0], begins)[:begins]
+	for i := range t.text {
+		n := t.at[t.text[i].Term]
+		t.places[t.next[n]] = t.text[i].Pos
+		t.next[n]++
+	}
+	t.out = t.out[:0]
+	for n, c := range t.counts {
+		for _, count := range c {
+			t.out = binary.AppendUvarint(t.out, uint64(count))
+		}
+		places := t.places[t.next[n]-c[0] : t.next[n]]
+		slices.Sort(places)
+		before := 0
+		for _, at := range places {
+			t.out = binary.AppendUvarint(t.out, uint64(at-before))
+			before = at
+		}
+	}
+	return slices.Clone(t.terms), slices.Clone(t.out)
+}
+
+// place is the term's among those of the document.
+func (t *taker) place(term string) int {
+	n, known := t.at[term]
+	if !known {
+		n = len(t.terms)
+		t.at[term] = n
+		t.terms, t.counts = append(t.terms, term), append(t.counts, [3]int{})
+	}
+	return n
+}
+
+// sumWords counts the words of the text.
+func (t *taker) sumWords() (met []words.Token, times []byte) {
+	clear(t.at)
+	t.met, t.times, t.out = t.met[:0], t.times[:0], t.out[:0]
+	for i := range t.text {
+		token := &t.text[i]
 		if token.Word == "" {
 			continue
 		}
-		n := b.words.of(token.Word)
-		if int(n) == len(b.termOf) {
-			b.termOf = append(b.termOf, strings.Clone(token.Term))
+		n, known := t.at[token.Word]
+		if !known {
+			n = len(t.met)
+			t.at[token.Word] = n
+			t.met, t.times = append(t.met, words.Token{Word: token.Word, Term: token.Term}), append(t.times, 0)
 		}
-		times[n]++
+		t.times[n]++
 	}
-	list := make([]met, 0, len(times))
-	for n, k := range times {
-		list = append(list, met{n, k})
+	for _, n := range t.times {
+		t.out = binary.AppendUvarint(t.out, uint64(n))
 	}
-	return list
+	return slices.Clone(t.met), slices.Clone(t.out)
 }

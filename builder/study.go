@@ -149,7 +149,7 @@ func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Apart: s.apart, Report: s.Report,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
 		Search: s.searchFiles, Dating: s.datingFiles,
-		Photos: pictures.UserCache(), Looked: looked, Data: s.data, Changes: s.Changes,
+		Photos: pictures.UserCache(), Looked: looked, Data: s.data, Feed: s.exported(nil).HasFeed(), Changes: s.Changes,
 	})
 }
 
@@ -179,10 +179,7 @@ func (s *Study) datingFiles() ([]pages.File, error) {
 // data lists the files for people who reuse the data. Which files there are
 // follows from the records alone; examples are dated when they are written.
 func (s *Study) data(paths []string) []pages.DataFile {
-	facts := exports.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Pages: paths, Changes: s.news(),
-		Edition: exports.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash},
-	}
+	facts := s.exported(paths)
 	whole := sync.OnceValue(func() []exports.Entry {
 		facts.Apart = s.Apart()
 		return exports.Plan(facts)
@@ -198,6 +195,14 @@ func (s *Study) data(paths []string) []pages.DataFile {
 	return files
 }
 
+// exported is what those files are made from, but for what dates.
+func (s *Study) exported(paths []string) exports.Facts {
+	return exports.Facts{
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Pages: paths, Changes: s.news(),
+		Edition: exports.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash},
+	}
+}
+
 // Publish writes the site to a folder, all or nothing, and gives the number of
 // its files. After each file step is called with how many there are.
 func (s *Study) Publish(to string, step func(of int)) (int, error) {
@@ -209,37 +214,67 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if err := site.Make(); err != nil {
-		return 0, err
-	}
-	paths := site.Paths()
+	files := 0
 	mark := output.Mark{Name: s.Ref.Settings.Name.Value, Edition: s.Edition.Date, Hash: s.Edition.Hash}
 	err = output.Replace(to, mark, func(w *output.Writer) error {
-		return each(paths, func(path string) error {
-			defer step(len(paths))
-			if write, ok := site.Large(path); ok {
-				return w.PutFrom(path, write)
-			}
-			data, err := site.Render(path)
-			if err != nil {
-				return fmt.Errorf("cannot render %s: %w", path, err)
-			}
-			return w.Put(path, data)
-		})
+		files, err = writeSite(w, site, step)
+		return err
 	})
-	return len(paths), err
+	return files, err
 }
 
-// each calls do for every path, as many at once as there are processors, and
-// gives the error of the first path in order that failed.
-func each(paths []string, do func(path string) error) error {
-	errs := make([]error, len(paths))
+// writeSite writes every file. The search and the dating tables are made while
+// the first pages are written, and written last.
+func writeSite(w *output.Writer, site *pages.Site, step func(of int)) (files int, err error) {
+	var of atomic.Int64
+	own := site.Own()
+	of.Store(int64(len(own)))
+	var made []string
+	err = each(1+len(own), func(i int) error {
+		if i == 0 {
+			err := site.Make()
+			made = site.Made()
+			of.Add(int64(len(made)))
+			return err
+		}
+		defer func() { step(int(of.Load())) }()
+		return writeFile(w, site, own[i-1])
+	})
+	if err != nil {
+		return 0, err
+	}
+	err = each(len(made), func(i int) error {
+		defer step(len(own) + len(made))
+		return writeFile(w, site, made[i])
+	})
+	return len(own) + len(made), err
+}
+
+func writeFile(w *output.Writer, site *pages.Site, path string) error {
+	if write, ok := site.Large(path); ok {
+		return w.PutFrom(path, write)
+	}
+	var put error
+	err := site.Write(path, func(data []byte) error {
+		put = w.Put(path, data)
+		return put
+	})
+	if err != nil && put == nil {
+		return fmt.Errorf("cannot render %s: %w", path, err)
+	}
+	return err
+}
+
+// each calls do for every number below n, as many at once as there are
+// processors, and gives the error of the first number that failed.
+func each(n int, do func(i int) error) error {
+	errs := make([]error, n)
 	var failed atomic.Bool
-	parallel.For(len(paths), func(i int) {
+	parallel.For(n, func(i int) {
 		if failed.Load() {
 			return
 		}
-		if errs[i] = do(paths[i]); errs[i] != nil {
+		if errs[i] = do(i); errs[i] != nil {
 			failed.Store(true)
 		}
 	})

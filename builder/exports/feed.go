@@ -57,10 +57,13 @@ type (
 	}
 )
 
+// HasFeed says that the plan holds a feed. An edition with a date is an entry
+// by itself.
+func (f Facts) HasFeed() bool { return instant(f.Edition.Date) != "" || len(f.changes()) > 0 }
+
 // feedEntry is the feed, unless nothing in the reference has a date.
 func (f Facts) feedEntry() []Entry {
-	edition := instant(f.Edition.Date) != "" // which is an entry by itself
-	if !edition && len(f.changes()) == 0 {
+	if !f.HasFeed() {
 		return nil
 	}
 	return []Entry{{"feed.atom", "What changed, for feed readers.", func(w io.Writer) error { return f.writeFeed(w, f.changes()) }}}

@@ -65,7 +65,7 @@ func (p *page) base(title, description, way string) base {
 		Edition: p.facts.Edition, Style: site.Style().Path, Icon: iconPath,
 		Masthead: p.masthead(way), Footer: p.footer(),
 	}
-	if _, ok := p.routes[feedPath]; ok {
+	if p.facts.Feed {
 		b.Feed = feedPath
 	}
 	if page, ok := p.ref.Pages.Get(cautionsID); ok {

@@ -26,7 +26,7 @@ func (p *page) data() dataView {
 		Licence: p.ref.Settings.Licence.Value, Address: p.ref.Settings.PublicURL.Value,
 		Dating: p.datingManifest(), Search: p.searchRoot(),
 	}
-	for _, f := range p.Site.data {
+	for _, f := range p.Site.data() {
 		v.Files = append(v.Files, dataLine{anchor{p.to(f.Name), strings.TrimPrefix(f.Name, "data/")}, f.About})
 	}
 	return v

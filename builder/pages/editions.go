@@ -52,7 +52,7 @@ func (p *page) changed() *changedView {
 		return nil
 	}
 	v := &changedView{Since: c.Old.Edition}
-	if _, ok := p.routes[changesPath]; ok {
+	if _, ok := p.Large(changesPath); ok {
 		v.Href = p.to(changesPath)
 	}
 	for i, part := range c.Published() {

@@ -49,6 +49,8 @@ type Facts struct {
 	// pages. The files are written when they are asked for; their names are
 	// relative to the site's root. Nil where there are none.
 	Data func(pages []string) []DataFile
+	// Feed says that feed.atom is among the data.
+	Feed bool
 	// Changes is what changed since an earlier edition; nil where none was named.
 	Changes *compare.Changes
 }

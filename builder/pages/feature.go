@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"yearmark/builder/charts"
@@ -49,12 +50,31 @@ const modelsAPart = 60
 // usersShown is how many claims stand beside one value.
 const usersShown = 24
 
-// addFeature adds a feature's page and its further parts.
-func (s *Site) addFeature(f *schema.Feature, users int) {
-	parts := max(1, (users+modelsAPart-1)/modelsAPart)
-	for part := range parts {
-		addPage(s, featurePart(f, part), featurePage, func(p *page) featureView { return p.feature(f, part, parts) })
+// featureParts is in how many parts a feature's page comes.
+func (s *Site) featureParts(f *schema.Feature) int {
+	return max(1, (s.using()[f.ID]+modelsAPart-1)/modelsAPart)
+}
+
+// featurePage writes a feature's page or a further part of it. name is that of
+// the file, without what it ends with.
+func (s *Site) featurePage(path, name string) (writing, bool) {
+	id, number, further := strings.Cut(name, ".")
+	f, ok := s.ref.Features.Get(id)
+	if !ok {
+		return nil, false
 	}
+	part, parts := 0, s.featureParts(f)
+	if further {
+		n, err := strconv.Atoi(number)
+		if err != nil || n < 2 || n > parts {
+			return nil, false
+		}
+		part = n - 1
+	}
+	if path != featurePart(f, part) { // written otherwise, as ".02"
+		return nil, false
+	}
+	return pageOf(s, path, featurePage, func(p *page) featureView { return p.feature(f, part, parts) }), true
 }
 
 // featurePart is the address of a part. A record's identifier has no full

@@ -76,7 +76,7 @@ func (p *page) home() homeView {
 func (p *page) frontPlate() *cardView {
 	var best *schema.Model
 	for _, m := range p.ref.Models.All() {
-		if p.picture(m.Picture.Value) != "" && (best == nil || len(p.seen[m.ID]) > len(p.seen[best.ID])) {
+		if p.picture(m.Picture.Value) != "" && (best == nil || len(p.seen()[m.ID]) > len(p.seen()[best.ID])) {
 			best = m
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"yearmark/schema"
 )
@@ -51,15 +52,15 @@ type indexOf struct {
 }
 
 func (s *Site) addIndexes() {
-	makers, models, features := s.ref.Makers.All(), s.modelsByMaker(), s.ref.Features.All()
-	sources, examples, essays := s.sourcesInOrder(), s.ref.Examples.All(), s.essays()
+	makers, features, examples := s.ref.Makers.All(), s.ref.Features.All(), s.ref.Examples.All()
+	models, sources, essays := sync.OnceValue(s.modelsByMaker), sync.OnceValue(s.sourcesInOrder), sync.OnceValue(s.essays)
 	for _, ix := range []indexOf{
 		{schema.KindMaker, "Makers", "Who made bows, and when they traded.", len(makers), func(p *page, v *indexView, from, to int) { p.makersIndex(v, makers[from:to]) }},
-		{schema.KindModel, "Models", "Every model on record, maker by maker, in the order in which they came out.", len(models), func(p *page, v *indexView, from, to int) { p.modelsIndex(v, models[from:to]) }},
+		{schema.KindModel, "Models", "Every model on record, maker by maker, in the order in which they came out.", s.modelsOfMakers(), func(p *page, v *indexView, from, to int) { p.modelsIndex(v, models()[from:to]) }},
 		{schema.KindFeature, "Features", "What to look at on a bow, where to look, and what each answer looks like.", len(features), func(p *page, v *indexView, from, to int) { p.featuresIndex(v, features[from:to]) }},
-		{schema.KindSource, "Sources", "What every date in the register rests on.", len(sources), func(p *page, v *indexView, from, to int) { p.sourcesIndex(v, sources[from:to]) }},
+		{schema.KindSource, "Sources", "What every date in the register rests on.", s.sourcesOfKinds(), func(p *page, v *indexView, from, to int) { p.sourcesIndex(v, sources()[from:to]) }},
 		{schema.KindExample, "Examples", "Surviving bows that someone examined, each dated from its features.", len(examples), func(p *page, v *indexView, from, to int) { p.examplesIndex(v, examples[from:to]) }},
-		{schema.KindPage, "Reading", "Essays, advice and the rules of the register.", len(essays), func(p *page, v *indexView, from, to int) { p.essaysIndex(v, essays[from:to]) }},
+		{schema.KindPage, "Reading", "Essays, advice and the rules of the register.", s.ref.Pages.Len(), func(p *page, v *indexView, from, to int) { p.essaysIndex(v, essays()[from:to]) }},
 	} {
 		s.addIndex(ix)
 	}
@@ -90,6 +91,28 @@ func indexPart(kind schema.Kind, part int) string {
 		return kind.Folder() + "/index.html"
 	}
 	return fmt.Sprintf("%s/index.%d.html", kind.Folder(), part+1)
+}
+
+// modelsOfMakers is how many models modelsByMaker gives: those whose maker is on record.
+func (s *Site) modelsOfMakers() int {
+	n := 0
+	for _, m := range s.ref.Models.All() {
+		if _, known := s.ref.Makers.Get(m.Maker.Value); known {
+			n++
+		}
+	}
+	return n
+}
+
+// sourcesOfKinds is how many sources sourcesInOrder gives: those of a kind that there is.
+func (s *Site) sourcesOfKinds() int {
+	n := 0
+	for _, r := range s.ref.Sources.All() {
+		if slices.Contains(schema.SourceKinds, schema.SourceKind(r.Kind.Value)) {
+			n++
+		}
+	}
+	return n
 }
 
 // modelsByMaker gives the models maker by maker, each maker's by first year.

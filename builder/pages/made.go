@@ -61,8 +61,8 @@ func (s *Site) Make() error {
 	return nil
 }
 
-// renderMade gives a file made elsewhere.
-func (s *Site) renderMade(path string) ([]byte, error) {
+// madeFile gives a file made elsewhere.
+func (s *Site) madeFile(path string) (func() []byte, error) {
 	for folder, files := range s.made {
 		if !strings.HasPrefix(path, folder) {
 			continue
@@ -72,20 +72,31 @@ func (s *Site) renderMade(path string) ([]byte, error) {
 			return nil, err
 		}
 		if data, ok := m.data[path]; ok {
-			return data(), nil
+			return data, nil
 		}
 	}
 	return nil, fmt.Errorf("the site has no file %q: %w", path, fs.ErrNotExist)
 }
 
-// listPaths lists every file of the site. Files that cannot be made are left
-// out; asking for them tells why.
-func (s *Site) listPaths() []string {
-	paths := slices.Collect(maps.Keys(s.routes))
+// Own gives the path of every file that is not made elsewhere, sorted. The
+// caller must not change the slice.
+func (s *Site) Own() []string { return s.own() }
+
+// Made gives the path of every file made elsewhere, sorted. Files that cannot
+// be made are left out; asking for them tells why.
+func (s *Site) Made() []string {
+	var paths []string
 	for _, files := range s.made {
 		m, _ := files()
 		paths = slices.AppendSeq(paths, maps.Keys(m.data))
 	}
+	slices.Sort(paths)
+	return paths
+}
+
+// Paths gives the path of every file of the site, sorted.
+func (s *Site) Paths() []string {
+	paths := slices.Concat(s.own(), s.Made())
 	slices.Sort(paths)
 	return paths
 }

@@ -71,7 +71,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	}
 	bows := 0
 	for _, model := range models {
-		bows += reviewed(p.seen[model.ID])
+		bows += reviewed(p.seen()[model.ID])
 	}
 	v.Tally = []tallyView{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
 	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
@@ -150,7 +150,7 @@ func (p *page) modelCards(models []*schema.Model) cardList {
 		if uses := texts(m.Use); len(uses) > 0 {
 			card.Under = capital(listWords(uses))
 		}
-		if n := reviewed(p.seen[m.ID]); n > 0 {
+		if n := reviewed(p.seen()[m.ID]); n > 0 {
 			card.Under = joinWords(card.Under, count(n, "bow examined", "bows examined"))
 		}
 		list = append(list, card)

@@ -108,9 +108,9 @@ func (p *page) model(m *schema.Model) modelView {
 	v.Features, v.Specs = p.groups(m.Features), p.groups(m.Specs)
 	p.modelOpen(m, &v)
 	v.Orders = p.orders(m.Order)
-	v.Examples = p.exampleLines(p.seen[m.ID])
+	v.Examples = p.exampleLines(p.seen()[m.ID])
 	p.modelKin(m, &v)
-	bows := reviewed(p.seen[m.ID])
+	bows := reviewed(p.seen()[m.ID])
 	v.Tally = []tallyView{
 		{len(m.Claims()), plural(len(m.Claims()), "dated claim", "dated claims"), "#Features"},
 		{p.sourcesOf(m), "sources", ""},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -15,66 +16,105 @@ import (
 )
 
 // Site is the published form of one reference. It does not change and is safe
-// for concurrent use.
+// for concurrent use. What a page needs is worked out when it is first asked for.
 type Site struct {
 	facts   Facts
 	ref     *schema.Reference
 	frames  *frames
 	cited   func() *citings
 	dated   *datings
-	seen    map[string][]*schema.Example // by model
-	users   func() map[string][]userOf   // by feature
+	seen    func() map[string][]*schema.Example // by model
+	users   func() map[string][]userOf          // by feature
+	using   func() map[string]int               // models with claims about each feature
 	asked   func() []question
 	tried   func() *dating.Calibration
-	images  map[string]image // the pictures that the site shows, by path below pictures
-	routes  map[string]func() ([]byte, error)
+	images  map[string]image                     // the pictures that the site shows, by path below pictures
+	fixed   map[string]writing                   // files that are no record's pages
 	made    map[string]func() (madeFiles, error) // by folder below data
-	paths   func() []string
+	own     func() []string
 	counted func() map[string]map[string]int // on how many bows each value was seen
-	data    []DataFile                       // for those who reuse the data
+	data    func() []DataFile                // for those who reuse the data
 }
+
+// writing writes one file.
+type writing func(to *bytes.Buffer) error
 
 // New prepares the site. The error is for facts that no site can be made from.
 func New(f Facts) (*Site, error) {
 	if f.Ref == nil || f.Timeline == nil || f.Weighing == nil || f.Engine == nil {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
-	s := &Site{facts: f, ref: f.Ref, routes: map[string]func() ([]byte, error){}, frames: &frames{known: map[frameKey]template.HTML{}}}
+	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}, frames: &frames{known: map[frameKey]template.HTML{}}}
 	s.cited = sync.OnceValue(func() *citings { return newCitings(f.Ref) })
 	if s.dated = (&datings{f.Apart}); f.Apart == nil {
 		s.dated.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
 	}
-	s.seen = examplesByModel(f.Ref)
+	s.seen = sync.OnceValue(func() map[string][]*schema.Example { return examplesByModel(f.Ref) })
 	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
-	s.users = sync.OnceValue(s.usersByFeature)
+	s.users, s.using = sync.OnceValue(s.usersByFeature), sync.OnceValue(s.countUsers)
 	s.asked = sync.OnceValue(s.workOutQuestions)
 	s.tried = sync.OnceValue(s.calibration)
+	s.data = sync.OnceValue(s.dataFiles)
+	s.own = sync.OnceValue(s.listOwn)
 	s.addAssets()
-	s.addRecords()
 	s.addSinglePages()
 	s.addMade()
-	s.addData()
-	s.paths = sync.OnceValue(s.listPaths)
 	return s, nil
 }
-
-// Paths gives the path of every file of the site, sorted. The caller must not
-// change the slice.
-func (s *Site) Paths() []string { return s.paths() }
 
 // Render gives the bytes of one file of the site. The error wraps
 // fs.ErrNotExist where the site has no such file.
 func (s *Site) Render(path string) ([]byte, error) {
-	if render, ok := s.routes[path]; ok {
-		return render()
+	var data []byte
+	err := s.Write(path, func(b []byte) error {
+		data = bytes.Clone(b)
+		return nil
+	})
+	return data, err
+}
+
+// buffers are used again from file to file.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+// Write makes one file of the site in memory, so that only whole files are ever
+// handed on, and hands on its bytes, which are good until use returns. The
+// error is that of use, or as in Render.
+func (s *Site) Write(path string, use func(data []byte) error) error {
+	write, err := s.writing(path)
+	if err != nil {
+		return err
 	}
-	return s.renderMade(path)
+	out := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(out)
+	out.Reset()
+	if err := write(out); err != nil {
+		return err
+	}
+	return use(out.Bytes())
+}
+
+// writing finds what writes a file.
+func (s *Site) writing(path string) (writing, error) {
+	if write, ok := s.fixed[path]; ok {
+		return write, nil
+	}
+	if write, ok := s.recordPage(path); ok {
+		return write, nil
+	}
+	if write, ok := s.Large(path); ok {
+		return func(to *bytes.Buffer) error { return write(to) }, nil
+	}
+	data, err := s.madeFile(path)
+	return func(to *bytes.Buffer) error { to.Write(data()); return nil }, err
 }
 
 // Large gives a way to write a file piece by piece, for those that grow with
 // the reference; ok is false for all others.
 func (s *Site) Large(path string) (write func(io.Writer) error, ok bool) {
-	for _, file := range s.data {
+	if strings.HasSuffix(path, ".html") {
+		return nil, false
+	}
+	for _, file := range s.data() {
 		if file.Name == path {
 			return file.Write, true
 		}
@@ -82,35 +122,56 @@ func (s *Site) Large(path string) (write func(io.Writer) error, ok bool) {
 	return nil, false
 }
 
-func (s *Site) add(path string, render func() ([]byte, error)) { s.routes[path] = render }
+// add adds a file whose bytes are given.
+func (s *Site) add(path string, data func() ([]byte, error)) {
+	s.fixed[path] = func(to *bytes.Buffer) error {
+		b, err := data()
+		to.Write(b)
+		return err
+	}
+}
 
 // addPage adds a page whose view is made when it is asked for.
 func addPage[V any](s *Site, path string, set templateSet, view func(*page) V) {
-	s.add(path, func() ([]byte, error) {
-		return set.render(view(s.page(path)))
-	})
+	s.fixed[path] = pageOf(s, path, set, view)
 }
 
-func (s *Site) addRecords() {
-	for _, m := range s.ref.Makers.All() {
-		addPage(s, m.Address(), makerPage, func(p *page) makerView { return p.maker(m) })
+// pageOf writes a page.
+func pageOf[V any](s *Site, path string, set templateSet, view func(*page) V) writing {
+	return func(to *bytes.Buffer) error { return set.write(to, view(s.page(path))) }
+}
+
+// recordPage finds the page of a record, or a further part of a feature's.
+func (s *Site) recordPage(path string) (writing, bool) {
+	folder, file, _ := strings.Cut(path, "/")
+	id, isPage := strings.CutSuffix(file, ".html")
+	if !isPage {
+		return nil, false
 	}
-	for _, m := range s.ref.Models.All() {
-		addPage(s, m.Address(), modelPage, func(p *page) modelView { return p.model(m) })
+	switch folder {
+	case schema.KindMaker.Folder():
+		return ofRecord(s, &s.ref.Makers, id, makerPage, (*page).maker)
+	case schema.KindModel.Folder():
+		return ofRecord(s, &s.ref.Models, id, modelPage, (*page).model)
+	case schema.KindFeature.Folder():
+		return s.featurePage(path, id)
+	case schema.KindSource.Folder():
+		return ofRecord(s, &s.ref.Sources, id, sourcePage, (*page).source)
+	case schema.KindExample.Folder():
+		return ofRecord(s, &s.ref.Examples, id, examplePage, (*page).example)
+	case schema.KindPage.Folder():
+		return ofRecord(s, &s.ref.Pages, id, essayPage, (*page).essay)
 	}
-	users := s.countUsers()
-	for _, f := range s.ref.Features.All() {
-		s.addFeature(f, users[f.ID])
+	return nil, false
+}
+
+// ofRecord writes the page of the record of that name, if there is one.
+func ofRecord[R schema.Record, V any](s *Site, shelf *schema.Shelf[R], id string, set templateSet, view func(*page, R) V) (writing, bool) {
+	r, ok := shelf.Get(id)
+	if !ok {
+		return nil, false
 	}
-	for _, r := range s.ref.Sources.All() {
-		addPage(s, r.Address(), sourcePage, func(p *page) sourceView { return p.source(r) })
-	}
-	for _, e := range s.ref.Examples.All() {
-		addPage(s, e.Address(), examplePage, func(p *page) exampleView { return p.example(e) })
-	}
-	for _, e := range s.ref.Pages.All() {
-		addPage(s, e.Address(), essayPage, func(p *page) essayView { return p.essay(e) })
-	}
+	return pageOf(s, r.Address(), set, func(p *page) V { return view(p, r) }), true
 }
 
 func (s *Site) addSinglePages() {
@@ -126,26 +187,44 @@ func (s *Site) addSinglePages() {
 	s.addIndexes()
 }
 
-// addData adds the files for those who reuse the data, which may list all pages.
-func (s *Site) addData() {
+// dataFiles lists the files for those who reuse the data, which may list all pages.
+func (s *Site) dataFiles() []DataFile {
 	if s.facts.Data == nil {
-		return
+		return nil
 	}
 	var pages []string
-	for path := range s.routes {
+	s.eachPage(func(path string) { pages = append(pages, path) })
+	for path := range s.fixed {
 		if strings.HasSuffix(path, ".html") {
 			pages = append(pages, path)
 		}
 	}
 	slices.Sort(pages)
-	s.data = s.facts.Data(pages)
-	for _, file := range s.data {
-		s.add(file.Name, func() ([]byte, error) {
-			var b bytes.Buffer
-			err := file.Write(&b)
-			return b.Bytes(), err
-		})
+	return s.facts.Data(pages)
+}
+
+// eachPage names the page of every record, and the further parts of features'.
+func (s *Site) eachPage(name func(path string)) {
+	for _, r := range s.ref.Records() {
+		if f, ok := r.(*schema.Feature); ok {
+			for part := range s.featureParts(f) {
+				name(featurePart(f, part))
+			}
+			continue
+		}
+		name(r.Address())
 	}
+}
+
+// listOwn lists every file but those made elsewhere.
+func (s *Site) listOwn() []string {
+	paths := slices.Collect(maps.Keys(s.fixed))
+	s.eachPage(func(path string) { paths = append(paths, path) })
+	for _, file := range s.data() {
+		paths = append(paths, file.Name)
+	}
+	slices.Sort(paths)
+	return paths
 }
 
 func (s *Site) addAssets() {

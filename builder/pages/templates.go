@@ -49,16 +49,5 @@ var (
 	countsPage   = set("census.html")
 )
 
-// buffers are used again from page to page.
-var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
-
-// render runs the page in memory, so that only whole pages are ever written.
-func (s templateSet) render(view any) ([]byte, error) {
-	out := buffers.Get().(*bytes.Buffer)
-	defer buffers.Put(out)
-	out.Reset()
-	if err := s.parse().Execute(out, view); err != nil {
-		return nil, err
-	}
-	return bytes.Clone(out.Bytes()), nil
-}
+// write appends the page to what is written.
+func (s templateSet) write(to *bytes.Buffer, view any) error { return s.parse().Execute(to, view) }

@@ -18,7 +18,7 @@ type progress struct {
 func newProgress(w io.Writer, what string) *progress { return &progress{w: w, what: what} }
 
 // step counts one piece of work of so many done; of is -1 where nobody knows
-// how many there are. It is safe for concurrent use.
+// how many there are, and may change. It is safe for concurrent use.
 func (p *progress) step(of int) {
 	if !onTerminal(p.w) {
 		return
@@ -28,6 +28,9 @@ func (p *progress) step(of int) {
 	if p.bar == nil {
 		p.bar = progressbar.NewOptions(of, progressbar.OptionSetWriter(p.w), progressbar.OptionSetDescription(p.what),
 			progressbar.OptionClearOnFinish(), progressbar.OptionShowCount())
+	}
+	if of != p.bar.GetMax() {
+		p.bar.ChangeMax(of)
 	}
 	_ = p.bar.Add(1)
 }

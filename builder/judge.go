@@ -13,6 +13,11 @@ import (
 // that do not know of each other.
 type judge struct{ apart *dating.Apart }
 
+func newJudge(apart *dating.Apart) judge {
+	apart.All()
+	return judge{apart}
+}
+
 // Judge dates the example from its features alone, without what rests on it.
 func (j judge) Judge(e *schema.Example) checks.ExampleVerdict {
 	answer, err := j.apart.Brief(e)

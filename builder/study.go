@@ -85,7 +85,7 @@ func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Stu
 // prepare says how what takes long is worked out.
 func (s *Study) prepare() {
 	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(s.Ref, s.Timeline, s.Weighing) })
-	s.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(s.Engine(), s.Timeline, s.Weighing) })
+	s.apart = sync.OnceValue(func() *dating.Apart { return dating.ApartOf(s.Ref, s.Timeline, s.Weighing, s.engine) })
 	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
 	s.calibration = sync.OnceValue(func() dating.Calibration { return s.Apart().Calibrate() })
 }
@@ -101,7 +101,7 @@ func (s *Study) Report() checks.Report {
 	s.checked.Lock()
 	defer s.checked.Unlock()
 	if s.report == nil {
-		report := s.check(judge{s.Apart()})
+		report := s.check(newJudge(s.Apart()))
 		s.report = &report
 	}
 	return *s.report
@@ -115,7 +115,7 @@ func (s *Study) Check(stop func() bool) (checks.Report, bool) {
 	if known != nil {
 		return *known, true
 	}
-	report := s.check(&patient{judge: judge{s.Apart()}, stop: stop})
+	report := s.check(&patient{judge: newJudge(s.Apart()), stop: stop})
 	if stop() {
 		return checks.Report{}, false
 	}

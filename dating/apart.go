@@ -3,6 +3,7 @@ package dating
 import (
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"yearmark/chronology"
 	"yearmark/provenance"
@@ -12,10 +13,14 @@ import (
 // Apart dates examples, each without what rests on it: an example never helps
 // to date itself. It is safe for concurrent use.
 type Apart struct {
-	whole   *Engine
+	ref     *schema.Reference
 	times   *chronology.Timeline
 	weights *provenance.Weighing
+	engine  func() *Engine         // of all models
+	whole   atomic.Pointer[Engine] // the same, once it was asked for
+	domains func() []Domain
 	rested  func() map[place]bool
+	asked   atomic.Int32 // for how many examples it was asked what rests on them
 	briefs  kept[*Brief]
 	engines kept[*Engine]
 }
@@ -25,7 +30,31 @@ const mostEngines = 1000
 
 // NewApart prepares for the examples of the reference that whole was made from.
 func NewApart(whole *Engine, t *chronology.Timeline, w *provenance.Weighing) *Apart {
-	return &Apart{whole: whole, times: t, weights: w, engines: kept[*Engine]{most: mostEngines}, rested: sync.OnceValue(func() map[place]bool { return restedOn(whole.ref) })}
+	a := ApartOf(whole.ref, t, w, func() *Engine { return whole })
+	a.All()
+	return a
+}
+
+// ApartOf prepares for the examples of a reference. The engine of all models is
+// asked for only if an example is of no known model, or by All.
+func ApartOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing, engine func() *Engine) *Apart {
+	a := &Apart{ref: ref, times: t, weights: w, engine: engine, engines: kept[*Engine]{most: mostEngines}}
+	a.domains = sync.OnceValue(func() []Domain {
+		if whole := a.whole.Load(); whole != nil {
+			return whole.domains()
+		}
+		return domainsOf(inputs{ref: ref, models: ref.Models.All()})
+	})
+	a.rested = sync.OnceValue(func() map[place]bool { return restedOn(ref) })
+	return a
+}
+
+// All gives the engine of all models. Who dates many examples asks for it
+// first: then each costs less.
+func (a *Apart) All() *Engine {
+	e := a.engine()
+	a.whole.Store(e)
+	return e
 }
 
 // Date dates the example from its features alone. Citations of it count for
@@ -43,24 +72,34 @@ func (a *Apart) Date(ex *schema.Example) (*Answer, error) {
 // example's page.
 func (a *Apart) engineFor(ex *schema.Example) (e *Engine, independent bool) {
 	out := a.restsOn(ex)
-	if out == nil {
-		return a.whole, true
+	m, known := a.ref.Models.Get(ex.Model.Value)
+	whole := a.whole.Load()
+	if whole == nil && !known {
+		whole = a.All()
 	}
-	m, known := a.whole.ref.Models.Get(ex.Model.Value)
-	if !known {
-		return a.whole.renew(a.without(out), out.sources), false
+	switch {
+	case out == nil && whole != nil:
+		return whole, true
+	case !known:
+		return whole.renew(a.without(out), out.sources), false
 	}
 	e, _ = a.engines.of(ex, func() (*Engine, error) {
 		in := a.without(out)
 		in.models = []*schema.Model{m}
 		return build(in), nil
 	})
-	return e, false
+	return e, out == nil
 }
 
-// without is what an engine is made from that does not know of an example.
+// without is what an engine is made from that does not know of what is left
+// out, which may be nothing.
 func (a *Apart) without(out *leftOut) inputs {
-	in := inputs{ref: a.whole.ref, models: a.whole.models, domains: a.whole.domains(), skip: out.skips}
+	in := inputs{ref: a.ref, times: a.times, weights: a.weights, models: a.ref.Models.All(), domains: a.domains()}
+	if out == nil {
+		return in
+	}
+	in.skip = out.skips
+	in.domains = slices.Clone(in.domains)
 	in.times = a.times.Without(in.skip, out.sources...)
 	in.weights = a.weights.Without(in.skip, out.sources...)
 	in.renewDomains(out.sources)
@@ -94,10 +133,23 @@ func knownBy(ex *schema.Example) *leftOut {
 	return l
 }
 
+// askedApart is for how many examples the citations of the reference are gone
+// through, before those of all are sorted.
+const askedApart = 16
+
 // restsOn says what the example is known by, or nil where nothing rests on it.
 func (a *Apart) restsOn(ex *schema.Example) *leftOut {
 	l := knownBy(ex)
-	if slices.ContainsFunc(l.places, func(p place) bool { return a.rested()[p] }) {
+	rests := func(p place) bool { return a.rested()[p] }
+	if a.asked.Add(1) <= askedApart {
+		found := map[place]bool{}
+		for _, p := range l.places {
+			found[p] = false
+		}
+		markRested(a.ref, found)
+		rests = func(p place) bool { return found[p] }
+	}
+	if slices.ContainsFunc(l.places, rests) {
 		return l
 	}
 	return nil
@@ -112,8 +164,21 @@ func restedOn(ref *schema.Reference) map[place]bool {
 			rested[p] = false
 		}
 	}
+	markRested(ref, rested)
+	return rested
+}
+
+// markRested marks those of the places that something dated cites.
+func markRested(ref *schema.Reference, rested map[place]bool) {
+	sources := map[string]bool{}
+	for p := range rested {
+		sources[p.source] = true
+	}
 	note := func(list []schema.Citation) {
 		for _, c := range list {
+			if !sources[c.Source] {
+				continue
+			}
 			at := [2]place{{c.Source, c.Place}, {source: c.Source}}
 			for _, p := range at[:1+one(isExample(c))] {
 				if _, wanted := rested[p]; wanted {
@@ -136,7 +201,6 @@ func restedOn(ref *schema.Reference) map[place]bool {
 			note([]schema.Citation{{Source: name.Value}})
 		}
 	}
-	return rested
 }
 
 func isExample(c schema.Citation) bool {

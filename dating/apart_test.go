@@ -83,6 +83,49 @@ func briefOf(a *Answer) *Brief {
 	}
 }
 
+// exactly holds two answers against each other to the last bit.
+var exactly = cmp.Options{
+	cmpopts.EquateEmpty(), cmpopts.IgnoreUnexported(Answer{}),
+	cmp.Comparer(func(a, b *schema.Claim) bool { return a == b }),
+}
+
+// TestModelsAreDatedAloneAsAmongAll: whether the engine of all models is there
+// or one is made of the example's model changes no bit of an answer, so that
+// the page of an example is the same whatever was asked for before it.
+func TestModelsAreDatedAloneAsAmongAll(t *testing.T) {
+	ref, _, err := schema.Read(need.Root(t) + "/content")
+	if err != nil {
+		t.Fatal(err)
+	}
+	times, weights := chronology.Build(ref), provenance.Weigh(ref)
+	among := NewApart(New(ref, times, weights), times, weights)
+	alone := ApartOf(ref, times, weights, func() *Engine {
+		t.Error("the engine of all models was asked for")
+		return New(ref, times, weights)
+	})
+	dated := 0
+	for _, ex := range ref.Examples.All() {
+		if _, known := ref.Models.Get(ex.Model.Value); !known {
+			continue
+		}
+		dated++
+		want, err := among.Date(ex)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := alone.Date(ex)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(want, got, exactly); diff != "" {
+			t.Errorf("example %s (-among all +alone):\n%s", ex.ID, diff)
+		}
+	}
+	if dated <= askedApart {
+		t.Errorf("only %d examples were dated", dated)
+	}
+}
+
 // TestAnExampleDoesNotDateItself dates every example of the demonstration with
 // and without what rests on it: some answers must differ, namely only those of
 // examples that something rests on.

@@ -83,11 +83,12 @@ func Calibrate(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weig
 // Calibrate is the function of that name, of the reference that a is made for.
 func (a *Apart) Calibrate() Calibration {
 	var documented []*schema.Example
-	for _, ex := range a.whole.ref.Examples.All() {
+	for _, ex := range a.ref.Examples.All() {
 		if ex.Documented != nil {
 			documented = append(documented, ex)
 		}
 	}
+	a.All()
 	return a.sum(a.tryAll(documented))
 }
 
@@ -182,7 +183,7 @@ func (e *Engine) holds(p *odds.Posterior, level float64, year int) bool {
 
 // sum turns the trials into figures.
 func (a *Apart) sum(attempts []attempt) Calibration {
-	r := Calibration{Temper: a.whole.table.Temper}
+	r := Calibration{Temper: temper(a.ref)}
 	for _, tried := range attempts {
 		if tried.out != nil {
 			r.LeftOut = append(r.LeftOut, *tried.out)

@@ -18,6 +18,15 @@ func (e *Engine) domains() []Domain {
 	return list
 }
 
+// domainsOf works out the outcomes of every feature.
+func domainsOf(in inputs) []Domain {
+	records := in.ref.Features.All()
+	claims := claimsOf(in, records)
+	list := make([]Domain, len(records))
+	parallel.For(len(records), func(i int) { list[i] = newDomain(records[i], claims[i].list) })
+	return list
+}
+
 // renewDomains makes the outcomes of those features anew that a claim left out
 // spoke of, where outcomes depend on what is claimed.
 func (in *inputs) renewDomains(sources []string) {

@@ -1,7 +1,6 @@
 package odds
 
 import (
-	"cmp"
 	"iter"
 	"math"
 	"slices"
@@ -272,33 +271,37 @@ type share struct {
 	sum float64
 }
 
-// shares gives the rows that hold anything of the admitted pairs' chances, by
-// their places in the feature.
+// shares gives the rows that hold anything of the admitted pairs' chances, in
+// the order in which the pairs come to them: what is summed up from them hangs
+// on no other pairs of the table.
 func (f *Feature) shares(spans []span, chance []float64) []share {
 	var list []share
+	var places []int32 // in list, from 1, of every row; none for few pairs
 	if !few(len(chance), f) {
-		for r, m := range f.spread(spans, chance) {
-			if m > 0 {
-				list = append(list, share{uint32(r), m})
-			}
+		places = make([]int32, len(f.Rows))
+	}
+	find := func(r uint32) int {
+		if places != nil {
+			return int(places[r]) - 1
 		}
-		return list
+		return slices.IndexFunc(list, func(known share) bool { return known.row == r })
 	}
 	at := -1
 	for _, s := range spans {
 		for i, r := range f.RowOf[s.start:s.end] {
 			if at < 0 || list[at].row != r {
-				if at = slices.IndexFunc(list, func(known share) bool { return known.row == r }); at < 0 {
+				if at = find(r); at < 0 {
 					at = len(list)
 					list = append(list, share{row: r})
+					if places != nil {
+						places[r] = int32(at) + 1
+					}
 				}
 			}
 			list[at].sum += chance[s.at+i]
 		}
 	}
-	list = slices.DeleteFunc(list, func(s share) bool { return !(s.sum > 0) })
-	slices.SortFunc(list, func(a, b share) int { return cmp.Compare(a.row, b.row) })
-	return list
+	return slices.DeleteFunc(list, func(s share) bool { return !(s.sum > 0) })
 }
 
 // spread sums the admitted pairs' chances by the feature's rows.

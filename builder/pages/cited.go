@@ -2,6 +2,7 @@ package pages
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,6 +39,7 @@ type use struct {
 // citings finds what cites each source: at once the records that do, and what
 // in them does when it is first asked for.
 type citings struct {
+	ref   *schema.Reference
 	by    map[string][]schema.Record // by what a citation names; makers, models, examples, each by identifier
 	mu    sync.Mutex
 	known map[string]*citedSource
@@ -45,26 +47,98 @@ type citings struct {
 
 // newCitings turns every citation of the reference round.
 func newCitings(ref *schema.Reference) *citings {
-	c := &citings{by: map[string][]schema.Record{}, known: map[string]*citedSource{}}
-	note := func(r schema.Record) func([]schema.Citation, use) {
-		return func(cites []schema.Citation, _ use) {
-			for _, cite := range cites {
-				if list := c.by[cite.Source]; len(list) == 0 || list[len(list)-1] != r {
-					c.by[cite.Source] = append(list, r)
-				}
-			}
+	c := &citings{ref: ref, by: map[string][]schema.Record{}, known: map[string]*citedSource{}}
+	for _, r := range citing(ref) {
+		for _, source := range citedBy(r) {
+			c.by[source] = append(c.by[source], r)
 		}
 	}
+	return c
+}
+
+// renew gives the citings of a later state. A record is taken to be unchanged
+// if it is the very same one; what rests on no other is taken over.
+func (c *citings) renew(ref *schema.Reference) *citings {
+	gone, come := differing(citing(c.ref), citing(ref))
+	changed, isGone := map[string]bool{}, map[schema.Record]bool{}
+	for _, r := range gone {
+		isGone[r] = true
+	}
+	for _, r := range slices.Concat(gone, come) {
+		for _, source := range citedBy(r) {
+			changed[source] = true
+		}
+	}
+	made := &citings{ref: ref, by: maps.Clone(c.by)}
+	c.mu.Lock()
+	made.known = maps.Clone(c.known)
+	c.mu.Unlock()
+	for source := range changed {
+		delete(made.known, source)
+		made.by[source] = slices.DeleteFunc(slices.Clone(made.by[source]), func(r schema.Record) bool { return isGone[r] })
+	}
+	for _, r := range come {
+		for _, source := range citedBy(r) {
+			made.by[source] = append(made.by[source], r)
+		}
+	}
+	for source := range changed {
+		slices.SortFunc(made.by[source], compareCiting)
+	}
+	return made
+}
+
+// citing gives the records that can cite, in the order in which a source's page
+// names them.
+func citing(ref *schema.Reference) []schema.Record {
+	list := make([]schema.Record, 0, ref.Makers.Len()+ref.Models.Len()+ref.Examples.Len())
 	for _, m := range ref.Makers.All() {
-		eachUse(m, note(m))
+		list = append(list, m)
 	}
 	for _, m := range ref.Models.All() {
-		eachUse(m, note(m))
+		list = append(list, m)
 	}
 	for _, e := range ref.Examples.All() {
-		eachUse(e, note(e))
+		list = append(list, e)
 	}
-	return c
+	return list
+}
+
+// compareCiting compares records by that order.
+func compareCiting(a, b schema.Record) int {
+	rank := func(r schema.Record) int {
+		return slices.Index([]schema.Kind{schema.KindMaker, schema.KindModel, schema.KindExample}, r.Header().Kind)
+	}
+	return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Header().ID, b.Header().ID))
+}
+
+// differing gives the records of one list alone and of the other alone; both
+// are in order.
+func differing(before, after []schema.Record) (gone, come []schema.Record) {
+	for len(before) > 0 && len(after) > 0 {
+		switch {
+		case before[0] == after[0]:
+			before, after = before[1:], after[1:]
+		case compareCiting(before[0], after[0]) <= 0:
+			gone, before = append(gone, before[0]), before[1:]
+		default:
+			come, after = append(come, after[0]), after[1:]
+		}
+	}
+	return append(gone, before...), append(come, after...)
+}
+
+// citedBy names the sources and examples that a record cites, each once.
+func citedBy(r schema.Record) []string {
+	var list []string
+	eachUse(r, func(cites []schema.Citation, _ use) {
+		for _, cite := range cites {
+			if !slices.Contains(list, cite.Source) {
+				list = append(list, cite.Source)
+			}
+		}
+	})
+	return list
 }
 
 // of gives what cites a source, or nil where nothing does.

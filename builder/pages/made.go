@@ -46,7 +46,7 @@ func (s *Site) addMade() {
 func (s *Site) Warm() {
 	var parts sync.WaitGroup
 	parts.Go(func() { s.cited() })
-	parts.Go(func() { s.dated.apart() })
+	parts.Go(func() { s.seen() })
 	parts.Wait()
 }
 

@@ -13,6 +13,7 @@ import (
 	"yearmark/builder/markup"
 	"yearmark/builder/pictures"
 	"yearmark/checks"
+	"yearmark/schema"
 )
 
 // picturesFolder is where pictures are kept, in the reference and on the site.
@@ -25,13 +26,34 @@ type image struct {
 	photo   *pictures.Photo
 }
 
-// Looked remembers which pictures can be shown, so that the site of records
-// that changed a little need not read them all again. A picture whose size and
-// time of change are the same counts as the same. The zero Looked is ready,
-// and a nil one remembers nothing. It is safe for concurrent use.
+// Looked remembers which pictures can be shown and what cites what, so that the
+// site of records that changed a little need not look at all again. A picture
+// whose size and time of change are the same counts as the same. The zero
+// Looked is ready, and a nil one remembers nothing. It is safe for concurrent use.
 type Looked struct {
-	mu sync.Mutex
-	by map[lookedAt]looked
+	mu    sync.Mutex
+	by    map[lookedAt]looked
+	cited *citings // of the last state that was asked for
+}
+
+// citings turns the citations of a reference round.
+func (l *Looked) citings(ref *schema.Reference) *citings {
+	if l == nil {
+		return newCitings(ref)
+	}
+	l.mu.Lock()
+	last := l.cited
+	l.mu.Unlock()
+	var now *citings
+	if last == nil {
+		now = newCitings(ref)
+	} else {
+		now = last.renew(ref)
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.cited = now
+	return now
 }
 
 type lookedAt struct {

@@ -45,7 +45,7 @@ func New(f Facts) (*Site, error) {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
 	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}, frames: &frames{known: map[frameKey]template.HTML{}}}
-	s.cited = sync.OnceValue(func() *citings { return newCitings(f.Ref) })
+	s.cited = sync.OnceValue(func() *citings { return f.Looked.citings(f.Ref) })
 	if s.dated = (&datings{f.Apart}); f.Apart == nil {
 		s.dated.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
 	}

@@ -1,6 +1,7 @@
 package dating
 
 import (
+	"maps"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -170,13 +171,10 @@ func restedOn(ref *schema.Reference) map[place]bool {
 
 // markRested marks those of the places that something dated cites.
 func markRested(ref *schema.Reference, rested map[place]bool) {
-	sources := map[string]bool{}
-	for p := range rested {
-		sources[p.source] = true
-	}
+	known := namesOf(rested)
 	note := func(list []schema.Citation) {
 		for _, c := range list {
-			if !sources[c.Source] {
+			if !known(c.Source) {
 				continue
 			}
 			at := [2]place{{c.Source, c.Place}, {source: c.Source}}
@@ -201,6 +199,22 @@ func markRested(ref *schema.Reference, rested map[place]bool) {
 			note([]schema.Citation{{Source: name.Value}})
 		}
 	}
+}
+
+// fewNames are so few that comparing costs less than looking up.
+const fewNames = 8
+
+// namesOf says of a name whether one of the places is in a source of that name.
+func namesOf(places map[place]bool) func(string) bool {
+	names := map[string]bool{}
+	for p := range places {
+		names[p.source] = true
+	}
+	if len(names) > fewNames {
+		return func(name string) bool { return names[name] }
+	}
+	list := slices.Collect(maps.Keys(names))
+	return func(name string) bool { return slices.Contains(list, name) }
 }
 
 func isExample(c schema.Citation) bool {

@@ -21,9 +21,19 @@ func (e *Engine) domains() []Domain {
 // domainsOf works out the outcomes of every feature.
 func domainsOf(in inputs) []Domain {
 	records := in.ref.Features.All()
-	claims := claimsOf(in, records)
 	list := make([]Domain, len(records))
-	parallel.For(len(records), func(i int) { list[i] = newDomain(records[i], claims[i].list) })
+	var open []int // whose outcomes depend on what is claimed
+	var asked []*schema.Feature
+	for i, f := range records {
+		switch schema.FeatureKind(f.Kind.Value) {
+		case schema.Figure, schema.Wording:
+			open, asked = append(open, i), append(asked, f)
+		default:
+			list[i] = newDomain(f, nil)
+		}
+	}
+	claims := claimsOf(in, asked)
+	parallel.For(len(open), func(k int) { list[open[k]] = newDomain(asked[k], claims[k].list) })
 	return list
 }
 

@@ -2,6 +2,7 @@ package builder
 
 import (
 	"os"
+	"slices"
 	"strings"
 	"sync"
 
@@ -21,7 +22,7 @@ type Followed struct {
 // Follow studies the reference in folder for the first time, and fails as Open does.
 func Follow(folder string) (*Followed, error) {
 	f := &Followed{folder: schema.NewFolder(folder), path: folder}
-	_, err := f.Renew(nil)
+	_, err := f.Renew(nil, nil)
 	return f, err
 }
 
@@ -31,8 +32,10 @@ func (f *Followed) Study() *Study { return f.study }
 // Renew studies the folder again. files are those that changed, relative to
 // the folder and with forward slashes; nil stands for any. It says whether
 // there is anything new. Where it fails the study before stays, and the next
-// look is at everything.
-func (f *Followed) Renew(files []string) (bool, error) {
+// look is at everything. coming, which may be nil, is called once it is known
+// that there is something new and that none of the files is broken, before it
+// is studied.
+func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 	read := f.folder.Read
 	if files != nil {
 		read = func() (*schema.Reference, schema.Problems, error) { return f.folder.Renew(files) }
@@ -48,8 +51,16 @@ func (f *Followed) Renew(files []string) (bool, error) {
 	if ref == f.study.Ref && !f.picturesChanged(files) {
 		return false, nil
 	}
+	if coming != nil && !concern(problems, files) {
+		coming()
+	}
 	f.study = f.study.renew(ref, problems)
 	return true, nil
+}
+
+// concern says that a problem is in one of these files.
+func concern(problems schema.Problems, files []string) bool {
+	return slices.ContainsFunc(problems, func(p schema.Problem) bool { return slices.Contains(files, p.Pos.File) })
 }
 
 // picturesChanged says that pictures whose names stayed may have changed.

@@ -234,7 +234,7 @@ func TestAFollowedSiteIsAFreshOne(t *testing.T) {
 			if rapid.IntRange(0, 4).Draw(t, "untold") == 0 {
 				files = nil
 			}
-			if _, err := f.Renew(files); err != nil {
+			if _, err := f.Renew(files, nil); err != nil {
 				t.Fatal(err)
 			}
 			sameSite(t, f, looked, w.name+" "+strings.Join(files, " "))

@@ -2,7 +2,6 @@ package builder
 
 import (
 	"slices"
-	"sync"
 
 	"yearmark/checks"
 	"yearmark/dating"
@@ -28,24 +27,6 @@ func (j judge) Judge(e *schema.Example) checks.ExampleVerdict {
 		Dated: true, Years: yearsOf(answer.Strict.Years),
 		Conflicts: answer.Strict.Conflicts, Likely: yearsOf(answer.Likely95),
 	}
-}
-
-// patient judges one example at a time, so that who edits meanwhile does not
-// wait, and none any more once stop says so.
-type patient struct {
-	judge
-	turn sync.Mutex
-	stop func() bool
-}
-
-// Judge dates the example when it is its turn.
-func (p *patient) Judge(e *schema.Example) checks.ExampleVerdict {
-	p.turn.Lock()
-	defer p.turn.Unlock()
-	if p.stop() {
-		return checks.ExampleVerdict{}
-	}
-	return p.judge.Judge(e)
 }
 
 // yearsOf gives the years of all models together, rising.

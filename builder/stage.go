@@ -19,8 +19,7 @@ import (
 const (
 	tryAgain   = 40 * time.Millisecond
 	tries      = 2
-	restBefore = 250 * time.Millisecond
-	untilAsked = 30 * time.Millisecond // until a browser that was told asks for its page
+	restBefore = 500 * time.Millisecond
 )
 
 // stage is where one state of the records after another is shown: the pages at
@@ -81,33 +80,29 @@ func (s *stage) changed(c preview.Changes) {
 	if c.All {
 		files = nil
 	}
-	news, err := s.followed.Renew(files)
+	s.setNewest(nil) // no use in checking it further
+	news, err := s.followed.Renew(files, s.server.Coming)
 	for try := 0; try < tries && (err != nil || news && s.broken(files)); try++ {
 		time.Sleep(tryAgain)
 		var more bool
-		more, err = s.followed.Renew(files)
+		more, err = s.followed.Renew(files, s.server.Coming)
 		news = news || more
 	}
 	switch {
 	case err != nil:
 		s.fail(err)
-	case news && s.show(s.followed.Study()):
+	case !news:
+		if s.setNewest(s.followed.Study()); len(s.followed.Study().Problems) == 0 {
+			s.checkLater(s.followed.Study())
+		}
+	case s.show(s.followed.Study()):
 		s.line("%s read again, shown after %d ms", named(c), time.Since(began).Milliseconds())
 		s.checkLater(s.followed.Study())
 	}
 }
 
 // broken says that one of these files could not be read.
-func (s *stage) broken(files []string) bool {
-	for _, p := range s.followed.Study().Problems {
-		for _, file := range files {
-			if p.Pos.File == file {
-				return true
-			}
-		}
-	}
-	return false
-}
+func (s *stage) broken(files []string) bool { return concern(s.followed.Study().Problems, files) }
 
 // named names what changed, in a few words.
 func named(c preview.Changes) string {
@@ -136,7 +131,7 @@ func (s *stage) show(study *Study) bool {
 		return false
 	}
 	s.server.Show(site)
-	time.AfterFunc(untilAsked, site.Warm)
+	go site.Warm()
 	return true
 }
 

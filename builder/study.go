@@ -101,7 +101,7 @@ func (s *Study) Report() checks.Report {
 	s.checked.Lock()
 	defer s.checked.Unlock()
 	if s.report == nil {
-		report := s.check(newJudge(s.Apart()))
+		report := s.check(nil)
 		s.report = &report
 	}
 	return *s.report
@@ -115,7 +115,7 @@ func (s *Study) Check(stop func() bool) (checks.Report, bool) {
 	if known != nil {
 		return *known, true
 	}
-	report := s.check(&patient{judge: newJudge(s.Apart()), stop: stop})
+	report := s.check(stop)
 	if stop() {
 		return checks.Report{}, false
 	}
@@ -136,9 +136,10 @@ func (s *Study) Files() fs.FS { return s.files }
 
 func (s *Study) documents() []search.Document { return search.Documents(s.Ref, s.Timeline.Years) }
 
-func (s *Study) check(judge checks.ExampleJudge) checks.Report {
+func (s *Study) check(stop func() bool) checks.Report {
 	return checks.Run(checks.Input{
-		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Judge: judge, Files: s.files,
+		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Judge: newJudge(s.Apart()), Files: s.files,
+		Stop: stop,
 	})
 }
 

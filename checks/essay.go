@@ -15,7 +15,6 @@ import (
 	"github.com/yuin/goldmark/util"
 
 	"yearmark/schema"
-	"yearmark/schema/parallel"
 )
 
 // essay is the prose of one record, taken apart.
@@ -43,7 +42,7 @@ var markdown = goldmark.New(goldmark.WithExtensions(extension.Table)).Parser()
 func (s *shared) readProse() []essay {
 	records := s.Ref.Records()
 	all := make([]essay, len(records))
-	parallel.For(len(records), func(i int) { all[i] = readEssay(records[i]) })
+	s.share(len(records), func(i int) { all[i] = readEssay(records[i]) })
 	return all
 }
 

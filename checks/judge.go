@@ -2,7 +2,6 @@ package checks
 
 import (
 	"yearmark/schema"
-	"yearmark/schema/parallel"
 )
 
 // ExampleJudge says what dating makes of an example. It is passed in, because
@@ -31,6 +30,6 @@ type ExampleVerdict struct {
 func (s *shared) judgeExamples() []ExampleVerdict {
 	examples := s.Ref.Examples.All()
 	all := make([]ExampleVerdict, len(examples))
-	parallel.For(len(examples), func(i int) { all[i] = s.Judge.Judge(examples[i]) })
+	s.share(len(examples), func(i int) { all[i] = s.Judge.Judge(examples[i]) })
 	return all
 }

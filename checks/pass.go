@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 )
 
 // Pass is one check at work: what it may look at, and where it reports.
@@ -49,6 +50,19 @@ func newShared(in Input, list []Check) *shared {
 		}
 	}
 	return s
+}
+
+// stopped says that nobody wants the report any more.
+func (s *shared) stopped() bool { return s.Stop != nil && s.Stop() }
+
+// share calls do with every number below n, a share to each processor, unless
+// nobody wants the report any more.
+func (s *shared) share(n int, do func(i int)) {
+	parallel.For(n, func(i int) {
+		if !s.stopped() {
+			do(i)
+		}
+	})
 }
 
 // leftOut says why a check cannot be made on this input, or nothing.

@@ -10,8 +10,6 @@ import (
 	"io/fs"
 	"path"
 	"strings"
-
-	"yearmark/schema/parallel"
 )
 
 // picture is one file of the folder pictures, looked into.
@@ -34,7 +32,7 @@ const (
 // openPictures looks into every picture, a share to each processor.
 func (s *shared) openPictures() []picture {
 	all := make([]picture, len(s.Ref.Pictures))
-	parallel.For(len(all), func(i int) { all[i] = openPicture(s.Files, s.Ref.Pictures[i]) })
+	s.share(len(all), func(i int) { all[i] = openPicture(s.Files, s.Ref.Pictures[i]) })
 	return all
 }
 

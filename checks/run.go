@@ -22,6 +22,7 @@ type Input struct {
 	Judge    ExampleJudge         // nil: examples are not held against dating
 	Files    fs.FS                // the folder of the reference; nil: pictures are not opened
 	Patience time.Duration        // how long one check may take; 0 stands for a minute, and more for many records
+	Stop     func() bool          // nil, or asked often: once it says so the report comes soon and is not whole
 }
 
 // Report is what was found.
@@ -66,7 +67,9 @@ func run(in Input, list []Check) Report {
 		wait.Go(func() {
 			turn <- struct{}{}
 			defer func() { <-turn }()
-			found[i] = s.attempt(&list[i])
+			if !s.stopped() {
+				found[i] = s.attempt(&list[i])
+			}
 		})
 	}
 	wait.Wait()

@@ -41,6 +41,7 @@ type Server struct {
 	mu       sync.Mutex
 	site     Site
 	state    state
+	coming   chan struct{} // closed when the newer state that was announced stands; nil where none was
 	waiting  map[chan state]bool
 	finished chan struct{}
 }
@@ -70,12 +71,37 @@ func Listen(port int) (net.Listener, error) {
 	return l, nil
 }
 
+// Coming announces a newer state, so that browsers ask for it while it is made:
+// what they ask for is answered when Show or Tell was called.
+func (s *Server) Coming() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.coming == nil {
+		s.coming = make(chan struct{})
+		s.say(state{Number: s.state.Number + 1, Findings: "The records are being read.\n"})
+	}
+}
+
+// arrived lets those go who asked for what was announced, and gives the number
+// of the state that is there now; the caller holds the lock.
+func (s *Server) arrived(newer bool) int {
+	if s.coming == nil {
+		if newer {
+			return s.state.Number + 1
+		}
+		return s.state.Number
+	}
+	close(s.coming)
+	s.coming = nil
+	return s.state.Number
+}
+
 // Show makes a site the newest state, and takes back what was told of the one before.
 func (s *Server) Show(site Site) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.site = site
-	s.say(state{Number: s.state.Number + 1, Findings: "The records are being checked.\n"})
+	s.say(state{Number: s.arrived(true), Findings: "The records are being checked.\n"})
 }
 
 // Tell says what was found in the newest state, or why the records cannot be
@@ -84,7 +110,7 @@ func (s *Server) Show(site Site) {
 func (s *Server) Tell(trouble, findings string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.say(state{Number: s.state.Number, Trouble: trouble, Findings: findings})
+	s.say(state{Number: s.arrived(false), Trouble: trouble, Findings: findings})
 }
 
 // say lets every browser know; the caller holds the lock.
@@ -146,10 +172,25 @@ func secure(h http.Header) {
 	h.Set("Cache-Control", "no-cache")
 }
 
-func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
+// newest gives the newest state, once one that was announced stands.
+func (s *Server) newest(r *http.Request) (Site, state) {
 	s.mu.Lock()
-	site, state := s.site, s.state
+	coming := s.coming
 	s.mu.Unlock()
+	if coming != nil {
+		select {
+		case <-coming:
+		case <-r.Context().Done():
+		case <-s.finished:
+		}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.site, s.state
+}
+
+func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
+	site, state := s.newest(r)
 	name := strings.TrimPrefix(path.Clean("/"+r.URL.Path), "/")
 	if name == "" || strings.HasSuffix(r.URL.Path, "/") {
 		name = path.Join(name, "index.html")

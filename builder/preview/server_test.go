@@ -10,6 +10,7 @@ import (
 	"net/http/httptest"
 	"strings"
 	"testing"
+	"time"
 )
 
 // pagesOf is a site of fixed pages.
@@ -149,5 +150,45 @@ func TestBrowsersHearOfEveryState(t *testing.T) {
 	}
 	if _, body, _ := get(t, h.URL+"/", nil); body != page+"!" {
 		t.Errorf("the newer state shows %q", body)
+	}
+}
+
+// TestWhatIsComingIsWaitedFor: a page that is asked for once a newer state is
+// announced is that state's, or the old one's where the newer cannot be shown.
+func TestWhatIsComingIsWaitedFor(t *testing.T) {
+	s, h := testServer(t)
+	ask := func() chan string {
+		answer := make(chan string, 1)
+		go func() {
+			_, body, _ := get(t, h.URL+"/models/plover.html", func(r *http.Request) { r.Header.Set("Sec-Fetch-Dest", "document") })
+			answer <- body
+		}()
+		return answer
+	}
+	before := <-ask()
+	number := func(body string) string {
+		_, rest, _ := strings.Cut(body, "follow.js?")
+		n, _, _ := strings.Cut(rest, `"`)
+		return n
+	}
+	s.Coming()
+	asked := ask()
+	select {
+	case body := <-asked:
+		t.Fatalf("answered before the state stood: %s", body)
+	case <-time.After(50 * time.Millisecond):
+	}
+	s.Coming() // announced twice is announced once
+	newer := strings.ReplaceAll(page, ">x<", ">newer<")
+	s.Show(pagesOf{"models/plover.html": newer})
+	body := <-asked
+	if !strings.Contains(body, "newer") || number(body) == number(before) || number(<-ask()) != number(body) {
+		t.Errorf("after what was announced: %s, before it %s", body, before)
+	}
+	s.Coming()
+	asked = ask()
+	s.Tell("The records hold 1 error.", "findings")
+	if body := <-asked; !strings.Contains(body, "newer") {
+		t.Errorf("where the newer state cannot be shown the old one does not stay: %s", body)
 	}
 }

@@ -31,17 +31,16 @@ func (e Edition) String() string {
 // private is left out, or a short secret could be guessed from the sum. Sums
 // of earlier states are taken over where record and picture are the same.
 func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums) {
-	now := sums{make(map[schema.Record]sum, len(earlier.records)), make(map[pictureState]sum, len(earlier.pictures))}
+	now := sums{records: ref.Records(), pictures: make(map[pictureState]sum, len(earlier.pictures))}
 	whole := sha256.New()
 	add := func(name string, one sum) {
 		_, _ = whole.Write(one[:])
 		_, _ = io.WriteString(whole, name+"\n")
 	}
 	add(schema.SettingsFile, sha256.Sum256(ref.Settings.Source))
-	records := ref.Records()
-	for i, one := range earlier.ofRecords(records) {
-		now.records[records[i]] = one
-		add(records[i].Header().File, one)
+	now.of = earlier.ofRecords(now.records)
+	for i, r := range now.records {
+		add(r.Header().File, now.of[i])
 	}
 	for _, name := range ref.Pictures {
 		state := stateOf(files, name)
@@ -60,7 +59,8 @@ type sum = [sha256.Size]byte
 
 // sums are those of the files of one state.
 type sums struct {
-	records  map[schema.Record]sum
+	records  []schema.Record
+	of       []sum // of each record
 	pictures map[pictureState]sum
 }
 
@@ -83,17 +83,33 @@ func stateOf(files fs.FS, name string) pictureState {
 	return pictureState{name, info.Size(), info.ModTime().UnixNano()}
 }
 
-// ofRecords sums up records, those anew that were not there before.
+// ofRecords sums up records, those anew that are not found where they were.
 func (s sums) ofRecords(records []schema.Record) []sum {
 	list := make([]sum, len(records))
-	parallel.For(len(records), func(i int) {
-		one, known := s.records[records[i]]
-		if !known {
-			one = sha256.Sum256(published(records[i]))
+	var anew []int
+	moved := 0 // how much further on the records before were
+	for i, r := range records {
+		at := s.find(r, i+moved)
+		if at < 0 {
+			anew = append(anew, i)
+			continue
 		}
-		list[i] = one
-	})
+		moved = at - i
+		list[i] = s.of[at]
+	}
+	parallel.For(len(anew), func(k int) { list[anew[k]] = sha256.Sum256(published(records[anew[k]])) })
 	return list
+}
+
+// find looks for a record at a place and beside it: one record more or less
+// before it moves it by one. It gives -1 where it is not there.
+func (s sums) find(r schema.Record, near int) int {
+	for _, at := range [...]int{near, near + 1, near - 1} {
+		if at >= 0 && at < len(s.records) && s.records[at] == r {
+			return at
+		}
+	}
+	return -1
 }
 
 // published gives a record's file without what is private. A file that cannot

@@ -177,6 +177,6 @@ func (g *group) number(c *schema.Claim) (int, bool) {
 	if c == nil {
 		return 0, false
 	}
-	at, ok := g.plan.at[c]
+	at, ok := g.plan.placeOf(c)
 	return int(at.claim), ok
 }

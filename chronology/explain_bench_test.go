@@ -123,5 +123,5 @@ func partyOf(t testing.TB, of *Timeline, model string) int {
 	if !ok {
 		t.Fatalf("no model %s", model)
 	}
-	return int(of.at[m.Made].party)
+	return int(of.ofModel[m].party)
 }

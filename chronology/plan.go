@@ -16,7 +16,8 @@ type plan struct {
 	issued   map[string]int // the last year in which a source can have been issued; patents left out
 	believed map[schema.SourceKind]float64
 	parties  []party
-	at       map[*schema.Claim]place
+	ofMaker  map[*schema.Maker]place // of the first claim of each
+	ofModel  map[*schema.Model]place
 	names    func() *names
 	citing   func() map[string][]int32 // by source: the parties that cite it
 }
@@ -49,35 +50,42 @@ func newPlan(ref *schema.Reference) *plan {
 func (p *plan) gather() {
 	u := p.unite()
 	number := map[int]int{}
-	partyOf := func(node int) *party {
+	partyOf := func(node int) int {
 		lead := u.lead(node)
 		if _, known := number[lead]; !known {
 			number[lead] = len(p.parties)
 			p.parties = append(p.parties, party{})
 		}
-		return &p.parties[number[lead]]
+		return number[lead]
 	}
 	makers, models := p.ref.Makers.All(), p.ref.Models.All()
+	p.ofMaker, p.ofModel = make(map[*schema.Maker]place, len(makers)), make(map[*schema.Model]place, len(models))
 	for i, m := range makers {
-		party := partyOf(i)
+		n := partyOf(i)
+		party := &p.parties[n]
+		p.ofMaker[m] = place{int32(n), int32(len(party.claims))}
 		party.makers = append(party.makers, m)
 		party.claims = append(party.claims, m.Claims()...)
 	}
-	claims := 0
 	for i, m := range models {
-		party := partyOf(len(makers) + i)
+		n := partyOf(len(makers) + i)
+		party := &p.parties[n]
+		p.ofModel[m] = place{int32(n), int32(len(party.claims))}
 		party.models = append(party.models, m)
 		party.claims = append(party.claims, m.Claims()...)
 	}
-	for i := range p.parties {
-		claims += len(p.parties[i].claims)
+}
+
+// placeOf finds a claim; ok is false for one that is not of the reference.
+func (p *plan) placeOf(c *schema.Claim) (at place, ok bool) {
+	number, own := c.Place()
+	if c.Model != nil {
+		at, ok = p.ofModel[c.Model]
+	} else {
+		at, ok = p.ofMaker[c.Maker]
 	}
-	p.at = make(map[*schema.Claim]place, claims)
-	for i := range p.parties {
-		for n, c := range p.parties[i].claims {
-			p.at[c] = place{int32(i), int32(n)}
-		}
-	}
+	at.claim += int32(number)
+	return at, ok && own
 }
 
 // unite joins makers and models that speak of each other. Makers come first,

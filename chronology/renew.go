@@ -2,6 +2,7 @@ package chronology
 
 import (
 	"slices"
+	"strings"
 
 	"yearmark/schema"
 	"yearmark/schema/parallel"
@@ -82,12 +83,24 @@ func differing[R interface {
 	comparable
 }](a, b *schema.Shelf[R]) map[string]bool {
 	names := map[string]bool{}
-	for _, pair := range [...][2]*schema.Shelf[R]{{a, b}, {b, a}} {
-		for _, r := range pair[0].All() {
-			if other, ok := pair[1].Get(r.Header().ID); !ok || other != r {
-				names[r.Header().ID] = true
-			}
+	x, y := a.All(), b.All() // both by identifier
+	for len(x) > 0 && len(y) > 0 {
+		if x[0] == y[0] {
+			x, y = x[1:], y[1:]
+			continue
 		}
+		order := strings.Compare(x[0].Header().ID, y[0].Header().ID)
+		if order <= 0 {
+			names[x[0].Header().ID] = true
+			x = x[1:]
+		}
+		if order >= 0 {
+			names[y[0].Header().ID] = true
+			y = y[1:]
+		}
+	}
+	for _, r := range slices.Concat(x, y) {
+		names[r.Header().ID] = true
 	}
 	return names
 }

@@ -30,7 +30,7 @@ func BuildWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Timel
 
 // find gives the group that a claim belongs to and its number there.
 func (t *Timeline) find(c *schema.Claim) (*group, int, bool) {
-	at, known := t.at[c]
+	at, known := t.placeOf(c)
 	if !known {
 		return nil, 0, false
 	}

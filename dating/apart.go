@@ -186,10 +186,18 @@ func markRested(ref *schema.Reference, rested map[place]bool) {
 		}
 	}
 	for _, m := range ref.Makers.All() {
-		noteClaims(note, m.Claims(), m.Order)
+		noteClaims(note, m.Owners, m.Order)
+		if m.Trading != nil {
+			noteClaim(note, m.Trading)
+		}
 	}
 	for _, m := range ref.Models.All() {
-		noteClaims(note, m.Claims(), m.Order)
+		if m.Made != nil {
+			noteClaim(note, m.Made)
+		}
+		noteClaims(note, m.Eras, nil)
+		noteClaims(note, m.Features, nil)
+		noteClaims(note, m.Specs, m.Order)
 		for _, r := range m.Related {
 			note(r.Cites)
 		}
@@ -224,14 +232,18 @@ func isExample(c schema.Citation) bool {
 
 func noteClaims(note func([]schema.Citation), claims []*schema.Claim, orders []*schema.Order) {
 	for _, c := range claims {
-		note(c.Cites)
-		note(c.Against)
-		for _, a := range c.Attested {
-			note(a.Cites)
-		}
+		noteClaim(note, c)
 	}
 	for _, o := range orders {
 		note(o.Cites)
 		note(o.Against)
+	}
+}
+
+func noteClaim(note func([]schema.Citation), c *schema.Claim) {
+	note(c.Cites)
+	note(c.Against)
+	for _, a := range c.Attested {
+		note(a.Cites)
 	}
 }

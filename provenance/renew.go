@@ -17,23 +17,26 @@ func (w *Weighing) Renew(ref *schema.Reference) *Weighing {
 	}
 	changed := w.graph().replaced(ref)
 	made := w.graph().with(changed)
-	u := &Weighing{ref: ref, graph: func() *graph { return made }, number: make(map[*schema.Claim]int32, len(w.number))}
+	u := &Weighing{ref: ref, graph: func() *graph { return made }}
 	u.reliance = sync.OnceValue(func() *reliance { return newReliance(ref) })
 	names := w.graph().naming(changed)
-	kept := make([]*Standing, 0, len(w.standings))
-	for c := range claims(ref) {
-		u.number[c] = int32(len(kept))
-		var standing *Standing
-		if n, known := w.number[c]; known {
-			if standing = w.standings[n].Load(); standing != nil && names(standing) {
-				standing = nil
+	u.standings = make([]atomic.Pointer[Standing], u.numberClaims())
+	takeOver := func(from, to int32, claims int) {
+		for i := range int32(claims) {
+			if standing := w.standings[from+i].Load(); standing != nil && !names(standing) {
+				u.standings[to+i].Store(standing)
 			}
 		}
-		kept = append(kept, standing)
 	}
-	u.standings = make([]atomic.Pointer[Standing], len(kept))
-	for n, standing := range kept {
-		u.standings[n].Store(standing)
+	for m, to := range u.ofModel {
+		if from, same := w.ofModel[m]; same {
+			takeOver(from, to, len(m.Claims()))
+		}
+	}
+	for m, to := range u.ofMaker {
+		if from, same := w.ofMaker[m]; same {
+			takeOver(from, to, len(m.Claims()))
+		}
 	}
 	return u
 }

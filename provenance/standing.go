@@ -28,7 +28,7 @@ func (w *Weighing) Of(c *schema.Claim) Standing {
 		}
 		return w.base.Of(c)
 	}
-	n, known := w.number[c]
+	n, known := w.numberOf(c)
 	if !known {
 		return w.weigh(c)
 	}

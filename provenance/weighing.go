@@ -13,7 +13,8 @@ type Weighing struct {
 	ref       *schema.Reference
 	graph     func() *graph
 	skip      func(schema.Citation) bool
-	number    map[*schema.Claim]int32
+	ofMaker   map[*schema.Maker]int32 // the number of the first claim of each
+	ofModel   map[*schema.Model]int32
 	standings []atomic.Pointer[Standing]
 	reliance  func() *reliance
 
@@ -32,13 +33,38 @@ func Weigh(ref *schema.Reference) *Weighing { return WeighWithout(ref, nil) }
 // helping to date itself. skip must be safe for concurrent use.
 func WeighWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Weighing {
 	made := newGraph(ref, skip)
-	w := &Weighing{ref: ref, graph: func() *graph { return made }, skip: skip, number: map[*schema.Claim]int32{}}
-	for c := range claims(ref) {
-		w.number[c] = int32(len(w.number))
-	}
-	w.standings = make([]atomic.Pointer[Standing], len(w.number))
+	w := &Weighing{ref: ref, graph: func() *graph { return made }, skip: skip}
+	w.standings = make([]atomic.Pointer[Standing], w.numberClaims())
 	w.reliance = sync.OnceValue(func() *reliance { return newReliance(ref) })
 	return w
+}
+
+// numberClaims numbers the claims of the reference in the order of claims and
+// gives how many there are.
+func (w *Weighing) numberClaims() int {
+	makers, models := w.ref.Makers.All(), w.ref.Models.All()
+	w.ofMaker, w.ofModel = make(map[*schema.Maker]int32, len(makers)), make(map[*schema.Model]int32, len(models))
+	n := 0
+	for _, m := range models {
+		w.ofModel[m] = int32(n)
+		n += len(m.Claims())
+	}
+	for _, m := range makers {
+		w.ofMaker[m] = int32(n)
+		n += len(m.Claims())
+	}
+	return n
+}
+
+// numberOf gives the number of a claim; ok is false for one that is not of the reference.
+func (w *Weighing) numberOf(c *schema.Claim) (n int32, ok bool) {
+	place, own := c.Place()
+	if c.Model != nil {
+		n, ok = w.ofModel[c.Model]
+	} else {
+		n, ok = w.ofMaker[c.Maker]
+	}
+	return n + int32(place), ok && own
 }
 
 // claims yields every claim of ref: models in order of identifier, then makers.

@@ -101,6 +101,10 @@ func (w *Weighing) Touched(among ...string) []*schema.Claim {
 		list = append(list, citing.against[id]...)
 	}
 	list = slices.DeleteFunc(list, func(c *schema.Claim) bool { return !w.touches(c) })
-	slices.SortFunc(list, func(a, b *schema.Claim) int { return int(w.base.number[a] - w.base.number[b]) })
+	number := func(c *schema.Claim) int32 {
+		n, _ := w.base.numberOf(c)
+		return n
+	}
+	slices.SortFunc(list, func(a, b *schema.Claim) int { return int(number(a) - number(b)) })
 	return slices.Compact(list)
 }

@@ -13,8 +13,8 @@ import (
 func (d *decoder) finish(r Record) {
 	switch r := r.(type) {
 	case *Maker:
-		for _, c := range r.Claims() {
-			c.Maker = r
+		for i, c := range r.Claims() {
+			c.Maker, c.place = r, int32(i)
 		}
 		setAbout(AboutTrading, r.Trading)
 		setAbout(AboutOwner, r.Owners...)
@@ -40,8 +40,8 @@ func setAbout(about About, claims ...*Claim) {
 }
 
 func (d *decoder) model(m *Model) {
-	for _, c := range m.Claims() {
-		c.Model = m
+	for i, c := range m.Claims() {
+		c.Model, c.place = m, int32(i)
 	}
 	setAbout(AboutMade, m.Made)
 	setAbout(AboutEra, m.Eras...)

@@ -23,6 +23,7 @@ func Assemble(folder string, settings Settings, records []Record, pictures []str
 // shelve puts records together.
 func shelve(folder string, settings Settings, records []Record, pictures []string) *Reference {
 	ref := &Reference{Folder: folder, Settings: settings, Pictures: pictures}
+	ref.makeRoom(records)
 	for _, r := range records {
 		switch r := r.(type) {
 		case *Maker:
@@ -48,24 +49,46 @@ func shelve(folder string, settings Settings, records []Record, pictures []strin
 	return ref
 }
 
+// makeRoom makes the shelves as large as they will be.
+func (r *Reference) makeRoom(records []Record) {
+	sizes := map[Kind]int{}
+	for _, one := range records {
+		sizes[one.Header().Kind]++
+	}
+	r.Makers.room(sizes[KindMaker])
+	r.Models.room(sizes[KindModel])
+	r.Features.room(sizes[KindFeature])
+	r.Sources.room(sizes[KindSource])
+	r.Examples.room(sizes[KindExample])
+	r.Pages.room(sizes[KindPage])
+}
+
+func (s *Shelf[R]) room(n int) {
+	s.list, s.byID = make([]R, 0, n), make(map[string]R, n)
+}
+
 // put adds a record; of two with one identifier the later one stays.
 func (s *Shelf[R]) put(r R) {
-	if s.byID == nil {
-		s.byID = map[string]R{}
-	}
 	id := r.Header().ID
 	if _, twice := s.byID[id]; !twice {
 		s.list = append(s.list, r)
+	} else {
+		s.replaced = true
 	}
 	s.byID[id] = r
 }
 
 // sort orders the shelf by identifier.
 func (s *Shelf[R]) sort() {
-	for i, r := range s.list {
-		s.list[i] = s.byID[r.Header().ID]
+	if s.replaced {
+		for i, r := range s.list {
+			s.list[i] = s.byID[r.Header().ID]
+		}
 	}
-	slices.SortFunc(s.list, func(a, b R) int { return strings.Compare(a.Header().ID, b.Header().ID) })
+	byID := func(a, b R) int { return strings.Compare(a.Header().ID, b.Header().ID) }
+	if !slices.IsSortedFunc(s.list, byID) {
+		slices.SortFunc(s.list, byID)
+	}
 }
 
 // linker ties the records of one worker's share.

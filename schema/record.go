@@ -55,8 +55,9 @@ func (h *Head) Pos() Pos { return Pos{File: h.File, Line: 1, Column: 1} }
 
 // Shelf holds the records of one kind in order of identifier.
 type Shelf[R Record] struct {
-	list []R
-	byID map[string]R
+	list     []R
+	byID     map[string]R
+	replaced bool // a record was put in the place of another of its name
 }
 
 // All gives the records in order of identifier. The caller must not change the slice.

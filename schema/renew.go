@@ -1,6 +1,9 @@
 package schema
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // assemble makes the reference of the records now kept, and ties anew those
 // records whose names may have come to mean something else.
@@ -61,9 +64,12 @@ func (f *Folder) refresh(records map[string]*keptFile) {
 	for again := true; again; {
 		again = false
 		ties := func(o *Order) bool { return reorders(o, records) }
-		for _, r := range f.ref.Records() {
+		for _, r := range appendRecords(appendRecords(nil, &f.ref.Makers), &f.ref.Models) { // no others are tied
+			if !loosened(r, ties, units) {
+				continue
+			}
 			k := records[r.Header().File]
-			if k == nil || k.record != r || !loosened(r, ties, units) {
+			if k == nil || k.record != r {
 				continue
 			}
 			fresh := *k
@@ -105,6 +111,9 @@ func reorders(o *Order, records map[string]*keptFile) bool {
 	return false
 }
 
+// featuresBelow begins the files of features.
+var featuresBelow = KindFeature.Folder() + "/"
+
 // unitsChanged names the features from which a range without a unit now takes another one.
 func unitsChanged(old *Reference, records map[string]*keptFile) map[string]bool {
 	changed := map[string]bool{}
@@ -117,7 +126,10 @@ func unitsChanged(old *Reference, records map[string]*keptFile) map[string]bool 
 			changed[was.ID] = true
 		}
 	}
-	for _, k := range records {
+	for file, k := range records {
+		if !strings.HasPrefix(file, featuresBelow) {
+			continue
+		}
 		if f, ok := k.record.(*Feature); ok {
 			if _, known := old.Features.Get(f.ID); !known {
 				changed[f.ID] = true

@@ -1,7 +1,6 @@
 package search
 
 import (
-	"runtime"
 	"slices"
 	"sync"
 
@@ -10,52 +9,32 @@ import (
 
 // atATime is how many occurrences are turned round at a time: enough that the
 // documents are not gone through often, few enough to need little room.
-const atATime = 1 << 19
+const atATime = 1 << 20
 
 // wordEntries turns the documents round: for each term its postings, written
 // as those that are read out of an index are.
 func (s *Sharder) wordEntries(x *exporter, vectors []*vector) []entry {
-	counts := make([]uint32, len(s.books.terms.terms))
+	t := &turner{books: s.books, x: x, vectors: vectors, terms: make([]turning, len(s.books.terms.terms))}
 	for _, v := range vectors {
-		for _, term := range v.terms {
-			counts[term]++
+		for i, term := range v.terms {
+			times, _ := readUvarint(v.where, int(v.begins[i]))
+			t.terms[term].documents++
+			t.terms[term].times += uint32(times)
 		}
 	}
 	var live []uint32
 	for _, n := range s.books.terms.sorted() {
-		if counts[n] > 0 {
+		if t.terms[n].documents > 0 {
 			live = append(live, n)
 		}
 	}
 	entries := make([]entry, len(live))
-	stretches := stretchesOf(live, counts)
-	turners := sync.Pool{New: func() any { return &turner{books: s.books, x: x, vectors: vectors, counts: counts} }}
-	parallel.For(len(stretches)-1, func(i int) {
-		t := turners.Get().(*turner)
-		defer turners.Put(t)
-		from, to := stretches[i], stretches[i+1]
+	for from := 0; from < len(live); {
+		to := from + t.stretch(live[from:])
 		t.turn(live[from:to], entries[from:to])
-	})
+		from = to
+	}
 	return entries
-}
-
-// stretchesOf parts the terms into stretches that occur about atATime times, or
-// evenly where there is little, and gives where each begins and the last ends.
-func stretchesOf(live, counts []uint32) []int {
-	total := 0
-	for _, n := range live {
-		total += int(counts[n])
-	}
-	most := min(atATime, total/(2*runtime.GOMAXPROCS(0))+1)
-	begins, size := []int{0}, 0
-	for i, n := range live {
-		if size > 0 && size+int(counts[n]) > most {
-			begins = append(begins, i)
-			size = 0
-		}
-		size += int(counts[n])
-	}
-	return append(begins, len(live))
 }
 
 // turner turns some terms round at a time, keeping its room.
@@ -63,53 +42,80 @@ type turner struct {
 	books   *books
 	x       *exporter
 	vectors []*vector
-	counts  []uint32 // of each term: in how many documents it stands
+	terms   []turning
 
-	next   []uint32 // of each term: where its next occurrence goes, from 1; 0 for those not wanted
-	occurs []occurrence
-	writer postingWriter
+	occurs  []occurrence
+	places  []int
+	writers sync.Pool
+}
+
+// turning is a term while it is turned round.
+type turning struct {
+	documents, times uint32 // in how many it stands, and how often in all texts
+	wanted           bool
+	next, nextPlace  uint32 // where its next occurrence goes, and that one's places
 }
 
 // occurrence is a term in a document.
 type occurrence struct {
 	number uint32 // of the document
-	at     uint32 // in the document's where
-	in     *vector
+	times  uint32 // in the text
+	heads  [2]int // in each of headings
 }
+
+// stretch is how many of the first terms occur about atATime times.
+func (t *turner) stretch(terms []uint32) int {
+	size := 0
+	for i, n := range terms {
+		if size += int(t.terms[n].documents); i > 0 && size > atATime {
+			return i
+		}
+	}
+	return len(terms)
+}
+
+// inABlock is how many terms are written by one hand before it takes more.
+const inABlock = 64
 
 // turn writes the entries of some terms.
 func (t *turner) turn(terms []uint32, entries []entry) {
-	if t.next == nil {
-		t.next = make([]uint32, len(t.counts))
-	}
-	total := uint32(0)
+	var occurs, places uint32
 	for _, n := range terms {
-		t.next[n] = total + 1
-		total += t.counts[n]
+		of := &t.terms[n]
+		of.wanted, of.next, of.nextPlace = true, occurs, places
+		occurs += of.documents
+		places += of.times
 	}
-	t.occurs = slices.Grow(t.occurs[:0], int(total))[:total]
+	t.occurs = slices.Grow(t.occurs[:0], int(occurs))[:occurs]
+	t.places = slices.Grow(t.places[:0], int(places))[:places]
 	t.gather()
-	from := uint32(0)
-	for i, n := range terms {
-		t.next[n] = 0
-		to := from + t.counts[n]
-		entries[i] = t.writer.entry(t.books.terms.terms[n], t.occurs[from:to])
-		from = to
-	}
-	clear(t.occurs)
+	blocks := (len(terms) + inABlock - 1) / inABlock
+	parallel.For(blocks, func(block int) {
+		w, kept := t.writers.Get().(*postingWriter)
+		if !kept {
+			w = &postingWriter{turner: t}
+		}
+		defer t.writers.Put(w)
+		for i := block * inABlock; i < min((block+1)*inABlock, len(terms)); i++ {
+			entries[i] = w.entry(terms[i])
+			t.terms[terms[i]].wanted = false
+		}
+	})
 }
 
-// gather lists the occurrences of the terms wanted, each term's by document number.
+// gather goes through the documents by number and lists the occurrences of the
+// terms wanted, each term's together.
 func (t *turner) gather() {
-	for number, place := range t.x.order {
-		v := t.vectors[place]
-		at := 0
-		for _, term := range v.terms {
-			if to := t.next[term]; to > 0 {
-				t.occurs[to-1] = occurrence{uint32(number), uint32(at), v}
-				t.next[term]++
+	for number, at := range t.x.order {
+		v := t.vectors[at]
+		for i, term := range v.terms {
+			of := &t.terms[term]
+			if !of.wanted {
+				continue
 			}
-			at = skip(v.where, at)
+			places, heads := appendPlaces(t.places[:of.nextPlace], v.where, int(v.begins[i]))
+			t.occurs[of.next] = occurrence{uint32(number), uint32(len(places)) - of.nextPlace, heads}
+			of.next, of.nextPlace = of.next+1, uint32(len(places))
 		}
 	}
 }
@@ -117,22 +123,23 @@ func (t *turner) gather() {
 // postingWriter writes the entry of a term, keeping its room.
 type postingWriter struct {
 	listWriter
+	turner      *turner
 	text, heads []posting
-	places      []int
-	one         occurring
-	inHeads     [][2]int
 }
 
-func (w *postingWriter) entry(term string, occurs []occurrence) entry {
-	w.read(occurs)
-	e := entry{key: term, text: len(w.text), headings: make([]int, len(headings))}
+func (w *postingWriter) entry(term uint32) entry {
+	of := &w.turner.terms[term]
+	occurs := w.turner.occurs[of.next-of.documents : of.next]
+	w.read(occurs, w.turner.places[of.nextPlace-of.times:of.nextPlace])
+	e := entry{key: w.turner.books.terms.terms[term], text: len(w.text), headings: make([]int, len(headings))}
 	w.Reset()
 	w.documents(w.text)
 	for h := range headings {
 		w.heads = w.heads[:0]
-		for i, o := range occurs {
-			if n := w.inHeads[i][h]; n > 0 {
-				w.heads = append(w.heads, posting{doc: o.number, freq: n, length: o.in.heads[h]})
+		for i := range occurs {
+			if o := &occurs[i]; o.heads[h] > 0 {
+				in := w.turner.vectors[w.turner.x.order[o.number]]
+				w.heads = append(w.heads, posting{doc: o.number, freq: o.heads[h], length: in.heads[h]})
 			}
 		}
 		if e.headings[h] = len(w.heads); e.headings[h] > 0 {
@@ -145,18 +152,11 @@ func (w *postingWriter) entry(term string, occurs []occurrence) entry {
 }
 
 // read reads the occurrences as postings of the text.
-func (w *postingWriter) read(occurs []occurrence) {
-	w.text, w.inHeads, w.places = w.text[:0], w.inHeads[:0], w.places[:0]
-	for _, o := range occurs {
-		w.one.read(o.in.where, int(o.at))
-		w.places = append(w.places, w.one.places...)
-		w.inHeads = append(w.inHeads, w.one.heads)
-		w.text = append(w.text, posting{doc: o.number, freq: len(w.one.places)})
-	}
-	from := 0
-	for i := range w.text {
-		to := from + w.text[i].freq
-		w.text[i].places = w.places[from:to]
-		from = to
+func (w *postingWriter) read(occurs []occurrence, places []int) {
+	w.text = w.text[:0]
+	for i := range occurs {
+		n := occurs[i].times
+		w.text = append(w.text, posting{doc: occurs[i].number, freq: int(n), places: places[:n]})
+		places = places[n:]
 	}
 }

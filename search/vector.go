@@ -16,43 +16,29 @@ type vector struct {
 	heads  [2]int   // tokens of each of headings
 	terms  []uint32 // their numbers in the book of terms, each once
 	// where holds for each of terms in turn how often it stands in the text and
-	// in each of headings, and the gaps between its places in the text.
-	where []byte
-	words []uint32 // their numbers in the book of words, each once
-	times []byte   // how often each of words was met
+	// in each of headings, and the gaps between its places in the text; begins
+	// says where each term's part of it begins.
+	where  []byte
+	begins []uint32
+	words  []uint32 // their numbers in the book of words, each once
+	times  []byte   // how often each of words was met
 }
 
-// occurring is a term in a document.
-type occurring struct {
-	heads  [2]int // how often it stands in each of headings
-	places []int  // of it in the text, ascending
-}
-
-// read reads what stands at a place in where, and gives the place after it. It
-// keeps the room of what was read before.
-func (o *occurring) read(where []byte, at int) int {
+// appendPlaces appends the places of a term in the text, ascending, and gives
+// how often the term stands in each of headings. at is as in begins.
+func appendPlaces(places []int, where []byte, at int) ([]int, [2]int) {
+	var heads [2]int
 	n, at := readUvarint(where, at)
-	for h := range o.heads {
-		o.heads[h], at = readUvarint(where, at)
-	}
-	o.places = o.places[:0]
+	heads[0], at = readUvarint(where, at)
+	heads[1], at = readUvarint(where, at)
 	place := 0
 	for range n {
 		var gap int
 		gap, at = readUvarint(where, at)
 		place += gap
-		o.places = append(o.places, place)
+		places = append(places, place)
 	}
-	return at
-}
-
-// skip gives the place in where after what stands at a place.
-func skip(where []byte, at int) int {
-	n, at := readUvarint(where, at)
-	for range n + 2 {
-		_, at = readUvarint(where, at)
-	}
-	return at
+	return places, heads
 }
 
 func readUvarint(b []byte, at int) (n, next int) {
@@ -108,6 +94,7 @@ type takenApart struct {
 	heads  [2]int
 	terms  []string // each once
 	where  []byte   // as in vector
+	begins []uint32
 	words  []words.Token
 	times  []byte
 }
@@ -116,7 +103,7 @@ type takenApart struct {
 func (b *books) vector(d Document, t takenApart) *vector {
 	d.Text, d.Gist = "", ""
 	made := &vector{
-		doc: d, kind: slices.Index(Kinds, d.Kind), length: t.length, heads: t.heads, where: t.where, times: t.times,
+		doc: d, kind: slices.Index(Kinds, d.Kind), length: t.length, heads: t.heads, where: t.where, begins: t.begins, times: t.times,
 		terms: make([]uint32, len(t.terms)), words: make([]uint32, len(t.words)),
 	}
 	for i, term := range t.terms {
@@ -158,13 +145,13 @@ func (t *taker) apart(d *Document) takenApart {
 	t.heads[0] = t.split.Split(t.heads[0][:0], d.Title)
 	t.heads[1] = t.split.Split(t.heads[1][:0], d.Gist)
 	made := takenApart{length: len(t.text), heads: [2]int{len(t.heads[0]), len(t.heads[1])}}
-	made.terms, made.where = t.sumTerms()
+	made.terms, made.where, made.begins = t.sumTerms()
 	made.words, made.times = t.sumWords()
 	return made
 }
 
 // sumTerms counts the terms and writes where each stands.
-func (t *taker) sumTerms() (terms []string, where []byte) {
+func (t *taker) sumTerms() (terms []string, where []byte, begins []uint32) {
 	clear(t.at)
 	t.terms, t.counts = t.terms[:0], t.counts[:0]
 	for field, tokens := range [][]words.Token{t.text, t.heads[0], t.heads[1]} {
@@ -173,19 +160,21 @@ func (t *taker) sumTerms() (terms []string, where []byte) {
 		}
 	}
 	t.next = t.next[:0]
-	begins := 0
+	total := 0
 	for _, c := range t.counts {
-		t.next = append(t.next, begins)
-		begins += c[0]
+		t.next = append(t.next, total)
+		total += c[0]
 	}
-	t.places = slices.Grow(t.places[:0], begins)[:begins]
+	t.places = slices.Grow(t.places[:0], total)[:total]
 	for i := range t.text {
 		n := t.at[t.text[i].Term]
 		t.places[t.next[n]] = t.text[i].Pos
 		t.next[n]++
 	}
 	t.out = t.out[:0]
+	begins = make([]uint32, len(t.counts))
 	for n, c := range t.counts {
+		begins[n] = uint32(len(t.out))
 		for _, count := range c {
 			t.out = binary.AppendUvarint(t.out, uint64(count))
 		}
@@ -197,7 +186,7 @@ func (t *taker) sumTerms() (terms []string, where []byte) {
 			before = at
 		}
 	}
-	return slices.Clone(t.terms), slices.Clone(t.out)
+	return slices.Clone(t.terms), slices.Clone(t.out), begins
 }
 
 // place is the term's among those of the document.

@@ -86,17 +86,17 @@ func (w *Weighing) witnesses(cites []schema.Citation) []Witness {
 	type found struct {
 		way  way
 		from int32
-		cite schema.Citation
+		cite int // its place in cites
 	}
 	var room [8]found
 	all, graph := room[:0], w.graph()
-	for _, cite := range cites {
+	for i, cite := range cites {
 		n, known := graph.byID[cite.Source]
 		if !known || w.skip != nil && w.skip(cite) {
 			continue
 		}
 		for _, way := range graph.nodes[n].ways {
-			all = append(all, found{way, n, cite})
+			all = append(all, found{way, n, i})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(a.way.origin, b.way.origin) })
@@ -107,7 +107,11 @@ func (w *Weighing) witnesses(cites []schema.Citation) []Witness {
 		}
 		last := &list[len(list)-1]
 		last.Credence = max(last.Credence, f.way.credence)
-		last.Cites = append(last.Cites, f.cite)
+		if n := len(last.Cites); n == 0 || f.cite > 0 && &last.Cites[n-1] == &cites[f.cite-1] {
+			last.Cites = cites[f.cite-n : f.cite+1 : f.cite+1] // a stretch of the record's own
+		} else {
+			last.Cites = append(last.Cites, cites[f.cite])
+		}
 		last.Via = append(last.Via, graph.via(f.from, f.way.origin))
 	}
 	return list

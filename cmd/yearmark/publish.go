@@ -18,6 +18,9 @@ func publishCommand() *cobra.Command {
 DIR and swaps it in. Whatever goes wrong, the site that stood there stays whole.
 A folder that Yearmark did not write is never replaced.
 
+Each record stands on its page as it was written, remarks included. Only what
+stands below the key private, and remarks beside it, never leaves the folder.
+
 With --since the page of editions and the feed say what changed since an earlier
 state of the records, and which dates that moves: a folder with the records as
 they were, or a revision of the folder's git repository.`,

@@ -224,31 +224,32 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	return files, err
 }
 
-// writeSite writes every file. The search and the dating tables are made while
-// the first pages are written, and written last.
+// writeSite writes every file. The search and the dating tables are made and
+// written while the pages are, and let go of: they take much room.
 func writeSite(w *output.Writer, site *pages.Site, step func(of int)) (files int, err error) {
 	var of atomic.Int64
 	own := site.Own()
 	of.Store(int64(len(own)))
-	var made []string
 	err = each(1+len(own), func(i int) error {
-		if i == 0 {
-			err := site.Make()
-			made = site.Made()
-			of.Add(int64(len(made)))
+		if i > 0 {
+			defer func() { step(int(of.Load())) }()
+			return writeFile(w, site, own[i-1])
+		}
+		made, err := site.TakeMade()
+		if err != nil {
 			return err
 		}
-		defer func() { step(int(of.Load())) }()
-		return writeFile(w, site, own[i-1])
+		of.Add(int64(len(made)))
+		for n := range made {
+			if err := w.Put(made[n].Name, made[n].Data()); err != nil {
+				return err
+			}
+			made[n].Data = nil
+			step(int(of.Load()))
+		}
+		return nil
 	})
-	if err != nil {
-		return 0, err
-	}
-	err = each(len(made), func(i int) error {
-		defer step(len(own) + len(made))
-		return writeFile(w, site, made[i])
-	})
-	return len(own) + len(made), err
+	return int(of.Load()), err
 }
 
 func writeFile(w *output.Writer, site *pages.Site, path string) error {

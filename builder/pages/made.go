@@ -50,15 +50,23 @@ func (s *Site) Warm() {
 	parts.Wait()
 }
 
-// Make makes the files made elsewhere now, and gives the error where they
-// cannot be.
-func (s *Site) Make() error {
+// TakeMade makes the files made elsewhere, gives them by path, sorted, and lets
+// go of them: the site cannot be asked for them any more. The error is that of
+// making them.
+func (s *Site) TakeMade() ([]File, error) {
+	var list []File
 	for _, files := range s.made {
-		if _, err := files(); err != nil {
-			return err
+		m, err := files()
+		if err != nil {
+			return nil, err
 		}
+		for path, data := range m.data {
+			list = append(list, File{path, data})
+		}
+		clear(m.data)
 	}
-	return nil
+	slices.SortFunc(list, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
+	return list, nil
 }
 
 // madeFile gives a file made elsewhere.

@@ -83,15 +83,16 @@ func (p *previewed) listen(out io.Reader, serving chan<- string) {
 }
 
 // sees tells the test, through the binding "told", of every edit whose words
-// stand in the document, and when the page was asked for and had come, in
-// milliseconds since 1970.
+// stand in the document, and when the page was asked for and had come, by
+// navigation or by the preview's script, in milliseconds since 1970.
 const sees = `(() => {
   let last = "";
   const look = () => {
     const found = document.body?.textContent.match(/Edited number (\d+)\./);
     if (!found || found[1] === last) return;
     last = found[1];
-    const came = performance.getEntriesByType("navigation")[0];
+    const fetched = performance.getEntriesByName(location.href, "resource").at(-1);
+    const came = fetched ?? performance.getEntriesByType("navigation")[0];
     const at = (ms) => performance.timeOrigin + ms;
     told(JSON.stringify({ Number: Number(last), Asked: at(came.requestStart), Answered: at(came.responseStart), Stands: at(performance.now()) }));
   };

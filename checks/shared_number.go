@@ -23,8 +23,9 @@ features:
 		var found []quarrel
 		for _, same := range p.singledOut() {
 			changeover := p.changeover(same.feature)
-			certainPairs(same.lives, func(a, b life, shared years) bool {
-				if a.Model == b.Model || shared.count() <= changeover {
+			ofTwo := func(a, b *life) bool { return a.Model != b.Model }
+			certainPairs(same.lives, ofTwo, func(a, b life, shared years) bool {
+				if shared.count() <= changeover {
 					return false
 				}
 				found = append(found, p.clash(a, b, fmt.Sprintf("%s stands for two models in %s", p.what(a.Claim), shared)))

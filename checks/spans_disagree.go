@@ -3,6 +3,7 @@ package checks
 import (
 	"fmt"
 
+	"yearmark/schema"
 	"yearmark/schema/edtf"
 )
 
@@ -25,12 +26,20 @@ var spansDisagree = Check{
 		var found []quarrel
 		for _, t := range p.tracks() {
 			changeover := p.changeover(t.feature)
-			certainPairs(t.lives, func(a, b life, shared years) bool {
-				if !sameValue(a.Claim, b.Claim) || !wholeLife(a) || !wholeLife(b) || a.Held.Value != b.Held.Value || a.Only.Value || b.Only.Value {
-					return false
-				}
-				first, second := p.statedYears(a.Claim), p.statedYears(b.Claim)
-				if canBeOne(first, second) || followOn(first, second, shared.count(), changeover) {
+			if len(t.lives) < 2 {
+				continue
+			}
+			stated := make(map[*schema.Claim]edtf.Years, len(t.lives))
+			for _, l := range t.lives {
+				stated[l.Claim] = p.statedYears(l.Claim)
+			}
+			disagree := func(a, b *life) bool {
+				return sameValue(a.Claim, b.Claim) && wholeLife(a) && wholeLife(b) && a.Held.Value == b.Held.Value &&
+					!a.Only.Value && !b.Only.Value && !canBeOne(stated[a.Claim], stated[b.Claim])
+			}
+			certainPairs(t.lives, disagree, func(a, b life, shared years) bool {
+				first, second := stated[a.Claim], stated[b.Claim]
+				if followOn(first, second, shared.count(), changeover) {
 					return false
 				}
 				found = append(found, p.clash(a, b, fmt.Sprintf("%s cannot last both %s and %s", p.what(a.Claim), first, second)))
@@ -43,7 +52,7 @@ var spansDisagree = Check{
 
 // wholeLife says whether a claim tells when a value began and ended, not only
 // single sightings or years.
-func wholeLife(l life) bool {
+func wholeLife(l *life) bool {
 	return (!l.Span.IsZero() || l.Era.Value != "") && l.Choice == edtf.Interval
 }
 

@@ -22,8 +22,9 @@ var twoRanges = Check{
 				continue
 			}
 			changeover := p.changeover(t.feature)
-			certainPairs(t.lives, func(a, b life, shared years) bool {
-				if a.About != schema.AboutSpec || sameValue(a.Claim, b.Claim) || shared.count() <= changeover {
+			differ := func(a, b *life) bool { return a.About == schema.AboutSpec && !sameValue(a.Claim, b.Claim) }
+			certainPairs(t.lives, differ, func(a, b life, shared years) bool {
+				if shared.count() <= changeover {
 					return false
 				}
 				found = append(found, p.clash(a, b, fmt.Sprintf("%s is both %s and %s in %s",

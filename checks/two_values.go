@@ -22,8 +22,9 @@ var twoValues = Check{
 				continue
 			}
 			changeover := p.changeover(t.feature)
-			certainPairs(t.lives, func(a, b life, shared years) bool {
-				if sameValue(a.Claim, b.Claim) || shared.count() <= changeover || !declared(t.feature, a) || !declared(t.feature, b) {
+			differ := func(a, b *life) bool { return !sameValue(a.Claim, b.Claim) }
+			certainPairs(t.lives, differ, func(a, b life, shared years) bool {
+				if shared.count() <= changeover || !declared(t.feature, a) || !declared(t.feature, b) {
 					return false
 				}
 				found = append(found, p.clash(a, b, fmt.Sprintf("%s is both %s and %s in %s",

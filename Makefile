@@ -5,7 +5,7 @@ NPM := testdata/npm
 FETCHED := testdata/fetched
 APT := $(if $(filter 0,$(shell id -u)),,sudo )apt-get
 
-.PHONY: test tools vet bench release clean
+.PHONY: test race tools vet bench release clean
 
 # Packages with property tests take a seed, so that one change is tried on the
 # same cases everywhere; go test ./... tries new ones each time.
@@ -16,6 +16,10 @@ OTHERS = $(filter-out $(PROPERTIES),$(shell go list ./...))
 test: tools vet
 	YEARMARK_FULL=1 go test -count=1 -timeout 20m $(PROPERTIES) -rapid.seed=1 -rapid.nofailfile
 	YEARMARK_FULL=1 go test -count=1 -timeout 20m $(OTHERS)
+
+## race: all tests once more with the race detector, which takes about three times as long
+race: tools
+	go test -race -count=1 -timeout 60m ./...
 
 ## tools: Chromium, Java for the HTML checker, the npm reference libraries, the open data
 tools: $(NPM)/node_modules/.package-lock.json $(FETCHED)/aircraft.dat

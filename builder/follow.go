@@ -69,12 +69,14 @@ func (f *Followed) picturesChanged(files []string) bool {
 		now, _ := editionOf(f.study.Ref, f.study.files, f.study.sums)
 		return now != f.study.Edition
 	}
-	for _, file := range files {
-		if strings.HasPrefix(file, schema.PicturesFolder+"/") {
-			return true
-		}
-	}
-	return false
+	return anyPicture(files)
+}
+
+// anyPicture says that a picture may be among these files; nil stands for any.
+func anyPicture(files []string) bool {
+	return files == nil || slices.ContainsFunc(files, func(file string) bool {
+		return file == schema.PicturesFolder || strings.HasPrefix(file, schema.PicturesFolder+"/")
+	})
 }
 
 // renew gives the study of a later state.

@@ -81,6 +81,9 @@ func (s *stage) changed(c preview.Changes) {
 		files = nil
 	}
 	s.setNewest(nil) // no use in checking it further
+	if anyPicture(files) {
+		s.server.PicturesChange()
+	}
 	news, err := s.followed.Renew(files, s.server.Coming)
 	for try := 0; try < tries && (err != nil || news && s.broken(files)); try++ {
 		time.Sleep(tryAgain)

@@ -86,7 +86,8 @@ func (s *served) listen(t *testing.T, ctx context.Context) {
 		before := 0
 		for lines := bufio.NewScanner(answer.Body); lines.Scan(); {
 			if id, ok := strings.CutPrefix(lines.Text(), "id: "); ok {
-				if n, _ := strconv.Atoi(id); n != before {
+				number, _, _ := strings.Cut(id, "-")
+				if n, _ := strconv.Atoi(number); n != before {
 					before = n
 					s.states <- n
 				}

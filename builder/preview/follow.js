@@ -1,6 +1,7 @@
-// Follows the records: shows the page as it is in the newer state, and says so
-// when the records hold errors. What a script or another style would have to
-// be started for, and a page seen through a fragment, is loaded anew.
+// Follows the records: puts the page as it is in the newer state in the place
+// of the one shown, and says so when the records hold errors. A page is loaded
+// anew where its pictures may be others, where it is seen through a fragment,
+// and where a script would have to begin again.
 let shown = new URL(import.meta.url).search.slice(1); // the state that this page is of
 let trouble = "";
 let turn = 0; // counts the states asked for
@@ -12,9 +13,22 @@ news.addEventListener("message", (event) => {
     tell();
     return;
   }
+  const samePictures = pictures(event.lastEventId) === pictures(shown);
   shown = event.lastEventId;
-  show();
+  if (samePictures) show();
+  else reload();
 });
+
+/** Gives the pictures' part of a state's name. */
+function pictures(state) {
+  return state.split("-")[1];
+}
+
+function reload() {
+  turn++;
+  news.close();
+  location.reload();
+}
 
 /** Brings the newest state before the reader. */
 async function show() {
@@ -22,11 +36,11 @@ async function show() {
   const next = await load();
   if (mine !== turn) return; // there is a newer one yet
   if (next === undefined || !canTakePlace(next)) {
-    news.close();
-    location.reload();
+    reload();
     return;
   }
   takePlace(next);
+  window.dispatchEvent(new Event("renewed"));
   tell();
 }
 
@@ -41,28 +55,39 @@ async function load() {
   }
 }
 
-/** Says whether a document can stand in the place of the one shown. */
+// What stays in the head, since a document takes it up only once.
+const stays = "link[rel=stylesheet], meta[http-equiv], script";
+
+/**
+ * Says whether a document can stand in the place of the one shown: what stays
+ * is the same, and among it no script but open.js, which hears of the change.
+ */
 function canTakePlace(next) {
-  const started = (page) => page.querySelector("script:not([src^='/-preview/'])") !== null;
-  const styles = (page) => Array.from(page.querySelectorAll("link[rel=stylesheet]"), (link) => link.getAttribute("href")).join(" ");
-  return location.hash === "" && !started(document) && !started(next) && styles(document) === styles(next);
+  const staying = (page) => Array.from(page.head.querySelectorAll(stays));
+  const outer = (page) => staying(page).map((element) => element.outerHTML).join("");
+  const heeds = (element) => element.localName !== "script" || element.src.endsWith("/open.js");
+  return location.hash === "" && outer(document) === outer(next) && staying(document).every(heeds);
 }
 
-/** Puts a document in the place of the one shown. The style stays, and so does the place on the page. */
+/** Puts a document in the place of the one shown; the place on the page that is looked at stays. */
 function takePlace(next) {
-  for (const { name } of Array.from(document.documentElement.attributes)) document.documentElement.removeAttribute(name);
-  for (const { name, value } of next.documentElement.attributes) document.documentElement.setAttribute(name, value);
+  copyAttributes(next.documentElement, document.documentElement);
   for (const child of Array.from(document.head.children)) {
-    if (!child.matches("link[rel=stylesheet]")) child.remove();
+    if (!child.matches(stays)) child.remove();
   }
-  const style = document.head.querySelector("link[rel=stylesheet]");
-  let after = false; // what stands behind the style there stands behind it here
+  const staying = Array.from(document.head.children);
   for (const child of Array.from(next.head.children)) {
-    if (child.matches("link[rel=stylesheet]")) after = true;
-    else if (after || style === null) document.head.append(child);
-    else style.before(child);
+    if (child.matches(stays)) staying.shift();
+    else if (staying.length > 0) staying[0].before(child);
+    else document.head.append(child);
   }
   document.body.replaceWith(next.body);
+}
+
+/** Gives an element the attributes of another, and no more. */
+function copyAttributes(from, to) {
+  for (const { name } of Array.from(to.attributes)) if (!from.hasAttribute(name)) to.removeAttribute(name);
+  for (const { name, value } of from.attributes) to.setAttribute(name, value);
 }
 
 /** Shows or takes away the strip that says what is wrong. */

@@ -41,6 +41,7 @@ type Server struct {
 	mu       sync.Mutex
 	site     Site
 	state    state
+	pictures int           // rises where pictures may have changed
 	coming   chan struct{} // closed when the newer state that was announced stands; nil where none was
 	waiting  map[chan state]bool
 	finished chan struct{}
@@ -49,9 +50,13 @@ type Server struct {
 // state is what a browser is told of the newest records.
 type state struct {
 	Number   int    // of the site shown: rises by one with every newer one
+	Pictures int    // of its pictures: differs where one may be another under the same name
 	Trouble  string // a line or two, where the records cannot be published; else empty
 	Findings string // the findings as text
 }
+
+// name is what a browser calls the state that its page is of.
+func (s state) name() string { return fmt.Sprintf("%d-%d", s.Number, s.Pictures) }
 
 // NewServer answers requests for the given port.
 func NewServer(port int) *Server {
@@ -69,6 +74,14 @@ func Listen(port int) (net.Listener, error) {
 		return nil, fmt.Errorf("cannot serve on port %d: %w; name another with --port", port, err)
 	}
 	return l, nil
+}
+
+// PicturesChange says that of what is shown from now on pictures may be others
+// than before, so that browsers load them anew.
+func (s *Server) PicturesChange() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.pictures++
 }
 
 // Coming announces a newer state, so that browsers ask for it while it is made:
@@ -115,6 +128,7 @@ func (s *Server) Tell(trouble, findings string) {
 
 // say lets every browser know; the caller holds the lock.
 func (s *Server) say(now state) {
+	now.Pictures = s.pictures
 	s.state = now
 	for c := range s.waiting {
 		select {
@@ -206,7 +220,7 @@ func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
 		name = "trouble.html"
 	}
 	if strings.HasSuffix(name, ".html") && r.Header.Get("Sec-Fetch-Dest") == "document" {
-		data = withFollower(data, state.Number)
+		data = withFollower(data, state)
 	}
 	serve(w, r, name, data)
 }
@@ -214,8 +228,8 @@ func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
 // withFollower adds the script that follows edits, told which state the page
 // is of. Only a browser's own page gets it; whoever fetches a file gets the
 // bytes that a publish would write.
-func withFollower(page []byte, number int) []byte {
-	tag := fmt.Appendf(nil, `<script type="module" src="%sfollow.js?%d"></script></body>`, ownPaths, number)
+func withFollower(page []byte, of state) []byte {
+	tag := fmt.Appendf(nil, `<script type="module" src="%sfollow.js?%s"></script></body>`, ownPaths, of.name())
 	return bytes.Replace(page, []byte("</body>"), tag, 1)
 }
 
@@ -270,7 +284,7 @@ func (s *Server) serveChanges(w http.ResponseWriter, r *http.Request) {
 		case <-s.finished:
 			return
 		case now := <-news:
-			fmt.Fprintf(w, "id: %d\ndata: %s\n\n", now.Number, strings.ReplaceAll(now.Trouble, "\n", " "))
+			fmt.Fprintf(w, "id: %s\ndata: %s\n\n", now.name(), strings.ReplaceAll(now.Trouble, "\n", " "))
 			flusher.Flush()
 		}
 	}

@@ -107,7 +107,7 @@ func TestAFetchGetsThePublishedBytes(t *testing.T) {
 		t.Errorf("got %q", body)
 	}
 	_, body, _ := get(t, h.URL+"/", func(r *http.Request) { r.Header.Set("Sec-Fetch-Dest", "document") })
-	if !strings.Contains(body, "follow.js?1\"") {
+	if !strings.Contains(body, "follow.js?1-0\"") {
 		t.Errorf("a browser's page does not follow edits from its own state: %s", body)
 	}
 }

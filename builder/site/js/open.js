@@ -1,9 +1,12 @@
 // Opens what an address leads to: the proof of a claim, and whatever folded
 // part of the page holds the place. On a narrow screen long parts begin folded.
+// The preview tells by the event "renewed" that newer words took the page's place.
 
-const parts = document.querySelectorAll(".js-fold");
-if (matchMedia("(max-width: 47.99rem)").matches) for (const part of parts) part.open = false;
-window.addEventListener("beforeprint", () => { for (const part of parts) part.open = true; });
+const fold = (shut) => { for (const part of document.querySelectorAll(".js-fold")) part.open = !shut; };
+const begin = () => { if (matchMedia("(max-width: 47.99rem)").matches) fold(true); };
+begin();
+window.addEventListener("renewed", begin);
+window.addEventListener("beforeprint", () => fold(false));
 
 const open = () => {
   const place = document.getElementById(decodeURIComponent(location.hash.slice(1)));

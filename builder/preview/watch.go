@@ -39,20 +39,25 @@ type Changes struct {
 // system has no watches left it says so once through notice and compares
 // modification times instead.
 func Watch(ctx context.Context, folder string, changed func(Changes), notice func(string)) error {
-	watcher, err := fsnotify.NewWatcher()
+	w := &watch{folder: folder, notice: notice, add: (*fsnotify.Watcher).Add}
+	return w.start(ctx, changed)
+}
+
+// start watches from now on, or looks where that cannot be.
+func (w *watch) start(ctx context.Context, changed func(Changes)) error {
+	var err error
+	if w.Watcher, err = fsnotify.NewWatcher(); err == nil {
+		defer w.Close()
+		err = w.tree(w.folder)
+	}
 	if err == nil {
-		defer watcher.Close()
-		err = watchTree(watcher, folder)
+		return w.follow(ctx, changed)
 	}
-	if err != nil {
-		if !outOfWatches(err) {
-			return fmt.Errorf("cannot follow changes in %s: %w", folder, err)
-		}
-		notice("the system has no file watches left; looking at the folder twice a second instead")
-		return Poll(ctx, folder, changed)
+	if !outOfWatches(err) {
+		return fmt.Errorf("cannot follow changes in %s: %w", w.folder, err)
 	}
-	w := &watch{Watcher: watcher, folder: folder, notice: notice}
-	return w.follow(ctx, changed)
+	w.notice("the system has no file watches left; looking at the folder twice a second instead")
+	return Poll(ctx, w.folder, changed)
 }
 
 // outOfWatches recognises how systems say that their limit is reached.
@@ -60,10 +65,10 @@ func outOfWatches(err error) bool {
 	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EMFILE)
 }
 
-// watchTree watches a folder and all below it. A folder is watched before it is
+// tree watches a folder and all below it. A folder is watched before it is
 // listed, so that nothing made in between is lost.
-func watchTree(w *fsnotify.Watcher, folder string) error {
-	if err := w.Add(folder); err != nil {
+func (w *watch) tree(folder string) error {
+	if err := w.add(w.Watcher, folder); err != nil {
 		return err
 	}
 	entries, err := os.ReadDir(folder)
@@ -72,7 +77,7 @@ func watchTree(w *fsnotify.Watcher, folder string) error {
 	}
 	for _, e := range entries {
 		if e.IsDir() && !hidden(e.Name()) {
-			if err := watchTree(w, filepath.Join(folder, e.Name())); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			if err := w.tree(filepath.Join(folder, e.Name())); err != nil && !errors.Is(err, fs.ErrNotExist) {
 				return err
 			}
 		}
@@ -87,6 +92,7 @@ func hidden(name string) bool {
 // watch gathers the events of a folder into changes.
 type watch struct {
 	*fsnotify.Watcher
+	add    func(w *fsnotify.Watcher, folder string) error
 	folder string
 	notice func(string)
 
@@ -136,7 +142,7 @@ func (w *watch) take(event fsnotify.Event) bool {
 	if event.Has(fsnotify.Create) {
 		if info, err := os.Lstat(event.Name); err == nil && info.IsDir() {
 			w.all = true
-			if err := watchTree(w.Watcher, event.Name); err != nil && outOfWatches(err) {
+			if err := w.tree(event.Name); err != nil && outOfWatches(err) {
 				w.notice("the system has no file watches left; changes in new folders are not seen (start again with --poll)")
 			}
 		}

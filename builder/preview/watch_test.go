@@ -6,8 +6,13 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
+	"sync/atomic"
+	"syscall"
 	"testing"
 	"time"
+
+	"github.com/fsnotify/fsnotify"
 )
 
 // saves lists ways in which editors and people change a folder.
@@ -95,6 +100,62 @@ func TestWatchSeesEverySave(t *testing.T) {
 }
 
 func TestPollSeesEverySave(t *testing.T) { expectEverySave(t, Poll) }
+
+// fewWatches gives a watch of a system that has so many watches left.
+func fewWatches(folder string, left int, notice func(string)) *watch {
+	return &watch{folder: folder, notice: notice, add: func(w *fsnotify.Watcher, folder string) error {
+		if left--; left < 0 {
+			return fmt.Errorf("%q: %w", folder, syscall.ENOSPC) // as the package has it on Linux
+		}
+		return w.Add(folder)
+	}}
+}
+
+func TestWithoutWatchesLeftTheFolderIsLookedAt(t *testing.T) {
+	for left := range 2 {
+		var notices atomic.Int32
+		expectEverySave(t, func(ctx context.Context, folder string, changed func(Changes)) error {
+			return fewWatches(folder, left, func(string) { notices.Add(1) }).start(ctx, changed)
+		})
+		if notices.Load() != 1 {
+			t.Errorf("with %d watches left it is told %d times that there are none", left, notices.Load())
+		}
+	}
+}
+
+// TestWithoutWatchesLeftForANewFolder: that it is not followed is told, and
+// what was watched before still is.
+func TestWithoutWatchesLeftForANewFolder(t *testing.T) {
+	folder := watched(t)
+	ctx, stop := context.WithCancel(context.Background())
+	changes, notices := make(chan Changes, 100), make(chan string, 100)
+	ended := make(chan error, 1)
+	w := fewWatches(folder, 2, func(text string) { notices <- text })
+	go func() { ended <- w.start(ctx, func(c Changes) { changes <- c }) }()
+	time.Sleep(200 * time.Millisecond)
+	if err := os.Mkdir(filepath.Join(folder, "sources"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	select {
+	case text := <-notices:
+		if !strings.Contains(text, "--poll") {
+			t.Errorf("told %q", text)
+		}
+	case <-time.After(5 * time.Second):
+		t.Error("it is not told that a new folder is not followed")
+	}
+	drain(changes)
+	if err := os.WriteFile(filepath.Join(folder, "models", "plover.md"), []byte("2"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if all := drain(changes); !slices.Contains(all.Files, "models/plover.md") {
+		t.Errorf("of a folder watched before is told %v", all)
+	}
+	stop()
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
 
 func TestABurstIsFewChanges(t *testing.T) {
 	folder := watched(t)

@@ -49,14 +49,14 @@ func newPlan(ref *schema.Reference) *plan {
 // gather forms the parties and numbers their claims.
 func (p *plan) gather() {
 	u := p.unite()
-	number := map[int]int{}
+	number := make([]int, len(u)) // of the party that each leads, from 1
 	partyOf := func(node int) int {
 		lead := u.lead(node)
-		if _, known := number[lead]; !known {
-			number[lead] = len(p.parties)
+		if number[lead] == 0 {
 			p.parties = append(p.parties, party{})
+			number[lead] = len(p.parties)
 		}
-		return number[lead]
+		return number[lead] - 1
 	}
 	makers, models := p.ref.Makers.All(), p.ref.Models.All()
 	p.ofMaker, p.ofModel = make(map[*schema.Maker]place, len(makers)), make(map[*schema.Model]place, len(models))
@@ -93,23 +93,26 @@ func (p *plan) placeOf(c *schema.Claim) (at place, ok bool) {
 func (p *plan) unite() union {
 	makers, models := p.ref.Makers.All(), p.ref.Models.All()
 	u := newUnion(len(makers) + len(models))
-	node := make(map[any]int, len(u))
 	makerNode := make(map[string]int, len(makers))
 	for i, m := range makers {
-		node[m], makerNode[m.ID] = i, i
+		makerNode[m.ID] = i
 	}
-	for i, m := range models {
-		node[m] = len(makers) + i
-	}
-	of := func(c *schema.Claim) (int, bool) {
-		if c == nil {
+	modelNode := sync.OnceValue(func() map[*schema.Model]int {
+		at := make(map[*schema.Model]int, len(models))
+		for i, m := range models {
+			at[m] = len(makers) + i
+		}
+		return at
+	})
+	of := func(c *schema.Claim) (n int, ok bool) {
+		switch {
+		case c == nil:
 			return 0, false
+		case c.Maker != nil:
+			n, ok = makerNode[c.Maker.ID]
+			return n, ok && makers[n] == c.Maker
 		}
-		if c.Maker != nil {
-			n, ok := node[c.Maker]
-			return n, ok
-		}
-		n, ok := node[c.Model]
+		n, ok = modelNode()[c.Model]
 		return n, ok
 	}
 	orders := func(self int, list []*schema.Order) {
@@ -132,7 +135,7 @@ func (p *plan) unite() union {
 		orders(self, m.Order)
 		for _, r := range m.Related {
 			if other, ok := p.ref.Models.Get(r.Model.Value); ok {
-				u.join(self, node[other])
+				u.join(self, modelNode()[other])
 			}
 		}
 	}

@@ -17,13 +17,9 @@ func (t *Timeline) Renew(ref *schema.Reference) *Timeline {
 	u.groups = make([]*group, len(u.parties))
 	same := t.sameFrame(u.plan)
 	changed := t.changes(ref)
-	old := map[any]int{}
-	for i := range t.parties {
-		old[t.parties[i].first()] = i
-	}
 	parallel.For(len(u.parties), func(i int) {
 		of := &u.parties[i]
-		j, known := old[of.first()]
+		j, known := t.partyOf(of)
 		if !known || !same || t.group(j).partial || !of.same(&t.parties[j]) || changed.anyCited() && of.cites(changed.cited) || changed.features(of) {
 			u.groups[i] = u.work(of, nil)
 			return
@@ -49,12 +45,14 @@ func (p *plan) sameFrame(q *plan) bool {
 	return true
 }
 
-// first gives the first record of the party.
-func (p *party) first() any {
-	if len(p.makers) > 0 {
-		return p.makers[0]
+// partyOf finds the party of another plan that holds the first record of one.
+func (p *plan) partyOf(q *party) (int, bool) {
+	if len(q.makers) > 0 {
+		at, known := p.ofMaker[q.makers[0]]
+		return int(at.party), known
 	}
-	return p.models[0]
+	at, known := p.ofModel[q.models[0]]
+	return int(at.party), known
 }
 
 // same says that two parties hold the same records.

@@ -61,21 +61,24 @@ func (f *Folder) refresh(records map[string]*keptFile) {
 		return
 	}
 	units := unitsChanged(f.ref, records)
+	tied := appendRecords(appendRecords(nil, &f.ref.Makers), &f.ref.Models) // no others are
+	gone := map[Record]bool{}                                               // the tied records that are no longer kept
+	for _, r := range tied {
+		if k := records[r.Header().File]; k == nil || k.record != r {
+			gone[r] = true
+		}
+	}
+	ties := func(o *Order) bool { return reorders(o, gone) }
 	for again := true; again; {
 		again = false
-		ties := func(o *Order) bool { return reorders(o, records) }
-		for _, r := range appendRecords(appendRecords(nil, &f.ref.Makers), &f.ref.Models) { // no others are tied
-			if !loosened(r, ties, units) {
+		for _, r := range tied {
+			if gone[r] || !loosened(r, ties, units) {
 				continue
 			}
-			k := records[r.Header().File]
-			if k == nil || k.record != r {
-				continue
-			}
-			fresh := *k
-			fresh.record, fresh.problems = ReadRecord(r.Header().File, k.source)
+			fresh := *records[r.Header().File]
+			fresh.record, fresh.problems = ReadRecord(r.Header().File, fresh.source)
 			records[r.Header().File] = &fresh
-			again = true
+			gone[r], again = true, true
 		}
 	}
 }
@@ -93,7 +96,7 @@ func loosened(r Record, ties func(*Order) bool, units map[string]bool) bool {
 }
 
 // reorders says that an order statement names a claim of a model that changed.
-func reorders(o *Order, records map[string]*keptFile) bool {
+func reorders(o *Order, gone map[Record]bool) bool {
 	for _, named := range [...]struct {
 		name  Text
 		claim *Claim
@@ -103,7 +106,7 @@ func reorders(o *Order, records map[string]*keptFile) bool {
 		case named.claim == nil:
 			return true // nobody answered to it; perhaps somebody does now
 		case named.claim.Model != nil:
-			if k := records[named.claim.Model.File]; k == nil || k.record != Record(named.claim.Model) {
+			if len(gone) > 0 && gone[named.claim.Model] {
 				return true
 			}
 		}

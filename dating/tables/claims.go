@@ -5,6 +5,7 @@ import (
 
 	"yearmark/dating"
 	"yearmark/schema"
+	"yearmark/schema/parallel"
 )
 
 // claimsSize is about how large a file of claims grows, in bytes.
@@ -24,6 +25,7 @@ type claimsData struct {
 	Models []modelClaims `json:"models"`
 
 	number map[cite]int
+	size   int // of the models, in bytes
 }
 
 // claim is one claim as a page shows it behind an answer. Anchor is its place
@@ -38,6 +40,8 @@ type claim struct {
 	From   int    `json:"from"`
 	To     int    `json:"to"`
 	Years  []int  `json:"years"`
+
+	cites []cite // those not numbered yet
 }
 
 type cite struct {
@@ -48,6 +52,9 @@ type cite struct {
 // modelClaims is a model's claims by feature.
 type modelClaims map[string][]claim
 
+// modelsAtOnce is how many models' claims are made ready before they are written.
+const modelsAtOnce = 512
+
 // claims writes the files of claims, some models in each.
 func (b *builder) claims() []claimsFile {
 	list := []claimsFile{}
@@ -55,33 +62,70 @@ func (b *builder) claims() []claimsFile {
 		return list
 	}
 	models := len(b.engine.Table().Models)
-	for m := 0; m < models; {
-		data, size := claimsData{Cites: []cite{}, number: map[cite]int{}}, 0
-		for ; m < models && size < claimsSize; m++ {
-			claims := b.claimsOf(m, &data)
-			data.Models = append(data.Models, claims)
-			encoded, _ := json.Marshal(claims)
-			size += len(encoded)
+	var full []*claimsData
+	open := newClaimsData()
+	for from := 0; from < models; from += modelsAtOnce {
+		ready := make([]modelClaims, min(modelsAtOnce, models-from))
+		parallel.For(len(ready), func(i int) { ready[i] = b.claimsOf(from + i) })
+		for _, claims := range ready {
+			if open.take(claims, b.engine.Features()) >= claimsSize {
+				full, open = append(full, open), newClaimsData()
+			}
 		}
-		list = append(list, claimsFile{b.add("claims", data), len(data.Models)})
+		list, full = b.writeClaims(list, full), nil
+	}
+	if len(open.Models) > 0 {
+		list = b.writeClaims(list, []*claimsData{open})
 	}
 	return list
 }
 
-func (b *builder) claimsOf(m int, data *claimsData) modelClaims {
+// writeClaims writes files of claims and lists them.
+func (b *builder) writeClaims(list []claimsFile, full []*claimsData) []claimsFile {
+	files := make([]File, len(full))
+	parallel.For(len(full), func(i int) { files[i] = named("claims", full[i]) })
+	b.files = append(b.files, files...)
+	for i, f := range files {
+		list = append(list, claimsFile{f.Name, len(full[i].Models)})
+	}
+	return list
+}
+
+func newClaimsData() *claimsData { return &claimsData{Cites: []cite{}, number: map[cite]int{}} }
+
+// take adds a model's claims, numbers what they cite in the order of the
+// features, and gives how large the file has grown.
+func (d *claimsData) take(claims modelClaims, features []dating.Feature) int {
+	for i := range features {
+		list := claims[features[i].ID]
+		for k := range list {
+			for _, c := range list[k].cites {
+				list[k].Cites = append(list[k].Cites, d.add(c))
+			}
+			list[k].cites = nil
+		}
+	}
+	d.Models = append(d.Models, claims)
+	encoded, _ := json.Marshal(claims)
+	d.size += len(encoded)
+	return d.size
+}
+
+// claimsOf gives a model's claims, whose citations are not numbered yet.
+func (b *builder) claimsOf(m int) modelClaims {
 	claims := modelClaims{}
 	t := b.engine.Table()
 	years := t.Years[t.Models[m].Start:t.Models[m].End]
 	for i := range b.engine.Features() {
 		f := &b.engine.Features()[i]
 		for _, v := range b.engine.Voices(m, i) {
-			claims[f.ID] = append(claims[f.ID], b.claim(f, v, years, data))
+			claims[f.ID] = append(claims[f.ID], b.claim(f, v, years))
 		}
 	}
 	return claims
 }
 
-func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32, data *claimsData) claim {
+func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32) claim {
 	c := claim{
 		Anchor: v.Claim.Anchor(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
@@ -95,7 +139,7 @@ func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32, data *
 		}
 	}
 	for _, by := range v.Claim.Citations() {
-		c.Cites = append(c.Cites, data.add(b.cite(by)))
+		c.cites = append(c.cites, b.cite(by))
 	}
 	return c
 }

@@ -64,11 +64,16 @@ type builder struct {
 
 // add encodes a file, names it by its content and gives the name.
 func (b *builder) add(name string, v any) string {
-	data := encode(v)
-	sum := sha256.Sum256(data)
-	f := File{name + "-" + hex.EncodeToString(sum[:8]) + ".json", data}
+	f := named(name, v)
 	b.files = append(b.files, f)
 	return f.Name
+}
+
+// named encodes a file and names it by its content.
+func named(name string, v any) File {
+	data := encode(v)
+	sum := sha256.Sum256(data)
+	return File{name + "-" + hex.EncodeToString(sum[:8]) + ".json", data}
 }
 
 // encode gives JSON. What is encoded here has no type or value that JSON lacks.

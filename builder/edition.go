@@ -31,7 +31,7 @@ func (e Edition) String() string {
 // private is left out, or a short secret could be guessed from the sum. Sums
 // of earlier states are taken over where record and picture are the same.
 func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums) {
-	now := sums{records: ref.Records(), pictures: make(map[pictureState]sum, len(earlier.pictures))}
+	now := sums{records: ref.Records(), pictures: make(map[string]pictureSum, len(ref.Pictures))}
 	whole := sha256.New()
 	add := func(name string, one sum) {
 		_, _ = whole.Write(one[:])
@@ -43,13 +43,9 @@ func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums)
 		add(r.Header().File, now.of[i])
 	}
 	for _, name := range ref.Pictures {
-		state := stateOf(files, name)
-		one, known := earlier.pictures[state]
-		if !known || state.changed == 0 {
-			one = sumPicture(files, name)
-		}
-		now.pictures[state] = one
-		add(schema.PicturesFolder+"/"+name, one)
+		one := earlier.ofPicture(files, name)
+		now.pictures[name] = one
+		add(schema.PicturesFolder+"/"+name, one.sum)
 	}
 	return Edition{Date: editionDate(ref), Hash: hex.EncodeToString(whole.Sum(nil))[:12]}, now
 }
@@ -60,14 +56,15 @@ type sum = [sha256.Size]byte
 // sums are those of the files of one state.
 type sums struct {
 	records  []schema.Record
-	of       []sum // of each record
-	pictures map[pictureState]sum
+	of       []sum                 // of each record
+	pictures map[string]pictureSum // by name
+	resting  bool                  // it is known that no picture changed since
 }
 
-// pictureState is what shows whether a picture changed. Where changed is 0 it
-// does not show.
-type pictureState struct {
-	name          string
+// pictureSum is the sum of a picture, and what shows whether the picture
+// changed. Where changed is 0 it does not show.
+type pictureSum struct {
+	sum
 	size, changed int64
 }
 
@@ -75,12 +72,21 @@ type pictureState struct {
 // change, which some systems count in steps of two seconds.
 const unsettled = 2 * time.Second
 
-func stateOf(files fs.FS, name string) pictureState {
-	info, err := fs.Stat(files, schema.PicturesFolder+"/"+name)
-	if err != nil || time.Since(info.ModTime()) < unsettled {
-		return pictureState{name: name}
+// ofPicture sums up a picture anew unless it is known to be the same.
+func (s sums) ofPicture(files fs.FS, name string) pictureSum {
+	was, known := s.pictures[name]
+	if known && s.resting {
+		return was
 	}
-	return pictureState{name, info.Size(), info.ModTime().UnixNano()}
+	now := pictureSum{}
+	if info, err := fs.Stat(files, schema.PicturesFolder+"/"+name); err == nil && time.Since(info.ModTime()) >= unsettled {
+		now.size, now.changed = info.Size(), info.ModTime().UnixNano()
+	}
+	if known && now.changed != 0 && now.size == was.size && now.changed == was.changed {
+		return was
+	}
+	now.sum = sumPicture(files, name)
+	return now
 }
 
 // ofRecords sums up records, those anew that are not found where they were.

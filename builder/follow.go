@@ -17,6 +17,7 @@ type Followed struct {
 	folder *schema.Folder
 	path   string
 	study  *Study
+	unseen bool // a look failed at which pictures may have changed
 }
 
 // Follow studies the reference in folder for the first time, and fails as Open does.
@@ -41,20 +42,21 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 		read = func() (*schema.Reference, schema.Problems, error) { return f.folder.Renew(files) }
 	}
 	ref, problems, err := read()
-	if err != nil {
+	pictures := f.unseen || anyPicture(files)
+	if f.unseen = err != nil && pictures; err != nil {
 		return false, err
 	}
 	if f.study == nil {
 		f.study = newStudy(ref, problems, os.DirFS(f.path))
 		return true, nil
 	}
-	if ref == f.study.Ref && !f.picturesChanged(files) {
+	if ref == f.study.Ref && !(pictures && f.picturesChanged(files)) {
 		return false, nil
 	}
 	if coming != nil && !concern(problems, files) {
 		coming()
 	}
-	f.study = f.study.renew(ref, problems)
+	f.study = f.study.renew(ref, problems, pictures)
 	return true, nil
 }
 
@@ -63,13 +65,14 @@ func concern(problems schema.Problems, files []string) bool {
 	return slices.ContainsFunc(problems, func(p schema.Problem) bool { return slices.Contains(files, p.Pos.File) })
 }
 
-// picturesChanged says that pictures whose names stayed may have changed.
+// picturesChanged says that pictures whose names stayed may have changed, where
+// one may be among these files.
 func (f *Followed) picturesChanged(files []string) bool {
-	if files == nil {
-		now, _ := editionOf(f.study.Ref, f.study.files, f.study.sums)
-		return now != f.study.Edition
+	if files != nil {
+		return true
 	}
-	return anyPicture(files)
+	now, _ := editionOf(f.study.Ref, f.study.files, f.study.sums)
+	return now != f.study.Edition
 }
 
 // anyPicture says that a picture may be among these files; nil stands for any.
@@ -79,13 +82,16 @@ func anyPicture(files []string) bool {
 	})
 }
 
-// renew gives the study of a later state.
-func (s *Study) renew(ref *schema.Reference, problems schema.Problems) *Study {
+// renew gives the study of a later state. pictures says that a picture may be
+// another than before.
+func (s *Study) renew(ref *schema.Reference, problems schema.Problems, pictures bool) *Study {
+	before := s.sums
+	before.resting = !pictures
 	next := &Study{Ref: ref, Problems: problems, files: s.files, sharder: s.sharder}
 	var parts sync.WaitGroup
 	parts.Go(func() { next.Timeline = s.Timeline.Renew(ref) })
 	parts.Go(func() { next.Weighing = s.Weighing.Renew(ref) })
-	parts.Go(func() { next.Edition, next.sums = editionOf(ref, s.files, s.sums) })
+	parts.Go(func() { next.Edition, next.sums = editionOf(ref, s.files, before) })
 	parts.Wait()
 	next.prepare()
 	return next

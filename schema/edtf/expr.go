@@ -1,7 +1,7 @@
 package edtf
 
 // Shape says how the years of an expression hang together.
-type Shape int
+type Shape uint8
 
 // The four shapes.
 const (
@@ -37,11 +37,11 @@ func (r Range) Has(year int) bool { return r.First <= year && year <= r.Last }
 // expressions say the same only if they are written the same: see Equal.
 type Expr struct {
 	text        string
-	level       int
-	shape       Shape
 	start, end  edge
 	parts       []part // the years of a OneOf or AllOf, in order and disjoint
 	estimate    int    // the year written before S
+	shape       Shape
+	level       uint8
 	estimated   bool
 	doubted     bool
 	approximate bool
@@ -49,12 +49,12 @@ type Expr struct {
 
 // edge is one end of an expression: the years in which it may lie.
 type edge struct {
-	kind  edgeKind
 	years Range // where it is written
-	about bool  // the year is approximate
+	kind  edgeKind
+	about bool // the year is approximate
 }
 
-type edgeKind int
+type edgeKind uint8
 
 const (
 	written edgeKind = iota
@@ -78,7 +78,7 @@ func (e Expr) IsZero() bool { return e.text == "" }
 func (e Expr) Equal(other Expr) bool { return e.text == other.text }
 
 // Level is the lowest level of EDTF that allows the expression: 0, 1 or 2.
-func (e Expr) Level() int { return e.level }
+func (e Expr) Level() int { return int(e.level) }
 
 // Shape says how the years hang together.
 func (e Expr) Shape() Shape { return e.shape }

@@ -41,7 +41,7 @@ func parseSingle(s string) (Expr, *SyntaxError) {
 	if f != nil {
 		return Expr{}, f
 	}
-	e := Expr{level: d.level, start: d.edge(), end: d.edge(), doubted: d.doubted, approximate: d.approximate}
+	e := Expr{level: uint8(d.level), start: d.edge(), end: d.edge(), doubted: d.doubted, approximate: d.approximate}
 	e.estimate, e.estimated = d.estimate, d.estimated
 	if d.choice {
 		e.shape, e.parts = OneOf, d.runParts()
@@ -70,7 +70,7 @@ func parseInterval(s string) (Expr, *SyntaxError) {
 		return Expr{}, fault(len(left)+1, "it ends before it starts", write(right+"/"+left)+" if the two were exchanged", right+"/"+left)
 	}
 	return Expr{
-		level: max(start.level(), end.level()), shape: Interval,
+		level: uint8(max(start.level(), end.level())), shape: Interval,
 		start: start.edge(), end: end.edge(),
 		doubted:     start.date.doubted || end.date.doubted,
 		approximate: start.date.approximate || end.date.approximate,

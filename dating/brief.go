@@ -60,7 +60,10 @@ func (k *kept[T]) of(ex *schema.Example, work func() (T, error)) (T, error) {
 // kept; the caller must not change it.
 func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
 	return a.briefs.of(ex, func() (*Brief, error) {
-		e, _ := a.engineFor(ex)
+		e, independent := a.engineFor(ex)
+		if !independent && ex.Documented != nil {
+			a.tried.Store(ex, e.try(ex, independent)) // while its engine is there
+		}
 		return e.brief(QuestionOf(ex))
 	})
 }

@@ -107,12 +107,21 @@ type attempt struct {
 
 // try dates one example.
 func (a *Apart) try(ex *schema.Example) attempt {
+	if made, known := a.tried.Load(ex); known {
+		return made.(attempt)
+	}
+	e, independent := a.engineFor(ex)
+	return e.try(ex, independent)
+}
+
+// try dates an example whose papers give one year, with an engine that does
+// not know of it.
+func (e *Engine) try(ex *schema.Example, independent bool) attempt {
 	first, okFirst := ex.Documented.Span.Earliest()
 	last, okLast := ex.Documented.Span.Latest()
 	if !okFirst || !okLast || first != last || ex.Documented.Span.Approximate() {
 		return attempt{out: &LeftOut{ex.ID, "its papers do not give one year"}}
 	}
-	e, independent := a.engineFor(ex)
 	trial, err := e.trial(ex, first)
 	if err != nil {
 		return attempt{out: &LeftOut{ex.ID, err.Error()}}

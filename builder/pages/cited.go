@@ -25,15 +25,30 @@ type citedPlace struct {
 	Uses   []use
 }
 
-// use is one citation seen from the source. One of the pointers is set.
+// use is one citation seen from the source: of a claim, or of something else
+// that a record says. A large reference has millions.
 type use struct {
-	Against bool
 	Claim   *schema.Claim
-	Year    int           // of a sighting, else 0
-	Model   *schema.Model // an order, a relation or an output figure of this model
-	Maker   *schema.Maker // an order or the weight marks of this maker
-	Example *schema.Example
-	What    string // what is said, where it is no claim
+	By      schema.Record // where it is no claim, whose record says it
+	Year    int32         // of a sighting, else 0
+	What    said          // where it is no claim
+	Against bool
+}
+
+// said is what a record says besides its claims.
+type said uint8
+
+const (
+	saidOrder said = iota
+	saidKin
+	saidOutput
+	saidMarks
+	saidYear
+)
+
+// String words it, after the record's name.
+func (s said) String() string {
+	return [...]string{"what came before what", "its kin", "how many were made", "how its draw weights are stamped", "its year"}[s]
 }
 
 // citings finds what cites each source: at once the records that do, and what
@@ -190,23 +205,23 @@ func eachUse(r schema.Record, do func([]schema.Citation, use)) {
 			claimUses(c, do)
 		}
 		if r.WeightMarks != nil {
-			do(r.WeightMarks.Cites, use{Maker: r, What: "how its draw weights are stamped"})
+			do(r.WeightMarks.Cites, use{By: r, What: saidMarks})
 		}
-		orderUses(r.Order, use{Maker: r}, do)
+		orderUses(r.Order, use{By: r, What: saidOrder}, do)
 	case *schema.Model:
 		for _, c := range r.Claims() {
 			claimUses(c, do)
 		}
-		orderUses(r.Order, use{Model: r}, do)
+		orderUses(r.Order, use{By: r, What: saidOrder}, do)
 		for _, other := range r.Related {
-			do(other.Cites, use{Model: r, What: "its kin"})
+			do(other.Cites, use{By: r, What: saidKin})
 		}
 		for _, o := range r.Output {
-			do(o.Cites, use{Model: r, What: "how many were made"})
+			do(o.Cites, use{By: r, What: saidOutput})
 		}
 	case *schema.Example:
 		if r.Documented != nil {
-			do(r.Documented.Cites, use{Example: r, What: "its year"})
+			do(r.Documented.Cites, use{By: r, What: saidYear})
 		}
 	}
 }
@@ -215,12 +230,11 @@ func claimUses(c *schema.Claim, do func([]schema.Citation, use)) {
 	do(c.Cites, use{Claim: c})
 	do(c.Against, use{Claim: c, Against: true})
 	for _, a := range c.Attested {
-		do(a.Cites, use{Claim: c, Year: a.Year.Value})
+		do(a.Cites, use{Claim: c, Year: int32(a.Year.Value)})
 	}
 }
 
 func orderUses(orders []*schema.Order, u use, do func([]schema.Citation, use)) {
-	u.What = "what came before what"
 	for _, o := range orders {
 		u.Against = false
 		do(o.Cites, u)

@@ -110,16 +110,12 @@ func (p *page) use(u use) useView {
 	case u.Claim != nil:
 		v.Text, v.Href, v.Years = p.whole(u.Claim), p.claimHref(u.Claim), p.years(u.Claim)
 		if u.Year != 0 {
-			v.SeenIn = number(u.Year)
+			v.SeenIn = number(int(u.Year))
 		}
-	case u.Model != nil:
-		v.Text, v.Href = u.Model.Title()+": "+u.What, p.to(u.Model.Address())
-	case u.Maker != nil:
-		v.Text, v.Href = u.Maker.Title()+": "+u.What, p.to(u.Maker.Address())
-	case u.Example != nil:
-		v.Text, v.Href = u.Example.Title()+": "+u.What, p.to(u.Example.Address())
-		if u.Example.Documented != nil {
-			v.Years = spanWords(u.Example.Documented.Span)
+	case u.By != nil:
+		v.Text, v.Href = u.By.Title()+": "+u.What.String(), p.to(u.By.Address())
+		if ex, ok := u.By.(*schema.Example); ok && ex.Documented != nil {
+			v.Years = spanWords(ex.Documented.Span)
 		}
 	}
 	return v

@@ -144,11 +144,16 @@ func (l *locator) lost(n *yaml.Node) error {
 
 // node locates a value that stands within something indented by so many characters.
 func (l *locator) node(n *yaml.Node, indent int) (*Located, error) {
+	located := l.one()
+	return located, l.place(n, indent, located)
+}
+
+// place locates a value as node does, in room that there is.
+func (l *locator) place(n *yaml.Node, indent int, located *Located) error {
 	start, err := l.offset(n)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	located := l.one()
 	*located = Located{Start: start, End: start, Flow: n.Style&yaml.FlowStyle != 0}
 	switch n.Kind {
 	case yaml.MappingNode:
@@ -164,7 +169,7 @@ func (l *locator) node(n *yaml.Node, indent int) (*Located, error) {
 	if err == nil && located.Flow {
 		err = l.close(n, located)
 	}
-	return located, err
+	return err
 }
 
 func (l *locator) items(n *yaml.Node, to *Located) error {
@@ -183,8 +188,8 @@ func (l *locator) items(n *yaml.Node, to *Located) error {
 func (l *locator) keys(n *yaml.Node, to *Located) error {
 	to.Keys = make([]LocatedKey, 0, len(n.Content)/2)
 	for i := 0; i+1 < len(n.Content); i += 2 {
-		name, err := l.node(n.Content[i], n.Column-1)
-		if err != nil {
+		var name Located
+		if err := l.place(n.Content[i], n.Column-1, &name); err != nil {
 			return err
 		}
 		value, err := l.node(n.Content[i+1], n.Column-1)

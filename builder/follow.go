@@ -62,7 +62,7 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 
 // concern says that a problem is in one of these files.
 func concern(problems schema.Problems, files []string) bool {
-	return slices.ContainsFunc(problems, func(p schema.Problem) bool { return slices.Contains(files, p.Pos.File) })
+	return slices.ContainsFunc(problems, func(p schema.Problem) bool { return slices.Contains(files, p.Pos.File()) })
 }
 
 // picturesChanged says that pictures whose names stayed may have changed, where

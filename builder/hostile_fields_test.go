@@ -138,11 +138,11 @@ func toldOf(report checks.Report, file string, line int) bool {
 		if f.Level != checks.Error {
 			continue
 		}
-		if f.Pos.File == file && f.Pos.Line == line || f.Check == "dangling" || f.Check == "unknown-value" || f.Check == "dead-link" {
+		if f.Pos.File() == file && f.Pos.Line() == line || f.Check == "dangling" || f.Check == "unknown-value" || f.Check == "dead-link" {
 			return true
 		}
 		for _, why := range f.Why {
-			if why.Pos.File == file && why.Pos.Line == line {
+			if why.Pos.File() == file && why.Pos.Line() == line {
 				return true
 			}
 		}

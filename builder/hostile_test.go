@@ -340,7 +340,7 @@ func (c hostileCase) judge(t *testing.T, report checks.Report, line int) {
 			}
 		}
 		if !slices.ContainsFunc(report.Findings, func(f checks.Finding) bool {
-			return f.Check == check && f.Level == checks.Error && fmt.Sprintf("%s:%d", f.Pos.File, f.Pos.Line) == at
+			return f.Check == check && f.Level == checks.Error && fmt.Sprintf("%s:%d", f.Pos.File(), f.Pos.Line()) == at
 		}) {
 			t.Errorf("%s: not refused by %s at %s, but: %s", c.origin, check, at, told(report))
 		}
@@ -361,7 +361,7 @@ func tellsAll(t *testing.T, report checks.Report) {
 		if f.Check == "check-unfinished" {
 			t.Errorf("a check did not come to its end: %s", f.Message)
 		}
-		if f.Level == checks.Error && (f.Pos.File == "" || f.Help == "" || f.Message == "" || f.Pos.Line == 0 && !ofWholeFile[f.Check]) {
+		if f.Level == checks.Error && (f.Pos.File() == "" || f.Help == "" || f.Message == "" || f.Pos.Line() == 0 && !ofWholeFile[f.Check]) {
 			t.Errorf("%s at %q says %q, remedy %q", f.Check, f.Pos, f.Message, f.Help)
 		}
 	}

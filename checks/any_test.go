@@ -34,7 +34,7 @@ func TestAnyReference(t *testing.T) {
 			if f.Check == checkUnfinished.Name {
 				t.Fatalf("%s", f.Message)
 			}
-			if f.Pos.File == "" || f.Message == "" || f.Help == "" {
+			if f.Pos.File() == "" || f.Message == "" || f.Help == "" {
 				t.Fatalf("incomplete: %+v", f)
 			}
 		}

@@ -212,7 +212,7 @@ func compare(t *testing.T, got []Finding, wants []want) {
 	left := slices.Clone(wants)
 	for _, f := range got {
 		i := slices.IndexFunc(left, func(w want) bool {
-			return w.file == f.Pos.File && w.line == f.Pos.Line && w.check == f.Check && strings.Contains(f.Message, w.part)
+			return w.file == f.Pos.File() && w.line == f.Pos.Line() && w.check == f.Check && strings.Contains(f.Message, w.part)
 		})
 		if i < 0 {
 			t.Errorf("not wanted: %s", told(f))

@@ -47,9 +47,9 @@ func JSON(w io.Writer, r Report) error {
 	for i, f := range r.Findings {
 		why := make([]jsonPlace, len(f.Why))
 		for j, p := range f.Why {
-			why[j] = jsonPlace{p.Pos.File, p.Pos.Line, p.Pos.Column, p.Message, p.Credence}
+			why[j] = jsonPlace{p.Pos.File(), p.Pos.Line(), p.Pos.Column(), p.Message, p.Credence}
 		}
-		out.Findings[i] = jsonFinding{f.Check, f.Level, f.Pos.File, f.Pos.Line, f.Pos.Column, f.Message, why, f.Help}
+		out.Findings[i] = jsonFinding{f.Check, f.Level, f.Pos.File(), f.Pos.Line(), f.Pos.Column(), f.Message, why, f.Help}
 	}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)

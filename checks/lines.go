@@ -31,22 +31,22 @@ func newLines(ref *schema.Reference, files fs.FS) *lines {
 	for _, r := range ref.Records() {
 		head := r.Header()
 		l.sources[head.File] = head.Source
-		l.body[head.File] = head.Body.Pos.Line
+		l.body[head.File] = head.Body.Pos.Line()
 	}
 	return l
 }
 
 // line gives the line of a place, and the language it is written in.
 func (l *lines) line(pos schema.Pos) (text, language string, ok bool) {
-	all, known := l.split[pos.File]
+	all, known := l.split[pos.File()]
 	if !known {
-		all = hushed(bytes.Split(bytes.TrimPrefix(l.read(pos.File), []byte("\ufeff")), []byte("\n")))
-		l.split[pos.File] = all
+		all = hushed(bytes.Split(bytes.TrimPrefix(l.read(pos.File()), []byte("\ufeff")), []byte("\n")))
+		l.split[pos.File()] = all
 	}
-	if pos.Line < 1 || pos.Line > len(all) {
+	if pos.Line() < 1 || pos.Line() > len(all) {
 		return "", "", false
 	}
-	return strings.TrimSuffix(string(all[pos.Line-1]), "\r"), l.language(pos), true
+	return strings.TrimSuffix(string(all[pos.Line()-1]), "\r"), l.language(pos), true
 }
 
 // privateKey finds the key private, also where it is mistyped or out of place.
@@ -96,10 +96,10 @@ func (l *lines) read(file string) []byte {
 }
 
 func (l *lines) language(pos schema.Pos) string {
-	switch body := l.body[pos.File]; {
-	case strings.HasSuffix(pos.File, ".svg"):
+	switch body := l.body[pos.File()]; {
+	case strings.HasSuffix(pos.File(), ".svg"):
 		return "xml"
-	case body > 0 && pos.Line >= body:
+	case body > 0 && pos.Line() >= body:
 		return "markdown"
 	}
 	return "yaml"

@@ -308,12 +308,12 @@ func (m *mutant) judge(t *testing.T, f fault, report Report, file string, line i
 	found := false
 	for _, got := range report.Findings {
 		switch {
-		case got.Check == f.check && got.Pos.File == file && got.Pos.Line == line:
+		case got.Check == f.check && got.Pos.File() == file && got.Pos.Line() == line:
 			found = true
 		case slices.Contains(f.also, got.Check):
 		case got.Check == f.check && slices.Contains(f.also, "elsewhere"):
 			found = true
-		case got.Check == f.check && got.Pos.File == file && got.Pos.Line == line+1 && slices.Contains(f.also, "one line on"):
+		case got.Check == f.check && got.Pos.File() == file && got.Pos.Line() == line+1 && slices.Contains(f.also, "one line on"):
 			found = true
 		default:
 			t.Errorf("spoilt %s:%d, and this was found too: %s", file, line, told(got))

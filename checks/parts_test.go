@@ -80,7 +80,7 @@ func same(t *rapid.T, what string, year int, got, want bool) {
 // page makes a page whose text begins on line 6.
 func page(text string) *schema.Page {
 	return &schema.Page{Head: schema.Head{Kind: schema.KindPage, ID: "x", File: "pages/x.md",
-		Body: schema.Prose{Text: text, Pos: schema.Pos{File: "pages/x.md", Line: 6, Column: 1}}}}
+		Body: schema.Prose{Text: text, Pos: schema.At("pages/x.md", 6, 1)}}}
 }
 
 func TestProseIsPlaced(t *testing.T) {
@@ -88,7 +88,7 @@ func TestProseIsPlaced(t *testing.T) {
 	var got []string
 	for _, list := range [][]mention{e.years, e.links, e.images} {
 		for _, m := range list {
-			got = append(got, fmt.Sprintf("%d:%d %s", m.pos.Line, m.pos.Column, m.text))
+			got = append(got, fmt.Sprintf("%d:%d %s", m.pos.Line(), m.pos.Column(), m.text))
 		}
 	}
 	want := "6:11 1965; 8:31 1966; 8:9 source:a; 9:20 https://e.org/1967; 11:6 pictures/x.svg"

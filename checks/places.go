@@ -38,9 +38,8 @@ func (p *places) at(offset int) schema.Pos {
 	}
 	characters += utf8.RuneCount(p.source[from:offset])
 	p.last.line, p.last.offset, p.last.characters = line, offset, characters
-	pos := schema.Pos{File: p.start.File, Line: p.start.Line + line, Column: 1 + characters}
 	if line == 0 {
-		pos.Column += p.start.Column - 1
+		characters += p.start.Column() - 1
 	}
-	return pos
+	return schema.At(p.start.File(), p.start.Line()+line, 1+characters)
 }

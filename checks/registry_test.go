@@ -142,7 +142,7 @@ func TestContradictionsTellBothSides(t *testing.T) {
 			if len(got.Why) < 2 || len(got.Claims) < 1 {
 				t.Errorf("one-sided: %s", told(got))
 			}
-			if got.Pos.File == "" || !strings.HasSuffix(got.Pos.File, filepath.Ext("x.md")) {
+			if got.Pos.File() == "" || !strings.HasSuffix(got.Pos.File(), filepath.Ext("x.md")) {
 				t.Errorf("nowhere: %s", told(got))
 			}
 			for _, place := range got.Why {

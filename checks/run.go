@@ -130,7 +130,7 @@ func (p *Pass) run() (failure *Finding) {
 func unfinished(c *Check, why string) Finding {
 	return Finding{
 		Check: checkUnfinished.Name, Level: checkUnfinished.Level, Help: checkUnfinished.Remedy,
-		Pos:     schema.Pos{File: "reference.yaml", Line: 1, Column: 1},
+		Pos:     schema.At("reference.yaml", 1, 1),
 		Message: fmt.Sprintf("the check %q %s", c.Name, why),
 	}
 }

@@ -29,7 +29,7 @@ func TestOneCheckCannotStopTheOthers(t *testing.T) {
 	in.Patience = 50 * time.Millisecond
 	forever := make(chan struct{})
 	t.Cleanup(func() { close(forever) })
-	say := func(p *Pass) { p.Reportf(schema.Pos{File: "x.md", Line: 1, Column: 1}, "this was looked at") }
+	say := func(p *Pass) { p.Reportf(schema.At("x.md", 1, 1), "this was looked at") }
 	report := run(in, []Check{
 		{Name: "panics", Level: Note, Run: func(*Pass) { panic(errors.New("out of paper")) }},
 		{Name: "sleeps", Level: Note, Run: func(p *Pass) { say(p); <-forever }},
@@ -90,12 +90,12 @@ func TestTheSameEveryTime(t *testing.T) {
 func TestNothingIsFoundTwice(t *testing.T) {
 	same := func(p *Pass) {
 		for range 3 {
-			p.Reportf(schema.Pos{File: "b.md", Line: 2, Column: 1}, "the same")
+			p.Reportf(schema.At("b.md", 2, 1), "the same")
 		}
-		p.Reportf(schema.Pos{File: "a.md", Line: 9, Column: 1}, "another")
+		p.Reportf(schema.At("a.md", 9, 1), "another")
 	}
 	report := run(input(t, base(t)), []Check{{Name: "same", Level: Note, Run: same}})
-	if len(report.Findings) != 2 || report.Findings[0].Pos.File != "a.md" || report.Counts.Note != 2 {
+	if len(report.Findings) != 2 || report.Findings[0].Pos.File() != "a.md" || report.Counts.Note != 2 {
 		t.Errorf("got %+v", report.Findings)
 	}
 }
@@ -130,7 +130,7 @@ func TestNothingIsConcludedFromWhatCouldNotBeRead(t *testing.T) {
 
 func TestProblemsWithoutARowAreNotLost(t *testing.T) {
 	in := input(t, base(t))
-	in.Problems = append(in.Problems, schema.Problem{Check: "brand-new", Pos: schema.Pos{File: "x.md", Line: 1}, Message: "something odd"})
+	in.Problems = append(in.Problems, schema.Problem{Check: "brand-new", Pos: schema.At("x.md", 1, 0), Message: "something odd"})
 	report := Run(in)
 	if len(report.Findings) != 1 || report.Findings[0].Check != "brand-new" || report.Counts.Error != 1 {
 		t.Errorf("got %+v", report.Findings)

@@ -79,16 +79,16 @@ func sarifResult(f Finding) *sarif.Result {
 // sarifPlace is a place in a file, without one where there is none.
 func sarifPlace(pos schema.Pos, width int) *sarif.Location {
 	place := sarif.NewLocation()
-	if pos.File == "" {
+	if pos.File() == "" {
 		return place
 	}
 	place.PhysicalLocation = sarif.NewPhysicalLocation()
-	place.PhysicalLocation.ArtifactLocation = sarif.NewSimpleArtifactLocation((&url.URL{Path: pos.File}).String())
-	if pos.Line > 0 {
+	place.PhysicalLocation.ArtifactLocation = sarif.NewSimpleArtifactLocation((&url.URL{Path: pos.File()}).String())
+	if pos.Line() > 0 {
 		region := sarif.NewRegion()
-		region.StartLine, region.StartColumn = pointer(pos.Line), pointer(pos.Column)
+		region.StartLine, region.StartColumn = pointer(pos.Line()), pointer(pos.Column())
 		if width > 0 {
-			region.EndColumn = pointer(pos.Column + width)
+			region.EndColumn = pointer(pos.Column() + width)
 		}
 		place.PhysicalLocation.Region = region
 	}

@@ -49,7 +49,7 @@ func setOf(names ...string) map[string]bool {
 // loads, a document type, an unreadable document. No fault means that it can
 // be shown on a page. It never runs or loads anything.
 func InspectSVG(data []byte) []SVGFault {
-	i := svgInspector{places: newPlaces(data, schema.Pos{Line: 1, Column: 1})}
+	i := svgInspector{places: newPlaces(data, schema.At("", 1, 1))}
 	i.inspect(bytes.TrimPrefix(data, []byte("\ufeff")))
 	return i.faults
 }
@@ -207,7 +207,7 @@ func (i *svgInspector) css(text string, offset int) {
 
 func (i *svgInspector) fault(offset int, what string) {
 	pos := i.places.at(offset)
-	fault := SVGFault{Line: pos.Line, Column: pos.Column, What: what}
+	fault := SVGFault{Line: pos.Line(), Column: pos.Column(), What: what}
 	for _, f := range i.faults {
 		if f == fault {
 			return

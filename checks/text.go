@@ -24,8 +24,8 @@ func Text(w io.Writer, r Report, ref *schema.Reference, opts TextOptions) error 
 	t := textWriter{out: out, opts: opts, lines: newLines(ref, opts.Files), helped: map[string]bool{}}
 	file := ""
 	for i, f := range r.Findings {
-		if i == 0 || f.Pos.File != file {
-			file = f.Pos.File
+		if i == 0 || f.Pos.File() != file {
+			file = f.Pos.File()
 			t.heading(file, i > 0)
 		}
 		t.finding(f)
@@ -94,8 +94,8 @@ func (t *textWriter) heading(file string, more bool) {
 
 func (t *textWriter) finding(f Finding) {
 	place := ""
-	if f.Pos.Line > 0 {
-		place = fmt.Sprintf("%d:%d  ", f.Pos.Line, f.Pos.Column)
+	if f.Pos.Line() > 0 {
+		place = fmt.Sprintf("%d:%d  ", f.Pos.Line(), f.Pos.Column())
 	}
 	fmt.Fprintf(t.out, "\n  %s%s  %s  %s\n", place,
 		t.paint(levelColour[f.Level], string(f.Level)), f.Check, t.paint(bold, clean(f.Message)))
@@ -129,12 +129,12 @@ func (t *textWriter) place(p Place) string {
 		text += " (credence " + credence(*p.Credence) + ")"
 	}
 	switch {
-	case p.Pos.File == "":
+	case p.Pos.File() == "":
 		return text
-	case p.Pos.Line == 0:
-		return t.paint(faint, clean(p.Pos.File)) + "  " + text
+	case p.Pos.Line() == 0:
+		return t.paint(faint, clean(p.Pos.File())) + "  " + text
 	}
-	return t.paint(faint, fmt.Sprintf("%s:%d", clean(p.Pos.File), p.Pos.Line)) + "  " + text
+	return t.paint(faint, fmt.Sprintf("%s:%d", clean(p.Pos.File()), p.Pos.Line())) + "  " + text
 }
 
 // credence rounds a credence and does not make a certainty of it.
@@ -151,12 +151,12 @@ func (t *textWriter) source(f Finding) {
 	if !ok || strings.TrimSpace(line) == "" {
 		return
 	}
-	shown, before, width := window(line, f.Pos.Column, f.Width)
+	shown, before, width := window(line, f.Pos.Column(), f.Width)
 	text := shown
 	if t.opts.Color {
 		text = highlight(shown, language)
 	}
-	t.labelled(fmt.Sprint(f.Pos.Line), text)
+	t.labelled(fmt.Sprint(f.Pos.Line()), text)
 	t.labelled("", strings.Repeat(" ", before)+t.paint(levelColour[f.Level], strings.Repeat("‾", width)))
 }
 

@@ -1,5 +1,7 @@
 package checks
 
+import "yearmark/schema"
+
 var unsafePicture = Check{
 	Name: "unsafe-picture", Family: Pictures, Level: Error, needsFiles: true,
 	Meaning: "A drawing carries something that could run or load from elsewhere in a reader's browser: a script, a handler, an outside reference, a foreign element.",
@@ -10,8 +12,7 @@ var unsafePicture = Check{
 	Run: func(p *Pass) {
 		for _, picture := range p.pictures() {
 			for _, fault := range picture.unsafe {
-				pos := pictureStart(picture.below)
-				pos.Line, pos.Column = fault.Line, fault.Column
+				pos := schema.At(pictureStart(picture.below).File(), fault.Line, fault.Column)
 				p.Report(Finding{Pos: pos, Message: "the drawing " + fault.What})
 			}
 		}

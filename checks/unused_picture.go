@@ -23,5 +23,5 @@ var unusedPicture = Check{
 
 // pictureStart is the place of a picture as a whole.
 func pictureStart(below string) schema.Pos {
-	return schema.Pos{File: "pictures/" + below, Line: 1, Column: 1}
+	return schema.At("pictures/"+below, 1, 1)
 }

@@ -110,7 +110,7 @@ func TestUnreadableFilesShowTheirLine(t *testing.T) {
 // Whatever stands in a record, a terminal gets no control from it.
 func TestTextIsHarmless(t *testing.T) {
 	report := Report{Findings: []Finding{{
-		Check: "x", Level: Error, Pos: schema.Pos{File: "a\x1b[2J.md", Line: 1, Column: 1},
+		Check: "x", Level: Error, Pos: schema.At("a\x1b[2J.md", 1, 1),
 		Message: "it says \"\x1b]0;gone\a\u202e\"", Help: "Do\x1b[31m this.", Why: []Place{{Message: "so\x9b31m"}},
 	}}}
 	got := written(t, func(b *bytes.Buffer) error { return Text(b, report, nil, TextOptions{}) })

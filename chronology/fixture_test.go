@@ -111,7 +111,7 @@ func report(ref *schema.Reference, t *Timeline, asked []string) []string {
 		if c.Decided() {
 			open = " decided"
 		}
-		lines = append(lines, fmt.Sprintf("conflict %s:%d by %d%s: %s", c.Primary.File, c.Primary.Line, c.Years, open, c))
+		lines = append(lines, fmt.Sprintf("conflict %s:%d by %d%s: %s", c.Primary.File(), c.Primary.Line(), c.Years, open, c))
 	}
 	return lines
 }

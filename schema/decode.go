@@ -16,8 +16,9 @@ import (
 // decoder reads one file. It collects problems and goes on.
 type decoder struct {
 	file     string
-	front    []byte // the YAML, for places inside a scalar
-	starts   []int  // where its lines begin, once asked for
+	number   fileNumber // of file, once asked for
+	front    []byte     // the YAML, for places inside a scalar
+	starts   []int      // where its lines begin, once asked for
 	store    *nodeStore
 	shift    int // lines of the file before the YAML
 	problems Problems
@@ -98,7 +99,10 @@ func sentence(s string) string {
 }
 
 func (d *decoder) pos(n *yaml.Node) Pos {
-	return Pos{File: d.file, Line: n.Line + d.shift, Column: n.Column}
+	if d.number == 0 {
+		d.number = fileNumberOf(d.file)
+	}
+	return d.number.at(n.Line+d.shift, n.Column)
 }
 
 // inside is the place of a byte of a scalar's value, or of the scalar itself
@@ -117,8 +121,7 @@ func (d *decoder) inside(n *yaml.Node, offset int) Pos {
 	if start < 0 || !strings.HasPrefix(string(line[start:]), n.Value) {
 		return at
 	}
-	at.Column += quote + utf8.RuneCountInString(n.Value[:offset])
-	return at
+	return at.moved(0, quote+utf8.RuneCountInString(n.Value[:offset]))
 }
 
 // runeOffset is the byte at which the nth character of a line begins, or -1.

@@ -151,7 +151,7 @@ func (c *fixture) inline(path, data string) {
 func (w *want) meets(p Problem) bool {
 	at := p.Pos.String()
 	return !w.met && w.check == p.Check && strings.Contains(p.Message, w.part) &&
-		(at == w.at || p.Pos.Line > 0 && fmt.Sprintf("%s:%d", p.Pos.File, p.Pos.Line) == w.at)
+		(at == w.at || p.Pos.Line() > 0 && fmt.Sprintf("%s:%d", p.Pos.File(), p.Pos.Line()) == w.at)
 }
 
 func TestFixtures(t *testing.T) {
@@ -235,7 +235,7 @@ func holdsHouseStyle(t *testing.T, p Problem) {
 	if p.Help == "" || p.Help[0] < 'A' || p.Help[0] > 'Z' {
 		t.Errorf("%s: the remedy %q is no sentence", p.Check, p.Help)
 	}
-	if p.Pos.File == "" {
+	if p.Pos.File() == "" {
 		t.Errorf("%s: %q names no file", p.Check, p.Message)
 	}
 	if !slices.Contains(ReadingChecks, p.Check) {

@@ -89,7 +89,7 @@ func (f *Folder) knows(file string) bool {
 	below := func(listed string) bool { return listed == file || strings.HasPrefix(listed, file+"/") }
 	return placeOfFolder(file) != "" || file == PicturesFolder ||
 		slices.ContainsFunc(f.listing.pictures, func(name string) bool { return below(PicturesFolder + "/" + name) }) ||
-		slices.ContainsFunc(f.listing.problems, func(p Problem) bool { return below(p.Pos.File) })
+		slices.ContainsFunc(f.listing.problems, func(p Problem) bool { return below(p.Pos.File()) })
 }
 
 func isRecordFile(file string) bool {

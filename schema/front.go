@@ -73,7 +73,7 @@ func looksLikeFence(line []byte) bool {
 }
 
 func (d *decoder) noFrontMatter(first, source []byte) {
-	at := Pos{File: d.file, Line: 1, Column: 1}
+	at := At(d.file, 1, 1)
 	shown := strings.TrimSpace(clip(string(first), 40))
 	help := "Begin the file with a line of three hyphens (---), then the keys, then another line of three hyphens."
 	switch {
@@ -97,13 +97,13 @@ func (d *decoder) unclosedFront(rest []byte) {
 	for text := range bytes.Lines(rest) {
 		text = bytes.TrimRight(text, "\r\n")
 		if looksLikeFence(text) {
-			at := Pos{File: d.file, Line: line, Column: 1}
+			at := At(d.file, line, 1)
 			d.report(CheckNoFrontMatter, at, fmt.Sprintf("the line %q is not three hyphens", strings.TrimSpace(clip(string(text), 40))), "Make the line after the last key exactly three hyphens, at the start of the line: ---.")
 			return
 		}
 		line++
 	}
-	d.report(CheckNoFrontMatter, Pos{File: d.file, Line: 1, Column: 1}, "the keys at the top are never closed", "Put a line of three hyphens (---) after the last key, before the text.")
+	d.report(CheckNoFrontMatter, At(d.file, 1, 1), "the keys at the top are never closed", "Put a line of three hyphens (---) after the last key, before the text.")
 }
 
 // clip shortens what is shown of a long text.
@@ -138,5 +138,5 @@ func utf8Fault(file string, source []byte) (Pos, byte, bool) {
 func placeOf(file string, source []byte, offset int) Pos {
 	before := source[:offset]
 	start := bytes.LastIndexByte(before, '\n') + 1
-	return Pos{File: file, Line: bytes.Count(before, []byte("\n")) + 1, Column: utf8.RuneCount(before[start:]) + 1}
+	return At(file, bytes.Count(before, []byte("\n"))+1, utf8.RuneCount(before[start:])+1)
 }

@@ -34,7 +34,7 @@ func FuzzRecord(f *testing.F) {
 			}
 			return
 		}
-		if h := r.Header(); h.Kind != k || h.ID != "a" || !bytes.Equal(h.Source, source) || h.Body.Pos.Line < 2 {
+		if h := r.Header(); h.Kind != k || h.ID != "a" || !bytes.Equal(h.Source, source) || h.Body.Pos.Line() < 2 {
 			t.Errorf("the head is %s %q, body at %s", h.Kind, h.ID, h.Body.Pos)
 		}
 		_, more := Assemble("x", Settings{}, []Record{r}, nil)
@@ -63,15 +63,15 @@ func FuzzSettings(f *testing.F) {
 func within(t *testing.T, source []byte, p Problem) {
 	t.Helper()
 	holdsHouseStyle(t, p)
-	if p.Pos.Line == 0 && p.Check == CheckBadIdentifier {
+	if p.Pos.Line() == 0 && p.Check == CheckBadIdentifier {
 		return
 	}
 	lines := strings.Split(string(withoutMark(source)), "\n")
-	if p.Pos.Line < 1 || p.Pos.Line > len(lines)+1 || p.Pos.Column < 1 {
+	if p.Pos.Line() < 1 || p.Pos.Line() > len(lines)+1 || p.Pos.Column() < 1 {
 		t.Errorf("%s %s: no such line in %d", p.Pos, p.Check, len(lines))
 		return
 	}
-	if p.Pos.Line <= len(lines) && p.Pos.Column > utf8.RuneCountInString(lines[p.Pos.Line-1])+1 {
+	if p.Pos.Line() <= len(lines) && p.Pos.Column() > utf8.RuneCountInString(lines[p.Pos.Line()-1])+1 {
 		t.Errorf("%s %s: no such column", p.Pos, p.Check)
 	}
 	for _, why := range p.Why {
@@ -118,7 +118,7 @@ func FuzzCitation(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		at := Pos{File: "models/a.md", Line: 3, Column: 7}
+		at := At("models/a.md", 3, 7)
 		c, err := ParseCitation(text, at)
 		if err != nil {
 			var m *Malformed

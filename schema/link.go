@@ -246,7 +246,7 @@ func (l *linker) claim(c *Claim) {
 
 func (l *linker) cites(list []Citation) {
 	for i, c := range list {
-		alone := i > 0 && c.Place == "" && list[i-1].Place == "" && list[i-1].Pos.Line == c.Pos.Line
+		alone := i > 0 && c.Place == "" && list[i-1].Place == "" && list[i-1].Pos.Line() == c.Pos.Line()
 		l.cite(c, alone)
 	}
 }

@@ -14,8 +14,7 @@ var yamlLine = regexp.MustCompile(`line (\d+)`)
 // finds nothing.
 func (d *decoder) malformed(front []byte, err error) {
 	if f := diagnose(front); f != nil {
-		at := placeOf(d.file, front, min(f.offset, len(front)))
-		at.Line += d.shift
+		at := placeOf(d.file, front, min(f.offset, len(front))).moved(d.shift, 0)
 		if withinPrivate(front, f.offset) {
 			f.help = "Put the private text in double quotes, and look that every quote and bracket is closed."
 		}
@@ -27,7 +26,7 @@ func (d *decoder) malformed(front []byte, err error) {
 	if m := yamlLine.FindStringSubmatch(text); m != nil {
 		line, _ = strconv.Atoi(m[1])
 	}
-	at := Pos{File: d.file, Line: line + d.shift, Column: 1}
+	at := At(d.file, line+d.shift, 1)
 	if strings.Contains(text, "exceeded max depth") {
 		d.tooDeep(at)
 		return

@@ -152,7 +152,7 @@ func TestNodesAreUsedAgain(t *testing.T) {
 	for range 100 {
 		ReadRecord("pages/b.md", []byte("---\nrecord: page\ntitle: Second\n"+strings.Repeat("x: [y, z]\n", 400)+"---\n"))
 	}
-	if got := first.(*Page).Name; got.Value != "First" || got.Pos.Line != 3 {
+	if got := first.(*Page).Name; got.Value != "First" || got.Pos.Line() != 3 {
 		t.Errorf("the first page is now called %v", got)
 	}
 }

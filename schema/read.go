@@ -114,7 +114,7 @@ func readFile(fsys fs.FS, file string, regular bool) ([]byte, *Problem) {
 			return nil, cannotOpen(fsys, file, err)
 		}
 		if !info.Mode().IsRegular() {
-			return nil, &Problem{Check: CheckUnreadable, Pos: Pos{File: file}, Message: "this is not a file", Help: "Delete it, or put a text file in its place."}
+			return nil, &Problem{Check: CheckUnreadable, Pos: At(file, 0, 0), Message: "this is not a file", Help: "Delete it, or put a text file in its place."}
 		}
 	}
 	f, err := fsys.Open(file)
@@ -163,7 +163,7 @@ func readBounded(f io.Reader, size int64) ([]byte, error) {
 
 // cannotOpen tells why a file or folder stayed shut.
 func cannotOpen(fsys fs.FS, file string, err error) *Problem {
-	p := &Problem{Check: CheckUnreadable, Pos: Pos{File: file}}
+	p := &Problem{Check: CheckUnreadable, Pos: At(file, 0, 0)}
 	isLink := false
 	if info, e := fs.Lstat(fsys, file); e == nil {
 		isLink = info.Mode()&fs.ModeSymlink != 0
@@ -197,7 +197,7 @@ type listing struct {
 }
 
 func (l *listing) stray(check, file, message, help string) {
-	l.problems = append(l.problems, Problem{Check: check, Pos: Pos{File: file}, Message: message, Help: help})
+	l.problems = append(l.problems, Problem{Check: check, Pos: At(file, 0, 0), Message: message, Help: help})
 }
 
 // list looks through the folder. The error is for a folder that is no reference.

@@ -69,7 +69,7 @@ func TestFoldersThatCannotBeRead(t *testing.T) {
 // only wants exactly one problem, of that check, in that file.
 func only(t *testing.T, problems Problems, check, file string) Problem {
 	t.Helper()
-	if len(problems) != 1 || problems[0].Check != check || problems[0].Pos.File != file {
+	if len(problems) != 1 || problems[0].Check != check || problems[0].Pos.File() != file {
 		t.Fatalf("want one problem %s in %s, have %v", check, file, list(problems))
 	}
 	holdsHouseStyle(t, problems[0])
@@ -205,7 +205,7 @@ func TestLinksOutOfTheFolder(t *testing.T) {
 	}
 	have := map[string]string{}
 	for _, p := range problems {
-		have[p.Pos.File] = p.Check
+		have[p.Pos.File()] = p.Check
 		holdsHouseStyle(t, p)
 	}
 	if diff := cmp.Diff(want, have); diff != "" {
@@ -248,7 +248,7 @@ func TestUnreadableFileHidesNoOther(t *testing.T) {
 	if os.Getuid() != 0 && len(problems) != 2 {
 		t.Errorf("problems %v", list(problems))
 	}
-	if !slices.ContainsFunc(problems, func(p Problem) bool { return p.Pos == Pos{"makers/broken.md", 2, 9} }) {
+	if !slices.ContainsFunc(problems, func(p Problem) bool { return p.Pos == At("makers/broken.md", 2, 9) }) {
 		t.Errorf("the broken record's place is missing: %v", list(problems))
 	}
 }
@@ -335,7 +335,7 @@ func TestScalarsStayAsWritten(t *testing.T) {
 			t.Errorf("%s: %v", written, list(problems))
 			continue
 		}
-		want := Text{written, Pos{"pages/a.md", 3, 8}}
+		want := Text{written, At("pages/a.md", 3, 8)}
 		if got := r.(*Page).Name; got != want {
 			t.Errorf("%s was read as %v", written, got)
 		}
@@ -347,7 +347,7 @@ func TestScalarsStayAsWritten(t *testing.T) {
 func TestPlaces(t *testing.T) {
 	text := "\ufeff---\r\nrecord: maker\r\n# é\r\nname: 'Ünder'\r\nplace: |\r\n  On the\r\n  fell\r\ntrading: {span: 1947/1978, cites: [\"dïr, p. 12\", \"directory-1948\"]}\r\n---\r\n\r\nProse é\r\n"
 	r, problems := ReadRecord("makers/m.md", []byte(text))
-	at := func(line, column int) Pos { return Pos{"makers/m.md", line, column} }
+	at := func(line, column int) Pos { return At("makers/m.md", line, column) }
 	if len(problems) != 1 || problems[0].Pos != at(8, 36) {
 		t.Fatalf("problems %v", list(problems))
 	}
@@ -439,8 +439,8 @@ func (w *placeWalk) holds(at Pos, value string) {
 		return
 	}
 	w.seen++
-	line := []rune(w.lines[at.File][at.Line-1])
-	rest := strings.TrimLeft(string(line[at.Column-1:]), "\"'|>-+ ")
+	line := []rune(w.lines[at.File()][at.Line()-1])
+	rest := strings.TrimLeft(string(line[at.Column()-1:]), "\"'|>-+ ")
 	first, _, _ := strings.Cut(value, "\n")
 	start := strings.TrimLeft(first, "\"'|>-+ ")
 	if head := start[:min(len(start), 12)]; !strings.HasPrefix(rest, head) && strings.TrimSpace(rest) != "" {

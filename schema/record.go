@@ -51,7 +51,7 @@ func (h *Head) Header() *Head { return h }
 func (h *Head) Address() string { return h.Kind.Folder() + "/" + h.ID + ".html" }
 
 // Pos is the first line of the record's file.
-func (h *Head) Pos() Pos { return Pos{File: h.File, Line: 1, Column: 1} }
+func (h *Head) Pos() Pos { return At(h.File, 1, 1) }
 
 // Shelf holds the records of one kind in order of identifier.
 type Shelf[R Record] struct {

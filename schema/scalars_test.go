@@ -148,7 +148,7 @@ func TestEighths(t *testing.T) {
 }
 
 func TestParseCitation(t *testing.T) {
-	at := Pos{"a", 1, 2}
+	at := At("a", 1, 2)
 	for text, want := range map[string]Citation{
 		"list-1964, p. 6":          {"list-1964", "p. 6", at},
 		"list-1964":                {"list-1964", "", at},

@@ -20,7 +20,7 @@ const maxHorizon = 1000
 func ReadSettings(source []byte) (Settings, Problems) {
 	d := &decoder{file: SettingsFile}
 	defer d.done()
-	s := Settings{Pos: Pos{File: SettingsFile, Line: 1, Column: 1}, Source: source}
+	s := Settings{Pos: At(SettingsFile, 1, 1), Source: source}
 	if text, ok := d.readable(source); ok {
 		if top := d.parse(d.oddCharacters(text, 1, true)); top != nil {
 			d.settings(top, &s)

@@ -36,7 +36,7 @@ func TestSlips(t *testing.T) {
 			continue
 		}
 		refused++
-		line := placeOf("", front, at).Line
+		line := placeOf("", front, at).Line()
 		d := &decoder{file: r.File}
 		d.malformed(slipped, err)
 		p := d.problems[0]
@@ -46,10 +46,10 @@ func TestSlips(t *testing.T) {
 			if os.Getenv("YEARMARK_SHOW") != "" {
 				t.Logf("unnamed: %v: %s", err, bytes.Split(slipped, []byte("\n"))[line-1])
 			}
-		case p.Pos.Line != line:
+		case p.Pos.Line() != line:
 			elsewhere++
 			if os.Getenv("YEARMARK_SHOW") != "" {
-				t.Logf("at %d, told at %d: %s: %s", line, p.Pos.Line, p.Message, bytes.Split(slipped, []byte("\n"))[line-1])
+				t.Logf("at %d, told at %d: %s: %s", line, p.Pos.Line(), p.Message, bytes.Split(slipped, []byte("\n"))[line-1])
 			}
 		}
 	}

@@ -94,7 +94,7 @@ func claimHelp(ref *schema.Reference, now, old map[string]*schema.Claim, gone *s
 	if gone.About == schema.AboutMade {
 		return "Put the made span back: every model has one."
 	}
-	return fmt.Sprintf("Add it to withdrawn in %s with the reason: {id: %s, because: \"…\"}.", gone.Pos.File, gone.Anchor())
+	return fmt.Sprintf("Add it to withdrawn in %s with the reason: {id: %s, because: \"…\"}.", gone.Pos.File(), gone.Anchor())
 }
 
 // sameStatement says whether two claims of one record say the same of the same years.

@@ -31,7 +31,7 @@ func findingChanges(before, after checks.Report) FindingChanges {
 	return changes
 }
 
-func findingOf(f checks.Finding) Finding { return Finding{f.Check, f.Level, f.Pos.File, f.Message} }
+func findingOf(f checks.Finding) Finding { return Finding{f.Check, f.Level, f.Pos.File(), f.Message} }
 
 // compare puts errors before warnings before notes, then goes by place and words.
 func (f Finding) compare(g Finding) int {

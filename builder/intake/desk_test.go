@@ -341,7 +341,7 @@ func TestWhatTheFormOffersIsReadAgain(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, p := range problems {
-		if p.Pos.File == r.File() {
+		if p.Pos.File() == r.File() {
 			t.Errorf("%s: %s", p.Pos, p.Message)
 		}
 	}

@@ -195,7 +195,7 @@ func (d *Desk) readBack(r *Receipt) Problems {
 		records = append(records, f)
 	}
 	_, problems = schema.Assemble("", d.ref.Settings, records, nil)
-	return fromReader(slices.DeleteFunc(problems, func(p schema.Problem) bool { return p.Pos.File != r.File() }))
+	return fromReader(slices.DeleteFunc(problems, func(p schema.Problem) bool { return p.Pos.File() != r.File() }))
 }
 
 func fromReader(list schema.Problems) Problems {

@@ -183,7 +183,7 @@ func TestWhatTheChecksTakeIsShown(t *testing.T) {
 	told := map[string]string{}
 	for _, f := range checks.Run(checks.Input{Ref: ref, Problems: problems, Files: folder}).Findings {
 		if strings.Contains(f.Message, "larger than") {
-			told[f.Pos.File] = f.Message
+			told[f.Pos.File()] = f.Message
 		}
 	}
 	if len(told) != 1 || !strings.Contains(told["pictures/larger.svg"], "is larger than 1 MB") {

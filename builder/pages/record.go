@@ -46,6 +46,6 @@ func (p *page) lineOf(c *schema.Claim) anchor {
 	if p.path != home.Address() || c.Pos.IsZero() || len(home.Header().Source) > mostRecord {
 		return anchor{}
 	}
-	line := strconv.Itoa(c.Pos.Line)
+	line := strconv.Itoa(c.Pos.Line())
 	return anchor{"#" + listing.LinePrefix + line, "line " + line + " of the record"}
 }

@@ -43,12 +43,12 @@ func TestEveryClaimLeadsToItsLine(t *testing.T) {
 	}
 	for _, m := range ref.Models.All() {
 		for _, c := range m.Claims() {
-			look(c.Address(), c.Pos.Line, c.FeatureID())
+			look(c.Address(), c.Pos.Line(), c.FeatureID())
 		}
 	}
 	for _, m := range ref.Makers.All() {
 		for _, c := range m.Claims() {
-			look(c.Address(), c.Pos.Line, c.Name.Value)
+			look(c.Address(), c.Pos.Line(), c.Name.Value)
 		}
 	}
 	if claims < 300 {

@@ -42,7 +42,7 @@ func openDraft(r schema.Record) (*draft, error) {
 	head := r.Header()
 	d := &draft{file: head.File, record: r, edit: newEditor(head.File, head.Source), lists: map[string][]fragment{}}
 	if _, problems := schema.ReadRecord(head.File, head.Source); len(problems) > 0 {
-		return nil, fmt.Errorf("the record %s has a mistake of its own, on line %d: %s", head.File, problems[0].Pos.Line, problems[0].Message)
+		return nil, fmt.Errorf("the record %s has a mistake of its own, on line %d: %s", head.File, problems[0].Pos.Line(), problems[0].Message)
 	}
 	top, err := schema.Locate(head.File, head.Source)
 	if err != nil || top.Kind != schema.LocatedKeys || top.Flow {
@@ -160,7 +160,7 @@ func (d *draft) rowAt(at schema.Pos) (draftRow, string, bool) {
 		d.become, err = schema.Locate(d.file, d.after)
 		d.unlocated = err != nil
 	}
-	if d.unlocated || at.Line == 0 {
+	if d.unlocated || at.Line() == 0 {
 		return draftRow{}, "", false
 	}
 	offset := offsetOf(d.after, at)
@@ -198,14 +198,14 @@ func wayTo(l *schema.Located, offset int) []string {
 // offsetOf is the byte of a place in a file.
 func offsetOf(source []byte, at schema.Pos) int {
 	offset := 0
-	for line := 1; line < at.Line; line++ {
+	for line := 1; line < at.Line(); line++ {
 		next := bytes.IndexByte(source[offset:], '\n')
 		if next < 0 {
 			return len(source)
 		}
 		offset += next + 1
 	}
-	for column := 1; column < at.Column && offset < len(source); column++ {
+	for column := 1; column < at.Column() && offset < len(source); column++ {
 		_, size := utf8.DecodeRune(source[offset:])
 		offset += size
 	}

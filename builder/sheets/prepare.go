@@ -109,7 +109,7 @@ func (in *intake) linkProblems(changed map[string]schema.Record) []schema.Proble
 		return nil
 	}
 	type one struct{ check, file, message string }
-	key := func(p schema.Problem) one { return one{p.Check, p.Pos.File, p.Message} }
+	key := func(p schema.Problem) one { return one{p.Check, p.Pos.File(), p.Message} }
 	_, before := schema.Assemble(in.ref.Folder, in.ref.Settings, in.ref.Records(), in.ref.Pictures)
 	known := map[one]int{}
 	for _, p := range before {
@@ -140,14 +140,14 @@ func (in *intake) linkProblems(changed map[string]schema.Record) []schema.Proble
 // blame tells problems of the records as problems of the rows that cause them.
 func (in *intake) blame(broken []schema.Problem) {
 	for _, p := range broken {
-		d := in.drafts[p.Pos.File]
+		d := in.drafts[p.Pos.File()]
 		if d != nil {
 			if r, column, ok := d.rowAt(p.Pos); ok && in.sheet != nil {
 				in.sheet.report(r.row, column, p.Message, p.Help)
 				continue
 			}
 		}
-		told := Problem{File: p.Pos.File, Line: p.Pos.Line, Message: p.Message, Help: p.Help}
+		told := Problem{File: p.Pos.File(), Line: p.Pos.Line(), Message: p.Message, Help: p.Help}
 		if d != nil && in.sheet == nil {
 			told = Problem{File: in.name, Line: d.line, Message: fmt.Sprintf("in %s, made of the item: %s", d.file, p.Message), Help: p.Help}
 		}

@@ -142,7 +142,7 @@ func tellGained(w io.Writer, before checks.Report, after *builder.Study, err err
 // gainedSince gives the findings that a report did not have before; where a
 // finding stands in its file is of no account.
 func gainedSince(before, now checks.Report) checks.Report {
-	name := func(f checks.Finding) string { return f.Check + "\x00" + f.Pos.File + "\x00" + f.Message }
+	name := func(f checks.Finding) string { return f.Check + "\x00" + f.Pos.File() + "\x00" + f.Message }
 	known := map[string]int{}
 	for _, f := range before.Findings {
 		known[name(f)]++

@@ -41,7 +41,7 @@ func HTML(r schema.Record) (template.HTML, error) {
 	l := &lister{source: string(source), out: markup.New(3 * len(source))}
 	l.out.Tag(`<pre class="chroma"><code>`)
 	l.value(top)
-	body := lineOffset(l.source, head.Body.Pos.Line)
+	body := lineOffset(l.source, head.Body.Pos.Line())
 	l.between(body)
 	l.prose()
 	l.endLine()

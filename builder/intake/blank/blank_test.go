@@ -69,11 +69,11 @@ func TestCheckerListsTheBlanks(t *testing.T) {
 				if f.Level != checks.Error {
 					continue
 				}
-				if f.Pos.File != w.Record {
+				if f.Pos.File() != w.Record {
 					t.Errorf("an error elsewhere: %s: %s", f.Pos, f.Message)
 					continue
 				}
-				key, _, _ := strings.Cut(strings.TrimLeft(lines[f.Pos.Line-1], " -"), ":")
+				key, _, _ := strings.Cut(strings.TrimLeft(lines[f.Pos.Line()-1], " -"), ":")
 				got = append(got, f.Check+" "+key)
 			}
 			slices.Sort(got)

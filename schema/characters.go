@@ -44,7 +44,7 @@ func (d *decoder) oddCharacters(text []byte, line int, front bool) []byte {
 		}
 		if told != lineStart {
 			told = lineStart
-			at := At(d.file, line, utf8.RuneCount(text[lineStart:i])+1)
+			at := d.at(line, utf8.RuneCount(text[lineStart:i])+1)
 			d.report(CheckOddCharacters, at, fmt.Sprintf("%s (U+%04X) stands in the text", what, r), "Delete it: it cannot be seen, but changes how the text is read. Typing the line afresh is the surest way.")
 		}
 		mended = append(append(mended, text[copied:i]...), '_')
@@ -78,7 +78,7 @@ func (d *decoder) numberedCharacters(body []byte, line int) []byte {
 			continue
 		}
 		start := bytes.LastIndexByte(body[:at[0]], '\n') + 1
-		place := At(d.file, line+bytes.Count(body[:at[0]], []byte("\n")), utf8.RuneCount(body[start:at[0]])+1)
+		place := d.at(line+bytes.Count(body[:at[0]], []byte("\n")), utf8.RuneCount(body[start:at[0]])+1)
 		d.report(CheckOddCharacters, place, fmt.Sprintf("%q stands for %s", body[at[0]:at[1]], what), "Delete it: it cannot be seen, but changes how the text is read.")
 		mended = append(append(mended, body[copied:at[0]]...), '_')
 		copied = at[1]

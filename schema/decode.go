@@ -99,10 +99,15 @@ func sentence(s string) string {
 }
 
 func (d *decoder) pos(n *yaml.Node) Pos {
+	return d.at(n.Line+d.shift, n.Column)
+}
+
+// at is the place of a line and a column of the file.
+func (d *decoder) at(line, column int) Pos {
 	if d.number == 0 {
 		d.number = fileNumberOf(d.file)
 	}
-	return d.number.at(n.Line+d.shift, n.Column)
+	return d.number.at(line, column)
 }
 
 // inside is the place of a byte of a scalar's value, or of the scalar itself

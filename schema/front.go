@@ -73,7 +73,7 @@ func looksLikeFence(line []byte) bool {
 }
 
 func (d *decoder) noFrontMatter(first, source []byte) {
-	at := At(d.file, 1, 1)
+	at := d.at(1, 1)
 	shown := strings.TrimSpace(clip(string(first), 40))
 	help := "Begin the file with a line of three hyphens (---), then the keys, then another line of three hyphens."
 	switch {
@@ -97,13 +97,13 @@ func (d *decoder) unclosedFront(rest []byte) {
 	for text := range bytes.Lines(rest) {
 		text = bytes.TrimRight(text, "\r\n")
 		if looksLikeFence(text) {
-			at := At(d.file, line, 1)
+			at := d.at(line, 1)
 			d.report(CheckNoFrontMatter, at, fmt.Sprintf("the line %q is not three hyphens", strings.TrimSpace(clip(string(text), 40))), "Make the line after the last key exactly three hyphens, at the start of the line: ---.")
 			return
 		}
 		line++
 	}
-	d.report(CheckNoFrontMatter, At(d.file, 1, 1), "the keys at the top are never closed", "Put a line of three hyphens (---) after the last key, before the text.")
+	d.report(CheckNoFrontMatter, d.at(1, 1), "the keys at the top are never closed", "Put a line of three hyphens (---) after the last key, before the text.")
 }
 
 // clip shortens what is shown of a long text.

@@ -26,7 +26,7 @@ func (d *decoder) malformed(front []byte, err error) {
 	if m := yamlLine.FindStringSubmatch(text); m != nil {
 		line, _ = strconv.Atoi(m[1])
 	}
-	at := At(d.file, line+d.shift, 1)
+	at := d.at(line+d.shift, 1)
 	if strings.Contains(text, "exceeded max depth") {
 		d.tooDeep(at)
 		return

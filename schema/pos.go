@@ -43,10 +43,8 @@ func (p Pos) String() string {
 
 // Compare orders places by file, line and column.
 func (p Pos) Compare(q Pos) int {
-	if p.file != q.file {
-		if c := cmp.Compare(p.File(), q.File()); c != 0 {
-			return c
-		}
+	if p.file != q.file { // two numbers are two names
+		return cmp.Compare(p.File(), q.File())
 	}
 	return cmp.Or(cmp.Compare(p.line, q.line), cmp.Compare(p.column, q.column))
 }

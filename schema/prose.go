@@ -39,7 +39,7 @@ func Overload(prose string) (line int, check, why string) {
 // overloaded reports prose that nobody will read as Markdown.
 func (d *decoder) overloaded(p Prose) {
 	if line, check, why := Overload(p.Text); line > 0 {
-		d.report(check, At(d.file, p.Pos.Line()+line-1, 1), why, "Divide the text, or delete the signs that mean nothing: until then it is shown as it stands.")
+		d.report(check, d.at(p.Pos.Line()+line-1, 1), why, "Divide the text, or delete the signs that mean nothing: until then it is shown as it stands.")
 	}
 }
 

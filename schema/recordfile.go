@@ -89,7 +89,7 @@ func (d *decoder) record(kind Kind, id string, source []byte) Record {
 	r := newRecord(kind)
 	*r.Header() = Head{
 		Kind: kind, ID: id, File: d.file, Source: source,
-		Body: Prose{Text: shared(body), Pos: At(d.file, p.bodyLine, 1)},
+		Body: Prose{Text: shared(body), Pos: d.at(p.bodyLine, 1)},
 	}
 	if !d.fields(top, r, kind) {
 		return nil
@@ -114,7 +114,7 @@ func (d *decoder) readable(source []byte) ([]byte, bool) {
 }
 
 func (d *decoder) tooLarge(size int64) {
-	d.report(CheckTooLarge, At(d.file, 1, 1), fmt.Sprintf("the file has %.1f MB, more than %d MB", float64(size)/(1<<20), MaxRecordBytes>>20), "A record is a few pages of text: divide it, or move pictures to the folder pictures.")
+	d.report(CheckTooLarge, d.at(1, 1), fmt.Sprintf("the file has %.1f MB, more than %d MB", float64(size)/(1<<20), MaxRecordBytes>>20), "A record is a few pages of text: divide it, or move pictures to the folder pictures.")
 }
 
 // fields fills a record from its top node.
@@ -180,7 +180,7 @@ func isKind(s string) bool {
 
 // identifier holds a record's file name to what an identifier may be.
 func (d *decoder) identifier(id string, kind Kind) {
-	at := At(d.file, 0, 0)
+	at := d.at(0, 0)
 	help := "Rename the file with small letters a to z, digits and hyphens."
 	if s := Slug(id); isIdentifier(s) {
 		help = fmt.Sprintf("Rename the file to %s.md.", s)

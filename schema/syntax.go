@@ -44,7 +44,7 @@ func (d *decoder) escapedCharacters(n *yaml.Node) {
 func (d *decoder) parseNodes(front []byte) *yaml.Node {
 	d.front = front
 	if len(front) > maxFrontBytes {
-		d.report(CheckTooLarge, At(d.file, d.shift+1, 1), fmt.Sprintf("the keys and values have %.1f MB, more than %d MB", float64(len(front))/(1<<20), maxFrontBytes>>20), "Divide the record, or move prose below the second line of hyphens.")
+		d.report(CheckTooLarge, d.at(d.shift+1, 1), fmt.Sprintf("the keys and values have %.1f MB, more than %d MB", float64(len(front))/(1<<20), maxFrontBytes>>20), "Divide the record, or move prose below the second line of hyphens.")
 		return nil
 	}
 	if top := parsePlain(shared(front), d.nodes()); top != nil {
@@ -67,7 +67,7 @@ func (d *decoder) parseNodes(front []byte) *yaml.Node {
 		return nil
 	}
 	if node == nil {
-		d.report(CheckMissingKey, At(d.file, d.shift+1, 1), "there are no keys", "Write the keys of the record between the two lines of three hyphens, one to a line: key: value.")
+		d.report(CheckMissingKey, d.at(d.shift+1, 1), "there are no keys", "Write the keys of the record between the two lines of three hyphens, one to a line: key: value.")
 		return nil
 	}
 	if (bound+1 > MaxDepth || bytes.ContainsAny(front, "&*!<")) && !d.guard(node, 1) {
@@ -183,7 +183,7 @@ func (d *decoder) severalDocuments(front []byte) bool {
 		if !(mark == "---" || mark == "...") || line == 1 && d.shift == 0 {
 			continue
 		}
-		d.report(CheckUnreadable, At(d.file, line+d.shift, 1), fmt.Sprintf("%q begins or ends a second YAML document", mark), "Delete the line: there is one set of keys in a file.")
+		d.report(CheckUnreadable, d.at(line+d.shift, 1), fmt.Sprintf("%q begins or ends a second YAML document", mark), "Delete the line: there is one set of keys in a file.")
 		return true
 	}
 	return false

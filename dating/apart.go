@@ -23,7 +23,7 @@ type Apart struct {
 	rested  func() map[place]bool
 	asked   atomic.Int32 // for how many examples it was asked what rests on them
 	briefs  kept[*Brief]
-	tried   sync.Map // by example: attempts made along with a Brief
+	tried   kept[attempt]
 	engines kept[*Engine]
 }
 

@@ -62,7 +62,8 @@ func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
 	return a.briefs.of(ex, func() (*Brief, error) {
 		e, independent := a.engineFor(ex)
 		if !independent && ex.Documented != nil {
-			a.tried.Store(ex, e.try(ex, independent)) // while its engine is there
+			// While its engine is there: a later one would cost as much again.
+			_, _ = a.tried.of(ex, func() (attempt, error) { return e.try(ex, independent), nil })
 		}
 		return e.brief(QuestionOf(ex))
 	})

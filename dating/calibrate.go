@@ -105,13 +105,13 @@ type attempt struct {
 	out   *LeftOut
 }
 
-// try dates one example.
+// try dates one example whose papers give its years.
 func (a *Apart) try(ex *schema.Example) attempt {
-	if made, known := a.tried.Load(ex); known {
-		return made.(attempt)
-	}
-	e, independent := a.engineFor(ex)
-	return e.try(ex, independent)
+	made, _ := a.tried.of(ex, func() (attempt, error) {
+		e, independent := a.engineFor(ex)
+		return e.try(ex, independent), nil
+	})
+	return made
 }
 
 // try dates an example whose papers give one year, with an engine that does

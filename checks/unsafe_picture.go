@@ -1,7 +1,5 @@
 package checks
 
-import "yearmark/schema"
-
 var unsafePicture = Check{
 	Name: "unsafe-picture", Family: Pictures, Level: Error, needsFiles: true,
 	Meaning: "A drawing carries something that could run or load from elsewhere in a reader's browser: a script, a handler, an outside reference, a foreign element.",
@@ -12,8 +10,7 @@ var unsafePicture = Check{
 	Run: func(p *Pass) {
 		for _, picture := range p.pictures() {
 			for _, fault := range picture.unsafe {
-				pos := schema.At(pictureStart(picture.below).File(), fault.Line, fault.Column)
-				p.Report(Finding{Pos: pos, Message: "the drawing " + fault.What})
+				p.Report(Finding{Pos: inPicture(picture.below, fault.Line, fault.Column), Message: "the drawing " + fault.What})
 			}
 		}
 	},

@@ -22,6 +22,9 @@ var unusedPicture = Check{
 }
 
 // pictureStart is the place of a picture as a whole.
-func pictureStart(below string) schema.Pos {
-	return schema.At("pictures/"+below, 1, 1)
+func pictureStart(below string) schema.Pos { return inPicture(below, 1, 1) }
+
+// inPicture is a place in a picture that is a text, as a drawing is.
+func inPicture(below string, line, column int) schema.Pos {
+	return schema.At(schema.PicturesFolder+"/"+below, line, column)
 }

@@ -112,7 +112,7 @@ func (p *page) use(u use) useView {
 		if u.Year != 0 {
 			v.SeenIn = number(int(u.Year))
 		}
-	case u.By != nil:
+	default:
 		v.Text, v.Href = u.By.Title()+": "+u.What.String(), p.to(u.By.Address())
 		if ex, ok := u.By.(*schema.Example); ok && ex.Documented != nil {
 			v.Years = spanWords(ex.Documented.Span)

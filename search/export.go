@@ -1,26 +1,36 @@
 package search
 
 import (
-	"cmp"
 	"encoding/binary"
 	"slices"
 
 	bleveindex "github.com/blevesearch/bleve_index_api"
 
+	"yearmark/schema/parallel"
 	"yearmark/search/bits"
 )
 
-// exporter reads one index out.
+// exporter writes the files of one set of documents, or reads them out of an index.
 type exporter struct {
-	ix     *Index
-	dict   *dictionary
-	order  []int    // place in ix.docs of each document number
-	number []uint32 // document number of each place in ix.docs
-	// internal gives the document number of each of Bleve's own, which differ from build to build.
+	docs       []*Document // by kind and address; their places are in this order
+	lengths    []int       // of the document at each place: the tokens of its text
+	tokens     int         // of all texts
+	headTokens [len(headings)]int
+	asked      []filtering // what the document at each place is asked for by
+	filters    *termBook   // whose numbers those are
+	words      []wordEntry
+
+	order  []int    // place of each document number
+	number []uint32 // document number of each place
+	firsts []int    // the first years that documents have, each once, ascending
+	lasts  []int
+	files  []File
+
+	// Of those that read an index out: the index, its dictionary, and the
+	// document number of each of Bleve's own, which differ from build to build.
+	ix       *Index
+	dict     *dictionary
 	internal []uint32
-	firsts   []int // the first years that documents have, each once, ascending
-	lasts    []int
-	files    []File
 }
 
 // exporter numbers the documents of an index.
@@ -29,29 +39,39 @@ func (ix *Index) exporter() (*exporter, error) {
 	if err != nil {
 		return nil, err
 	}
-	x := numbered(ix)
-	x.dict = dict
+	x := &exporter{
+		ix: ix, dict: dict, words: dict.words, lengths: ix.lengths, tokens: ix.stats.FieldCardinality[fieldText],
+		docs: make([]*Document, len(ix.docs)), asked: make([]filtering, len(ix.docs)), filters: &newBooks().filters,
+	}
+	for h := range headings {
+		x.headTokens[h] = ix.stats.FieldCardinality[headings[h].field]
+	}
+	for i := range ix.docs {
+		x.docs[i], x.asked[i] = &ix.docs[i], x.filters.filtering(&ix.docs[i])
+	}
+	x.numberAll()
 	return x, x.mapInternal()
 }
 
-// numbered numbers documents by the length of their text, then as they stand.
-func numbered(ix *Index) *exporter {
-	x := &exporter{ix: ix, order: make([]int, len(ix.docs)), number: make([]uint32, len(ix.docs))}
-	for i := range x.order {
-		x.order[i] = i
+// numberAll numbers documents by the length of their text, then as they stand.
+func (x *exporter) numberAll() {
+	byLength := make([]uint64, len(x.docs))
+	for place, length := range x.lengths {
+		byLength[place] = uint64(length)<<32 | uint64(place)
 	}
-	slices.SortStableFunc(x.order, func(a, b int) int { return cmp.Compare(ix.lengths[a], ix.lengths[b]) })
-	for n, place := range x.order {
-		x.number[place] = uint32(n)
+	slices.Sort(byLength)
+	x.order, x.number = make([]int, len(x.docs)), make([]uint32, len(x.docs))
+	for n, key := range byLength {
+		place := int(uint32(key))
+		x.order[n], x.number[place] = place, uint32(n)
 	}
-	for i := range ix.docs {
-		if d := &ix.docs[i]; d.Dated() {
+	for _, d := range x.docs {
+		if d.Dated() {
 			x.firsts = append(x.firsts, d.First)
 			x.lasts = append(x.lasts, d.Last)
 		}
 	}
 	x.firsts, x.lasts = sortedOnce(x.firsts), sortedOnce(x.lasts)
-	return x
 }
 
 func sortedOnce(list []int) []int {
@@ -102,36 +122,37 @@ func (x *exporter) reading(f func(bleveindex.IndexReader) error) error {
 // entry is one term of the term files, with its postings or its filter's list.
 type entry struct {
 	key      string
-	text     int    // in how many documents
-	headings []int  // in how many documents' headings, of words
-	list     []byte // postings, or what a filter needs
-	places   []byte // the places in the text, of words
+	text     int                // in how many documents
+	headings [len(headings)]int // in how many documents' headings, of words
+	list     []byte             // postings, or what a filter needs
+	places   []byte             // the places in the text, of words
 }
+
+// word says that the entry is a term's and not a filter's.
+func (e *entry) word() bool { return e.key[0] != filterMark }
 
 // termFiles writes the t and p files and gives the first key of each.
 func (x *exporter) termFiles(entries []entry) []string {
 	var starts []string
-	from, size := 0, 0
-	flush := func(to int) {
-		if to > from {
-			starts = append(starts, entries[from].key)
-			x.termFile(len(starts)-1, entries[from:to])
-		}
-		from, size = to, 0
-	}
+	var begins []int
+	size := 0
 	for i := range entries {
 		n := len(entries[i].list) + len(entries[i].key)/2 + 4
-		if size+n > termShardSize {
-			flush(i)
+		if i == 0 || size+n > termShardSize {
+			starts, begins, size = append(starts, entries[i].key), append(begins, i), 0
 		}
 		size += n
 	}
-	flush(len(entries))
+	begins = append(begins, len(entries))
+	pairs := make([][2][]byte, len(starts))
+	parallel.For(len(pairs), func(n int) { pairs[n] = termFile(entries[begins[n]:begins[n+1]]) })
+	x.addPairs("t", "p", pairs)
 	return starts
 }
 
-// termFile writes one t file and the p file that goes with it: first what there is, then the lists.
-func (x *exporter) termFile(n int, entries []entry) {
+// termFile writes one t file and the p file that goes with it, which is empty
+// where nothing has places: first what there is, then the lists.
+func termFile(entries []entry) [2][]byte {
 	var head, lists, placeHead, places []byte
 	head = binary.AppendUvarint(head, uint64(len(entries)))
 	placeHead = binary.AppendUvarint(placeHead, uint64(len(entries)))
@@ -141,16 +162,18 @@ func (x *exporter) termFile(n int, entries []entry) {
 		head = bits.AppendFront(head, before, e.key)
 		before = e.key
 		head = binary.AppendUvarint(head, uint64(e.text))
-		for _, n := range e.headings {
-			head = binary.AppendUvarint(head, uint64(n))
+		if e.word() {
+			for _, n := range e.headings {
+				head = binary.AppendUvarint(head, uint64(n))
+			}
 		}
 		head = binary.AppendUvarint(head, uint64(len(e.list)))
 		lists = append(lists, e.list...)
 		placeHead = binary.AppendUvarint(placeHead, uint64(len(e.places)))
 		places = append(places, e.places...)
 	}
-	x.add("t", n, append(head, lists...))
 	if len(places) > 0 {
-		x.add("p", n, append(placeHead, places...))
+		places = append(placeHead, places...)
 	}
+	return [2][]byte{append(head, lists...), places}
 }

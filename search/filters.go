@@ -6,8 +6,9 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"sync"
 
-	"yearmark/search/bits"
+	"yearmark/schema/parallel"
 )
 
 // Keys of filters begin with a mark that no word holds, then a letter for
@@ -19,80 +20,130 @@ func filterKey(filter byte, value string) string {
 	return string([]byte{filterMark, filter}) + value
 }
 
-// What filters ask for: a whole value, and a value of a feature.
-type (
-	wholeKey struct {
+// filtering is what one document is asked for by: the numbers of filters in a book of them.
+type filtering struct {
+	wholes []uint32
+	holds  []uint32 // of each of the document's values
+}
+
+// filtering numbers the filters of a document.
+func (b *termBook) filtering(d *Document) (f filtering) {
+	for _, one := range []struct {
 		filter byte
 		value  string
+	}{{'k', d.Kind}, {'m', d.Maker}, {'b', d.Model}} {
+		if one.value != "" {
+			f.wholes = append(f.wholes, b.of(filterKey(one.filter, one.value)))
+		}
 	}
-	heldKey struct{ feature, value string }
-)
+	if len(d.Holds) > 0 {
+		f.holds = make([]uint32, len(d.Holds))
+	}
+	for i := range d.Holds {
+		f.holds[i] = b.of(filterKey('=', d.Holds[i].Key()))
+	}
+	return f
+}
 
 // filterEntries makes the lists of every filter, in order of key.
 func (x *exporter) filterEntries() []entry {
-	whole := map[wholeKey][]uint32{}
-	held := map[heldKey][]holder{}
-	add := func(filter byte, value string, n uint32) {
-		if value != "" {
-			key := wholeKey{filter, value}
-			whole[key] = append(whole[key], n)
+	keys := x.filters.terms
+	whole := grouped(len(keys), func(add func(uint32, uint32)) {
+		for n, place := range x.order {
+			for _, key := range x.asked[place].wholes {
+				add(key, uint32(n))
+			}
 		}
-	}
-	for n, place := range x.order {
-		d := &x.ix.docs[place]
-		add('k', d.Kind, uint32(n))
-		add('m', d.Maker, uint32(n))
-		add('b', d.Model, uint32(n))
-		for i := range d.Holds {
-			h := &d.Holds[i]
-			held[heldKey{h.Feature, h.Value}] = append(held[heldKey{h.Feature, h.Value}], holder{uint32(n), h})
+	})
+	held := grouped(len(keys), func(add func(uint32, holder)) {
+		for n, place := range x.order {
+			for i, key := range x.asked[place].holds {
+				add(key, holder{uint32(n), &x.docs[place].Holds[i]})
+			}
 		}
-	}
-	entries := x.yearEntries()
-	for key, list := range whole {
-		entries = append(entries, entry{key: filterKey(key.filter, key.value), text: len(list), list: x.setList(list)})
-	}
-	for key, list := range held {
-		docs, bytes := x.heldList(list)
-		entries = append(entries, entry{key: filterKey('=', key.feature+"="+key.value), text: docs, list: bytes})
-	}
+	})
+	all := make([]entry, len(keys), len(keys)+len(x.firsts)+len(x.lasts))
+	parallel.For(len(keys), func(n int) {
+		all[n] = entry{key: keys[n]}
+		if docs := whole[n]; len(docs) > 0 {
+			all[n].text, all[n].list = len(docs), x.setList(docs)
+		} else if len(held[n]) > 0 {
+			all[n].text, all[n].list = heldList(held[n])
+		}
+	})
+	entries := slices.DeleteFunc(append(all, x.yearEntries()...), func(e entry) bool { return e.text == 0 })
 	slices.SortFunc(entries, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
 	return entries
+}
+
+// grouped sorts values by key, of which there are so many; each says what they
+// are, alike whenever it is called.
+func grouped[V any](keys int, each func(add func(key uint32, v V))) [][]V {
+	counts, total := make([]int, keys), 0
+	each(func(key uint32, _ V) { counts[key]++; total++ })
+	all, lists := make([]V, total), make([][]V, keys)
+	for key, n := range counts {
+		lists[key], all = all[:0:n], all[n:]
+	}
+	each(func(key uint32, v V) { lists[key] = append(lists[key], v) })
+	return lists
+}
+
+// datedDocument is a document's number, and its years.
+type datedDocument struct {
+	number      uint32
+	first, last int
 }
 
 // yearEntries makes, for each first year that there is, the list of documents whose first year is
 // not after it, and for each last year of those whose last is not before it.
 func (x *exporter) yearEntries() []entry {
-	var entries []entry
-	list := func(filter byte, year int, has func(*Document) bool) {
+	var dated []datedDocument
+	for n, place := range x.order {
+		if d := x.docs[place]; d.Dated() {
+			dated = append(dated, datedDocument{uint32(n), d.First, d.Last})
+		}
+	}
+	entries := make([]entry, len(x.firsts)+len(x.lasts))
+	parallel.For(len(entries), func(i int) {
 		var docs []uint32
-		for n, place := range x.order {
-			if d := &x.ix.docs[place]; d.Dated() && has(d) {
-				docs = append(docs, uint32(n))
+		filter, year := byte('<'), 0
+		if i < len(x.firsts) {
+			year = x.firsts[i]
+			for j := range dated {
+				if dated[j].first <= year {
+					docs = append(docs, dated[j].number)
+				}
+			}
+		} else {
+			filter, year = '>', x.lasts[i-len(x.firsts)]
+			for j := range dated {
+				if dated[j].last >= year {
+					docs = append(docs, dated[j].number)
+				}
 			}
 		}
-		entries = append(entries, entry{key: filterKey(filter, strconv.Itoa(year)), text: len(docs), list: x.setList(docs)})
-	}
-	for _, year := range x.firsts {
-		list('<', year, func(d *Document) bool { return d.First <= year })
-	}
-	for _, year := range x.lasts {
-		list('>', year, func(d *Document) bool { return d.Last >= year })
-	}
+		entries[i] = entry{key: filterKey(filter, strconv.Itoa(year)), text: len(docs), list: x.setList(docs)}
+	})
 	return entries
 }
+
+// setWriters write sets of documents, keeping their room.
+var setWriters = sync.Pool{New: func() any { return new(listWriter) }}
 
 // setList writes a set of documents: one bit that says whether those in it or
 // those outside follow, a parameter (5 bits), and the gaps.
 func (x *exporter) setList(docs []uint32) []byte {
-	var w bits.Writer
+	w := setWriters.Get().(*listWriter)
+	defer setWriters.Put(w)
+	w.Reset()
 	rest := 2*len(docs) > len(x.order)
 	if rest {
 		docs = complement(docs, len(x.order))
 	}
 	w.Flag(rest)
-	writeGaps(&w, docs)
-	return w.Bytes()
+	w.numbers(docs)
+	return slices.Clone(w.Bytes())
 }
 
 func complement(docs []uint32, total int) []uint32 {
@@ -108,19 +159,15 @@ func complement(docs []uint32, total int) []uint32 {
 	return rest
 }
 
-// writeGaps writes a parameter (5 bits) and ascending numbers.
-func writeGaps(w *bits.Writer, docs []uint32) {
-	gaps := make([]uint64, len(docs))
+// numbers writes a parameter (5 bits) and ascending numbers.
+func (w *listWriter) numbers(docs []uint32) {
+	w.gaps = w.gaps[:0]
 	next := uint32(0)
-	for i, n := range docs {
-		gaps[i] = uint64(n - next)
+	for _, n := range docs {
+		w.gaps = append(w.gaps, uint64(n-next))
 		next = n + 1
 	}
-	k := bits.BestRice(gaps)
-	w.Bits(uint64(k), 5)
-	for _, gap := range gaps {
-		w.Rice(gap, k)
-	}
+	w.gapList()
 }
 
 // holder is a document and a value that it has.
@@ -134,7 +181,7 @@ type holder struct {
 // earliest year (varint), then bits: the width of years (5), the documents; for
 // each document how often it has the value, less 1, in unary, and for each time
 // whether there are years, the first of them less the earliest, and their number less 1.
-func (x *exporter) heldList(list []holder) (docs int, b []byte) {
+func heldList(list []holder) (docs int, b []byte) {
 	b = append(b, 0)
 	if h := list[0]; h.IsFigure {
 		b[0] = 1
@@ -149,9 +196,11 @@ func (x *exporter) heldList(list []holder) (docs int, b []byte) {
 			numbers = append(numbers, list[i].doc)
 		}
 	}
-	var w bits.Writer
+	w := setWriters.Get().(*listWriter)
+	defer setWriters.Put(w)
+	w.Reset()
 	w.Bits(uint64(width), 5)
-	writeGaps(&w, numbers)
+	w.numbers(numbers)
 	for from, to := 0, 0; from < len(list); from = to {
 		for to = from; to < len(list) && list[to].doc == list[from].doc; to++ {
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"yearmark/schema/parallel"
 	"yearmark/search/bits"
 )
 
@@ -21,7 +22,7 @@ func (x *exporter) wordFiles() []string {
 		}
 		body, count, before = body[:0], 0, ""
 	}
-	for _, e := range x.dict.words {
+	for _, e := range x.words {
 		if len(body) > wordShardSize {
 			flush()
 		}
@@ -37,23 +38,49 @@ func (x *exporter) wordFiles() []string {
 	return starts
 }
 
+// shelves keep the d and c files of one state for the next.
+type shelves struct {
+	order []*Document // by number
+	files [][2][]byte
+}
+
 // documentFiles writes the d files and, beside those whose documents have
-// claims to show, the c files.
-func (x *exporter) documentFiles() {
-	for n := 0; n*docsPerShard < len(x.order); n++ {
-		var body, claims []byte
-		some := false
-		for _, place := range x.order[n*docsPerShard : min((n+1)*docsPerShard, len(x.order))] {
-			d := &x.ix.docs[place]
-			body = appendDocument(body, d)
-			claims = appendClaims(claims, d)
-			some = some || len(d.Holds) > 0
-		}
-		x.add("d", n, body)
-		if some {
-			x.add("c", n, claims)
-		}
+// claims to show, the c files. It keeps them.
+func (x *exporter) documentFiles(kept *shelves) {
+	now := shelves{order: make([]*Document, len(x.order)), files: make([][2][]byte, (len(x.order)+docsPerShard-1)/docsPerShard)}
+	for n, place := range x.order {
+		now.order[n] = x.docs[place]
 	}
+	parallel.For(len(now.files), func(n int) {
+		if docs := now.on(n); n < len(kept.files) && slices.Equal(docs, kept.on(n)) {
+			now.files[n] = kept.files[n]
+		} else {
+			now.files[n] = documentFile(docs)
+		}
+	})
+	x.addPairs("d", "c", now.files)
+	*kept = now
+}
+
+// on gives the documents of a file.
+func (s *shelves) on(n int) []*Document {
+	return s.order[n*docsPerShard : min((n+1)*docsPerShard, len(s.order))]
+}
+
+// documentFile writes a d file and its c file, which is empty where none of
+// the documents has claims to show.
+func documentFile(docs []*Document) [2][]byte {
+	var body, claims []byte
+	some := false
+	for _, d := range docs {
+		body = appendDocument(body, d)
+		claims = appendClaims(claims, d)
+		some = some || len(d.Holds) > 0
+	}
+	if !some {
+		claims = nil
+	}
+	return [2][]byte{body, claims}
 }
 
 // appendDocument appends kind, identifier, title, line about it, and address, which is empty where it
@@ -87,8 +114,10 @@ func usualAddress(kind, id string) string {
 func appendClaims(b []byte, d *Document) []byte {
 	page, _, _ := strings.Cut(d.Address, "#")
 	b = binary.AppendUvarint(b, uint64(len(d.Holds)))
-	for _, h := range d.Holds {
-		b = bits.AppendString(b, h.Key())
+	for i := range d.Holds {
+		h := &d.Holds[i]
+		b = binary.AppendUvarint(b, uint64(len(h.Feature)+1+len(h.Value)))
+		b = append(append(append(b, h.Feature...), '='), h.Value...)
 		b = bits.AppendString(b, strings.TrimPrefix(h.Claim, page))
 		b = binary.AppendVarint(b, int64(h.First))
 		b = binary.AppendVarint(b, int64(h.Last))

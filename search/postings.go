@@ -67,7 +67,7 @@ func (x *exporter) readTerms(terms []string, entries []entry) error {
 			if text, err = x.postings(text[:0], r, fieldText, term); err != nil {
 				return err
 			}
-			e := entry{key: term, text: len(text), headings: make([]int, len(headings))}
+			e := entry{key: term, text: len(text)}
 			w.Reset()
 			w.documents(text)
 			for j, h := range headings {
@@ -118,14 +118,16 @@ func (x *exporter) postings(dst []posting, r bleveindex.IndexReader, field, term
 type listWriter struct {
 	bits.Writer
 	gaps, counts, lengths []uint64
+	inText                []posting
 }
 
 // heading writes the documents whose heading has the term.
 func (w *listWriter) heading(text, heading []posting) {
-	w.documents(within(text, heading))
+	w.inText = within(w.inText[:0], text, heading)
+	w.documents(w.inText)
 	w.lengths = w.lengths[:0]
-	for _, p := range heading {
-		w.lengths = append(w.lengths, uint64(p.length))
+	for i := range heading {
+		w.lengths = append(w.lengths, uint64(heading[i].length))
 	}
 	code := w.Counts(w.lengths)
 	for _, n := range w.lengths {
@@ -133,16 +135,16 @@ func (w *listWriter) heading(text, heading []posting) {
 	}
 }
 
-// within gives a heading's postings with their places in the text list for document numbers.
+// within appends a heading's postings with their places in the text list for document numbers.
 // Every heading is part of its document's text.
-func within(text, heading []posting) []posting {
-	list := make([]posting, len(heading))
+func within(list, text, heading []posting) []posting {
 	at := 0
-	for i, p := range heading {
+	for i := range heading {
+		p := &heading[i]
 		for text[at].doc != p.doc {
 			at++
 		}
-		list[i] = posting{doc: uint32(at), freq: p.freq}
+		list = append(list, posting{doc: uint32(at), freq: p.freq})
 	}
 	return list
 }
@@ -151,7 +153,8 @@ func within(text, heading []posting) []posting {
 func (w *listWriter) documents(list []posting) {
 	w.gaps, w.counts = w.gaps[:0], w.counts[:0]
 	next := uint32(0)
-	for _, p := range list {
+	for i := range list {
+		p := &list[i]
 		w.gaps = append(w.gaps, uint64(p.doc-next))
 		w.counts = append(w.counts, uint64(p.freq))
 		next = p.doc + 1
@@ -165,10 +168,8 @@ func (w *listWriter) documents(list []posting) {
 	}
 }
 
-// places writes where in each document the term stands: a parameter (5 bits), then each
-// place less the one before in its document.
+// places writes where in each document the term stands.
 func (w *listWriter) places(list []posting) []byte {
-	w.Reset()
 	w.gaps = w.gaps[:0]
 	for _, p := range list {
 		slices.Sort(p.places)
@@ -178,10 +179,22 @@ func (w *listWriter) places(list []posting) []byte {
 			before = at
 		}
 	}
+	return w.writeGaps()
+}
+
+// writeGaps writes places, each less the one before in its document: a
+// parameter (5 bits), then all of them.
+func (w *listWriter) writeGaps() []byte {
+	w.Reset()
+	w.gapList()
+	return slices.Clone(w.Bytes())
+}
+
+// gapList writes a parameter (5 bits) and the gaps.
+func (w *listWriter) gapList() {
 	k := bits.BestRice(w.gaps)
 	w.Bits(uint64(k), 5)
 	for _, gap := range w.gaps {
 		w.Rice(gap, k)
 	}
-	return slices.Clone(w.Bytes())
 }

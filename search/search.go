@@ -113,7 +113,7 @@ const (
 )
 
 // headings are the fields in which a word counts besides the text, and how much.
-var headings = []heading{{fieldTitle, 1.5}, {fieldGist, 1}}
+var headings = [...]heading{{fieldTitle, 1.5}, {fieldGist, 1}}
 
 type heading struct {
 	field string

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/blevesearch/bleve/v2/search"
-
 	"yearmark/schema"
 	"yearmark/schema/edtf"
 	"yearmark/schema/parallel"
@@ -22,10 +20,11 @@ type Sharder struct {
 	// Once says that no other state will be asked for: nothing is kept.
 	Once bool
 
-	mu      sync.Mutex
-	lexicon *words.Lexicon
-	books   *books
-	kept    map[schema.Record]*keptDocuments
+	mu       sync.Mutex
+	lexicon  *words.Lexicon
+	kept     map[schema.Record]*keptDocuments
+	inverted *inverted
+	shelves  *shelves
 }
 
 // keptDocuments are a record's, and what they rest on.
@@ -45,47 +44,56 @@ const most = 3
 func (s *Sharder) Shards(ref *schema.Reference, years func(*schema.Claim) edtf.Years) (*Shards, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.books == nil {
+	if s.inverted == nil {
 		s.forget()
 	}
 	vectors, err := s.vectors(&writer{ref: ref, years: years})
 	if err != nil {
 		return nil, err
 	}
-	x := s.exporter(vectors)
-	var filters, words []entry
+	x := newExporter(vectors, &s.inverted.books.filters)
+	var filters, terms []entry
 	var parts sync.WaitGroup
 	parts.Go(func() { filters = x.filterEntries() })
-	parts.Go(func() { words = s.wordEntries(x, vectors) })
+	parts.Go(func() {
+		s.inverted.advance(vectors, x.order)
+		terms, x.words = s.inverted.entries(), s.inverted.words()
+	})
 	parts.Wait()
-	known, used := len(s.books.terms.terms), len(words)
+	known, used := len(s.inverted.books.terms.terms), len(terms)
 	if s.Once {
-		vectors, s.books, s.lexicon, s.kept = nil, nil, nil, nil
-	} else if known > most*used+1000 {
+		for _, v := range vectors {
+			*v = vector{doc: v.doc}
+		}
+		vectors, s.inverted, s.lexicon, s.kept = nil, nil, nil, nil
+		return x.write(filters, terms, &shelves{}), nil
+	}
+	shards := x.write(filters, terms, s.shelves)
+	if known > most*used+1000 {
 		s.forget()
 	}
-	return x.write(filters, words), nil
+	return shards, nil
 }
 
 // forget begins anew with no document kept.
 func (s *Sharder) forget() {
-	s.lexicon, s.books, s.kept = &words.Lexicon{}, newBooks(), map[schema.Record]*keptDocuments{}
+	s.lexicon, s.kept, s.inverted, s.shelves = &words.Lexicon{}, map[schema.Record]*keptDocuments{}, newInverted(s.Once), &shelves{}
 }
 
 // vectors gives every document, by kind and address.
 func (s *Sharder) vectors(w *writer) ([]*vector, error) {
 	records := w.ref.Records()
+	still := s.stillGood(w, records)
 	kept := make(map[schema.Record]*keptDocuments, len(records))
 	var all []*vector
 	var anew []schema.Record
-	for _, r := range records {
-		k := s.kept[r]
-		if k == nil || !k.rests.hold(w) {
+	for i, r := range records {
+		if still[i] == nil {
 			anew = append(anew, r)
 			continue
 		}
-		kept[r] = k
-		all = append(all, k.vectors...)
+		kept[r] = still[i]
+		all = append(all, still[i].vectors...)
 	}
 	for from := 0; from < len(anew); from += atOnce {
 		some := anew[from:min(from+atOnce, len(anew))]
@@ -104,6 +112,22 @@ func (s *Sharder) vectors(w *writer) ([]*vector, error) {
 		}
 	}
 	return all, nil
+}
+
+// stillGood gives what is kept of each of the records and rests on nothing that changed.
+func (s *Sharder) stillGood(w *writer, records []schema.Record) []*keptDocuments {
+	list := make([]*keptDocuments, len(records))
+	if len(s.kept) == 0 {
+		return list
+	}
+	parallel.For((len(records)+atOnce-1)/atOnce, func(block int) {
+		for i := block * atOnce; i < min((block+1)*atOnce, len(records)); i++ {
+			if k := s.kept[records[i]]; k != nil && k.rests.hold(w) {
+				list[i] = k
+			}
+		}
+	})
+	return list
 }
 
 // inOrder orders documents as byKind does, which they nearly are.
@@ -145,48 +169,22 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 	})
 	for i, k := range list {
 		for at, t := range apart[i] {
-			k.vectors = append(k.vectors, s.books.vector(docs[i][at], t))
+			k.vectors = append(k.vectors, s.inverted.books.vector(docs[i][at], t))
 		}
 	}
 	return list
 }
 
-// exporter numbers the documents and counts what they hold.
-func (s *Sharder) exporter(vectors []*vector) *exporter {
-	ix := &Index{docs: make([]Document, len(vectors)), lengths: make([]int, len(vectors)), stats: &search.BM25Stats{FieldCardinality: map[string]int{}}}
-	text, heads := 0, make([]int, len(headings))
+// newExporter numbers documents and counts what they hold. book is that of their filters.
+func newExporter(vectors []*vector, book *termBook) *exporter {
+	x := &exporter{docs: make([]*Document, len(vectors)), lengths: make([]int, len(vectors)), asked: make([]filtering, len(vectors)), filters: book}
 	for i, v := range vectors {
-		ix.docs[i], ix.lengths[i] = v.doc, v.length
-		text += v.length
+		x.docs[i], x.lengths[i], x.asked[i] = &v.doc, v.length, v.asked
+		x.tokens += v.length
 		for h := range headings {
-			heads[h] += v.heads[h]
+			x.headTokens[h] += v.heads[h]
 		}
 	}
-	ix.stats.FieldCardinality[fieldText] = text
-	for h := range headings {
-		ix.stats.FieldCardinality[headings[h].field] = heads[h]
-	}
-	x := numbered(ix)
-	x.dict = &dictionary{words: s.wordsMet(vectors)}
+	x.numberAll()
 	return x
-}
-
-// wordsMet sums up the words met in all documents, in order.
-func (s *Sharder) wordsMet(vectors []*vector) []wordEntry {
-	times := make([]int, len(s.books.words.terms))
-	for _, v := range vectors {
-		at := 0
-		for _, word := range v.words {
-			var n int
-			n, at = readUvarint(v.times, at)
-			times[word] += n
-		}
-	}
-	list := make([]wordEntry, 0, len(times))
-	for _, n := range s.books.words.sorted() {
-		if times[n] > 0 {
-			list = append(list, wordEntry{s.books.words.terms[n], s.books.termOf[n], times[n]})
-		}
-	}
-	return list
 }

@@ -101,7 +101,7 @@ func TestASharderForgetsTermsOutOfUse(t *testing.T) {
 		t.Fatal(err)
 	}
 	page := ref.Pages.All()[0]
-	used := len(s.books.terms.terms)
+	used := len(s.inverted.books.terms.terms)
 	for i := range 30 {
 		text := bytes.Clone(page.Header().Source)
 		for n := range 400 {
@@ -111,7 +111,7 @@ func TestASharderForgetsTermsOutOfUse(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if n := len(s.books.terms.terms); n > 4*used+2000 {
+	if n := len(s.inverted.books.terms.terms); n > 4*used+2000 {
 		t.Errorf("%d terms are known where %d are used", n, used)
 	}
 	same(t, s, ref, "after forgetting")

@@ -52,7 +52,7 @@ func (ix *Index) Shards() ([]File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the search index back out: %w", err)
 	}
-	return x.write(x.filterEntries(), words).packed(), nil
+	return x.write(x.filterEntries(), words, &shelves{}).packed(), nil
 }
 
 // Shards are the files of a search before they are packed, which takes longer
@@ -75,11 +75,12 @@ func (s *Shards) packed() []File {
 	return files
 }
 
-// write makes the files from the entries of all filters and words.
-func (x *exporter) write(filters, words []entry) *Shards {
-	starts := x.termFiles(append(filters, words...))
+// write makes the files from the entries of all filters and terms. What
+// documents' files have in common with those on the shelves is taken from there.
+func (x *exporter) write(filters, terms []entry, kept *shelves) *Shards {
+	starts := x.termFiles(append(filters, terms...))
 	wordStarts := x.wordFiles()
-	x.documentFiles()
+	x.documentFiles(kept)
 	x.orderFiles()
 	return named(append([]File{{"root.bin", x.root(starts, wordStarts)}}, x.files...))
 }
@@ -106,14 +107,25 @@ func (x *exporter) add(family string, n int, data []byte) {
 	x.files = append(x.files, File{Name: family + strconv.Itoa(n) + ".bin", Data: data})
 }
 
+// addPairs adds the files of a family and of another that goes with it, where
+// that has something to hold.
+func (x *exporter) addPairs(family, other string, pairs [][2][]byte) {
+	for n, pair := range pairs {
+		x.add(family, n, pair[0])
+		if len(pair[1]) > 0 {
+			x.add(other, n, pair[1])
+		}
+	}
+}
+
 // root is what the page must know before anything else.
 func (x *exporter) root(terms, words []string) []byte {
 	b := []byte{formatVersion}
 	put := func(v int) { b = binary.AppendUvarint(b, uint64(v)) }
 	put(len(x.order))
-	put(x.ix.stats.FieldCardinality[fieldText])
-	for _, h := range headings {
-		put(x.ix.stats.FieldCardinality[h.field])
+	put(x.tokens)
+	for _, n := range x.headTokens {
+		put(n)
 	}
 	put(docsPerShard)
 	put(docsPerOrder)
@@ -129,7 +141,7 @@ func (x *exporter) appendLengths(b []byte) []byte {
 	type run struct{ length, count int }
 	var runs []run
 	for _, place := range x.order {
-		if n := x.ix.lengths[place]; len(runs) > 0 && runs[len(runs)-1].length == n {
+		if n := x.lengths[place]; len(runs) > 0 && runs[len(runs)-1].length == n {
 			runs[len(runs)-1].count++
 		} else {
 			runs = append(runs, run{n, 1})

@@ -1,162 +1,313 @@
 package search
 
 import (
+	"math"
 	"slices"
 	"sync"
 
 	"yearmark/schema/parallel"
 )
 
-// atATime is how many occurrences are turned round at a time: enough that the
-// documents are not gone through often, few enough to need little room.
+// atATime is how many occurrences are turned round at a time where none is
+// kept: enough that the documents are not gone through often, few enough to
+// need little room.
 const atATime = 1 << 20
 
-// wordEntries turns the documents round: for each term its postings, written
-// as those that are read out of an index are.
-func (s *Sharder) wordEntries(x *exporter, vectors []*vector) []entry {
-	t := &turner{books: s.books, x: x, vectors: vectors, terms: make([]turning, len(s.books.terms.terms))}
-	for _, v := range vectors {
-		for i, term := range v.terms {
-			times, _ := readUvarint(v.where, int(v.begins[i]))
-			t.terms[term].documents++
-			t.terms[term].times += uint32(times)
-		}
-	}
-	var live []uint32
-	for _, n := range s.books.terms.sorted() {
-		if t.terms[n].documents > 0 {
-			live = append(live, n)
-		}
-	}
-	entries := make([]entry, len(live))
-	for from := 0; from < len(live); {
-		to := from + t.stretch(live[from:])
-		t.turn(live[from:to], entries[from:to])
-		from = to
-	}
-	return entries
-}
+// inverted has documents turned round: for each term where it stands, and its
+// postings, written as those that are read out of an index are. What one state
+// of a reference has in common with the one before is not turned again.
+type inverted struct {
+	once  bool // no other state will follow
+	books *books
+	round uint32 // of the state
 
-// turner turns some terms round at a time, keeping its room.
-type turner struct {
-	books   *books
-	x       *exporter
-	vectors []*vector
-	terms   []turning
+	order   []*vector // by number
+	slots   []*vector // where each document stays as long as it is there
+	numbers []uint32  // of the documents by slot
+	leaving []*vector // whose slots are free once what they held is written
 
+	terms []inversion // as in the book of terms
+	stale []uint32    // the terms that must be written again
+	met   []int       // how often each word of the book of words was met
+
+	free    []uint32 // slots
 	occurs  []occurrence
-	places  []int
 	writers sync.Pool
 }
 
-// turning is a term while it is turned round.
-type turning struct {
-	documents, times uint32 // in how many it stands, and how often in all texts
-	wanted           bool
-	next, nextPlace  uint32 // where its next occurrence goes, and that one's places
+// inversion is a term turned round.
+type inversion struct {
+	occurs []occurrence // by number of the document
+	gaps   []uint32     // between the places of each of occurs in turn
+	entry  entry        // its text is 0 where the term stands nowhere
+	state  staleness
+	wanted bool
+	more   uint32 // in how many documents that came it stands
+	next   uint32 // where its next occurrence among those goes
 }
+
+// staleness is what has changed since an entry was written.
+type staleness uint8
+
+// The kinds of staleness, each counting in those before.
+const (
+	fresh          staleness = iota
+	otherNumbers             // other numbers for the same documents
+	otherDocuments           // other documents
+)
 
 // occurrence is a term in a document.
 type occurrence struct {
-	number uint32 // of the document
-	times  uint32 // in the text
-	heads  [2]int // in each of headings
+	slot  uint32
+	at    uint32    // where the vector tells of it
+	times uint32    // in the text
+	heads [2]uint32 // in each of headings
+}
+
+func newInverted(once bool) *inverted { return &inverted{once: once, books: newBooks(), round: 1} }
+
+// advance turns round another state: its documents, and their places by number.
+func (v *inverted) advance(docs []*vector, order []int) {
+	v.round++
+	v.terms = slices.Grow(v.terms, len(v.books.terms.terms)-len(v.terms))[:len(v.books.terms.terms)]
+	v.met = slices.Grow(v.met, len(v.books.words.terms)-len(v.met))[:len(v.books.words.terms)]
+	now := make([]*vector, len(order))
+	var came []*vector
+	for number, place := range order {
+		d := docs[place]
+		now[number] = d
+		if d.round != v.round-1 {
+			came = append(came, d)
+			v.enter(d)
+		} else if v.numbers[d.slot] != uint32(number) {
+			v.mark(d, otherNumbers)
+		}
+		d.round, v.numbers[d.slot] = v.round, uint32(number)
+	}
+	for _, d := range v.order {
+		if d.round != v.round {
+			v.leave(d)
+		}
+	}
+	v.order = now
+	v.turn(came)
+	for _, d := range v.leaving {
+		v.slots[d.slot] = nil
+		v.free = append(v.free, d.slot)
+	}
+	v.leaving = nil
+}
+
+// mark notes that the terms of a document must be written again.
+func (v *inverted) mark(d *vector, why staleness) {
+	for _, n := range d.terms {
+		if t := &v.terms[n]; t.state < why {
+			if t.state == fresh {
+				v.stale = append(v.stale, n)
+			}
+			t.state = why
+		}
+	}
+}
+
+func (v *inverted) enter(d *vector) {
+	if n := len(v.free); n > 0 {
+		d.slot, v.free = v.free[n-1], v.free[:n-1]
+		v.slots[d.slot] = d
+	} else {
+		d.slot = uint32(len(v.slots))
+		v.slots, v.numbers = append(v.slots, d), append(v.numbers, 0)
+	}
+	v.mark(d, otherDocuments)
+	for _, n := range d.terms {
+		v.terms[n].more++
+	}
+	v.count(d, 1)
+}
+
+func (v *inverted) leave(d *vector) {
+	v.mark(d, otherDocuments)
+	v.leaving = append(v.leaving, d)
+	v.count(d, -1)
+}
+
+// count counts the words met in a document, or takes them back.
+func (v *inverted) count(d *vector, by int) {
+	at := 0
+	for _, word := range d.words {
+		var n int
+		n, at = readUvarint(d.times, at)
+		v.met[word] += by * n
+	}
+}
+
+// inABlock is how many terms are written by one hand before it takes more.
+const inABlock = 64
+
+// turn writes the stale terms, some at a time. came are the documents that
+// were not there before, by number.
+func (v *inverted) turn(came []*vector) {
+	for from := 0; from < len(v.stale); {
+		terms := v.stale[from : from+v.stretch(v.stale[from:])]
+		from += len(terms)
+		v.gather(came, terms)
+		parallel.For((len(terms)+inABlock-1)/inABlock, func(block int) {
+			w, kept := v.writers.Get().(*postingWriter)
+			if !kept {
+				w = &postingWriter{from: v}
+			}
+			defer v.writers.Put(w)
+			for _, n := range terms[block*inABlock : min((block+1)*inABlock, len(terms))] {
+				w.write(n)
+			}
+		})
+	}
+	v.stale = v.stale[:0]
 }
 
 // stretch is how many of the first terms occur about atATime times.
-func (t *turner) stretch(terms []uint32) int {
+func (v *inverted) stretch(terms []uint32) int {
 	size := 0
 	for i, n := range terms {
-		if size += int(t.terms[n].documents); i > 0 && size > atATime {
+		if size += int(v.terms[n].more); i > 0 && size > atATime {
 			return i
 		}
 	}
 	return len(terms)
 }
 
-// inABlock is how many terms are written by one hand before it takes more.
-const inABlock = 64
-
-// turn writes the entries of some terms.
-func (t *turner) turn(terms []uint32, entries []entry) {
-	var occurs, places uint32
+// gather lists the occurrences of some terms in the documents that came, each
+// term's together.
+func (v *inverted) gather(came []*vector, terms []uint32) {
+	size := uint32(0)
 	for _, n := range terms {
-		of := &t.terms[n]
-		of.wanted, of.next, of.nextPlace = true, occurs, places
-		occurs += of.documents
-		places += of.times
+		t := &v.terms[n]
+		t.wanted, t.next = true, size
+		size += t.more
 	}
-	t.occurs = slices.Grow(t.occurs[:0], int(occurs))[:occurs]
-	t.places = slices.Grow(t.places[:0], int(places))[:places]
-	t.gather()
-	blocks := (len(terms) + inABlock - 1) / inABlock
-	parallel.For(blocks, func(block int) {
-		w, kept := t.writers.Get().(*postingWriter)
-		if !kept {
-			w = &postingWriter{turner: t}
+	if !v.once {
+		v.occurs = nil // the terms keep what they were given
+	}
+	v.occurs = slices.Grow(v.occurs[:0], int(size))[:size]
+	for _, d := range came {
+		for i, n := range d.terms {
+			if t := &v.terms[n]; t.wanted {
+				v.occurs[t.next] = d.occurrence(i)
+				t.next++
+			}
 		}
-		defer t.writers.Put(w)
-		for i := block * inABlock; i < min((block+1)*inABlock, len(terms)); i++ {
-			entries[i] = w.entry(terms[i])
-			t.terms[terms[i]].wanted = false
-		}
-	})
+	}
 }
 
-// gather goes through the documents by number and lists the occurrences of the
-// terms wanted, each term's together.
-func (t *turner) gather() {
-	for number, at := range t.x.order {
-		v := t.vectors[at]
-		for i, term := range v.terms {
-			of := &t.terms[term]
-			if !of.wanted {
-				continue
-			}
-			places, heads := appendPlaces(t.places[:of.nextPlace], v.where, int(v.begins[i]))
-			t.occurs[of.next] = occurrence{uint32(number), uint32(len(places)) - of.nextPlace, heads}
-			of.next, of.nextPlace = of.next+1, uint32(len(places))
+// entries gives the entries of all terms that stand somewhere, in order.
+func (v *inverted) entries() []entry {
+	list := make([]entry, 0, len(v.terms))
+	for _, n := range v.books.terms.sorted() {
+		if t := &v.terms[n]; t.entry.text > 0 {
+			list = append(list, t.entry)
 		}
 	}
+	return list
+}
+
+// words gives the words that were met, in order.
+func (v *inverted) words() []wordEntry {
+	list := make([]wordEntry, 0, len(v.met))
+	for _, n := range v.books.words.sorted() {
+		if v.met[n] > 0 {
+			list = append(list, wordEntry{v.books.words.terms[n], v.books.termOf[n], v.met[n]})
+		}
+	}
+	return list
 }
 
 // postingWriter writes the entry of a term, keeping its room.
 type postingWriter struct {
 	listWriter
-	turner      *turner
-	text, heads []posting
+	from  *inverted
+	lists [1 + len(headings)][]posting // in the text, in each of headings
 }
 
-func (w *postingWriter) entry(term uint32) entry {
-	of := &w.turner.terms[term]
-	occurs := w.turner.occurs[of.next-of.documents : of.next]
-	w.read(occurs, w.turner.places[of.nextPlace-of.times:of.nextPlace])
-	e := entry{key: w.turner.books.terms.terms[term], text: len(w.text), headings: make([]int, len(headings))}
+// write writes a stale term anew.
+func (w *postingWriter) write(term uint32) {
+	t := &w.from.terms[term]
+	occurs := t.occurs
+	if t.state == otherDocuments {
+		occurs = w.merge(t)
+		if t.occurs = nil; !w.from.once {
+			t.occurs, t.gaps = occurs, narrow(w.gaps)
+		}
+		t.entry = entry{key: w.from.books.terms.terms[term], text: len(occurs), places: w.writeGaps()}
+	}
+	w.read(occurs)
 	w.Reset()
-	w.documents(w.text)
+	w.documents(w.lists[0])
+	t.entry.headings = [len(headings)]int{}
 	for h := range headings {
-		w.heads = w.heads[:0]
-		for i := range occurs {
-			if o := &occurs[i]; o.heads[h] > 0 {
-				in := w.turner.vectors[w.turner.x.order[o.number]]
-				w.heads = append(w.heads, posting{doc: o.number, freq: o.heads[h], length: in.heads[h]})
+		list := w.lists[1+h]
+		if t.entry.headings[h] = len(list); len(list) > 0 {
+			w.heading(w.lists[0], list)
+		}
+	}
+	t.entry.list = slices.Clone(w.Bytes())
+	t.state, t.wanted, t.more = fresh, false, 0
+}
+
+// read reads occurrences as postings.
+func (w *postingWriter) read(occurs []occurrence) {
+	for i := range w.lists {
+		w.lists[i] = w.lists[i][:0]
+	}
+	for i := range occurs {
+		o := &occurs[i]
+		number := w.from.numbers[o.slot]
+		w.lists[0] = append(w.lists[0], posting{doc: number, freq: int(o.times)})
+		for h, times := range o.heads {
+			if times > 0 {
+				length := w.from.slots[o.slot].heads[h]
+				w.lists[1+h] = append(w.lists[1+h], posting{doc: number, freq: int(times), length: length})
 			}
 		}
-		if e.headings[h] = len(w.heads); e.headings[h] > 0 {
-			w.heading(w.text, w.heads)
-		}
 	}
-	e.list = slices.Clone(w.Bytes())
-	e.places = w.listWriter.places(w.text)
-	return e
 }
 
-// read reads the occurrences as postings of the text.
-func (w *postingWriter) read(occurs []occurrence, places []int) {
-	w.text = w.text[:0]
-	for i := range occurs {
-		n := occurs[i].times
-		w.text = append(w.text, posting{doc: occurs[i].number, freq: int(n), places: places[:n]})
-		places = places[n:]
+// merge gives a term's occurrences in the documents that stayed and in those
+// that came, and gathers the gaps between its places.
+func (w *postingWriter) merge(t *inversion) []occurrence {
+	came := w.from.occurs[t.next-t.more : t.next]
+	list := came
+	if len(t.occurs) > 0 {
+		list = make([]occurrence, 0, len(t.occurs)+len(came))
 	}
+	w.gaps = w.gaps[:0]
+	enter := func(before uint32) {
+		for len(came) > 0 && w.from.numbers[came[0].slot] < before {
+			w.gaps = w.from.slots[came[0].slot].appendGaps(w.gaps, came[0])
+			if len(t.occurs) > 0 {
+				list = append(list, came[0])
+			}
+			came = came[1:]
+		}
+	}
+	gaps := t.gaps
+	for _, o := range t.occurs {
+		if w.from.slots[o.slot].round == w.from.round {
+			enter(w.from.numbers[o.slot])
+			list = append(list, o)
+			for _, gap := range gaps[:o.times] {
+				w.gaps = append(w.gaps, uint64(gap))
+			}
+		}
+		gaps = gaps[o.times:]
+	}
+	enter(math.MaxUint32)
+	return list
+}
+
+func narrow(gaps []uint64) []uint32 {
+	list := make([]uint32, len(gaps))
+	for i, gap := range gaps {
+		list[i] = uint32(gap)
+	}
+	return list
 }

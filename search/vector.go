@@ -22,23 +22,33 @@ type vector struct {
 	begins []uint32
 	words  []uint32 // their numbers in the book of words, each once
 	times  []byte   // how often each of words was met
+	asked  filtering
+
+	slot  uint32 // see inverted
+	round uint32 // the last round of it in which the document was there
 }
 
-// appendPlaces appends the places of a term in the text, ascending, and gives
-// how often the term stands in each of headings. at is as in begins.
-func appendPlaces(places []int, where []byte, at int) ([]int, [2]int) {
-	var heads [2]int
-	n, at := readUvarint(where, at)
-	heads[0], at = readUvarint(where, at)
-	heads[1], at = readUvarint(where, at)
-	place := 0
-	for range n {
-		var gap int
-		gap, at = readUvarint(where, at)
-		place += gap
-		places = append(places, place)
+// occurrence gives what is kept of one of the document's terms.
+func (v *vector) occurrence(i int) occurrence {
+	times, at := readUvarint(v.where, int(v.begins[i]))
+	first, at := readUvarint(v.where, at)
+	second, _ := readUvarint(v.where, at)
+	return occurrence{v.slot, v.begins[i], uint32(times), [2]uint32{uint32(first), uint32(second)}}
+}
+
+// appendGaps appends the gaps between the places in the text where a term
+// occurs, the first counted from the text's beginning.
+func (v *vector) appendGaps(gaps []uint64, o occurrence) []uint64 {
+	_, at := readUvarint(v.where, int(o.at))
+	for range o.heads {
+		_, at = readUvarint(v.where, at)
 	}
-	return places, heads
+	for range o.times {
+		var gap int
+		gap, at = readUvarint(v.where, at)
+		gaps = append(gaps, uint64(gap))
+	}
+	return gaps
 }
 
 func readUvarint(b []byte, at int) (n, next int) {
@@ -69,23 +79,34 @@ func (b *termBook) of(term string) uint32 {
 // sorted gives the numbers of all terms in the order of the terms. The caller
 // must not change the slice.
 func (b *termBook) sorted() []uint32 {
-	if len(b.order) < len(b.terms) {
-		for n := len(b.order); n < len(b.terms); n++ {
-			b.order = append(b.order, uint32(n))
+	order := func(x, y uint32) int { return strings.Compare(b.terms[x], b.terms[y]) }
+	if anew := len(b.terms) - len(b.order); anew <= fewTerms {
+		for n := uint32(len(b.order)); int(n) < len(b.terms); n++ {
+			at, _ := slices.BinarySearchFunc(b.order, n, order)
+			b.order = slices.Insert(b.order, at, n)
 		}
-		slices.SortFunc(b.order, func(x, y uint32) int { return strings.Compare(b.terms[x], b.terms[y]) })
+		return b.order
 	}
+	for n := len(b.order); n < len(b.terms); n++ {
+		b.order = append(b.order, uint32(n))
+	}
+	slices.SortFunc(b.order, order)
 	return b.order
 }
 
-// books number the terms and the words of all documents.
+// fewTerms are so few that each is put in its place among the others, where
+// more are sorted with them.
+const fewTerms = 64
+
+// books number the terms, the words and the filters of all documents.
 type books struct {
-	terms, words termBook
-	termOf       []string // of each word
+	terms, words, filters termBook
+	termOf                []string // of each word
 }
 
 func newBooks() *books {
-	return &books{terms: termBook{number: map[string]uint32{}}, words: termBook{number: map[string]uint32{}}}
+	book := func() termBook { return termBook{number: map[string]uint32{}} }
+	return &books{terms: book(), words: book(), filters: book()}
 }
 
 // takenApart is a document's tokens, summed up, before terms and words are numbered.
@@ -104,7 +125,7 @@ func (b *books) vector(d Document, t takenApart) *vector {
 	d.Text, d.Gist = "", ""
 	made := &vector{
 		doc: d, kind: slices.Index(Kinds, d.Kind), length: t.length, heads: t.heads, where: t.where, begins: t.begins, times: t.times,
-		terms: make([]uint32, len(t.terms)), words: make([]uint32, len(t.words)),
+		terms: make([]uint32, len(t.terms)), words: make([]uint32, len(t.words)), asked: b.filters.filtering(&d),
 	}
 	for i, term := range t.terms {
 		made.terms[i] = b.terms.of(term)

@@ -3,22 +3,28 @@
 // builder/site/js/search/bits.js reads what it writes.
 package bits
 
-import "math/bits"
+import (
+	"encoding/binary"
+	"math/bits"
+)
 
 // Writer gathers bits, the highest of each byte first. The zero Writer is ready.
 type Writer struct {
 	bytes []byte
 	held  uint64 // the bits not yet written out, right-aligned
-	count int    // how many there are, fewer than 8 between calls
+	count int    // how many there are, fewer than 32 between calls
 }
 
 // Bits writes the lowest n bits of v, n at most 56.
 func (w *Writer) Bits(v uint64, n int) {
+	if n > 32 {
+		w.Bits(v>>32, n-32)
+		n = 32
+	}
 	w.held = w.held<<n | v&(1<<n-1)
-	w.count += n
-	for w.count >= 8 {
-		w.count -= 8
-		w.bytes = append(w.bytes, byte(w.held>>w.count))
+	if w.count += n; w.count >= 32 {
+		w.count -= 32
+		w.bytes = binary.BigEndian.AppendUint32(w.bytes, uint32(w.held>>w.count))
 	}
 }
 
@@ -41,6 +47,10 @@ func (w *Writer) Unary(v uint64) {
 
 // Rice writes v by the code of Golomb and Rice: v/2^k in unary, then k bits.
 func (w *Writer) Rice(v uint64, k int) {
+	if before := int(v>>k) + 1; before+k <= 32 {
+		w.Bits(1<<k|v&(1<<k-1), before+k)
+		return
+	}
 	w.Unary(v >> k)
 	w.Bits(v, k)
 }
@@ -54,8 +64,11 @@ func (w *Writer) Gamma(v uint64) {
 
 // Bytes fills the last byte with noughts and gives all of them.
 func (w *Writer) Bytes() []byte {
-	if w.count > 0 {
-		w.Bits(0, 8-w.count)
+	if rest := w.count % 8; rest > 0 {
+		w.Bits(0, 8-rest)
+	}
+	for ; w.count > 0; w.count -= 8 {
+		w.bytes = append(w.bytes, byte(w.held>>(w.count-8)))
 	}
 	return w.bytes
 }

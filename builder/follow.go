@@ -87,7 +87,7 @@ func anyPicture(files []string) bool {
 func (s *Study) renew(ref *schema.Reference, problems schema.Problems, pictures bool) *Study {
 	before := s.sums
 	before.resting = !pictures
-	next := &Study{Ref: ref, Problems: problems, files: s.files, sharder: s.sharder}
+	next := &Study{Ref: ref, Problems: problems, files: s.files, kept: s.kept}
 	var parts sync.WaitGroup
 	parts.Go(func() { next.Timeline = s.Timeline.Renew(ref) })
 	parts.Go(func() { next.Weighing = s.Weighing.Renew(ref) })

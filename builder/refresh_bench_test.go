@@ -163,16 +163,55 @@ func save(b *testing.B, file string, text []byte, rename bool) {
 	}
 }
 
-// load gets a file of the site.
-func load(b *testing.B, address string) time.Duration {
-	began := time.Now()
-	answer, err := http.Get(address)
+// follower is told of every state as a browser's page is, without a browser.
+type follower struct{ states chan string }
+
+func follow(b *testing.B, base string) *follower {
+	b.Helper()
+	answer, err := http.Get(base + "/-preview/changes")
 	if err != nil {
 		b.Fatal(err)
 	}
+	b.Cleanup(func() { _ = answer.Body.Close() })
+	f := &follower{states: make(chan string, 1000)}
+	go func() {
+		for lines := bufio.NewScanner(answer.Body); lines.Scan(); {
+			if state, ok := strings.CutPrefix(lines.Text(), "id: "); ok {
+				f.states <- state
+			}
+		}
+	}()
+	<-f.states // the one that is there
+	return f
+}
+
+// forget drops what was told so far.
+func (f *follower) forget() {
+	for {
+		select {
+		case <-f.states:
+		default:
+			return
+		}
+	}
+}
+
+// loaded gets a file of the site once a newer state is announced, and gives
+// how long after the beginning its last byte was there.
+func (f *follower) loaded(b *testing.B, address string, began time.Time) time.Duration {
+	select {
+	case <-f.states:
+	case <-time.After(time.Minute):
+		b.Error("no newer state")
+	}
+	answer, err := http.Get(address)
+	if err != nil {
+		b.Error(err)
+		return 0
+	}
 	defer answer.Body.Close()
 	if _, err := io.Copy(io.Discard, answer.Body); err != nil || answer.StatusCode != http.StatusOK {
-		b.Fatalf("%s: %s, %v", address, answer.Status, err)
+		b.Errorf("%s: %s, %v", address, answer.Status, err)
 	}
 	return time.Since(began)
 }
@@ -180,9 +219,10 @@ func load(b *testing.B, address string) time.Duration {
 // BenchmarkEditToRefresh measures, from the moment before a record is saved,
 // when the browser asks for its page anew, when the answer begins and when the
 // new words stand in the document, in milliseconds; shown is how long the
-// preview takes to make the new state. search and tables are what it takes, once
-// the page stands, to load the search's page, which names the root of its
-// files, and the dating's manifest. YEARMARK_PAGES is the size of the reference.
+// preview takes to make the new state. After every other edit somebody else asks
+// at the same time for the search's page, which names the root of its files, or
+// for the dating's manifest, which names its header: search and tables are when
+// those have come. YEARMARK_PAGES is the size of the reference.
 func BenchmarkEditToRefresh(b *testing.B) {
 	pages, _ := strconv.Atoi(os.Getenv("YEARMARK_PAGES"))
 	if pages == 0 {
@@ -199,13 +239,21 @@ func BenchmarkEditToRefresh(b *testing.B) {
 		b.Fatal(err)
 	}
 	w := startWatcher(b, p.base+"/models/"+strings.TrimSuffix(filepath.Base(file), ".md")+".html")
+	others := follow(b, p.base)
 	spent := map[string][]time.Duration{}
 	number := 0
 	for b.Loop() {
-		for range 40 {
+		for range 120 {
 			number++
+			others.forget()
 			began := time.Now()
-			save(b, file, fmt.Appendf(slices.Clone(text), "\nEdited number %d.\n", number), number%2 == 0)
+			other := make(chan time.Duration, 1)
+			asked, address := []string{"", "search", "", "tables"}[number%4], []string{"", "/search.html", "", "/data/dating/manifest.json"}[number%4]
+			if asked != "" {
+				go func() { other <- others.loaded(b, p.base+address, began) }()
+			}
+			words := strings.Repeat(" And so on.", number%9)
+			save(b, file, fmt.Appendf(slices.Clone(text), "\nEdited number %d.%s\n", number, words), number%2 == 0)
 			var seen sighting
 			for seen.Number != number {
 				select {
@@ -220,9 +268,8 @@ func BenchmarkEditToRefresh(b *testing.B) {
 			} {
 				spent[name] = append(spent[name], took)
 			}
-			if number%4 == 0 {
-				spent["search"] = append(spent["search"], load(b, p.base+"/search.html"))
-				spent["tables"] = append(spent["tables"], load(b, p.base+"/data/dating/manifest.json"))
+			if asked != "" {
+				spent[asked] = append(spent[asked], <-other)
 			}
 			time.Sleep(time.Duration(300+100*(number%8)) * time.Millisecond)
 		}

@@ -59,8 +59,9 @@ func (s *stage) line(format string, args ...any) {
 
 // open shows the first state.
 func (s *stage) open() {
-	if s.show(s.followed.Study()) {
+	if site := s.show(s.followed.Study()); site != nil {
 		s.toCheck <- s.followed.Study()
+		go site.Make() // takes long the first time alone
 	}
 }
 
@@ -98,7 +99,7 @@ func (s *stage) changed(c preview.Changes) {
 		if s.setNewest(s.followed.Study()); len(s.followed.Study().Problems) == 0 {
 			s.checkLater(s.followed.Study())
 		}
-	case s.show(s.followed.Study()):
+	case s.show(s.followed.Study()) != nil:
 		s.line("%s read again, shown after %d ms", named(c), time.Since(began).Milliseconds())
 		s.checkLater(s.followed.Study())
 	}
@@ -116,8 +117,8 @@ func named(c preview.Changes) string {
 }
 
 // show makes a study the newest state. Records that could not be read are told
-// of instead, and the state before them stays.
-func (s *stage) show(study *Study) bool {
+// of instead, the state before them stays, and nil is given.
+func (s *stage) show(study *Study) *pages.Site {
 	s.setNewest(study)
 	if len(study.Problems) > 0 {
 		report := checks.RunReading(checks.Input{
@@ -125,17 +126,17 @@ func (s *stage) show(study *Study) bool {
 		})
 		if report.Counts.Error > 0 {
 			s.tell(report, study, "This page shows the last state that could be read.")
-			return false
+			return nil
 		}
 	}
 	site, err := study.Site(s.looked)
 	if err != nil {
 		s.fail(err)
-		return false
+		return nil
 	}
 	s.server.Show(site)
 	go site.Warm()
-	return true
+	return site
 }
 
 // fail tells why there is nothing newer to show.

@@ -42,7 +42,7 @@ type Study struct {
 	files fs.FS
 	sums  sums
 
-	sharder *search.Sharder // shared by the studies of one folder
+	kept *succession // shared by the studies of one folder
 
 	checked sync.Mutex
 	report  *checks.Report // nil until it is worked out
@@ -51,6 +51,13 @@ type Study struct {
 	apart       func() *dating.Apart
 	index       func() (*search.Index, error)
 	calibration func() dating.Calibration
+}
+
+// succession is what studies of one folder take over from one another.
+type succession struct {
+	search  search.Sharder
+	engines dating.Succession
+	tables  tables.Succession
 }
 
 // Open reads the reference in folder and computes what follows from it.
@@ -76,7 +83,7 @@ func OpenFS(files fs.FS, name string) (*Study, error) {
 
 func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Study {
 	s := &Study{Ref: ref, Problems: problems, files: files, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref)}
-	s.sharder = &search.Sharder{}
+	s.kept = &succession{}
 	s.Edition, s.sums = editionOf(ref, files, sums{})
 	s.prepare()
 	return s
@@ -84,7 +91,7 @@ func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Stu
 
 // prepare says how what takes long is worked out.
 func (s *Study) prepare() {
-	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(s.Ref, s.Timeline, s.Weighing) })
+	s.engine = sync.OnceValue(func() *dating.Engine { return s.kept.engines.Engine(s.Ref, s.Timeline, s.Weighing) })
 	s.apart = sync.OnceValue(func() *dating.Apart { return dating.ApartOf(s.Ref, s.Timeline, s.Weighing, s.engine) })
 	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
 	s.calibration = sync.OnceValue(func() dating.Calibration { return s.Apart().Calibrate() })
@@ -156,7 +163,7 @@ func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 
 // searchFiles are the files from which the browser searches.
 func (s *Study) searchFiles() ([]pages.File, error) {
-	shards, err := s.sharder.Shards(s.Ref, s.Timeline.Years)
+	shards, err := s.kept.search.Shards(s.Ref, s.Timeline.Years)
 	if err != nil {
 		return nil, fmt.Errorf("cannot write the search: %w", err)
 	}
@@ -169,7 +176,11 @@ func (s *Study) searchFiles() ([]pages.File, error) {
 
 // datingFiles are the files from which the browser dates.
 func (s *Study) datingFiles() ([]pages.File, error) {
-	list, _ := tables.Build(s.Engine())
+	build := s.kept.tables.Build
+	if s.kept.search.Once {
+		build = tables.Build
+	}
+	list, _ := build(s.Engine())
 	files := make([]pages.File, len(list))
 	for i, f := range list {
 		files[i] = pages.File{Name: f.Name, Data: func() []byte { return f.Data }}
@@ -210,7 +221,7 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	if err := amongRecords(s.Ref.Folder, to); err != nil {
 		return 0, err
 	}
-	s.sharder.Once = true
+	s.kept.search.Once = true
 	site, err := s.Site(nil)
 	if err != nil {
 		return 0, err

@@ -399,6 +399,18 @@ func (e *Engine) Observers() map[schema.Sureness]float64 { return e.sure }
 // table, in the record's order.
 func (e *Engine) Voices(model, feature int) []Voice { return e.spoken[feature].of(model) }
 
+// FeatureAt gives the place of a feature in the table by its identifier.
+func (e *Engine) FeatureAt(id string) (int, bool) {
+	at, known := e.featureNames.at[id]
+	return at, known
+}
+
+// ModelAt gives the place of a model in the table by its identifier.
+func (e *Engine) ModelAt(id string) (int, bool) {
+	at, known := e.modelNames.at[id]
+	return at, known
+}
+
 // modelName is the model's name for people.
 func (e *Engine) modelName(model int) string {
 	if e.models != nil {

@@ -144,7 +144,7 @@ func (e *Engine) renewFeature(old *Engine, number int, in inputs, r renewal) {
 			continue
 		}
 		voices := e.hear(nil, number, in, r.claims.list[first:next])
-		if !slices.EqualFunc(voices, old.Voices(m, number), Voice.same) || e.pairsDiffer(old, m) {
+		if !slices.EqualFunc(voices, old.Voices(m, number), Voice.Same) || e.pairsDiffer(old, m) {
 			anew[m] = voices
 		}
 	}
@@ -178,10 +178,9 @@ func (e *Engine) pairsDiffer(old *Engine, model int) bool {
 	return !slices.Equal(e.table.Years[now.Start:now.End], old.table.Years[was.Start:was.End])
 }
 
-// same says whether two voices make the same rows and the same evidence.
-func (v Voice) same(u Voice) bool {
-	return v.Claim == u.Claim && v.Witnesses == u.Witnesses && v.First == u.First && v.Last == u.Last &&
-		v.Credence == u.Credence && v.Looseness == u.Looseness && sameYears(v.Years, u.Years)
+// Same says whether two voices make the same rows and the same evidence.
+func (v Voice) Same(u Voice) bool {
+	return v.Claim == u.Claim && v.Witnesses == u.Witnesses && v.alike(u)
 }
 
 func sameYears(a, b edtf.Years) bool {

@@ -164,7 +164,7 @@ func (w *listWriter) numbers(docs []uint32) {
 	w.gaps = w.gaps[:0]
 	next := uint32(0)
 	for _, n := range docs {
-		w.gaps = append(w.gaps, uint64(n-next))
+		w.gaps = append(w.gaps, n-next)
 		next = n + 1
 	}
 	w.gapList()

@@ -117,7 +117,7 @@ func (x *exporter) postings(dst []posting, r bleveindex.IndexReader, field, term
 // listWriter writes lists, keeping its room.
 type listWriter struct {
 	bits.Writer
-	gaps, counts, lengths []uint64
+	gaps, counts, lengths []uint32
 	inText                []posting
 }
 
@@ -127,11 +127,11 @@ func (w *listWriter) heading(text, heading []posting) {
 	w.documents(w.inText)
 	w.lengths = w.lengths[:0]
 	for i := range heading {
-		w.lengths = append(w.lengths, uint64(heading[i].length))
+		w.lengths = append(w.lengths, uint32(heading[i].length))
 	}
 	code := w.Counts(w.lengths)
 	for _, n := range w.lengths {
-		w.Count(n, code)
+		w.Count(uint64(n), code)
 	}
 }
 
@@ -155,16 +155,16 @@ func (w *listWriter) documents(list []posting) {
 	next := uint32(0)
 	for i := range list {
 		p := &list[i]
-		w.gaps = append(w.gaps, uint64(p.doc-next))
-		w.counts = append(w.counts, uint64(p.freq))
+		w.gaps = append(w.gaps, p.doc-next)
+		w.counts = append(w.counts, uint32(p.freq))
 		next = p.doc + 1
 	}
 	k := bits.BestRice(w.gaps)
 	w.Bits(uint64(k), 5)
 	code := w.Counts(w.counts)
 	for i, gap := range w.gaps {
-		w.Rice(gap, k)
-		w.Count(w.counts[i], code)
+		w.Rice(uint64(gap), k)
+		w.Count(uint64(w.counts[i]), code)
 	}
 }
 
@@ -175,7 +175,7 @@ func (w *listWriter) places(list []posting) []byte {
 		slices.Sort(p.places)
 		before := 0
 		for _, at := range p.places {
-			w.gaps = append(w.gaps, uint64(at-before))
+			w.gaps = append(w.gaps, uint32(at-before))
 			before = at
 		}
 	}
@@ -195,6 +195,6 @@ func (w *listWriter) gapList() {
 	k := bits.BestRice(w.gaps)
 	w.Bits(uint64(k), 5)
 	for _, gap := range w.gaps {
-		w.Rice(gap, k)
+		w.Rice(uint64(gap), k)
 	}
 }

@@ -24,6 +24,7 @@ type inverted struct {
 	order   []*vector // by number
 	slots   []*vector // where each document stays as long as it is there
 	numbers []uint32  // of the documents by slot
+	gone    []bool    // of the documents by slot: it is not there any more
 	leaving []*vector // whose slots are free once what they held is written
 
 	terms []inversion // as in the book of terms
@@ -92,7 +93,7 @@ func (v *inverted) advance(docs []*vector, order []int) {
 	v.order = now
 	v.turn(came)
 	for _, d := range v.leaving {
-		v.slots[d.slot] = nil
+		v.slots[d.slot], v.gone[d.slot] = nil, false
 		v.free = append(v.free, d.slot)
 	}
 	v.leaving = nil
@@ -116,7 +117,7 @@ func (v *inverted) enter(d *vector) {
 		v.slots[d.slot] = d
 	} else {
 		d.slot = uint32(len(v.slots))
-		v.slots, v.numbers = append(v.slots, d), append(v.numbers, 0)
+		v.slots, v.numbers, v.gone = append(v.slots, d), append(v.numbers, 0), append(v.gone, false)
 	}
 	v.mark(d, otherDocuments)
 	for _, n := range d.terms {
@@ -127,7 +128,7 @@ func (v *inverted) enter(d *vector) {
 
 func (v *inverted) leave(d *vector) {
 	v.mark(d, otherDocuments)
-	v.leaving = append(v.leaving, d)
+	v.leaving, v.gone[d.slot] = append(v.leaving, d), true
 	v.count(d, -1)
 }
 
@@ -235,7 +236,7 @@ func (w *postingWriter) write(term uint32) {
 	if t.state == otherDocuments {
 		occurs = w.merge(t)
 		if t.occurs = nil; !w.from.once {
-			t.occurs, t.gaps = occurs, narrow(w.gaps)
+			t.occurs, t.gaps = occurs, slices.Clone(w.gaps)
 		}
 		t.entry = entry{key: w.from.books.terms.terms[term], text: len(occurs), places: w.writeGaps()}
 	}
@@ -275,39 +276,38 @@ func (w *postingWriter) read(occurs []occurrence) {
 // that came, and gathers the gaps between its places.
 func (w *postingWriter) merge(t *inversion) []occurrence {
 	came := w.from.occurs[t.next-t.more : t.next]
-	list := came
-	if len(t.occurs) > 0 {
-		list = make([]occurrence, 0, len(t.occurs)+len(came))
-	}
 	w.gaps = w.gaps[:0]
-	enter := func(before uint32) {
-		for len(came) > 0 && w.from.numbers[came[0].slot] < before {
-			w.gaps = w.from.slots[came[0].slot].appendGaps(w.gaps, came[0])
-			if len(t.occurs) > 0 {
-				list = append(list, came[0])
-			}
-			came = came[1:]
+	if len(t.occurs) == 0 {
+		for i := range came {
+			w.gaps = w.from.slots[came[i].slot].appendGaps(w.gaps, came[i])
 		}
+		return came
 	}
+	list := make([]occurrence, 0, len(t.occurs)+len(came))
 	gaps := t.gaps
-	for _, o := range t.occurs {
-		if w.from.slots[o.slot].round == w.from.round {
-			enter(w.from.numbers[o.slot])
-			list = append(list, o)
-			for _, gap := range gaps[:o.times] {
-				w.gaps = append(w.gaps, uint64(gap))
-			}
+	from, of := 0, 0 // the first of those that stayed and are not in the list yet, and of its gaps
+	at := 0          // in gaps
+	stayed := func(to int) {
+		list, w.gaps = append(list, t.occurs[from:to]...), append(w.gaps, gaps[of:at]...)
+		from, of = to, at
+	}
+	enter := func(before uint32) {
+		for ; len(came) > 0 && w.from.numbers[came[0].slot] < before; came = came[1:] {
+			list, w.gaps = append(list, came[0]), w.from.slots[came[0].slot].appendGaps(w.gaps, came[0])
 		}
-		gaps = gaps[o.times:]
 	}
+	for i := range t.occurs {
+		o := &t.occurs[i]
+		if w.from.gone[o.slot] {
+			stayed(i)
+			from, of = i+1, at+int(o.times)
+		} else if len(came) > 0 && w.from.numbers[came[0].slot] < w.from.numbers[o.slot] {
+			stayed(i)
+			enter(w.from.numbers[o.slot])
+		}
+		at += int(o.times)
+	}
+	stayed(len(t.occurs))
 	enter(math.MaxUint32)
-	return list
-}
-
-func narrow(gaps []uint64) []uint32 {
-	list := make([]uint32, len(gaps))
-	for i, gap := range gaps {
-		list[i] = uint32(gap)
-	}
 	return list
 }

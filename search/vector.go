@@ -38,7 +38,7 @@ func (v *vector) occurrence(i int) occurrence {
 
 // appendGaps appends the gaps between the places in the text where a term
 // occurs, the first counted from the text's beginning.
-func (v *vector) appendGaps(gaps []uint64, o occurrence) []uint64 {
+func (v *vector) appendGaps(gaps []uint32, o occurrence) []uint32 {
 	_, at := readUvarint(v.where, int(o.at))
 	for range o.heads {
 		_, at = readUvarint(v.where, at)
@@ -46,7 +46,7 @@ func (v *vector) appendGaps(gaps []uint64, o occurrence) []uint64 {
 	for range o.times {
 		var gap int
 		gap, at = readUvarint(v.where, at)
-		gaps = append(gaps, uint64(gap))
+		gaps = append(gaps, uint32(gap))
 	}
 	return gaps
 }

@@ -50,6 +50,15 @@ func (s *Site) Warm() {
 	parts.Wait()
 }
 
+// Make makes the files made elsewhere, so that who asks for them need not wait.
+func (s *Site) Make() {
+	var parts sync.WaitGroup
+	for _, files := range s.made {
+		parts.Go(func() { _, _ = files() })
+	}
+	parts.Wait()
+}
+
 // TakeMade makes the files made elsewhere, gives them by path, sorted, and lets
 // go of them: the site cannot be asked for them any more. The error is that of
 // making them.
@@ -69,6 +78,16 @@ func (s *Site) TakeMade() ([]File, error) {
 	return list, nil
 }
 
+// madeElsewhere says whether a path lies in a folder of files made elsewhere.
+func (s *Site) madeElsewhere(path string) bool {
+	for folder := range s.made {
+		if strings.HasPrefix(path, folder) {
+			return true
+		}
+	}
+	return false
+}
+
 // madeFile gives a file made elsewhere.
 func (s *Site) madeFile(path string) (func() []byte, error) {
 	for folder, files := range s.made {
@@ -83,7 +102,11 @@ func (s *Site) madeFile(path string) (func() []byte, error) {
 			return data, nil
 		}
 	}
-	return nil, fmt.Errorf("the site has no file %q: %w", path, fs.ErrNotExist)
+	return nil, noFile(path)
+}
+
+func noFile(path string) error {
+	return fmt.Errorf("the site has no file %q: %w", path, fs.ErrNotExist)
 }
 
 // Own gives the path of every file that is not made elsewhere, sorted. The

@@ -101,11 +101,14 @@ func (s *Site) writing(path string) (writing, error) {
 	if write, ok := s.recordPage(path); ok {
 		return write, nil
 	}
+	if s.madeElsewhere(path) {
+		data, err := s.madeFile(path)
+		return func(to *bytes.Buffer) error { to.Write(data()); return nil }, err
+	}
 	if write, ok := s.Large(path); ok {
 		return func(to *bytes.Buffer) error { return write(to) }, nil
 	}
-	data, err := s.madeFile(path)
-	return func(to *bytes.Buffer) error { to.Write(data()); return nil }, err
+	return nil, noFile(path)
 }
 
 // Large gives a way to write a file piece by piece, for those that grow with

@@ -1,8 +1,6 @@
 package tables
 
 import (
-	"encoding/json"
-
 	"yearmark/dating"
 	"yearmark/schema"
 	"yearmark/schema/parallel"
@@ -25,7 +23,6 @@ type claimsData struct {
 	Models []modelClaims `json:"models"`
 
 	number map[cite]int
-	size   int // of the models, in bytes
 }
 
 // claim is one claim as a page shows it behind an answer. Anchor is its place
@@ -52,6 +49,20 @@ type cite struct {
 // modelClaims is a model's claims by feature.
 type modelClaims map[string][]claim
 
+// size is about how much room the claims take in a file.
+func (c modelClaims) size() int {
+	const frame, place = 100, 4 // of a claim's names, and of one citation's number
+	size := len("{},")
+	for feature, list := range c {
+		size += len(feature)
+		for i := range list {
+			one := &list[i]
+			size += frame + len(one.Anchor) + len(one.Value) + len(one.Label) + len(one.Span) + place*(len(one.cites)+len(one.Years))
+		}
+	}
+	return size
+}
+
 // modelsAtOnce is how many models' claims are made ready before they are written.
 const modelsAtOnce = 512
 
@@ -62,40 +73,67 @@ func (b *builder) claims() []claimsFile {
 		return list
 	}
 	models := len(b.engine.Table().Models)
-	var full []*claimsData
-	open := newClaimsData()
+	alike := b.likeBefore()
+	var full []filing
+	var open filing
 	for from := 0; from < models; from += modelsAtOnce {
-		ready := make([]modelClaims, min(modelsAtOnce, models-from))
-		parallel.For(len(ready), func(i int) { ready[i] = b.claimsOf(from + i) })
-		for _, claims := range ready {
-			if open.take(claims, b.engine.Features()) >= claimsSize {
-				full, open = append(full, open), newClaimsData()
+		ready := filing{first: from, models: make([]modelClaims, min(modelsAtOnce, models-from))}
+		ready.kept = make([]*keptModel, len(ready.models))
+		parallel.For(len(ready.models), func(i int) { ready.models[i], ready.kept[i] = b.keep(from+i, alike) })
+		for i := range ready.models {
+			open.models, open.kept = append(open.models, ready.models[i]), append(open.kept, ready.kept[i])
+			if open.size += ready.kept[i].size; open.size >= claimsSize {
+				full, open = append(full, open), filing{first: from + i + 1}
 			}
 		}
 		list, full = b.writeClaims(list, full), nil
 	}
-	if len(open.Models) > 0 {
-		list = b.writeClaims(list, []*claimsData{open})
+	if len(open.models) > 0 {
+		list = b.writeClaims(list, []filing{open})
 	}
 	return list
+}
+
+// filing is the models of one file of claims. Claims that are known from
+// before are nil.
+type filing struct {
+	first, size int
+	models      []modelClaims
+	kept        []*keptModel
 }
 
 // writeClaims writes files of claims and lists them.
-func (b *builder) writeClaims(list []claimsFile, full []*claimsData) []claimsFile {
+func (b *builder) writeClaims(list []claimsFile, full []filing) []claimsFile {
 	files := make([]File, len(full))
-	parallel.For(len(full), func(i int) { files[i] = named("claims", full[i]) })
+	parallel.For(len(full), func(i int) { files[i] = b.file(full[i]) })
 	b.files = append(b.files, files...)
 	for i, f := range files {
-		list = append(list, claimsFile{f.Name, len(full[i].Models)})
+		list = append(list, claimsFile{f.Name, len(full[i].models)})
+		if !b.once {
+			b.filed = append(b.filed, keptClaims{full[i].first, len(full[i].models), f})
+			b.models = append(b.models, full[i].kept...)
+		}
 	}
 	return list
 }
 
-func newClaimsData() *claimsData { return &claimsData{Cites: []cite{}, number: map[cite]int{}} }
+// file gives a file of claims, which is that from before where it held the same.
+func (b *builder) file(of filing) File {
+	if f, same := b.filedBefore(of); same {
+		return f
+	}
+	d := &claimsData{Cites: []cite{}, number: map[cite]int{}}
+	for i, claims := range of.models {
+		if claims == nil {
+			claims = b.claimsOf(of.first+i, nil)
+		}
+		d.take(claims, b.engine.Features())
+	}
+	return named("claims", d)
+}
 
-// take adds a model's claims, numbers what they cite in the order of the
-// features, and gives how large the file has grown.
-func (d *claimsData) take(claims modelClaims, features []dating.Feature) int {
+// take adds a model's claims and numbers what they cite in the order of the features.
+func (d *claimsData) take(claims modelClaims, features []dating.Feature) {
 	for i := range features {
 		list := claims[features[i].ID]
 		for k := range list {
@@ -106,26 +144,24 @@ func (d *claimsData) take(claims modelClaims, features []dating.Feature) int {
 		}
 	}
 	d.Models = append(d.Models, claims)
-	encoded, _ := json.Marshal(claims)
-	d.size += len(encoded)
-	return d.size
 }
 
-// claimsOf gives a model's claims, whose citations are not numbered yet.
-func (b *builder) claimsOf(m int) modelClaims {
+// claimsOf gives a model's claims, whose citations are not numbered yet. What
+// they cite is noted in rests, which may be nil.
+func (b *builder) claimsOf(m int, rests *rests) modelClaims {
 	claims := modelClaims{}
 	t := b.engine.Table()
 	years := t.Years[t.Models[m].Start:t.Models[m].End]
 	for i := range b.engine.Features() {
 		f := &b.engine.Features()[i]
 		for _, v := range b.engine.Voices(m, i) {
-			claims[f.ID] = append(claims[f.ID], b.claim(f, v, years))
+			claims[f.ID] = append(claims[f.ID], b.claim(f, v, years, rests))
 		}
 	}
 	return claims
 }
 
-func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32) claim {
+func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32, rests *rests) claim {
 	c := claim{
 		Anchor: v.Claim.Anchor(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
@@ -139,7 +175,7 @@ func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32) claim 
 		}
 	}
 	for _, by := range v.Claim.Citations() {
-		c.cites = append(c.cites, b.cite(by))
+		c.cites = append(c.cites, b.cite(by, rests))
 	}
 	return c
 }
@@ -164,15 +200,26 @@ func outcomes(v dating.Voice) []int {
 	return list
 }
 
-func (b *builder) cite(by schema.Citation) cite {
+func (b *builder) cite(by schema.Citation, rests *rests) cite {
 	ref := b.engine.Reference()
 	c := cite{Words: dating.CitationWords(ref, by)}
-	if s, ok := ref.Sources.Get(by.Source); ok {
-		c.Address = s.Address()
-	} else if id, ok := by.ExampleID(); ok {
+	r := cited(ref, by.Source)
+	if r != nil {
+		c.Address = r.Address()
+	}
+	rests.on(by.Source, r)
+	return c
+}
+
+// cited gives what is cited by a name: a source, an example, or nothing.
+func cited(ref *schema.Reference, name string) schema.Record {
+	if s, ok := ref.Sources.Get(name); ok {
+		return s
+	}
+	if id, ok := (schema.Citation{Source: name}).ExampleID(); ok {
 		if e, ok := ref.Examples.Get(id); ok {
-			c.Address = e.Address()
+			return e
 		}
 	}
-	return c
+	return nil
 }

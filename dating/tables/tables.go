@@ -20,8 +20,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"sync"
 
 	"yearmark/dating"
+	"yearmark/schema/parallel"
 )
 
 // Version is the version of the files' format.
@@ -45,21 +47,56 @@ type Manifest struct {
 // Build writes the engine's tables. The manifest is the last of the files, and
 // given apart as well.
 func Build(e *dating.Engine) ([]File, Manifest) {
-	b := &builder{engine: e}
-	header := b.header()
-	for i := range e.Features() {
-		header.Features[i].Shard = b.add(e.Features()[i].ID, b.shard(i))
-	}
-	header.Claims = b.claims()
-	m := Manifest{Version: Version, Header: b.add("header", header)}
-	b.files = append(b.files, File{ManifestName, encode(m)})
-	return b.files, m
+	return (&builder{engine: e, once: true}).build()
+}
+
+// Succession writes the tables of one engine after another: those that Build
+// writes, at less cost where the engines have much in common. The zero
+// Succession is ready. It is safe for concurrent use, and may be asked for
+// engines in any order.
+type Succession struct {
+	mu   sync.Mutex
+	last *builder
+}
+
+// Build writes an engine's tables as the function of that name does.
+func (s *Succession) Build(e *dating.Engine) ([]File, Manifest) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	b := &builder{engine: e, before: s.last}
+	files, m := b.build()
+	b.before, s.last = nil, b
+	return files, m
 }
 
 // builder gathers the files of one engine.
 type builder struct {
 	engine *dating.Engine
+	before *builder // of another engine, whose files may be taken over; nil where there is none
+	once   bool     // no other engine will follow: nothing is kept
 	files  []File
+
+	shards []File       // of each feature
+	models []*keptModel // as in the engine's table
+	filed  []keptClaims // by the first of their models
+}
+
+func (b *builder) build() ([]File, Manifest) {
+	var header header
+	var parts sync.WaitGroup
+	parts.Go(func() { header = b.header() })
+	b.shards = make([]File, len(b.engine.Features()))
+	parallel.For(len(b.shards), func(i int) { b.shards[i] = b.shardFile(i) })
+	b.files = append(b.files, b.shards...)
+	claims := b.claims()
+	parts.Wait()
+	for i := range b.shards {
+		header.Features[i].Shard = b.shards[i].Name
+	}
+	header.Claims = claims
+	m := Manifest{Version: Version, Header: b.add("header", header)}
+	b.files = append(b.files, File{ManifestName, encode(m)})
+	return b.files, m
 }
 
 // add encodes a file, names it by its content and gives the name.

@@ -81,30 +81,30 @@ const MaxRice = 31
 
 // BestRice gives the parameter by which the values take the fewest bits, the
 // least such.
-func BestRice(values []uint64) int {
+func BestRice(values []uint32) int {
 	if len(values) == 0 {
 		return 0
 	}
 	sum := uint64(0)
 	for _, v := range values {
-		sum += v
+		sum += uint64(v)
 	}
 	guess := min(max(0, bits.Len64(sum/uint64(len(values)))-1), MaxRice)
+	first := max(0, guess-1)
+	var costs [3]uint64 // of the first parameter and the two after it
+	for _, v := range values {
+		v >>= first
+		costs[0] += uint64(v)
+		costs[1] += uint64(v >> 1)
+		costs[2] += uint64(v >> 2)
+	}
 	best, least := 0, ^uint64(0)
-	for k := max(0, guess-1); k <= min(guess+1, MaxRice); k++ {
-		if cost := riceCost(values, k); cost < least {
+	for k := first; k <= min(guess+1, MaxRice); k++ {
+		if cost := uint64(len(values))*uint64(k+1) + costs[k-first]; cost < least {
 			best, least = k, cost
 		}
 	}
 	return best
-}
-
-func riceCost(values []uint64, k int) uint64 {
-	cost := uint64(len(values)) * uint64(k+1)
-	for _, v := range values {
-		cost += v >> k
-	}
-	return cost
 }
 
 // gammaCode is the parameter that stands for the gamma code.
@@ -112,17 +112,18 @@ const gammaCode = 7
 
 // Counts writes small numbers, 1 or more, by whichever code takes the fewest bits: three
 // bits say which.
-func (w *Writer) Counts(values []uint64) CountCode {
-	code, least := CountCode(gammaCode), uint64(0)
+func (w *Writer) Counts(values []uint32) CountCode {
+	gamma := uint64(0)
+	var costs [3]uint64 // by the code of Golomb and Rice with each parameter
 	for _, v := range values {
-		least += uint64(2*bits.Len64(v) - 1)
+		gamma += uint64(2*bits.Len32(v) - 1)
+		costs[0] += uint64(v - 1)
+		costs[1] += uint64((v - 1) >> 1)
+		costs[2] += uint64((v - 1) >> 2)
 	}
-	for k := range 3 {
-		cost := uint64(len(values)) * uint64(k+1)
-		for _, v := range values {
-			cost += (v - 1) >> k
-		}
-		if cost < least {
+	code, least := CountCode(gammaCode), gamma
+	for k, cost := range costs {
+		if cost += uint64(len(values)) * uint64(k+1); cost < least {
 			code, least = CountCode(k), cost
 		}
 	}

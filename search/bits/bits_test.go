@@ -45,8 +45,17 @@ func TestCodes(t *testing.T) {
 	}
 }
 
+// riceCost is how many bits values take by the code of Golomb and Rice (R. F.
+// Rice, 1979): v/2^k in unary with its end, then k bits.
+func riceCost(values []uint32, k int) (bits int) {
+	for _, v := range values {
+		bits += int(v>>k) + 1 + k
+	}
+	return bits
+}
+
 func TestBestRiceTakesTheFewestBits(t *testing.T) {
-	for _, values := range [][]uint64{nil, {0}, {0, 0, 0}, {1, 2, 3}, {100, 3, 250, 17}, {0, 0, 5000}, {1 << 40}} {
+	for _, values := range [][]uint32{nil, {0}, {0, 0, 0}, {1, 2, 3}, {100, 3, 250, 17}, {0, 0, 5000}, {1 << 31}} {
 		k := BestRice(values)
 		for other := range MaxRice + 1 {
 			if riceCost(values, other) < riceCost(values, k)*9/10 {

@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -82,26 +81,34 @@ func (p *previewed) listen(out io.Reader, serving chan<- string) {
 	}
 }
 
-// sees tells the test, through the binding "told", of every edit whose words
-// stand in the document, and when the page was asked for and had come, by
-// navigation or by the preview's script, in milliseconds since 1970.
+// sees tells the test, through the binding "told", of every newer state that
+// the document stands for, and when its page was asked for and had come, by
+// navigation or by the preview's script, in milliseconds since 1970. A record
+// stands for a state by the words that were added to it, the search by the
+// root of its files, the form by the edition once its tables' manifest has come.
 const sees = `(() => {
-  let last = "";
+  let last, manifest, told;
+  performance.setResourceTimingBufferSize(10000);
+  const at = (ms) => performance.timeOrigin + ms;
   const look = () => {
-    const found = document.body?.textContent.match(/Edited number (\d+)\./);
-    if (!found || found[1] === last) return;
-    last = found[1];
-    const fetched = performance.getEntriesByName(location.href, "resource").at(-1);
-    const came = fetched ?? performance.getEntriesByType("navigation")[0];
-    const at = (ms) => performance.timeOrigin + ms;
-    told(JSON.stringify({ Number: Number(last), Asked: at(came.requestStart), Answered: at(came.responseStart), Stands: at(performance.now()) }));
+    const form = document.querySelector(".js-date");
+    const mark = document.body?.textContent.match(/Edited number \d+\./)?.[0] ?? document.querySelector(".js-search")?.dataset.index ?? form?.dataset.edition;
+    if (!mark || mark === last || form && (!manifest || manifest === told)) return;
+    last = mark;
+    told = manifest;
+    const came = performance.getEntriesByName(location.href, "resource").at(-1) ?? performance.getEntriesByType("navigation")[0];
+    window.told(JSON.stringify({ Mark: mark, Asked: at(came.requestStart), Answered: at(came.responseStart), Stands: at(form ? manifest.responseEnd : performance.now()) }));
   };
   new MutationObserver(look).observe(document, { childList: true, subtree: true });
+  new PerformanceObserver((list) => {
+    manifest = list.getEntries().findLast((entry) => entry.name.endsWith("/manifest.json")) ?? manifest;
+    look();
+  }).observe({ type: "resource", buffered: true });
 })();`
 
 // sighting is what sees tells.
 type sighting struct {
-	Number                  int
+	Mark                    string
 	Asked, Answered, Stands float64
 }
 
@@ -111,7 +118,7 @@ type watcher struct {
 	told chan sighting
 }
 
-func startWatcher(b *testing.B, address string) *watcher {
+func startWatcher(b *testing.B) *watcher {
 	b.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(need.Chromium(b)), chromedp.DisableGPU)
 	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
@@ -138,13 +145,25 @@ func startWatcher(b *testing.B, address string) *watcher {
 	if err == nil {
 		_, err = chromedp.Call(ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: sees})
 	}
-	if err == nil {
-		err = chromedp.Do(ctx, chromedp.Navigate(address))
-	}
 	if err != nil {
 		b.Fatal(err)
 	}
 	return w
+}
+
+// visit opens a page, and takes back what was told before.
+func (w *watcher) visit(b *testing.B, address string) {
+	b.Helper()
+	if err := chromedp.Do(w.ctx, chromedp.Navigate(address)); err != nil {
+		b.Fatal(err)
+	}
+	for {
+		select {
+		case <-w.told:
+		case <-time.After(2 * time.Second):
+			return
+		}
+	}
 }
 
 // save writes a file as editors do: in its place, or beside it and then renamed.
@@ -163,66 +182,11 @@ func save(b *testing.B, file string, text []byte, rename bool) {
 	}
 }
 
-// follower is told of every state as a browser's page is, without a browser.
-type follower struct{ states chan string }
-
-func follow(b *testing.B, base string) *follower {
-	b.Helper()
-	answer, err := http.Get(base + "/-preview/changes")
-	if err != nil {
-		b.Fatal(err)
-	}
-	b.Cleanup(func() { _ = answer.Body.Close() })
-	f := &follower{states: make(chan string, 1000)}
-	go func() {
-		for lines := bufio.NewScanner(answer.Body); lines.Scan(); {
-			if state, ok := strings.CutPrefix(lines.Text(), "id: "); ok {
-				f.states <- state
-			}
-		}
-	}()
-	<-f.states // the one that is there
-	return f
-}
-
-// forget drops what was told so far.
-func (f *follower) forget() {
-	for {
-		select {
-		case <-f.states:
-		default:
-			return
-		}
-	}
-}
-
-// loaded gets a file of the site once a newer state is announced, and gives
-// how long after the beginning its last byte was there.
-func (f *follower) loaded(b *testing.B, address string, began time.Time) time.Duration {
-	select {
-	case <-f.states:
-	case <-time.After(time.Minute):
-		b.Error("no newer state")
-	}
-	answer, err := http.Get(address)
-	if err != nil {
-		b.Error(err)
-		return 0
-	}
-	defer answer.Body.Close()
-	if _, err := io.Copy(io.Discard, answer.Body); err != nil || answer.StatusCode != http.StatusOK {
-		b.Errorf("%s: %s, %v", address, answer.Status, err)
-	}
-	return time.Since(began)
-}
-
 // BenchmarkEditToRefresh measures, from the moment before a record is saved,
-// when the browser asks for its page anew, when the answer begins and when the
-// new words stand in the document, in milliseconds; shown is how long the
-// preview takes to make the new state. After every other edit somebody else asks
-// at the same time for the search's page, which names the root of its files, or
-// for the dating's manifest, which names its header: search and tables are when
-// those have come. YEARMARK_PAGES is the size of the reference.
+// when the browser asks for a page anew, when the answer begins and when the
+// newer state stands in the document, in milliseconds, for the record's page, for the
+// search and for the form; shown is how long the preview takes to make the new
+// state. YEARMARK_PAGES is the size of the reference.
 func BenchmarkEditToRefresh(b *testing.B) {
 	pages, _ := strconv.Atoi(os.Getenv("YEARMARK_PAGES"))
 	if pages == 0 {
@@ -233,50 +197,60 @@ func BenchmarkEditToRefresh(b *testing.B) {
 	if err != nil || len(models) == 0 {
 		b.Fatal("no models", err)
 	}
-	file := models[len(models)/2]
-	text, err := os.ReadFile(file)
-	if err != nil {
+	e := &editor{file: models[len(models)/2], spent: map[string][]time.Duration{}}
+	if e.text, err = os.ReadFile(e.file); err != nil {
 		b.Fatal(err)
 	}
-	w := startWatcher(b, p.base+"/models/"+strings.TrimSuffix(filepath.Base(file), ".md")+".html")
-	others := follow(b, p.base)
-	spent := map[string][]time.Duration{}
-	number := 0
+	w := startWatcher(b)
 	for b.Loop() {
-		for range 120 {
-			number++
-			others.forget()
-			began := time.Now()
-			other := make(chan time.Duration, 1)
-			asked, address := []string{"", "search", "", "tables"}[number%4], []string{"", "/search.html", "", "/data/dating/manifest.json"}[number%4]
-			if asked != "" {
-				go func() { other <- others.loaded(b, p.base+address, began) }()
+		for _, visited := range []struct{ name, address string }{
+			{"page", "/models/" + strings.TrimSuffix(filepath.Base(e.file), ".md") + ".html"}, {"search", "/search.html"}, {"form", "/date.html"},
+		} {
+			w.visit(b, p.base+visited.address)
+			for range 40 {
+				e.edit(b, p, w, visited.name)
 			}
-			words := strings.Repeat(" And so on.", number%9)
-			save(b, file, fmt.Appendf(slices.Clone(text), "\nEdited number %d.%s\n", number, words), number%2 == 0)
-			var seen sighting
-			for seen.Number != number {
-				select {
-				case seen = <-w.told:
-				case <-time.After(time.Minute):
-					b.Fatalf("edit %d is not seen", number)
-				}
-			}
-			since := func(ms float64) time.Duration { return time.UnixMicro(int64(ms * 1000)).Sub(began) }
-			for name, took := range map[string]time.Duration{
-				"shown": <-p.shown, "asked": since(seen.Asked), "answered": since(seen.Answered), "stands": since(seen.Stands),
-			} {
-				spent[name] = append(spent[name], took)
-			}
-			if asked != "" {
-				spent[asked] = append(spent[asked], <-other)
-			}
-			time.Sleep(time.Duration(300+100*(number%8)) * time.Millisecond)
 		}
 	}
-	for name, list := range spent {
+	for name, list := range e.spent {
 		slices.Sort(list)
 		b.ReportMetric(float64(list[len(list)/2].Microseconds())/1000, name+"-median-ms")
 		b.ReportMetric(float64(list[len(list)*95/100].Microseconds())/1000, name+"-p95-ms")
+	}
+}
+
+// editor writes at one record.
+type editor struct {
+	file   string
+	text   []byte
+	number int
+	spent  map[string][]time.Duration
+}
+
+// edit saves the record with other words, waits for a newer state to be seen,
+// and rests for a while.
+func (e *editor) edit(b *testing.B, p *previewed, w *watcher, name string) {
+	e.number++
+	words := strings.Repeat(" And so on.", e.number%9)
+	began := time.Now()
+	save(b, e.file, fmt.Appendf(slices.Clone(e.text), "\nEdited number %d.%s\n", e.number, words), e.number%2 == 0)
+	var seen sighting
+	select {
+	case seen = <-w.told:
+	case <-time.After(time.Minute):
+		b.Fatalf("edit %d is not seen in the %s", e.number, name)
+	}
+	if name == "page" && seen.Mark != fmt.Sprintf("Edited number %d.", e.number) {
+		b.Fatalf("edit %d is seen as %q", e.number, seen.Mark)
+	}
+	since := func(ms float64) time.Duration { return time.UnixMicro(int64(ms * 1000)).Sub(began) }
+	for part, took := range map[string]time.Duration{
+		"shown": <-p.shown, name + "-asked": since(seen.Asked), name + "-answered": since(seen.Answered), name + "-stands": since(seen.Stands),
+	} {
+		e.spent[part] = append(e.spent[part], took)
+	}
+	time.Sleep(time.Duration(300+100*(e.number%8)) * time.Millisecond)
+	if n := len(w.told); n > 0 {
+		b.Fatalf("%d more states are seen after edit %d", n, e.number)
 	}
 }

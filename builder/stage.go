@@ -28,6 +28,7 @@ type stage struct {
 	server   *preview.Server
 	followed *Followed
 	looked   *pages.Looked // pictures, from one state to the next
+	shown    *pages.Site   // the newest; nil where there is none
 
 	mu     sync.Mutex
 	out    io.Writer
@@ -59,9 +60,8 @@ func (s *stage) line(format string, args ...any) {
 
 // open shows the first state.
 func (s *stage) open() {
-	if site := s.show(s.followed.Study()); site != nil {
+	if s.show(s.followed.Study()) {
 		s.toCheck <- s.followed.Study()
-		go site.Make() // takes long the first time alone
 	}
 }
 
@@ -99,7 +99,7 @@ func (s *stage) changed(c preview.Changes) {
 		if s.setNewest(s.followed.Study()); len(s.followed.Study().Problems) == 0 {
 			s.checkLater(s.followed.Study())
 		}
-	case s.show(s.followed.Study()) != nil:
+	case s.show(s.followed.Study()):
 		s.line("%s read again, shown after %d ms", named(c), time.Since(began).Milliseconds())
 		s.checkLater(s.followed.Study())
 	}
@@ -117,8 +117,8 @@ func named(c preview.Changes) string {
 }
 
 // show makes a study the newest state. Records that could not be read are told
-// of instead, the state before them stays, and nil is given.
-func (s *stage) show(study *Study) *pages.Site {
+// of instead, and the state before them stays.
+func (s *stage) show(study *Study) bool {
 	s.setNewest(study)
 	if len(study.Problems) > 0 {
 		report := checks.RunReading(checks.Input{
@@ -126,17 +126,18 @@ func (s *stage) show(study *Study) *pages.Site {
 		})
 		if report.Counts.Error > 0 {
 			s.tell(report, study, "This page shows the last state that could be read.")
-			return nil
+			return false
 		}
 	}
 	site, err := study.Site(s.looked)
 	if err != nil {
 		s.fail(err)
-		return nil
+		return false
 	}
 	s.server.Show(site)
-	go site.Warm()
-	return site
+	go site.Warm(s.shown)
+	s.shown = site
+	return true
 }
 
 // fail tells why there is nothing newer to show.

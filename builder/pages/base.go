@@ -16,7 +16,7 @@ type base struct {
 	SiteName, Language string
 	Edition            Edition
 	Style, Icon, Class string
-	Scripts            []string
+	Scripts, Preloads  []string // modules, and those that they import
 	Masthead, Footer   template.HTML
 	Cautions, Feed     string // the page of cautions and the feed below the root, or empty
 	Trail              []anchor

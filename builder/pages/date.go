@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"yearmark/builder/charts"
+	"yearmark/builder/site"
 	"yearmark/schema"
 )
 
@@ -48,7 +49,8 @@ func (p *page) date() dateView {
 	if manifest := p.datingManifest(); manifest != "" {
 		v.Tables = p.to("data/dating/")
 	}
-	v.Base.Scripts, v.Base.Class = scripts("date.js"), "one-sheet"
+	v.Base.Class = "one-sheet"
+	v.Base.Scripts, v.Base.Preloads = scripts("date.js"), imports("date.js")
 	for i, m := range p.modelsByMaker() {
 		name := m.Maker.Value
 		if maker, ok := p.ref.Makers.Get(name); ok {
@@ -89,6 +91,16 @@ func scripts(names ...string) []string {
 		if path := script(name); path != "" {
 			list = append(list, path)
 		}
+	}
+	return list
+}
+
+// imports gives the addresses of what a module imports, which a browser would
+// else find out of one file after another.
+func imports(name string) []string {
+	var list []string
+	for _, asset := range site.Imports(name) {
+		list = append(list, asset.Path)
 	}
 	return list
 }

@@ -7,6 +7,9 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
+
+	"yearmark/builder/site"
 )
 
 // The folders below the site's root that hold files made elsewhere.
@@ -14,6 +17,9 @@ const (
 	searchFolder = "data/search/"
 	datingFolder = "data/dating/"
 )
+
+// datingManifestName is the one file of its folder that is not named by what it holds.
+const datingManifestName = "manifest.json"
 
 // madeFiles are the files of one such folder.
 type madeFiles struct {
@@ -42,21 +48,43 @@ func (s *Site) addMade() {
 	}
 }
 
-// Warm works out what most pages ask for, so that the first page need not wait.
-func (s *Site) Warm() {
+// wanted is what readers asked for of one state of a site.
+type wanted struct{ pages, search, dating atomic.Bool }
+
+// note notes what kind of file was asked for.
+func (w *wanted) note(path string) {
+	switch {
+	case path == "search.html" || strings.HasPrefix(path, searchFolder):
+		w.search.Store(true)
+	case path == "date.html" || strings.HasPrefix(path, datingFolder):
+		w.dating.Store(true)
+	case strings.HasSuffix(path, ".html"):
+		w.pages.Store(true)
+	}
+}
+
+// Warm works out what readers asked for of the state before, so that they need
+// not wait when they ask again; where there was none, what they may ask for.
+func (s *Site) Warm(before *Site) {
 	var parts sync.WaitGroup
-	parts.Go(func() { s.cited() })
-	parts.Go(func() { s.seen() })
+	if before == nil || before.wanted.pages.Load() {
+		parts.Go(func() { s.cited() })
+		parts.Go(func() { s.seen() })
+	}
+	for folder, files := range s.made {
+		if before == nil || folder == searchFolder && before.wanted.search.Load() || folder == datingFolder && before.wanted.dating.Load() {
+			parts.Go(func() { _, _ = files() })
+		}
+	}
 	parts.Wait()
 }
 
-// Make makes the files made elsewhere, so that who asks for them need not wait.
-func (s *Site) Make() {
-	var parts sync.WaitGroup
-	for _, files := range s.made {
-		parts.Go(func() { _, _ = files() })
+// Lasting says whether a file is named by what it holds.
+func (s *Site) Lasting(path string) bool {
+	if s.madeElsewhere(path) {
+		return path != datingFolder+datingManifestName
 	}
-	parts.Wait()
+	return strings.HasPrefix(path, site.AssetFolder) && path != iconPath
 }
 
 // TakeMade makes the files made elsewhere, gives them by path, sorted, and lets
@@ -149,5 +177,5 @@ func (p *page) datingManifest() string {
 	if _, ok := p.made[datingFolder]; !ok {
 		return ""
 	}
-	return p.to(datingFolder + "manifest.json")
+	return p.to(datingFolder + datingManifestName)
 }

@@ -34,6 +34,7 @@ type Site struct {
 	own     func() []string
 	counted func() map[string]map[string]int // on how many bows each value was seen
 	data    func() []DataFile                // for those who reuse the data
+	wanted  wanted                           // of Render
 }
 
 // writing writes one file.
@@ -65,6 +66,7 @@ func New(f Facts) (*Site, error) {
 // Render gives the bytes of one file of the site. The error wraps
 // fs.ErrNotExist where the site has no such file.
 func (s *Site) Render(path string) ([]byte, error) {
+	s.wanted.note(path)
 	var data []byte
 	err := s.Write(path, func(b []byte) error {
 		data = bytes.Clone(b)

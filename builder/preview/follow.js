@@ -1,7 +1,7 @@
 // Follows the records: puts the page as it is in the newer state in the place
 // of the one shown, and says so when the records hold errors. A page is loaded
-// anew where its pictures may be others, where it is seen through a fragment,
-// and where a script would have to begin again.
+// anew where its pictures may be others, where one of its places is looked at
+// through a fragment, and where a script does not hear of the change.
 let shown = new URL(import.meta.url).search.slice(1); // the state that this page is of
 let trouble = "";
 let turn = 0; // counts the states asked for
@@ -33,6 +33,10 @@ function reload() {
 /** Brings the newest state before the reader. */
 async function show() {
   const mine = ++turn;
+  if (!canGiveWay()) {
+    reload();
+    return;
+  }
   const next = await load();
   if (mine !== turn) return; // there is a newer one yet
   if (next === undefined || !canTakePlace(next)) {
@@ -58,15 +62,28 @@ async function load() {
 // What stays in the head, since a document takes it up only once.
 const stays = "link[rel=stylesheet], meta[http-equiv], script";
 
-/**
- * Says whether a document can stand in the place of the one shown: what stays
- * is the same, and among it no script but open.js, which hears of the change.
- */
+/** Gives what stays of a page. */
+function staying(page) {
+  return Array.from(page.head.querySelectorAll(stays));
+}
+
+// The site's scripts that hear of the change.
+const hearing = /\/(date|examples|open|search)\.js$/;
+
+/** Says whether another document may stand in the place of the one shown. */
+function canGiveWay() {
+  return !targeted() && staying(document).every((element) => element.localName !== "script" || hearing.test(element.src));
+}
+
+/** Says whether a place on the page is looked at through a fragment; where a script keeps its state there, none is. */
+function targeted() {
+  return document.querySelector(":target") !== null;
+}
+
+/** Says whether a document can stand in the place of the one shown: what stays is the same. */
 function canTakePlace(next) {
-  const staying = (page) => Array.from(page.head.querySelectorAll(stays));
   const outer = (page) => staying(page).map((element) => element.outerHTML).join("");
-  const heeds = (element) => element.localName !== "script" || element.src.endsWith("/open.js");
-  return location.hash === "" && outer(document) === outer(next) && staying(document).every(heeds);
+  return outer(document) === outer(next);
 }
 
 /** Puts a document in the place of the one shown; the place on the page that is looked at stays. */
@@ -75,10 +92,10 @@ function takePlace(next) {
   for (const child of Array.from(document.head.children)) {
     if (!child.matches(stays)) child.remove();
   }
-  const staying = Array.from(document.head.children);
+  const left = Array.from(document.head.children);
   for (const child of Array.from(next.head.children)) {
-    if (child.matches(stays)) staying.shift();
-    else if (staying.length > 0) staying[0].before(child);
+    if (child.matches(stays)) left.shift();
+    else if (left.length > 0) left[0].before(child);
     else document.head.append(child);
   }
   document.body.replaceWith(next.body);

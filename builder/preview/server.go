@@ -28,6 +28,12 @@ type Site interface {
 	Render(path string) ([]byte, error)
 }
 
+// lasting is a site that knows which of its files are named by what they hold,
+// so that a browser may keep them.
+type lasting interface {
+	Lasting(path string) bool
+}
+
 // ownPaths begins the addresses that are the preview's and not the site's.
 const ownPaths = "/-preview/"
 
@@ -215,6 +221,9 @@ func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
 		if data, err = site.Render(name); err != nil {
 			http.Error(w, "there is no page at "+r.URL.Path, http.StatusNotFound)
 			return
+		}
+		if l, ok := site.(lasting); ok && l.Lasting(name) {
+			w.Header().Set("Cache-Control", "max-age=31536000, immutable")
 		}
 	} else {
 		name = "trouble.html"

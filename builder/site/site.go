@@ -11,6 +11,7 @@ import (
 	"encoding/hex"
 	"io/fs"
 	"path"
+	"regexp"
 	"strings"
 	"sync"
 )
@@ -44,13 +45,16 @@ type Asset struct {
 	Data []byte
 }
 
+// AssetFolder is where assets are kept.
+const AssetFolder = "assets/"
+
 // Style gives the style sheet: the files of the folder css in order of name.
 var Style = sync.OnceValue(func() Asset {
 	var sheet bytes.Buffer
 	walk("css", ".css", func(_ string, data []byte) {
 		sheet.Write(squeeze(data))
 	})
-	return Asset{Path: "assets/site-" + hash(sheet.Bytes()) + ".css", Data: sheet.Bytes()}
+	return Asset{Path: AssetFolder + "site-" + hash(sheet.Bytes()) + ".css", Data: sheet.Bytes()}
 })
 
 // Scripts gives the modules by their path below the folder js. They share one
@@ -64,13 +68,33 @@ var Scripts = sync.OnceValue(func() map[string]Asset {
 		all.Write(data)
 		found[name] = data
 	})
-	folder := "assets/js-" + hash(all.Bytes())
+	folder := AssetFolder + "js-" + hash(all.Bytes())
 	scripts := make(map[string]Asset, len(found))
 	for name, data := range found {
 		scripts[name] = Asset{Path: path.Join(folder, name), Data: data}
 	}
 	return scripts
 })
+
+// imported is a module that another names, by its way from there.
+var imported = regexp.MustCompile(`(?m)^import .* from "(\.{1,2}/[^"]+)";$`)
+
+// Imports gives the modules that a module imports, and those that they import,
+// each once, in the order in which a browser meets them.
+func Imports(name string) []Asset {
+	var list []Asset
+	met := map[string]bool{name: true}
+	for wait := []string{name}; len(wait) > 0; wait = wait[1:] {
+		for _, found := range imported.FindAllSubmatch(Scripts()[wait[0]].Data, -1) {
+			of := path.Join(path.Dir(wait[0]), string(found[1]))
+			if asset, known := Scripts()[of]; known && !met[of] {
+				met[of] = true
+				list, wait = append(list, asset), append(wait, of)
+			}
+		}
+	}
+	return list
+}
 
 // walk calls do for every file below a folder, in order of path.
 func walk(folder, ending string, do func(name string, data []byte)) {

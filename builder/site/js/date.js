@@ -32,7 +32,12 @@ class Form {
     this.build();
     this.state = this.read();
     await this.update();
-    window.addEventListener("popstate", () => { this.steps = Math.max(0, this.steps - 1); this.state = this.read(); this.update(true); });
+    window.addEventListener("popstate", () => {
+      if (!this.element.isConnected) return;
+      this.steps = Math.max(0, this.steps - 1);
+      this.state = this.read();
+      this.update(true);
+    });
   }
 
   build() {
@@ -177,10 +182,15 @@ class Form {
   }
 }
 
-const element = document.querySelector(".js-date");
-if (element) {
+/** Begins the form of the page as it stands, also where the preview has put a newer one in its place. */
+const begin = () => {
+  const element = document.querySelector(".js-date");
+  if (!element) return;
   new Form(element).start().catch((e) => {
+    if (!element.isConnected) return;
     element.querySelector(".js-failed").hidden = false;
     throw e;
   });
-}
+};
+begin();
+window.addEventListener("renewed", begin);

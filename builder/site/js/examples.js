@@ -1,4 +1,8 @@
 import { Register } from "./find/register.js";
 
-const filter = document.querySelector(".js-filter");
-if (filter) new Register(filter, document.querySelector(".js-bows"));
+const begin = () => {
+  const filter = document.querySelector(".js-filter");
+  if (filter) new Register(filter, document.querySelector(".js-bows"));
+};
+begin();
+window.addEventListener("renewed", begin);

@@ -46,7 +46,11 @@ export class Search {
     this.read();
     await this.find(0);
     this.words.focus({ preventScroll: true });
-    window.addEventListener("popstate", () => { this.read(); this.find(0); });
+    window.addEventListener("popstate", () => {
+      if (!this.element.isConnected) return;
+      this.read();
+      this.find(0);
+    });
   }
 
   /** Reads words and filters from the address. */

@@ -64,11 +64,13 @@ func (x *exporter) filterEntries() []entry {
 	})
 	all := make([]entry, len(keys), len(keys)+len(x.firsts)+len(x.lasts))
 	parallel.For(len(keys), func(n int) {
+		w := setWriters.Get().(*setWriter)
+		defer setWriters.Put(w)
 		all[n] = entry{key: keys[n]}
 		if docs := whole[n]; len(docs) > 0 {
-			all[n].text, all[n].list = len(docs), x.setList(docs)
+			all[n].text, all[n].list = len(docs), w.set(docs, len(x.order))
 		} else if len(held[n]) > 0 {
-			all[n].text, all[n].list = heldList(held[n])
+			all[n].text, all[n].list = w.held(held[n])
 		}
 	})
 	entries := slices.DeleteFunc(append(all, x.yearEntries()...), func(e entry) bool { return e.text == 0 })
@@ -106,48 +108,53 @@ func (x *exporter) yearEntries() []entry {
 	}
 	entries := make([]entry, len(x.firsts)+len(x.lasts))
 	parallel.For(len(entries), func(i int) {
-		var docs []uint32
+		w := setWriters.Get().(*setWriter)
+		defer setWriters.Put(w)
+		w.docs = w.docs[:0]
 		filter, year := byte('<'), 0
 		if i < len(x.firsts) {
 			year = x.firsts[i]
 			for j := range dated {
 				if dated[j].first <= year {
-					docs = append(docs, dated[j].number)
+					w.docs = append(w.docs, dated[j].number)
 				}
 			}
 		} else {
 			filter, year = '>', x.lasts[i-len(x.firsts)]
 			for j := range dated {
 				if dated[j].last >= year {
-					docs = append(docs, dated[j].number)
+					w.docs = append(w.docs, dated[j].number)
 				}
 			}
 		}
-		entries[i] = entry{key: filterKey(filter, strconv.Itoa(year)), text: len(docs), list: x.setList(docs)}
+		entries[i] = entry{key: filterKey(filter, strconv.Itoa(year)), text: len(w.docs), list: w.set(w.docs, len(x.order))}
 	})
 	return entries
 }
 
-// setWriters write sets of documents, keeping their room.
-var setWriters = sync.Pool{New: func() any { return new(listWriter) }}
+// setWriter writes sets of documents, keeping its room.
+type setWriter struct {
+	listWriter
+	docs, rest []uint32
+}
 
-// setList writes a set of documents: one bit that says whether those in it or
+var setWriters = sync.Pool{New: func() any { return new(setWriter) }}
+
+// set writes a set of so many documents: one bit that says whether those in it or
 // those outside follow, a parameter (5 bits), and the gaps.
-func (x *exporter) setList(docs []uint32) []byte {
-	w := setWriters.Get().(*listWriter)
-	defer setWriters.Put(w)
+func (w *setWriter) set(docs []uint32, of int) []byte {
 	w.Reset()
-	rest := 2*len(docs) > len(x.order)
+	rest := 2*len(docs) > of
 	if rest {
-		docs = complement(docs, len(x.order))
+		w.rest = appendComplement(w.rest[:0], docs, of)
+		docs = w.rest
 	}
 	w.Flag(rest)
 	w.numbers(docs)
 	return slices.Clone(w.Bytes())
 }
 
-func complement(docs []uint32, total int) []uint32 {
-	rest := make([]uint32, 0, total-len(docs))
+func appendComplement(rest, docs []uint32, total int) []uint32 {
 	at := 0
 	for n := range uint32(total) {
 		if at < len(docs) && docs[at] == n {
@@ -176,12 +183,12 @@ type holder struct {
 	*Held
 }
 
-// heldList writes the documents, in order of number, that have a value and the years in which they
+// held writes the documents, in order of number, that have a value and the years in which they
 // have it: whether it is a figure's range (one byte) and its two ends (8 bytes each); the
 // earliest year (varint), then bits: the width of years (5), the documents; for
 // each document how often it has the value, less 1, in unary, and for each time
 // whether there are years, the first of them less the earliest, and their number less 1.
-func heldList(list []holder) (docs int, b []byte) {
+func (w *setWriter) held(list []holder) (docs int, b []byte) {
 	b = append(b, 0)
 	if h := list[0]; h.IsFigure {
 		b[0] = 1
@@ -190,17 +197,15 @@ func heldList(list []holder) (docs int, b []byte) {
 	}
 	earliest, width := yearWidth(list)
 	b = binary.AppendVarint(b, int64(earliest))
-	var numbers []uint32
+	w.docs = w.docs[:0]
 	for i := range list {
 		if i == 0 || list[i].doc != list[i-1].doc {
-			numbers = append(numbers, list[i].doc)
+			w.docs = append(w.docs, list[i].doc)
 		}
 	}
-	w := setWriters.Get().(*listWriter)
-	defer setWriters.Put(w)
 	w.Reset()
 	w.Bits(uint64(width), 5)
-	w.numbers(numbers)
+	w.numbers(w.docs)
 	for from, to := 0, 0; from < len(list); from = to {
 		for to = from; to < len(list) && list[to].doc == list[from].doc; to++ {
 		}
@@ -214,7 +219,7 @@ func heldList(list []holder) (docs int, b []byte) {
 			}
 		}
 	}
-	return len(numbers), append(b, w.Bytes()...)
+	return len(w.docs), append(b, w.Bytes()...)
 }
 
 // yearWidth gives the earliest year of a list and how many bits the first years above it take.

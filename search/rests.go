@@ -14,6 +14,12 @@ type rests struct {
 	years   []restsOnYears
 }
 
+// recordName is what records are asked for by.
+type recordName struct {
+	kind schema.Kind
+	id   string
+}
+
 type restsOn struct {
 	kind schema.Kind
 	id   string
@@ -39,10 +45,11 @@ func (r *rests) onYears(c *schema.Claim, were edtf.Range) {
 	}
 }
 
-// hold says that all of it is still so.
-func (r *rests) hold(w *writer) bool {
+// hold says that all of it is still so. changed names every record that is
+// another than before, or nil where that is not known.
+func (r *rests) hold(w *writer, changed map[recordName]bool) bool {
 	for _, on := range r.records {
-		if on.was != w.named(on.kind, on.id) {
+		if (changed == nil || changed[recordName{on.kind, on.id}]) && on.was != w.named(on.kind, on.id) {
 			return false
 		}
 	}

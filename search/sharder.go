@@ -23,6 +23,7 @@ type Sharder struct {
 	mu       sync.Mutex
 	lexicon  *words.Lexicon
 	kept     map[schema.Record]*keptDocuments
+	round    int // counts the states
 	inverted *inverted
 	shelves  *shelves
 }
@@ -31,6 +32,7 @@ type Sharder struct {
 type keptDocuments struct {
 	rests   rests
 	vectors []*vector
+	round   int // the last in which the record was there
 }
 
 // atOnce is how many records are taken apart before their terms are numbered.
@@ -120,15 +122,43 @@ func (s *Sharder) stillGood(w *writer, records []schema.Record) []*keptDocuments
 	if len(s.kept) == 0 {
 		return list
 	}
+	changed := s.changed(records, list)
 	parallel.For((len(records)+atOnce-1)/atOnce, func(block int) {
 		for i := block * atOnce; i < min((block+1)*atOnce, len(records)); i++ {
-			if k := s.kept[records[i]]; k != nil && k.rests.hold(w) {
-				list[i] = k
+			if list[i] != nil && !list[i].rests.hold(w, changed) {
+				list[i] = nil
 			}
 		}
 	})
 	return list
 }
+
+// changed finds what is kept of each of the records, and names those records
+// that came or went since the last state. Where they are many it names none, and gives nil.
+func (s *Sharder) changed(records []schema.Record, kept []*keptDocuments) map[recordName]bool {
+	names := map[recordName]bool{}
+	note := func(r schema.Record) { names[recordName{r.Header().Kind, r.Header().ID}] = true }
+	s.round++
+	for i, r := range records {
+		if kept[i] = s.kept[r]; kept[i] == nil {
+			note(r)
+		} else {
+			kept[i].round = s.round
+		}
+	}
+	for r, k := range s.kept {
+		if k.round != s.round {
+			note(r)
+		}
+	}
+	if len(names) > mostChanged {
+		return nil
+	}
+	return names
+}
+
+// mostChanged is how many changed records are looked for by name.
+const mostChanged = 8
 
 // inOrder orders documents as byKind does, which they nearly are.
 func inOrder(all []*vector) []*vector {

@@ -87,10 +87,11 @@ func (x *exporter) write(filters, terms []entry, kept *shelves) *Shards {
 
 // named puts the files into a folder named by the hash of all they hold.
 func named(files []File) *Shards {
+	sums := make([][sha256.Size]byte, len(files))
+	parallel.For(len(files), func(i int) { sums[i] = sha256.Sum256(files[i].Data) })
 	hash := sha256.New()
-	for _, f := range files {
-		fmt.Fprintf(hash, "%s %d\n", f.Name, len(f.Data))
-		hash.Write(f.Data)
+	for i, f := range files {
+		fmt.Fprintf(hash, "%s %x\n", f.Name, sums[i])
 	}
 	folder := hex.EncodeToString(hash.Sum(nil))[:12]
 	s := &Shards{plain: make(map[string][]byte, len(files))}

@@ -64,17 +64,6 @@ func (r *Reference) Horizon() edtf.Range {
 	return edtf.Range{First: first, Last: last}
 }
 
-// ModelsOf gives a maker's models in order of identifier.
-func (r *Reference) ModelsOf(makerID string) []*Model {
-	var list []*Model
-	for _, m := range r.Models.All() {
-		if m.Maker.Value == makerID {
-			list = append(list, m)
-		}
-	}
-	return list
-}
-
 // Records gives every record: makers, models, features, sources, examples, pages, each in order of identifier.
 func (r *Reference) Records() []Record {
 	var all []Record

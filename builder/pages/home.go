@@ -112,7 +112,7 @@ func (p *page) homeChart() *chartView {
 	c := p.newChart("Who made what, and when", charts.AxisOver(p.ref.Horizon(), ranges...), "Maker", "Model", "Made", "Remark")
 	for _, maker := range p.ref.Makers.All() {
 		var made []*schema.Claim
-		for _, m := range p.byMade(p.ref.ModelsOf(maker.ID)) {
+		for _, m := range p.byMade(p.built()[maker.ID]) {
 			if m.Made != nil {
 				made = append(made, m.Made)
 			}

@@ -145,7 +145,7 @@ func (p *page) makersIndex(v *indexView, makers []*schema.Maker) {
 		if m.Trading != nil {
 			card.Made = &yearsLink{p.years(m.Trading), p.claimHref(m.Trading)}
 		}
-		card.Under = joinWords(card.Under, count(len(p.ref.ModelsOf(m.ID)), "model", "models"))
+		card.Under = joinWords(card.Under, count(len(p.built()[m.ID]), "model", "models"))
 		group.Cards = append(group.Cards, card)
 	}
 	v.Groups = []indexGroup{group}

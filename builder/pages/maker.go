@@ -56,7 +56,7 @@ type namedYears struct{ Name, Years, Href string }
 const mostLines = 80
 
 func (p *page) maker(m *schema.Maker) makerView {
-	models := p.byMade(p.ref.ModelsOf(m.ID))
+	models := p.byMade(p.built()[m.ID])
 	v := makerView{
 		Name: m.Title(), Place: m.Place.Value, Text: p.text(m.Body, m),
 		Chart: p.makerChart(m, models), Models: p.modelCards(models), Claims: p.claimList(m.Claims()),
@@ -214,3 +214,12 @@ func valueAnchor(id string) string { return "value-" + id }
 
 // number prints a whole number.
 func number(n int) string { return strconv.Itoa(n) }
+
+// modelsOfMakers gives each maker's models, in order of identifier.
+func modelsOfMakers(ref *schema.Reference) map[string][]*schema.Model {
+	by := map[string][]*schema.Model{}
+	for _, m := range ref.Models.All() {
+		by[m.Maker.Value] = append(by[m.Maker.Value], m)
+	}
+	return by
+}

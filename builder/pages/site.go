@@ -26,6 +26,7 @@ type Site struct {
 	seen    func() map[string][]*schema.Example // by model
 	users   func() map[string][]userOf          // by feature
 	using   func() map[string]int               // models with claims about each feature
+	built   func() map[string][]*schema.Model   // by maker
 	asked   func() []question
 	tried   func() *dating.Calibration
 	images  map[string]image                     // the pictures that the site shows, by path below pictures
@@ -52,6 +53,7 @@ func New(f Facts) (*Site, error) {
 	}
 	s.seen = sync.OnceValue(func() map[string][]*schema.Example { return examplesByModel(f.Ref) })
 	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
+	s.built = sync.OnceValue(func() map[string][]*schema.Model { return modelsOfMakers(f.Ref) })
 	s.users, s.using = sync.OnceValue(s.usersByFeature), sync.OnceValue(s.countUsers)
 	s.asked = sync.OnceValue(s.workOutQuestions)
 	s.tried = sync.OnceValue(s.calibration)

@@ -215,6 +215,11 @@ var faults = []fault{
 		m.Put("pictures/marks/other.svg", m.Files["pictures/marks/oval.svg"]...)
 		return "pictures/marks/other.svg", 1
 	}},
+	{check: "twin-picture", spoil: func(m *mutant) (string, int) {
+		m.Put("pictures/marks/ovaL.svg", m.Files["pictures/marks/oval.svg"]...)
+		m.append("![Mark](pictures/marks/ovaL.svg)")
+		return "pictures/marks/oval.svg", 1
+	}},
 	{check: "unsafe-picture", spoil: func(m *mutant) (string, int) {
 		return m.swapIn("pictures/marks/oval.svg", "ellipse", "<ellipse ", `<ellipse onclick="x()" `, 1)
 	}},

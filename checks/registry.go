@@ -30,7 +30,7 @@ var registry = []Check{
 
 	bareYear, deadLink, unsafeAddress,
 
-	missingPicture, outsidePicture, wordlessPicture, unreadablePicture, unsafePicture, locatedPicture, unusedPicture,
+	missingPicture, twinPicture, outsidePicture, wordlessPicture, unreadablePicture, unsafePicture, locatedPicture, unusedPicture,
 }
 
 // Registry gives every check, family by family, in a list of the caller's own.

@@ -10,8 +10,6 @@ package output
 import (
 	"bufio"
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -21,8 +19,6 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
-
-	"github.com/gofrs/flock"
 )
 
 // MarkFile is the file by which Yearmark knows a site that it wrote.
@@ -51,21 +47,27 @@ func Replace(target string, mark Mark, fill func(*Writer) error) error {
 		return err
 	}
 	defer unlock()
-	if err := recoverTarget(target); err != nil {
+	scratch := filepath.Join(filepath.Dir(target), scratchName(target))
+	release, err := claim(target, scratch)
+	if err != nil {
+		return err
+	}
+	defer release()
+	if err := replaceFrom(scratch, target, mark, fill); err != nil {
+		os.RemoveAll(scratch)
+		return err
+	}
+	return nil
+}
+
+func replaceFrom(scratch, target string, mark Mark, fill func(*Writer) error) error {
+	if err := recoverTarget(scratch, target); err != nil {
 		return err
 	}
 	if err := mayReplace(target); err != nil {
 		return err
 	}
-	scratch := filepath.Join(filepath.Dir(target), scratchName(target))
-	if err := os.MkdirAll(scratch, 0o755); err != nil {
-		return fmt.Errorf("cannot write beside %s: %w", target, err)
-	}
-	if err := fillAndSwap(scratch, target, mark, fill); err != nil {
-		os.RemoveAll(scratch)
-		return err
-	}
-	return nil
+	return fillAndSwap(scratch, target, mark, fill)
 }
 
 func fillAndSwap(scratch, target string, mark Mark, fill func(*Writer) error) error {
@@ -84,32 +86,20 @@ func fillAndSwap(scratch, target string, mark Mark, fill func(*Writer) error) er
 	if err := w.Put(MarkFile, append(data, '\n')); err != nil {
 		return err
 	}
+	if err := settle(scratch); err != nil {
+		return fmt.Errorf("cannot bring the site to the disk: %w", err)
+	}
 	return swap(scratch, target)
-}
-
-// lock keeps a second publish to the same target out. The lock lies in the
-// system's temporary folder, so that nothing of it stays beside the site.
-func lock(target string) (func(), error) {
-	sum := sha256.Sum256([]byte(target))
-	l := flock.New(filepath.Join(os.TempDir(), "yearmark-"+hex.EncodeToString(sum[:8])+".lock"))
-	held, err := l.TryLock()
-	if err != nil {
-		return nil, fmt.Errorf("cannot lock %s: %w", target, err)
-	}
-	if !held {
-		return nil, fmt.Errorf("%s: %w", target, ErrBusy)
-	}
-	return func() { _ = l.Unlock() }, nil
 }
 
 func scratchName(target string) string { return "." + filepath.Base(target) + ".yearmark-scratch" }
 func asideName(target string) string   { return "." + filepath.Base(target) + ".yearmark-aside" }
 
-// recoverTarget clears what an interrupted run left. Where systems cannot swap
-// in one step and the run stopped between two renames, the old site is put back.
-func recoverTarget(target string) error {
-	folder := filepath.Dir(target)
-	aside := filepath.Join(folder, asideName(target))
+// recoverTarget clears what an interrupted run left, but for the scratch folder
+// itself. Where systems cannot swap in one step and the run stopped between two
+// renames, the old site is put back.
+func recoverTarget(scratch, target string) error {
+	aside := filepath.Join(filepath.Dir(target), asideName(target))
 	if _, err := os.Lstat(target); errors.Is(err, fs.ErrNotExist) {
 		if _, err := os.Lstat(aside); err == nil {
 			if err := os.Rename(aside, target); err != nil {
@@ -117,10 +107,16 @@ func recoverTarget(target string) error {
 			}
 		}
 	}
-	for _, left := range []string{aside, filepath.Join(folder, scratchName(target))} {
-		if err := os.RemoveAll(left); err != nil {
-			return fmt.Errorf("cannot clear what an interrupted publish left: %w", err)
-		}
+	left := []string{aside}
+	entries, err := os.ReadDir(scratch)
+	for _, e := range entries {
+		left = append(left, filepath.Join(scratch, e.Name()))
+	}
+	for _, path := range left {
+		err = errors.Join(err, os.RemoveAll(path))
+	}
+	if err != nil {
+		return fmt.Errorf("cannot clear what an interrupted publish left: %w", err)
 	}
 	return nil
 }
@@ -153,15 +149,16 @@ func marked(target string) bool {
 	return err == nil && json.Unmarshal(data, &m) == nil && m.WrittenBy == "yearmark"
 }
 
-// swap puts scratch in the place of target and removes what stood there.
+// swap puts scratch in the place of target and removes what stood there. The
+// old site is moved aside first, out of the way of the next run's scratch.
 func swap(scratch, target string) error {
 	if _, err := os.Lstat(target); errors.Is(err, fs.ErrNotExist) {
 		return os.Rename(scratch, target)
 	}
-	if err := exchange(scratch, target); err == nil {
-		return os.RemoveAll(scratch)
-	}
 	aside := filepath.Join(filepath.Dir(target), asideName(target))
+	if err := exchange(scratch, target); err == nil {
+		return errors.Join(os.Rename(scratch, aside), os.RemoveAll(aside))
+	}
 	if err := os.Rename(target, aside); err != nil {
 		return fmt.Errorf("cannot move the old site aside: %w", err)
 	}

@@ -2,8 +2,10 @@ package pages
 
 import (
 	"encoding/json"
+	"html/template"
 
 	"yearmark/builder/charts"
+	"yearmark/builder/markup"
 	"yearmark/builder/site"
 	"yearmark/schema"
 )
@@ -12,7 +14,7 @@ import (
 type dateView struct {
 	Base   base
 	Tables string // the way to the folder of the engine's tables, or empty
-	Models []modelChoice
+	Models modelChoices
 	Key    []keyView
 	Rules  rulesView
 	// ElsewhereKey says that there are too many models for one page, so that each has its key on its own.
@@ -26,6 +28,30 @@ type modelChoice struct {
 	// Marks is how the maker's stamped weights read, as JSON for the form's
 	// script, and MarksHref where that is told; both empty where nobody says.
 	Marks, MarksHref string
+}
+
+// modelChoices is the list to choose a model from.
+type modelChoices []modelChoice
+
+// HTML writes the choices, maker by maker.
+func (l modelChoices) HTML() template.HTML {
+	size := 0
+	for i := range l {
+		size += 120 + 60*len(l[i].Models)
+	}
+	w := markup.New(size)
+	for i := range l {
+		w.Tag(`<optgroup label="`).Text(l[i].Maker).Tag(`"`)
+		if l[i].Marks != "" {
+			w.Tag(` data-marks="`).Text(l[i].Marks).Tag(`" data-told="`).Text(l[i].MarksHref).Tag(`"`)
+		}
+		w.Tag(`>`)
+		for _, m := range l[i].Models {
+			w.Tag(`<option value="`).Text(m.Href).Tag(`">`).Text(m.Text).Tag(`</option>`)
+		}
+		w.Tag(`</optgroup>`)
+	}
+	return w.Done()
 }
 
 // keyView is one model's key: what each feature was, and when.

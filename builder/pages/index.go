@@ -117,13 +117,9 @@ func (s *Site) sourcesOfKinds() int {
 
 // modelsByMaker gives the models maker by maker, each maker's by first year.
 func (s *Site) modelsByMaker() []*schema.Model {
-	of := map[string][]*schema.Model{}
-	for _, m := range s.ref.Models.All() {
-		of[m.Maker.Value] = append(of[m.Maker.Value], m)
-	}
 	var list []*schema.Model
 	for _, maker := range s.ref.Makers.All() {
-		list = append(list, s.byMade(of[maker.ID])...)
+		list = append(list, s.byMade(s.built()[maker.ID])...)
 	}
 	return list
 }

@@ -80,8 +80,19 @@ var Scripts = sync.OnceValue(func() map[string]Asset {
 var imported = regexp.MustCompile(`(?m)^import .* from "(\.{1,2}/[^"]+)";$`)
 
 // Imports gives the modules that a module imports, and those that they import,
-// each once, in the order in which a browser meets them.
-func Imports(name string) []Asset {
+// each once, in the order in which a browser meets them. The caller must not
+// change the slice.
+func Imports(name string) []Asset { return allImports()[name] }
+
+var allImports = sync.OnceValue(func() map[string][]Asset {
+	all := map[string][]Asset{}
+	for name := range Scripts() {
+		all[name] = importsOf(name)
+	}
+	return all
+})
+
+func importsOf(name string) []Asset {
 	var list []Asset
 	met := map[string]bool{name: true}
 	for wait := []string{name}; len(wait) > 0; wait = wait[1:] {

@@ -2,6 +2,7 @@ package search
 
 import (
 	"encoding/binary"
+	"maps"
 	"slices"
 
 	bleveindex "github.com/blevesearch/bleve_index_api"
@@ -16,8 +17,6 @@ type exporter struct {
 	lengths    []int       // of the document at each place: the tokens of its text
 	tokens     int         // of all texts
 	headTokens [len(headings)]int
-	asked      []filtering // what the document at each place is asked for by
-	filters    *termBook   // whose numbers those are
 	words      []wordEntry
 
 	order  []int    // place of each document number
@@ -41,13 +40,13 @@ func (ix *Index) exporter() (*exporter, error) {
 	}
 	x := &exporter{
 		ix: ix, dict: dict, words: dict.words, lengths: ix.lengths, tokens: ix.stats.FieldCardinality[fieldText],
-		docs: make([]*Document, len(ix.docs)), asked: make([]filtering, len(ix.docs)), filters: &newBooks().filters,
+		docs: make([]*Document, len(ix.docs)),
 	}
 	for h := range headings {
 		x.headTokens[h] = ix.stats.FieldCardinality[headings[h].field]
 	}
 	for i := range ix.docs {
-		x.docs[i], x.asked[i] = &ix.docs[i], x.filters.filtering(&ix.docs[i])
+		x.docs[i] = &ix.docs[i]
 	}
 	x.numberAll()
 	return x, x.mapInternal()
@@ -65,18 +64,13 @@ func (x *exporter) numberAll() {
 		place := int(uint32(key))
 		x.order[n], x.number[place] = place, uint32(n)
 	}
+	firsts, lasts := map[int]bool{}, map[int]bool{}
 	for _, d := range x.docs {
 		if d.Dated() {
-			x.firsts = append(x.firsts, d.First)
-			x.lasts = append(x.lasts, d.Last)
+			firsts[d.First], lasts[d.Last] = true, true
 		}
 	}
-	x.firsts, x.lasts = sortedOnce(x.firsts), sortedOnce(x.lasts)
-}
-
-func sortedOnce(list []int) []int {
-	slices.Sort(list)
-	return slices.Compact(list)
+	x.firsts, x.lasts = slices.Sorted(maps.Keys(firsts)), slices.Sorted(maps.Keys(lasts))
 }
 
 // mapInternal finds the document number of each of Bleve's own.

@@ -45,65 +45,154 @@ func (b *termBook) filtering(d *Document) (f filtering) {
 	return f
 }
 
-// filterEntries makes the lists of every filter, in order of key.
-func (x *exporter) filterEntries() []entry {
-	keys := x.filters.terms
-	whole := grouped(len(keys), func(add func(uint32, uint32)) {
-		for n, place := range x.order {
-			for _, key := range x.asked[place].wholes {
-				add(key, uint32(n))
+// filterLists has the filters of documents turned round: for each the documents
+// that it lets through, and its list as it is published. What one state has in
+// common with the one before is not written again.
+type filterLists struct {
+	*standing
+	book  *termBook
+	lists []filterList // as in the book
+	stale []uint32     // those that must be written again
+}
+
+// filterList is a filter turned round.
+type filterList struct {
+	docs  []heldAt // by number of the document
+	came  []heldAt // those that were not there before
+	entry entry    // its text is 0 where no document is let through
+	state staleness
+}
+
+// heldAt is a document that a filter lets through, and the place of the value
+// among those that it has; -1 where the filter asks for no value.
+type heldAt struct {
+	slot uint32
+	hold int32
+}
+
+// filterLists turns round the filters of the documents of an index.
+func (x *exporter) filterLists() *filterLists {
+	f := &filterLists{standing: newStanding(), book: &newBooks().filters}
+	docs := make([]*vector, len(x.docs))
+	for i, d := range x.docs {
+		docs[i] = &vector{doc: *d, asked: f.book.filtering(d)}
+	}
+	f.standing.advance(docs, x.order)
+	f.advance()
+	return f
+}
+
+// advance writes the lists that the standing documents have changed.
+func (f *filterLists) advance() {
+	f.lists = slices.Grow(f.lists, len(f.book.terms)-len(f.lists))[:len(f.book.terms)]
+	for _, d := range f.moved {
+		f.each(d, otherNumbers, func(*filterList, int32) {})
+	}
+	for _, d := range f.left {
+		f.each(d, otherDocuments, func(*filterList, int32) {})
+	}
+	for _, d := range f.came {
+		f.each(d, otherDocuments, func(l *filterList, hold int32) { l.came = append(l.came, heldAt{d.slot, hold}) })
+	}
+	if f.grew { // what is told by those outside is another
+		for n := range f.lists {
+			if l := &f.lists[n]; l.state == fresh && len(l.docs) > 0 && l.docs[0].hold < 0 {
+				l.state, f.stale = otherNumbers, append(f.stale, uint32(n))
 			}
 		}
-	})
-	held := grouped(len(keys), func(add func(uint32, holder)) {
-		for n, place := range x.order {
-			for i, key := range x.asked[place].holds {
-				add(key, holder{uint32(n), &x.docs[place].Holds[i]})
-			}
-		}
-	})
-	all := make([]entry, len(keys), len(keys)+len(x.firsts)+len(x.lasts))
-	parallel.For(len(keys), func(n int) {
+	}
+	parallel.For(len(f.stale), func(i int) {
 		w := setWriters.Get().(*setWriter)
 		defer setWriters.Put(w)
-		all[n] = entry{key: keys[n]}
-		if docs := whole[n]; len(docs) > 0 {
-			all[n].text, all[n].list = len(docs), w.set(docs, len(x.order))
-		} else if len(held[n]) > 0 {
-			all[n].text, all[n].list = w.held(held[n])
-		}
+		f.write(w, f.stale[i])
 	})
-	entries := slices.DeleteFunc(append(all, x.yearEntries()...), func(e entry) bool { return e.text == 0 })
+	f.stale = f.stale[:0]
+}
+
+// each goes through the filters that let a document through, which are stale now.
+func (f *filterLists) each(d *vector, why staleness, do func(l *filterList, hold int32)) {
+	note := func(n uint32, hold int32) {
+		l := &f.lists[n]
+		if l.state == fresh {
+			f.stale = append(f.stale, n)
+		}
+		l.state = max(l.state, why)
+		do(l, hold)
+	}
+	for _, n := range d.asked.wholes {
+		note(n, -1)
+	}
+	for i, n := range d.asked.holds {
+		note(n, int32(i))
+	}
+}
+
+// write writes a stale list anew.
+func (f *filterLists) write(w *setWriter, n uint32) {
+	l := &f.lists[n]
+	if l.state == otherDocuments {
+		l.docs, l.came = f.merged(l.docs, l.came), nil
+	}
+	l.entry, l.state = entry{key: f.book.terms[n]}, fresh
+	switch {
+	case len(l.docs) == 0:
+	case l.docs[0].hold < 0:
+		w.docs = w.docs[:0]
+		for _, d := range l.docs {
+			w.docs = append(w.docs, f.numbers[d.slot])
+		}
+		l.entry.text, l.entry.list = len(l.docs), w.set(w.docs, len(f.order))
+	default:
+		w.holders = w.holders[:0]
+		for _, d := range l.docs {
+			w.holders = append(w.holders, holder{f.numbers[d.slot], &f.slots[d.slot].doc.Holds[d.hold]})
+		}
+		l.entry.text, l.entry.list = w.held(w.holders)
+		clear(w.holders)
+	}
+}
+
+// merged gives the documents that stayed and those that came, by number.
+func (f *filterLists) merged(before, came []heldAt) []heldAt {
+	list := make([]heldAt, 0, len(before)+len(came))
+	for _, d := range before {
+		if f.gone[d.slot] {
+			continue
+		}
+		for len(came) > 0 && f.numbers[came[0].slot] < f.numbers[d.slot] {
+			list, came = append(list, came[0]), came[1:]
+		}
+		list = append(list, d)
+	}
+	return append(list, came...)
+}
+
+// filterEntries gives the lists of every filter, in order of key.
+func (x *exporter) filterEntries(f *filterLists) []entry {
+	entries := x.yearEntries()
+	for n := range f.lists {
+		if e := &f.lists[n].entry; e.text > 0 {
+			entries = append(entries, *e)
+		}
+	}
 	slices.SortFunc(entries, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
 	return entries
 }
 
-// grouped sorts values by key, of which there are so many; each says what they
-// are, alike whenever it is called.
-func grouped[V any](keys int, each func(add func(key uint32, v V))) [][]V {
-	counts, total := make([]int, keys), 0
-	each(func(key uint32, _ V) { counts[key]++; total++ })
-	all, lists := make([]V, total), make([][]V, keys)
-	for key, n := range counts {
-		lists[key], all = all[:0:n], all[n:]
-	}
-	each(func(key uint32, v V) { lists[key] = append(lists[key], v) })
-	return lists
-}
-
-// datedDocument is a document's number, and its years.
-type datedDocument struct {
-	number      uint32
-	first, last int
+// datedDocuments are the numbers of documents that have years, and those.
+type datedDocuments struct {
+	numbers       []uint32
+	firsts, lasts []int32
 }
 
 // yearEntries makes, for each first year that there is, the list of documents whose first year is
 // not after it, and for each last year of those whose last is not before it.
 func (x *exporter) yearEntries() []entry {
-	var dated []datedDocument
+	var dated datedDocuments
 	for n, place := range x.order {
 		if d := x.docs[place]; d.Dated() {
-			dated = append(dated, datedDocument{uint32(n), d.First, d.Last})
+			dated.numbers = append(dated.numbers, uint32(n))
+			dated.firsts, dated.lasts = append(dated.firsts, int32(d.First)), append(dated.lasts, int32(d.Last))
 		}
 	}
 	entries := make([]entry, len(x.firsts)+len(x.lasts))
@@ -114,16 +203,16 @@ func (x *exporter) yearEntries() []entry {
 		filter, year := byte('<'), 0
 		if i < len(x.firsts) {
 			year = x.firsts[i]
-			for j := range dated {
-				if dated[j].first <= year {
-					w.docs = append(w.docs, dated[j].number)
+			for j, first := range dated.firsts {
+				if int(first) <= year {
+					w.docs = append(w.docs, dated.numbers[j])
 				}
 			}
 		} else {
 			filter, year = '>', x.lasts[i-len(x.firsts)]
-			for j := range dated {
-				if dated[j].last >= year {
-					w.docs = append(w.docs, dated[j].number)
+			for j, last := range dated.lasts {
+				if int(last) >= year {
+					w.docs = append(w.docs, dated.numbers[j])
 				}
 			}
 		}
@@ -136,6 +225,7 @@ func (x *exporter) yearEntries() []entry {
 type setWriter struct {
 	listWriter
 	docs, rest []uint32
+	holders    []holder
 }
 
 var setWriters = sync.Pool{New: func() any { return new(setWriter) }}

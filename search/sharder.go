@@ -24,7 +24,9 @@ type Sharder struct {
 	lexicon  *words.Lexicon
 	kept     map[schema.Record]*keptDocuments
 	round    int // counts the states
+	standing *standing
 	inverted *inverted
+	filters  *filterLists
 	shelves  *shelves
 }
 
@@ -53,21 +55,26 @@ func (s *Sharder) Shards(ref *schema.Reference, years func(*schema.Claim) edtf.Y
 	if err != nil {
 		return nil, err
 	}
-	x := newExporter(vectors, &s.inverted.books.filters)
+	x := newExporter(vectors)
+	s.standing.advance(vectors, x.order)
 	var filters, terms []entry
 	var parts sync.WaitGroup
-	parts.Go(func() { filters = x.filterEntries() })
 	parts.Go(func() {
-		s.inverted.advance(vectors, x.order)
+		s.filters.advance()
+		filters = x.filterEntries(s.filters)
+	})
+	parts.Go(func() {
+		s.inverted.advance()
 		terms, x.words = s.inverted.entries(), s.inverted.words()
 	})
 	parts.Wait()
+	s.standing.settle()
 	known, used := len(s.inverted.books.terms.terms), len(terms)
 	if s.Once {
 		for _, v := range vectors {
 			*v = vector{doc: v.doc}
 		}
-		vectors, s.inverted, s.lexicon, s.kept = nil, nil, nil, nil
+		vectors, s.standing, s.inverted, s.filters, s.lexicon, s.kept = nil, nil, nil, nil, nil, nil
 		return x.write(filters, terms, &shelves{}), nil
 	}
 	shards := x.write(filters, terms, s.shelves)
@@ -79,7 +86,9 @@ func (s *Sharder) Shards(ref *schema.Reference, years func(*schema.Claim) edtf.Y
 
 // forget begins anew with no document kept.
 func (s *Sharder) forget() {
-	s.lexicon, s.kept, s.inverted, s.shelves = &words.Lexicon{}, map[schema.Record]*keptDocuments{}, newInverted(s.Once), &shelves{}
+	s.lexicon, s.kept, s.shelves, s.standing = &words.Lexicon{}, map[schema.Record]*keptDocuments{}, &shelves{}, newStanding()
+	s.inverted = &inverted{standing: s.standing, once: s.Once, books: newBooks()}
+	s.filters = &filterLists{standing: s.standing, book: &s.inverted.books.filters}
 }
 
 // vectors gives every document, by kind and address.
@@ -205,11 +214,11 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 	return list
 }
 
-// newExporter numbers documents and counts what they hold. book is that of their filters.
-func newExporter(vectors []*vector, book *termBook) *exporter {
-	x := &exporter{docs: make([]*Document, len(vectors)), lengths: make([]int, len(vectors)), asked: make([]filtering, len(vectors)), filters: book}
+// newExporter numbers documents and counts what they hold.
+func newExporter(vectors []*vector) *exporter {
+	x := &exporter{docs: make([]*Document, len(vectors)), lengths: make([]int, len(vectors))}
 	for i, v := range vectors {
-		x.docs[i], x.lengths[i], x.asked[i] = &v.doc, v.length, v.asked
+		x.docs[i], x.lengths[i] = &v.doc, v.length
 		x.tokens += v.length
 		for h := range headings {
 			x.headTokens[h] += v.heads[h]

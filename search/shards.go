@@ -52,7 +52,7 @@ func (ix *Index) Shards() ([]File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the search index back out: %w", err)
 	}
-	return x.write(x.filterEntries(), words, &shelves{}).packed(), nil
+	return x.write(x.filterEntries(x.filterLists()), words, &shelves{}).packed(), nil
 }
 
 // Shards are the files of a search before they are packed, which takes longer

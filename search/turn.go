@@ -17,21 +17,13 @@ const atATime = 1 << 20
 // postings, written as those that are read out of an index are. What one state
 // of a reference has in common with the one before is not turned again.
 type inverted struct {
+	*standing
 	once  bool // no other state will follow
 	books *books
-	round uint32 // of the state
-
-	order   []*vector // by number
-	slots   []*vector // where each document stays as long as it is there
-	numbers []uint32  // of the documents by slot
-	gone    []bool    // of the documents by slot: it is not there any more
-	leaving []*vector // whose slots are free once what they held is written
-
 	terms []inversion // as in the book of terms
 	stale []uint32    // the terms that must be written again
 	met   []int       // how often each word of the book of words was met
 
-	free    []uint32 // slots
 	occurs  []occurrence
 	writers sync.Pool
 }
@@ -47,16 +39,6 @@ type inversion struct {
 	next   uint32 // where its next occurrence among those goes
 }
 
-// staleness is what has changed since an entry was written.
-type staleness uint8
-
-// The kinds of staleness, each counting in those before.
-const (
-	fresh          staleness = iota
-	otherNumbers             // other numbers for the same documents
-	otherDocuments           // other documents
-)
-
 // occurrence is a term in a document.
 type occurrence struct {
 	slot  uint32
@@ -65,38 +47,25 @@ type occurrence struct {
 	heads [2]uint32 // in each of headings
 }
 
-func newInverted(once bool) *inverted { return &inverted{once: once, books: newBooks(), round: 1} }
-
-// advance turns round another state: its documents, and their places by number.
-func (v *inverted) advance(docs []*vector, order []int) {
-	v.round++
+// advance turns round what the standing documents have changed.
+func (v *inverted) advance() {
 	v.terms = slices.Grow(v.terms, len(v.books.terms.terms)-len(v.terms))[:len(v.books.terms.terms)]
 	v.met = slices.Grow(v.met, len(v.books.words.terms)-len(v.met))[:len(v.books.words.terms)]
-	now := make([]*vector, len(order))
-	var came []*vector
-	for number, place := range order {
-		d := docs[place]
-		now[number] = d
-		if d.round != v.round-1 {
-			came = append(came, d)
-			v.enter(d)
-		} else if v.numbers[d.slot] != uint32(number) {
-			v.mark(d, otherNumbers)
-		}
-		d.round, v.numbers[d.slot] = v.round, uint32(number)
+	for _, d := range v.moved {
+		v.mark(d, otherNumbers)
 	}
-	for _, d := range v.order {
-		if d.round != v.round {
-			v.leave(d)
+	for _, d := range v.left {
+		v.mark(d, otherDocuments)
+		v.count(d, -1)
+	}
+	for _, d := range v.came {
+		v.mark(d, otherDocuments)
+		v.count(d, 1)
+		for _, n := range d.terms {
+			v.terms[n].more++
 		}
 	}
-	v.order = now
-	v.turn(came)
-	for _, d := range v.leaving {
-		v.slots[d.slot], v.gone[d.slot] = nil, false
-		v.free = append(v.free, d.slot)
-	}
-	v.leaving = nil
+	v.turn()
 }
 
 // mark notes that the terms of a document must be written again.
@@ -109,27 +78,6 @@ func (v *inverted) mark(d *vector, why staleness) {
 			t.state = why
 		}
 	}
-}
-
-func (v *inverted) enter(d *vector) {
-	if n := len(v.free); n > 0 {
-		d.slot, v.free = v.free[n-1], v.free[:n-1]
-		v.slots[d.slot] = d
-	} else {
-		d.slot = uint32(len(v.slots))
-		v.slots, v.numbers, v.gone = append(v.slots, d), append(v.numbers, 0), append(v.gone, false)
-	}
-	v.mark(d, otherDocuments)
-	for _, n := range d.terms {
-		v.terms[n].more++
-	}
-	v.count(d, 1)
-}
-
-func (v *inverted) leave(d *vector) {
-	v.mark(d, otherDocuments)
-	v.leaving, v.gone[d.slot] = append(v.leaving, d), true
-	v.count(d, -1)
 }
 
 // count counts the words met in a document, or takes them back.
@@ -145,13 +93,12 @@ func (v *inverted) count(d *vector, by int) {
 // inABlock is how many terms are written by one hand before it takes more.
 const inABlock = 64
 
-// turn writes the stale terms, some at a time. came are the documents that
-// were not there before, by number.
-func (v *inverted) turn(came []*vector) {
+// turn writes the stale terms, some at a time.
+func (v *inverted) turn() {
 	for from := 0; from < len(v.stale); {
 		terms := v.stale[from : from+v.stretch(v.stale[from:])]
 		from += len(terms)
-		v.gather(came, terms)
+		v.gather(terms)
 		parallel.For((len(terms)+inABlock-1)/inABlock, func(block int) {
 			w, kept := v.writers.Get().(*postingWriter)
 			if !kept {
@@ -179,7 +126,7 @@ func (v *inverted) stretch(terms []uint32) int {
 
 // gather lists the occurrences of some terms in the documents that came, each
 // term's together.
-func (v *inverted) gather(came []*vector, terms []uint32) {
+func (v *inverted) gather(terms []uint32) {
 	size := uint32(0)
 	for _, n := range terms {
 		t := &v.terms[n]
@@ -190,7 +137,7 @@ func (v *inverted) gather(came []*vector, terms []uint32) {
 		v.occurs = nil // the terms keep what they were given
 	}
 	v.occurs = slices.Grow(v.occurs[:0], int(size))[:size]
-	for _, d := range came {
+	for _, d := range v.came {
 		for i, n := range d.terms {
 			if t := &v.terms[n]; t.wanted {
 				v.occurs[t.next] = d.occurrence(i)

@@ -24,7 +24,7 @@ type vector struct {
 	times  []byte   // how often each of words was met
 	asked  filtering
 
-	slot  uint32 // see inverted
+	slot  uint32 // see standing
 	round uint32 // the last round of it in which the document was there
 }
 

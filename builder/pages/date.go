@@ -2,10 +2,8 @@ package pages
 
 import (
 	"encoding/json"
-	"html/template"
 
 	"yearmark/builder/charts"
-	"yearmark/builder/markup"
 	"yearmark/builder/site"
 	"yearmark/schema"
 )
@@ -14,44 +12,20 @@ import (
 type dateView struct {
 	Base   base
 	Tables string // the way to the folder of the engine's tables, or empty
-	Models modelChoices
+	Makers []makerChoice // those with models
 	Key    []keyView
 	Rules  rulesView
 	// ElsewhereKey says that there are too many models for one page, so that each has its key on its own.
 	ElsewhereKey bool
 }
 
-// modelChoice is one maker's models in the list to choose from.
-type modelChoice struct {
-	Maker  string
-	Models []anchor // Href is the model's identifier
+// makerChoice is a maker in the list of models to choose from; the form's
+// script enters the models, which its tables name.
+type makerChoice struct {
+	ID, Maker string
 	// Marks is how the maker's stamped weights read, as JSON for the form's
 	// script, and MarksHref where that is told; both empty where nobody says.
 	Marks, MarksHref string
-}
-
-// modelChoices is the list to choose a model from.
-type modelChoices []modelChoice
-
-// HTML writes the choices, maker by maker.
-func (l modelChoices) HTML() template.HTML {
-	size := 0
-	for i := range l {
-		size += 120 + 60*len(l[i].Models)
-	}
-	w := markup.New(size)
-	for i := range l {
-		w.Tag(`<optgroup label="`).Text(l[i].Maker).Tag(`"`)
-		if l[i].Marks != "" {
-			w.Tag(` data-marks="`).Text(l[i].Marks).Tag(`" data-told="`).Text(l[i].MarksHref).Tag(`"`)
-		}
-		w.Tag(`>`)
-		for _, m := range l[i].Models {
-			w.Tag(`<option value="`).Text(m.Href).Tag(`">`).Text(m.Text).Tag(`</option>`)
-		}
-		w.Tag(`</optgroup>`)
-	}
-	return w.Done()
 }
 
 // keyView is one model's key: what each feature was, and when.
@@ -77,28 +51,25 @@ func (p *page) date() dateView {
 	}
 	v.Base.Class = "one-sheet"
 	v.Base.Scripts, v.Base.Preloads = scripts("date.js"), imports("date.js")
-	for i, m := range p.modelsByMaker() {
-		name := m.Maker.Value
-		if maker, ok := p.ref.Makers.Get(name); ok {
-			name = maker.Title()
+	for _, m := range p.ref.Makers.All() {
+		models := p.built()[m.ID]
+		if len(models) > 0 {
+			v.Makers = append(v.Makers, p.choiceOf(m))
 		}
-		if n := len(v.Models); n == 0 || v.Models[n-1].Maker != name {
-			v.Models = append(v.Models, p.choiceOf(name, m.Maker.Value))
-		}
-		last := &v.Models[len(v.Models)-1]
-		last.Models = append(last.Models, anchor{m.ID, m.Title()})
-		if i < mostKeys {
-			v.Key = append(v.Key, p.key(m))
+		if room := mostKeys - len(v.Key); room > 0 {
+			models = p.byMade(models)
+			for _, model := range models[:min(room, len(models))] {
+				v.Key = append(v.Key, p.key(model))
+			}
 		}
 	}
 	v.ElsewhereKey = p.ref.Models.Len() > mostKeys
 	return v
 }
 
-func (p *page) choiceOf(name, maker string) modelChoice {
-	c := modelChoice{Maker: name}
-	m, ok := p.ref.Makers.Get(maker)
-	if !ok || m.WeightMarks == nil {
+func (p *page) choiceOf(m *schema.Maker) makerChoice {
+	c := makerChoice{ID: m.ID, Maker: m.Title()}
+	if m.WeightMarks == nil {
 		return c
 	}
 	by := conventionOf(m)

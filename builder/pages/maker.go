@@ -215,8 +215,8 @@ func valueAnchor(id string) string { return "value-" + id }
 // number prints a whole number.
 func number(n int) string { return strconv.Itoa(n) }
 
-// modelsOfMakers gives each maker's models, in order of identifier.
-func modelsOfMakers(ref *schema.Reference) map[string][]*schema.Model {
+// builtBy gives each maker's models, in order of identifier.
+func builtBy(ref *schema.Reference) map[string][]*schema.Model {
 	by := map[string][]*schema.Model{}
 	for _, m := range ref.Models.All() {
 		by[m.Maker.Value] = append(by[m.Maker.Value], m)

@@ -53,7 +53,7 @@ func New(f Facts) (*Site, error) {
 	}
 	s.seen = sync.OnceValue(func() map[string][]*schema.Example { return examplesByModel(f.Ref) })
 	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
-	s.built = sync.OnceValue(func() map[string][]*schema.Model { return modelsOfMakers(f.Ref) })
+	s.built = sync.OnceValue(func() map[string][]*schema.Model { return builtBy(f.Ref) })
 	s.users, s.using = sync.OnceValue(s.usersByFeature), sync.OnceValue(s.countUsers)
 	s.asked = sync.OnceValue(s.workOutQuestions)
 	s.tried = sync.OnceValue(s.calibration)

@@ -20,7 +20,7 @@ import (
 // what was read half written is read again when the rest comes; where files
 // come in numbers, as when an earlier state is fetched, it is longer.
 const (
-	quietFor    = 8 * time.Millisecond
+	quietFor    = 5 * time.Millisecond
 	quietBurst  = 120 * time.Millisecond
 	quietAtMost = time.Second
 	burst       = 20 // files

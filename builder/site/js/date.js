@@ -43,6 +43,7 @@ class Form {
   build() {
     const part = (name) => this.element.querySelector(`.js-${name}`);
     this.chooser = part("model");
+    this.enterModels();
     this.chooser.addEventListener("change", () => { this.state.model = this.chooser.value; this.moved(false); });
     this.question = new Question(part("question"), this);
     this.result = new Result(part("result"), this);
@@ -54,6 +55,13 @@ class Form {
     part("afresh").addEventListener("click", () => { this.state = new State(); this.moved(true); });
     part("live").hidden = false;
     for (const key of document.querySelectorAll(".js-key")) key.open = false;
+  }
+
+  /** Enters the models in the list, each with its maker, by year. */
+  enterModels() {
+    const groups = new Map(Array.from(this.chooser.querySelectorAll("optgroup"), (group) => [group.dataset.maker, group]));
+    const order = (a, b) => a.first - b.first || a.last - b.last || (a.name < b.name ? -1 : Number(a.name > b.name));
+    for (const m of [...this.dating.models].sort(order)) groups.get(m.maker)?.append(new Option(m.name, m.id));
   }
 
   read() {

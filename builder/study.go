@@ -163,7 +163,7 @@ func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 
 // searchFiles are the files from which the browser searches.
 func (s *Study) searchFiles() ([]pages.File, error) {
-	shards, err := s.kept.search.Shards(s.Ref, s.Timeline.Years)
+	shards, err := s.kept.search.Shards(s.Ref, s.Timeline)
 	if err != nil {
 		return nil, fmt.Errorf("cannot write the search: %w", err)
 	}

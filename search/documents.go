@@ -26,7 +26,8 @@ type writer struct {
 	ref   *schema.Reference
 	years func(*schema.Claim) edtf.Years
 	docs  []Document
-	rests *rests // what the documents rest on besides their record is noted here; may be nil
+	work  func(*schema.Claim) any // as in Years; asked where rests are noted
+	rests *rests                  // what the documents rest on besides their record is noted here; may be nil
 }
 
 // add makes the documents of a record.
@@ -285,7 +286,7 @@ func (w *writer) span(c *schema.Claim) edtf.Range {
 		return spanOf(c.Span.Expr)
 	}
 	r := rangeOf(w.years(c))
-	w.rests.onYears(c, r)
+	w.rests.onYears(c, r, w.work)
 	return r
 }
 

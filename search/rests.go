@@ -12,6 +12,7 @@ import (
 type rests struct {
 	records []restsOn
 	years   []restsOnYears
+	works   []restsOnWork
 }
 
 // recordName is what records are asked for by.
@@ -31,6 +32,12 @@ type restsOnYears struct {
 	were  edtf.Range
 }
 
+// restsOnWork is the work that years of the claims of one record came from.
+type restsOnWork struct {
+	claim *schema.Claim // one of them
+	was   any
+}
+
 // on notes that a record was asked for.
 func (r *rests) on(kind schema.Kind, id string, was schema.Record) {
 	if one := (restsOn{kind, id, was}); r != nil && !slices.Contains(r.records, one) {
@@ -38,10 +45,16 @@ func (r *rests) on(kind schema.Kind, id string, was schema.Record) {
 	}
 }
 
-// onYears notes that the years of a claim were asked for.
-func (r *rests) onYears(c *schema.Claim, were edtf.Range) {
-	if one := (restsOnYears{c, were}); r != nil && !slices.Contains(r.years, one) {
+// onYears notes that the years of a claim were asked for, and what they came from.
+func (r *rests) onYears(c *schema.Claim, were edtf.Range, work func(*schema.Claim) any) {
+	if r == nil {
+		return
+	}
+	if one := (restsOnYears{c, were}); !slices.Contains(r.years, one) {
 		r.years = append(r.years, one)
+	}
+	if !slices.ContainsFunc(r.works, func(w restsOnWork) bool { return w.claim.Model == c.Model && w.claim.Maker == c.Maker }) {
+		r.works = append(r.works, restsOnWork{c, work(c)})
 	}
 }
 
@@ -53,10 +66,23 @@ func (r *rests) hold(w *writer, changed map[recordName]bool) bool {
 			return false
 		}
 	}
+	return r.sameWork(w) || r.sameYears(w)
+}
+
+// sameWork says that all years came from work that is still good.
+func (r *rests) sameWork(w *writer) bool {
+	return !slices.ContainsFunc(r.works, func(on restsOnWork) bool { return on.was == nil || on.was != w.work(on.claim) })
+}
+
+// sameYears says that all years are as they were, and notes what they now come from.
+func (r *rests) sameYears(w *writer) bool {
 	for _, on := range r.years {
 		if on.were != rangeOf(w.years(on.claim)) {
 			return false
 		}
+	}
+	for i := range r.works {
+		r.works[i].was = w.work(r.works[i].claim)
 	}
 	return true
 }

@@ -44,14 +44,24 @@ const atOnce = 1024
 // out of use are forgotten.
 const most = 3
 
-// Shards gives the files for the site. years is as in Documents, and must not be nil.
-func (s *Sharder) Shards(ref *schema.Reference, years func(*schema.Claim) edtf.Years) (*Shards, error) {
+// Years are the years of one state of a reference. They are asked for from
+// several goroutines at once.
+type Years interface {
+	// Years gives a claim's, once all that is known has been drawn upon.
+	Years(*schema.Claim) edtf.Years
+	// Work names the piece of work that a claim's years come from, or is nil:
+	// where it is the same for two states, the years of all claims of its record are.
+	Work(*schema.Claim) any
+}
+
+// Shards gives the files for the site.
+func (s *Sharder) Shards(ref *schema.Reference, years Years) (*Shards, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.inverted == nil {
 		s.forget()
 	}
-	vectors, err := s.vectors(&writer{ref: ref, years: years})
+	vectors, err := s.vectors(&writer{ref: ref, years: years.Years, work: years.Work})
 	if err != nil {
 		return nil, err
 	}
@@ -195,7 +205,7 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 		t := takers.Get().(*taker)
 		defer takers.Put(t)
 		list[i] = &keptDocuments{}
-		one := writer{ref: w.ref, years: w.years}
+		one := writer{ref: w.ref, years: w.years, work: w.work}
 		if !s.Once {
 			one.rests = &list[i].rests
 		}

@@ -14,8 +14,8 @@ import (
 // same wants the files of a sharder to be those of an index built anew with Bleve.
 func same(t *testing.T, s *Sharder, ref *schema.Reference, after string) {
 	t.Helper()
-	years := chronology.Build(ref).Years
-	ix, err := Build(Documents(ref, years))
+	years := chronology.Build(ref)
+	ix, err := Build(Documents(ref, years.Years))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestShardsOfAnEditedReferenceAreThoseOfBleve(t *testing.T) {
 
 func TestASharderForgetsTermsOutOfUse(t *testing.T) {
 	s, ref := &Sharder{}, register(t)
-	years := chronology.Build(ref).Years
+	years := chronology.Build(ref)
 	if _, err := s.Shards(ref, years); err != nil {
 		t.Fatal(err)
 	}

@@ -11,7 +11,7 @@ import (
 // dateView is the dating form, and the printed key for those without it.
 type dateView struct {
 	Base   base
-	Tables string // the way to the folder of the engine's tables, or empty
+	Tables string        // the way to the folder of the engine's tables, or empty
 	Makers []makerChoice // those with models
 	Key    []keyView
 	Rules  rulesView

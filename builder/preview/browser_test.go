@@ -58,6 +58,7 @@ func TestABrowserFollowsEveryState(t *testing.T) {
 		{"no script again", written("Two", "", "", "ninth"), nil, true},
 		{"other pictures", written("Two", "", "", "tenth"), s.PicturesChange, true},
 		{"announced", written("Two", "", "", "eleventh"), s.Coming, false},
+		{"a script's state in the fragment", written("Two", "", "", "eleventh and a half"), func() { visit(h.URL + "/#model=plover") }, false},
 		{"seen through a fragment", written("Two", "", "", "twelfth"), func() { visit(h.URL + "/#words") }, true},
 	} {
 		if c.before != nil {

@@ -112,6 +112,24 @@ func TestAFetchGetsThePublishedBytes(t *testing.T) {
 	}
 }
 
+// lastingPages names the files below assets by what they hold.
+type lastingPages struct{ pagesOf }
+
+func (lastingPages) Lasting(path string) bool { return strings.HasPrefix(path, "assets/") }
+
+func TestOnlyFilesNamedByWhatTheyHoldAreKept(t *testing.T) {
+	s, h := testServer(t)
+	s.Show(lastingPages{pagesOf{"index.html": page, "assets/a-1.css": "p {}"}})
+	for path, want := range map[string]string{"/": "no-cache", "/assets/a-1.css": "max-age=31536000, immutable", "/-preview/follow.js": "no-cache"} {
+		if _, _, header := get(t, h.URL+path, nil); header.Get("Cache-Control") != want {
+			t.Errorf("%s: Cache-Control is %q, want %q", path, header.Get("Cache-Control"), want)
+		}
+	}
+	if status, _, header := get(t, h.URL+"/assets/gone.css", nil); status != http.StatusNotFound || strings.Contains(header.Get("Cache-Control"), "immutable") {
+		t.Errorf("what is not there: %d, Cache-Control %q", status, header.Get("Cache-Control"))
+	}
+}
+
 func TestBrowsersHearOfEveryState(t *testing.T) {
 	s, h := testServer(t)
 	resp, err := http.Get(h.URL + ownPaths + "changes")

@@ -2,11 +2,8 @@ package search
 
 import (
 	"cmp"
-	"encoding/binary"
-	"math"
 	"slices"
 	"strconv"
-	"sync"
 
 	"yearmark/schema/parallel"
 )
@@ -219,116 +216,4 @@ func (x *exporter) yearEntries() []entry {
 		entries[i] = entry{key: filterKey(filter, strconv.Itoa(year)), text: len(w.docs), list: w.set(w.docs, len(x.order))}
 	})
 	return entries
-}
-
-// setWriter writes sets of documents, keeping its room.
-type setWriter struct {
-	listWriter
-	docs, rest []uint32
-	holders    []holder
-}
-
-var setWriters = sync.Pool{New: func() any { return new(setWriter) }}
-
-// set writes a set of so many documents: one bit that says whether those in it or
-// those outside follow, a parameter (5 bits), and the gaps.
-func (w *setWriter) set(docs []uint32, of int) []byte {
-	w.Reset()
-	rest := 2*len(docs) > of
-	if rest {
-		w.rest = appendComplement(w.rest[:0], docs, of)
-		docs = w.rest
-	}
-	w.Flag(rest)
-	w.numbers(docs)
-	return slices.Clone(w.Bytes())
-}
-
-func appendComplement(rest, docs []uint32, total int) []uint32 {
-	at := 0
-	for n := range uint32(total) {
-		if at < len(docs) && docs[at] == n {
-			at++
-			continue
-		}
-		rest = append(rest, n)
-	}
-	return rest
-}
-
-// numbers writes a parameter (5 bits) and ascending numbers.
-func (w *listWriter) numbers(docs []uint32) {
-	w.gaps = w.gaps[:0]
-	next := uint32(0)
-	for _, n := range docs {
-		w.gaps = append(w.gaps, n-next)
-		next = n + 1
-	}
-	w.gapList()
-}
-
-// holder is a document and a value that it has.
-type holder struct {
-	doc uint32
-	*Held
-}
-
-// held writes the documents, in order of number, that have a value and the years in which they
-// have it: whether it is a figure's range (one byte) and its two ends (8 bytes each); the
-// earliest year (varint), then bits: the width of years (5), the documents; for
-// each document how often it has the value, less 1, in unary, and for each time
-// whether there are years, the first of them less the earliest, and their number less 1.
-func (w *setWriter) held(list []holder) (docs int, b []byte) {
-	b = append(b, 0)
-	if h := list[0]; h.IsFigure {
-		b[0] = 1
-		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(h.Low))
-		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(h.High))
-	}
-	earliest, width := yearWidth(list)
-	b = binary.AppendVarint(b, int64(earliest))
-	w.docs = w.docs[:0]
-	for i := range list {
-		if i == 0 || list[i].doc != list[i-1].doc {
-			w.docs = append(w.docs, list[i].doc)
-		}
-	}
-	w.Reset()
-	w.Bits(uint64(width), 5)
-	w.numbers(w.docs)
-	for from, to := 0, 0; from < len(list); from = to {
-		for to = from; to < len(list) && list[to].doc == list[from].doc; to++ {
-		}
-		w.Unary(uint64(to - from - 1))
-		for _, h := range list[from:to] {
-			dated := h.First != 0 || h.Last != 0
-			w.Flag(dated)
-			if dated {
-				w.Bits(uint64(h.First-earliest), width)
-				w.Gamma(uint64(h.Last - h.First + 1))
-			}
-		}
-	}
-	return len(w.docs), append(b, w.Bytes()...)
-}
-
-// yearWidth gives the earliest year of a list and how many bits the first years above it take.
-func yearWidth(list []holder) (earliest, width int) {
-	latest, any := 0, false
-	for _, h := range list {
-		if h.First == 0 && h.Last == 0 {
-			continue
-		}
-		if !any || h.First < earliest {
-			earliest = h.First
-		}
-		if !any || h.First > latest {
-			latest = h.First
-		}
-		any = true
-	}
-	for latest-earliest >= 1<<width {
-		width++
-	}
-	return earliest, width
 }

@@ -41,7 +41,9 @@ func TestASuccessionMakesTheEnginesOfNew(t *testing.T) {
 		func(b []byte) []byte { return bytes.Replace(b, []byte("span: 196"), []byte("span: 195"), 1) },
 		func(b []byte) []byte { return bytes.ReplaceAll(b, []byte("span: 196"), []byte("span: 197")) },
 		func(b []byte) []byte { return bytes.Replace(b, []byte("held: "), []byte("held: loose # "), 1) },
-		func(b []byte) []byte { return bytes.Replace(b, []byte("kind: price-list"), []byte("kind: recollection"), 1) },
+		func(b []byte) []byte {
+			return bytes.Replace(b, []byte("kind: price-list"), []byte("kind: recollection"), 1)
+		},
 		func([]byte) []byte { return nil },
 	}
 	random := rand.New(rand.NewPCG(4, 9))

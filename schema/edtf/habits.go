@@ -59,7 +59,7 @@ var habits = []habit{
 	{when(`(?:between |from )?(\d{4}) ?(?:-|to|until|till|through|and|\.\.|…) ?(\d{4})`), "a stroke stands between the first and the last year", nil, yearsBetween},
 	{when(`(\d\d)(\d\d) ?[-/] ?(\d\d)`), "the last year of a span has four digits too", nil, shortYear},
 	{when(`(\d{3})(\d) ?[-/] ?(\d)`), "a month and a day have two digits each, a year four", nil, shorterYear},
-	{when(`\d{4}(?: ?(?:,|or) ?\d{4})+`), "years to choose from stand in square brackets, years that all hold in curly ones", nil, choices},
+	{when(`\d{4}(?: ?(?:,|or) ?\d{4})+`), "years to choose from take square brackets, years that all hold curly ones", nil, choices},
 	{when(`\d{4}(?: ?(?:,|and|&|\+|;) ?\d{4})+`), "years that all hold stand in curly brackets", nil, allOfThem},
 	{when(`[\[{](\d{4})\.\.(\d{4})[\]}]`), "the run ends before it starts", nil, runOfYears},
 	{when(`[\[{](\d{4})[-/](\d{4})[\]}]`), "a run in brackets has two dots between its first and last year", nil, runOfYears},

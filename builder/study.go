@@ -176,11 +176,7 @@ func (s *Study) searchFiles() ([]pages.File, error) {
 
 // datingFiles are the files from which the browser dates.
 func (s *Study) datingFiles() ([]pages.File, error) {
-	build := s.kept.tables.Build
-	if s.kept.search.Once {
-		build = tables.Build
-	}
-	list, _ := build(s.Engine())
+	list, _ := s.kept.tables.Build(s.Engine())
 	files := make([]pages.File, len(list))
 	for i, f := range list {
 		files[i] = pages.File{Name: f.Name, Data: func() []byte { return f.Data }}
@@ -221,7 +217,7 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	if err := amongRecords(s.Ref.Folder, to); err != nil {
 		return 0, err
 	}
-	s.kept.search.Once = true
+	s.kept.search.Once, s.kept.tables.Once = true, true
 	site, err := s.Site(nil)
 	if err != nil {
 		return 0, err

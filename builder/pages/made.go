@@ -81,7 +81,7 @@ func (s *Site) Warm(before *Site) {
 
 // Lasting says whether a file is named by what it holds.
 func (s *Site) Lasting(path string) bool {
-	if s.madeElsewhere(path) {
+	if _, made := s.madeWith(path); made {
 		return path != datingFolder+datingManifestName
 	}
 	return strings.HasPrefix(path, site.AssetFolder) && path != iconPath
@@ -106,31 +106,15 @@ func (s *Site) TakeMade() ([]File, error) {
 	return list, nil
 }
 
-// madeElsewhere says whether a path lies in a folder of files made elsewhere.
-func (s *Site) madeElsewhere(path string) bool {
-	for folder := range s.made {
-		if strings.HasPrefix(path, folder) {
-			return true
-		}
-	}
-	return false
-}
-
-// madeFile gives a file made elsewhere.
-func (s *Site) madeFile(path string) (func() []byte, error) {
+// madeWith gives the files that were made with one, where its path lies in a
+// folder of files made elsewhere.
+func (s *Site) madeWith(path string) (files func() (madeFiles, error), ok bool) {
 	for folder, files := range s.made {
-		if !strings.HasPrefix(path, folder) {
-			continue
-		}
-		m, err := files()
-		if err != nil {
-			return nil, err
-		}
-		if data, ok := m.data[path]; ok {
-			return data, nil
+		if strings.HasPrefix(path, folder) {
+			return files, true
 		}
 	}
-	return nil, noFile(path)
+	return nil, false
 }
 
 func noFile(path string) error {

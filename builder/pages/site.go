@@ -105,9 +105,15 @@ func (s *Site) writing(path string) (writing, error) {
 	if write, ok := s.recordPage(path); ok {
 		return write, nil
 	}
-	if s.madeElsewhere(path) {
-		data, err := s.madeFile(path)
-		return func(to *bytes.Buffer) error { to.Write(data()); return nil }, err
+	if files, made := s.madeWith(path); made {
+		m, err := files()
+		if err != nil {
+			return nil, err
+		}
+		if data, ok := m.data[path]; ok {
+			return func(to *bytes.Buffer) error { to.Write(data()); return nil }, nil
+		}
+		return nil, noFile(path)
 	}
 	if write, ok := s.Large(path); ok {
 		return func(to *bytes.Buffer) error { return write(to) }, nil

@@ -47,7 +47,7 @@ type Manifest struct {
 // Build writes the engine's tables. The manifest is the last of the files, and
 // given apart as well.
 func Build(e *dating.Engine) ([]File, Manifest) {
-	return (&builder{engine: e, once: true}).build()
+	return (&Succession{Once: true}).Build(e)
 }
 
 // Succession writes the tables of one engine after another: those that Build
@@ -55,6 +55,9 @@ func Build(e *dating.Engine) ([]File, Manifest) {
 // Succession is ready. It is safe for concurrent use, and may be asked for
 // engines in any order.
 type Succession struct {
+	// Once says that no other engine will follow: nothing is kept.
+	Once bool
+
 	mu   sync.Mutex
 	last *builder
 }
@@ -63,9 +66,11 @@ type Succession struct {
 func (s *Succession) Build(e *dating.Engine) ([]File, Manifest) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	b := &builder{engine: e, before: s.last}
+	b := &builder{engine: e, before: s.last, once: s.Once}
 	files, m := b.build()
-	b.before, s.last = nil, b
+	if b.before = nil; !s.Once {
+		s.last = b
+	}
 	return files, m
 }
 

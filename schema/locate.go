@@ -53,7 +53,20 @@ func (l *Located) Key(name string) *Located {
 // Locate finds every value in the front matter of a record. The error is a
 // Problems where the file cannot be read at all. Whether keys and values are
 // those of a record it does not ask.
-func Locate(file string, source []byte) (*Located, error) {
+func Locate(file string, source []byte) (*Located, error) { return new(Locator).Locate(file, source) }
+
+// Locator finds values in many files, one after another, in the same room: what
+// it gave for one file is no longer good once it is asked for the next. The zero
+// Locator is ready.
+type Locator struct {
+	values stretch[Located]
+	keys   stretch[LocatedKey]
+	items  stretch[*Located]
+	lines  []int
+}
+
+// Locate is the function of that name.
+func (r *Locator) Locate(file string, source []byte) (*Located, error) {
 	d := &decoder{file: file}
 	defer d.done()
 	text, ok := d.readable(source)
@@ -70,8 +83,25 @@ func Locate(file string, source []byte) (*Located, error) {
 		return nil, d.problems.sorted()
 	}
 	fence, _, _ := cutLine(text)
-	l := &locator{file: file, front: p.front, base: len(source) - len(text) + len(fence) + 1}
+	r.values.used, r.keys.used, r.items.used = 0, 0, 0
+	l := &locator{file: file, front: p.front, base: len(source) - len(text) + len(fence) + 1, room: r, lines: append(r.lines[:0], 0)}
 	return l.whole(top)
+}
+
+// stretch hands out pieces of a long list. One that has no room left is given
+// up for a longer one, and stays with those who hold pieces of it.
+type stretch[T any] struct {
+	room []T
+	used int
+}
+
+// take gives a piece of that length, whose items may be those of a time before.
+func (s *stretch[T]) take(n int) []T {
+	if len(s.room)-s.used < n {
+		s.room, s.used = make([]T, max(2*len(s.room), n, 32)), 0
+	}
+	s.used += n
+	return s.room[s.used-n : s.used : s.used]
 }
 
 // locator measures nodes against the bytes of the front matter.
@@ -81,32 +111,22 @@ type locator struct {
 	base  int   // bytes of the file before the front matter
 	lines []int // where each line of the front matter begins
 	last  struct{ line, column, at int }
-	room  []Located // for values to come
+	room  *Locator
 }
 
 func (l *locator) whole(top *yaml.Node) (*Located, error) {
-	l.lines = []int{0}
 	for i, c := range l.front {
 		if c == '\n' {
 			l.lines = append(l.lines, i+1)
 		}
 	}
+	l.room.lines = l.lines
 	located, err := l.node(top, 0)
 	if err != nil {
 		return nil, err
 	}
 	located.shift(l.base)
 	return located, nil
-}
-
-// one gives room for one value. Rooms are made many at a time.
-func (l *locator) one() *Located {
-	if len(l.room) == 0 {
-		l.room = make([]Located, 32)
-	}
-	located := &l.room[0]
-	l.room = l.room[1:]
-	return located
 }
 
 // shift moves every place by so many bytes.
@@ -144,7 +164,7 @@ func (l *locator) lost(n *yaml.Node) error {
 
 // node locates a value that stands within something indented by so many characters.
 func (l *locator) node(n *yaml.Node, indent int) (*Located, error) {
-	located := l.one()
+	located := &l.room.values.take(1)[0]
 	return located, l.place(n, indent, located)
 }
 
@@ -173,7 +193,7 @@ func (l *locator) place(n *yaml.Node, indent int, located *Located) error {
 }
 
 func (l *locator) items(n *yaml.Node, to *Located) error {
-	to.Items = make([]*Located, 0, len(n.Content))
+	to.Items = l.room.items.take(len(n.Content))[:0]
 	for _, child := range n.Content {
 		item, err := l.node(child, n.Column-1)
 		if err != nil {
@@ -186,7 +206,7 @@ func (l *locator) items(n *yaml.Node, to *Located) error {
 }
 
 func (l *locator) keys(n *yaml.Node, to *Located) error {
-	to.Keys = make([]LocatedKey, 0, len(n.Content)/2)
+	to.Keys = l.room.keys.take(len(n.Content) / 2)[:0]
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		var name Located
 		if err := l.place(n.Content[i], n.Column-1, &name); err != nil {
@@ -294,6 +314,9 @@ func blockLength(s []byte, indent int) int {
 // bareLength is the length of unquoted text that reads as value: the same
 // characters, with other white space between them where lines were folded.
 func bareLength(s []byte, value string) int {
+	if n := len(value); n > 0 && n <= len(s) && string(s[:n]) == value && value[n-1] > ' ' && value[n-1] < utf8.RuneSelf {
+		return n
+	}
 	at := 0
 	for _, want := range value {
 		if unicode.IsSpace(want) {

@@ -51,8 +51,8 @@ var nodeStores = sync.Pool{New: func() any { return &nodeStore{} }}
 // release gives the store back. No node of it may be used afterwards.
 func (s *nodeStore) release() {
 	const most = 64
-	for i := range s.blocks {
-		clear(s.blocks[i])
+	for i, left := 0, s.used; left > 0; i, left = i+1, left-blockNodes {
+		clear(s.blocks[i][:min(left, blockNodes)])
 	}
 	s.blocks = s.blocks[:min(len(s.blocks), most)]
 	clear(s.links)

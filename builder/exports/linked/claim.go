@@ -1,27 +1,27 @@
 package linked
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"yearmark/schema"
-	"yearmark/schema/edtf"
 )
 
-// claim gives a claim and the state of affairs that it is about.
-func (g *graph) claim(c *schema.Claim) node {
-	page, anchor, _ := strings.Cut(c.Address(), "#")
-	n := node{
-		"@id": c.Address(), "@type": []string{"prov:Entity", "crm:E73_Information_Object"},
-		"schema:identifier": c.Key(), "crm:P129_is_about": g.state(c, page, anchor), "prov:wasAttributedTo": editorID,
-	}
-	n.put("dcterms:temporal", written(c.Span.Expr))
-	g.derivation(n, c.Citations())
-	n.put("cito:isDisputedBy", g.sources(c.Against))
-	n.put("skos:note", c.Note.Value)
-	n.put("skos:editorialNote", settlement(c))
-	return n
+// claim writes a claim and the state of affairs that it is about.
+func (g *graph) claim(c *schema.Claim) {
+	address := c.Address()
+	page, anchor, _ := strings.Cut(address, "#")
+	g.next()
+	g.begin(address, "prov:Entity", "crm:E73_Information_Object")
+	g.put("schema:identifier", c.Key())
+	g.state(c, page, anchor)
+	g.put("prov:wasAttributedTo", editorID)
+	g.written("dcterms:temporal", c.Span.Expr)
+	g.derivation(c.Citations())
+	g.sources("cito:isDisputedBy", c.Against, func(cited) bool { return true })
+	g.put("skos:note", c.Note.Value)
+	g.put("skos:editorialNote", settlement(c))
+	g.close()
 }
 
 func settlement(c *schema.Claim) string {
@@ -42,162 +42,177 @@ func settlement(c *schema.Claim) string {
 }
 
 // derivation says what a statement was derived from, and where in it.
-func (g *graph) derivation(n node, cites []schema.Citation) {
-	n.put("prov:wasDerivedFrom", g.sources(cites))
-	n.put("prov:hadPrimarySource", g.sources(slices.DeleteFunc(slices.Clone(cites), func(c schema.Citation) bool { return !g.firstHand(c) })))
-	var first, other []node
+func (g *graph) derivation(cites []schema.Citation) {
+	g.sources("prov:wasDerivedFrom", cites, func(cited) bool { return true })
+	g.sources("prov:hadPrimarySource", cites, func(c cited) bool { return c.firstHand })
+	g.places("prov:qualifiedPrimarySource", "prov:PrimarySource", cites, true)
+	g.places("prov:qualifiedDerivation", "prov:Derivation", cites, false)
+}
+
+// places writes the places of those citations that are first-hand, or of the others.
+func (g *graph) places(term, kind string, cites []schema.Citation, firstHand bool) {
+	none := true
 	for _, c := range cites {
-		source := g.sourceID(c)
-		if source == "" || c.Place == "" {
+		source := g.named(c.Source)
+		if source.id == "" || c.Place == "" || source.firstHand != firstHand {
 			continue
 		}
-		d := node{"prov:entity": source, "schema:pagination": c.Place}
-		if g.firstHand(c) {
-			d["@type"] = "prov:PrimarySource"
-			first = append(first, d)
-		} else {
-			d["@type"] = "prov:Derivation"
-			other = append(other, d)
+		if none {
+			g.openList(term)
+			none = false
 		}
+		g.start()
+		g.put("@type", kind)
+		g.put("prov:entity", source.id)
+		g.put("schema:pagination", c.Place)
+		g.close()
 	}
-	n.put("prov:qualifiedPrimarySource", first)
-	n.put("prov:qualifiedDerivation", other)
+	if !none {
+		g.closeList()
+	}
 }
 
-// firstHand says that a citation is of something of its own time that took its
-// facts from nowhere else. Letters and recollections look back.
-func (g *graph) firstHand(c schema.Citation) bool {
-	s, ok := g.ref.Sources.Get(c.Source)
-	if !ok {
-		_, ok := c.ExampleID()
-		return ok && g.sourceID(c) != ""
+// named finds what a citation names.
+func (g *graph) named(name string) cited {
+	c, known := g.cited[name]
+	if !known {
+		c = g.find(name)
+		g.cited[name] = c
 	}
-	switch schema.SourceKind(s.Kind.Value) {
-	case schema.FactoryPaper, schema.Catalogue, schema.PriceList, schema.Patent, schema.Advertisement, schema.ExaminedExample:
-		return len(s.ReliesOn) == 0
-	}
-	return false
+	return c
 }
 
-// sources gives the addresses of what is cited, each once, in order.
-func (g *graph) sources(cites []schema.Citation) []string {
-	var all []string
-	for _, c := range cites {
-		if id := g.sourceID(c); id != "" && !slices.Contains(all, id) {
-			all = append(all, id)
+// find finds a source or an example. First-hand is what is of its own time and
+// took its facts from nowhere else. Letters and recollections look back.
+func (g *graph) find(name string) cited {
+	if s, ok := g.ref.Sources.Get(name); ok {
+		c := cited{id: thing(s)}
+		switch schema.SourceKind(s.Kind.Value) {
+		case schema.FactoryPaper, schema.Catalogue, schema.PriceList, schema.Patent, schema.Advertisement, schema.ExaminedExample:
+			c.firstHand = len(s.ReliesOn) == 0
 		}
+		return c
 	}
-	return all
-}
-
-// sourceID is the address of what a citation names, or "" where nothing is there.
-func (g *graph) sourceID(c schema.Citation) string {
-	if s, ok := g.ref.Sources.Get(c.Source); ok {
-		return thing(s)
-	}
-	if id, ok := c.ExampleID(); ok {
+	if id, ok := (schema.Citation{Source: name}).ExampleID(); ok {
 		if e, ok := g.ref.Examples.Get(id); ok {
-			return thing(e)
+			return cited{thing(e), true}
 		}
 	}
-	return ""
+	return cited{}
 }
 
-// state gives what a claim is about: making, an era, a feature, trading …
-func (g *graph) state(c *schema.Claim, page, anchor string) node {
-	n := node{"@id": page + "#State-" + anchor, "@type": "crm:E2_Temporal_Entity"}
+// gather adds an address to those gathered, unless it is among them or empty.
+func (g *graph) gather(id string) {
+	if id != "" && !slices.Contains(g.ids, id) {
+		g.ids = append(g.ids, id)
+	}
+}
+
+// sources writes the addresses of what is cited and wanted, each once, in order.
+func (g *graph) sources(term string, cites []schema.Citation, wanted func(cited) bool) {
+	g.ids = g.ids[:0]
+	for _, c := range cites {
+		if source := g.named(c.Source); wanted(source) {
+			g.gather(source.id)
+		}
+	}
+	g.list(term, g.ids...)
+}
+
+// state writes what a claim is about: making, an era, a feature, trading …
+func (g *graph) state(c *schema.Claim, page, anchor string) {
+	g.open("crm:P129_is_about")
+	g.put("@id", page+"#State-"+anchor)
+	kind, term := "crm:E2_Temporal_Entity", "schema:about"
 	switch c.About {
 	case schema.AboutMade:
-		n["@type"], n["crm:P186_produced_thing_of_product_type"] = "crm:E12_Production", thing(c.Model)
+		kind, term = "crm:E12_Production", "crm:P186_produced_thing_of_product_type"
 	case schema.AboutEra:
-		n["@type"], n["schema:about"] = "crm:E4_Period", thing(c.Model)
-		n.put("schema:name", c.Name.Value)
-	case schema.AboutFeature:
-		n["schema:about"] = thing(c.Model)
-		g.value(n, c)
-	case schema.AboutSpec:
-		n["schema:about"] = thing(c.Model)
-		g.figure(n, c)
+		kind = "crm:E4_Period"
 	case schema.AboutTrading:
-		n["@type"], n["crm:P14_carried_out_by"] = "crm:E7_Activity", thing(c.Maker)
-	case schema.AboutOwner:
-		n["schema:about"] = thing(c.Maker)
-		n.put("schema:name", c.Name.Value)
+		kind, term = "crm:E7_Activity", "crm:P14_carried_out_by"
+	}
+	g.put("@type", kind)
+	if c.Model != nil {
+		g.put(term, thing(c.Model))
+	} else {
+		g.put(term, thing(c.Maker))
+	}
+	switch c.About {
+	case schema.AboutEra, schema.AboutOwner:
+		g.put("schema:name", c.Name.Value)
+	case schema.AboutFeature:
+		g.value(c)
+	case schema.AboutSpec:
+		g.figure(c)
 	}
 	if g.timeline != nil {
-		n.put("crm:P4_has_time-span", g.years(c, page+"#Years-"+anchor, g.timeline.Years(c)))
+		g.timeSpan(page+"#Years-"+anchor, g.timeline.Years(c), c)
 	}
-	return n
+	g.close()
 }
 
-// years gives a claim's time-span and, where no record states it, what it follows from.
-func (g *graph) years(c *schema.Claim, id string, y edtf.Years) node {
-	span := timeSpan(id, y)
-	if span == nil || !g.timeline.Derived(c) {
-		return span
-	}
-	var from []string
-	add := func(id string) {
-		if id != "" && !slices.Contains(from, id) {
-			from = append(from, id)
-		}
-	}
-	add(c.Address()) // what the claim itself states
+// grounds writes what a claim's years follow from where no record states them.
+func (g *graph) grounds(c *schema.Claim) {
+	g.ids = g.ids[:0]
+	g.gather(c.Address()) // what the claim itself states
 	for _, b := range g.timeline.Why(c) {
 		for _, step := range b.Steps {
 			if step.Claim != nil {
-				add(step.Claim.Address())
+				g.gather(step.Claim.Address())
 			}
 			for _, cite := range step.Cites {
-				add(g.sourceID(cite))
+				g.gather(g.named(cite.Source).id)
 			}
 		}
 	}
-	span["@type"] = []string{"crm:E52_Time-Span", "prov:Entity"}
-	span.put("prov:wasDerivedFrom", from)
-	return span
+	g.list("prov:wasDerivedFrom", g.ids...)
 }
 
-// value gives the value of a feature: one declared, or words.
-func (g *graph) value(n node, c *schema.Claim) {
+// value writes the value of a feature: one declared, or words.
+func (g *graph) value(c *schema.Claim) {
 	f, ok := g.ref.Features.Get(c.Feature.Value)
 	if !ok {
-		n.put("schema:value", c.Value.Value)
+		g.put("schema:value", c.Value.Value)
 		return
 	}
 	if id := valueID(f, c.Value.Value); id != "" {
-		n["crm:P2_has_type"] = id
+		g.put("crm:P2_has_type", id)
 		return
 	}
-	n["crm:P2_has_type"] = thing(f)
-	n.put("schema:value", c.Value.Value)
+	g.put("crm:P2_has_type", thing(f))
+	g.put("schema:value", c.Value.Value)
 }
 
-// figure gives a published figure.
-func (g *graph) figure(n node, c *schema.Claim) {
+// figure writes a published figure.
+func (g *graph) figure(c *schema.Claim) {
 	if f, ok := g.ref.Features.Get(c.Spec.Value); ok {
-		n["crm:P2_has_type"] = thing(f)
+		g.put("crm:P2_has_type", thing(f))
 	}
 	if c.Range.IsZero() {
 		return
 	}
-	q := node{"@type": "schema:QuantitativeValue", "schema:minValue": c.Range.Low, "schema:maxValue": c.Range.High}
-	q.put("schema:unitText", string(c.Range.Unit))
-	n["schema:value"] = q
+	g.open("schema:value")
+	g.put("@type", "schema:QuantitativeValue")
+	g.number("schema:minValue", c.Range.Low)
+	g.number("schema:maxValue", c.Range.High)
+	g.put("schema:unitText", string(c.Range.Unit))
+	g.close()
 }
 
-// withdrawn gives a claim that was once published and has been taken back; key
+// withdrawn writes a claim that was once published and has been taken back; key
 // is how the keys of its record's claims begin.
-func withdrawn(of schema.Record, key string, w *schema.Withdrawn) node {
-	n := node{
-		"@id": of.Address() + "#" + w.ID.Value, "@type": []string{"prov:Entity", "crm:E73_Information_Object"},
-		"schema:identifier": key + "/" + w.ID.Value, "skos:editorialNote": fmt.Sprintf("Withdrawn: %s", w.Because.Value),
-	}
+func (g *graph) withdrawn(of schema.Record, key string, w *schema.Withdrawn) {
+	g.next()
+	g.begin(of.Address()+"#"+w.ID.Value, "prov:Entity", "crm:E73_Information_Object")
+	g.put("schema:identifier", key+"/"+w.ID.Value)
+	g.put("skos:editorialNote", "Withdrawn: "+w.Because.Value)
 	if day, ok := w.On.Earliest(); ok {
-		n["prov:invalidatedAtTime"] = firstInstant(day)
+		at := firstInstant(day)
 		if text := w.On.String(); len(text) == len("2026-01-31") && strings.Count(text, "-") == 2 {
-			n["prov:invalidatedAtTime"] = text + "T00:00:00Z"
+			at = text + "T00:00:00Z"
 		}
+		g.put("prov:invalidatedAtTime", at)
 	}
-	return n
+	g.close()
 }

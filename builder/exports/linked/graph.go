@@ -2,6 +2,7 @@ package linked
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/json"
 	"io"
 	"regexp"
@@ -29,47 +30,38 @@ type graph struct {
 	ref      *schema.Reference
 	timeline *chronology.Timeline
 	facts    Facts
+	writer
+	cited map[string]cited // what citations name
+	ids   []string         // addresses being gathered
+}
+
+// cited is what a citation names: its address, empty where nothing is there,
+// and whether it is first-hand and of its time.
+type cited struct {
+	id        string
+	firstHand bool
 }
 
 // Write writes the document, one thing of its graph a line. The same facts give
 // the same bytes.
 func Write(w io.Writer, f Facts) error {
-	g := &graph{ref: f.Ref, timeline: f.Timeline, facts: f}
+	g := &graph{ref: f.Ref, timeline: f.Timeline, facts: f, cited: map[string]cited{}}
 	out := bufio.NewWriter(w)
 	context, err := json.MarshalIndent(context(f.Ref), "", "  ")
 	if err != nil {
 		return err
 	}
-	_, _ = out.WriteString("{\"@context\": ")
-	_, _ = out.Write(context)
-	_, _ = out.WriteString(",\n\"@graph\": [")
-	before := "\n"
-	var line writer
-	for n := range g.nodes {
-		line.b = line.b[:0]
-		if err := line.node(n); err != nil {
+	g.b = append(append(append(g.b, `{"@context": `...), context...), ",\n\"@graph\": [\n"...)
+	g.site()
+	for _, r := range g.ref.Records() {
+		g.record(r)
+		if _, err := out.Write(g.b); err != nil {
 			return err
 		}
-		_, _ = out.WriteString(before)
-		_, _ = out.Write(line.b)
-		before = ",\n"
+		g.b = g.b[:0]
 	}
-	_, _ = out.WriteString("\n]}\n")
+	_, _ = out.Write(append(g.b, "\n]}\n"...))
 	return out.Flush()
-}
-
-// nodes yields everything: the site, then each record's page, the record and its claims.
-func (g *graph) nodes(yield func(node) bool) {
-	if !yield(g.site()) {
-		return
-	}
-	for _, r := range g.ref.Records() {
-		for _, n := range g.record(r) {
-			if !yield(n) {
-				return
-			}
-		}
-	}
 }
 
 // anchors name what a record is about on the record's page.
@@ -89,17 +81,21 @@ func valueID(f *schema.Feature, id string) string {
 	return f.Address() + "#value-" + id
 }
 
-func (g *graph) site() node {
+func (g *graph) site() {
 	s := g.ref.Settings
-	n := node{"@id": siteID, "@type": []string{"schema:WebSite", "prov:Entity"}, "schema:name": s.Name.Value}
-	editor := node{"@id": editorID, "@type": []string{"schema:Organization", "prov:Organization"}}
-	editor.put("schema:name", s.Editor.Value)
-	n["schema:publisher"], n["prov:wasAttributedTo"] = editor, editorID
-	n.put("schema:inLanguage", s.Language.Value)
-	n.put("schema:dateModified", g.facts.Date)
-	n.put("schema:version", g.facts.Hash)
-	n.put("schema:license", licence(s.Licence.Value))
-	return n
+	g.begin(siteID, "schema:WebSite", "prov:Entity")
+	g.put("schema:name", s.Name.Value)
+	g.open("schema:publisher")
+	g.put("@id", editorID)
+	g.list("@type", "schema:Organization", "prov:Organization")
+	g.put("schema:name", s.Editor.Value)
+	g.close()
+	g.put("prov:wasAttributedTo", editorID)
+	g.put("schema:inLanguage", s.Language.Value)
+	g.put("schema:dateModified", g.facts.Date)
+	g.put("schema:version", g.facts.Hash)
+	g.licence(s.Licence.Value)
+	g.close()
 }
 
 // licences are the addresses of licences that people name by SPDX.
@@ -109,97 +105,104 @@ var licences = map[string]string{
 	"CC-BY-NC-SA-4.0": "https://creativecommons.org/licenses/by-nc-sa/4.0/", "CC-BY-ND-4.0": "https://creativecommons.org/licenses/by-nd/4.0/",
 }
 
-func licence(name string) any {
+func (g *graph) licence(name string) {
 	if url, ok := licences[name]; ok {
-		return node{"@id": url}
+		g.reference("schema:license", url)
+		return
 	}
-	return name
+	g.put("schema:license", name)
 }
 
-// record gives a record's page, what the record is about, and what it says.
-func (g *graph) record(r schema.Record) []node {
-	page := node{
-		"@id": r.Address(), "@type": "schema:WebPage", "schema:name": r.Title(), "schema:isPartOf": siteID,
-		"schema:mainEntity": thing(r),
+// record writes a record's page, what the record is about, and what it says.
+func (g *graph) record(r schema.Record) {
+	g.next()
+	g.begin(r.Address(), "schema:WebPage")
+	g.put("schema:name", r.Title())
+	g.put("schema:isPartOf", siteID)
+	g.licence(g.ref.Settings.Licence.Value)
+	if _, text := r.(*schema.Page); !text {
+		g.put("schema:mainEntity", thing(r))
 	}
-	page.put("schema:license", licence(g.ref.Settings.Licence.Value))
+	g.close()
 	switch r := r.(type) {
 	case *schema.Maker:
-		all := append([]node{page, g.maker(r)}, g.claims(r.Claims())...)
+		g.maker(r)
+		g.claims(r.Claims())
 		for _, w := range r.Withdrawn {
-			all = append(all, withdrawn(r, "makers/"+r.ID, w))
+			g.withdrawn(r, "makers/"+r.ID, w)
 		}
-		return all
 	case *schema.Model:
-		all := append([]node{page, g.model(r)}, g.claims(r.Claims())...)
+		g.model(r)
+		g.claims(r.Claims())
 		for _, w := range r.Withdrawn {
-			all = append(all, withdrawn(r, r.ID, w))
+			g.withdrawn(r, r.ID, w)
 		}
-		return all
 	case *schema.Feature:
-		return []node{page, g.feature(r)}
+		g.feature(r)
 	case *schema.Source:
-		return []node{page, g.source(r)}
+		g.source(r)
 	case *schema.Example:
-		return append([]node{page}, g.example(r)...)
+		g.example(r)
 	}
-	delete(page, "schema:mainEntity")
-	return []node{page}
 }
 
-func (g *graph) claims(list []*schema.Claim) []node {
-	all := make([]node, len(list))
-	for i, c := range list {
-		all[i] = g.claim(c)
+func (g *graph) claims(list []*schema.Claim) {
+	for _, c := range list {
+		g.claim(c)
 	}
-	return all
 }
 
-func (g *graph) maker(m *schema.Maker) node {
-	n := node{"@id": thing(m), "@type": []string{"crm:E74_Group", "schema:Organization"}, "schema:name": m.Title()}
-	n.put("schema:location", m.Place.Value)
-	return n
+func (g *graph) maker(m *schema.Maker) {
+	g.next()
+	g.begin(thing(m), "crm:E74_Group", "schema:Organization")
+	g.put("schema:name", m.Title())
+	g.put("schema:location", m.Place.Value)
+	g.close()
 }
 
-// tieTerms are schema.org's names for how models are related.
-var tieTerms = map[string]string{"succeeded-by": "schema:predecessorOf", "successor-of": "schema:successorOf", "variant-of": "schema:isVariantOf"}
+// ties are how models are related, and schema.org's names for it.
+var ties = []struct{ how, term string }{
+	{"succeeded-by", "schema:predecessorOf"}, {"successor-of", "schema:successorOf"}, {"variant-of", "schema:isVariantOf"},
+}
 
-func (g *graph) model(m *schema.Model) node {
-	n := node{"@id": thing(m), "@type": []string{"crm:E99_Product_Type", "schema:ProductModel"}, "schema:name": m.Title()}
+func (g *graph) model(m *schema.Model) {
+	g.next()
+	g.begin(thing(m), "crm:E99_Product_Type", "schema:ProductModel")
+	g.put("schema:name", m.Title())
 	if maker, ok := g.ref.Makers.Get(m.Maker.Value); ok {
-		n["schema:manufacturer"] = thing(maker)
+		g.put("schema:manufacturer", thing(maker))
 	}
-	ties := map[string][]string{}
-	for _, r := range m.Related {
-		if other, ok := g.ref.Models.Get(r.Model.Value); ok {
-			if term := tieTerms[r.How.Value]; term != "" {
-				ties[term] = append(ties[term], thing(other))
+	for _, tie := range ties {
+		var others []string
+		for _, r := range m.Related {
+			if other, ok := g.ref.Models.Get(r.Model.Value); ok && r.How.Value == tie.how {
+				others = append(others, thing(other))
 			}
 		}
+		g.list(tie.term, others...)
 	}
-	for term, others := range ties {
-		n.put(term, others)
-	}
-	return n
+	g.close()
 }
 
-func (g *graph) feature(f *schema.Feature) node {
-	n := node{"@id": thing(f), "@type": []string{"crm:E55_Type", "schema:DefinedTermSet"}, "schema:name": f.Title()}
-	n.put("schema:description", f.Look.Value)
-	var values []node
+func (g *graph) feature(f *schema.Feature) {
+	g.next()
+	g.begin(thing(f), "crm:E55_Type", "schema:DefinedTermSet")
+	g.put("schema:name", f.Title())
+	g.put("schema:description", f.Look.Value)
 	list := f.Values
 	if schema.FeatureKind(f.Kind.Value) == schema.Presence {
 		present, _ := f.Value(schema.Present)
 		absent, _ := f.Value(schema.Absent)
 		list = []*schema.FeatureValue{present, absent}
 	}
-	for _, v := range list {
-		value := node{"@id": valueID(f, v.ID.Value), "@type": []string{"crm:E55_Type", "schema:DefinedTerm"}, "schema:name": f.ValueName(v.ID.Value), "schema:termCode": v.ID.Value}
-		value.put("schema:description", v.Tell.Value)
-		values = append(values, value)
-	}
-	n.put("schema:hasDefinedTerm", values)
-	return n
+	each(&g.writer, "schema:hasDefinedTerm", list, func(v *schema.FeatureValue) {
+		g.begin(valueID(f, v.ID.Value), "crm:E55_Type", "schema:DefinedTerm")
+		g.put("schema:name", f.ValueName(v.ID.Value))
+		g.put("schema:termCode", v.ID.Value)
+		g.put("schema:description", v.Tell.Value)
+		g.close()
+	})
+	g.close()
 }
 
 // types are schema.org's names for kinds of source; the others are works without one.
@@ -207,27 +210,26 @@ var types = map[schema.SourceKind]string{
 	schema.Article: "schema:Article", schema.Book: "schema:Book", schema.Web: "schema:WebPage", schema.Letter: "schema:Message",
 }
 
-func (g *graph) source(s *schema.Source) node {
-	kind := schema.SourceKind(s.Kind.Value)
-	work := types[kind]
-	if work == "" {
-		work = "schema:CreativeWork"
+func (g *graph) source(s *schema.Source) {
+	g.next()
+	if kind := schema.SourceKind(s.Kind.Value); kind == schema.ExaminedExample {
+		g.begin(thing(s), "prov:Entity", "crm:E22_Human-Made_Object")
+	} else {
+		g.begin(thing(s), "prov:Entity", "crm:E31_Document", cmp.Or(types[kind], "schema:CreativeWork"))
 	}
-	n := node{"@id": thing(s), "@type": []string{"prov:Entity", "crm:E31_Document", work}, "schema:name": s.Title(), "schema:genre": s.Kind.Value}
-	if kind == schema.ExaminedExample {
-		n["@type"] = []string{"prov:Entity", "crm:E22_Human-Made_Object"}
-	}
-	n.put("dc:creator", s.By.Value)
-	n.put("dcterms:issued", written(s.Issued.Expr))
-	n.put("schema:datePublished", plainDate(s.Issued.Expr))
-	n.put("schema:itemLocation", s.Kept.Value)
-	n.put("schema:url", s.Link.Value)
-	var from []schema.Citation
+	g.put("schema:name", s.Title())
+	g.put("schema:genre", s.Kind.Value)
+	g.put("dc:creator", s.By.Value)
+	g.written("dcterms:issued", s.Issued.Expr)
+	g.put("schema:datePublished", plainDate(s.Issued.Expr))
+	g.put("schema:itemLocation", s.Kept.Value)
+	g.put("schema:url", s.Link.Value)
+	g.ids = g.ids[:0]
 	for _, r := range s.ReliesOn {
-		from = append(from, schema.Citation{Source: r.Value})
+		g.gather(g.named(r.Value).id)
 	}
-	n.put("prov:wasDerivedFrom", g.sources(from))
-	return n
+	g.list("prov:wasDerivedFrom", g.ids...)
+	g.close()
 }
 
 var isoDate = regexp.MustCompile(`^[0-9]{4}(-(0[1-9]|1[0-2])(-[0-9]{2})?)?$`)
@@ -240,30 +242,38 @@ func plainDate(e edtf.Expr) string {
 	return ""
 }
 
-// example gives a bow, and the claim that papers make of its year.
-func (g *graph) example(e *schema.Example) []node {
-	n := node{"@id": thing(e), "@type": []string{"prov:Entity", "crm:E22_Human-Made_Object", "schema:IndividualProduct"}, "schema:name": e.Title()}
+// example writes a bow, and the claim that papers make of its year.
+func (g *graph) example(e *schema.Example) {
+	g.next()
+	g.begin(thing(e), "prov:Entity", "crm:E22_Human-Made_Object", "schema:IndividualProduct")
+	g.put("schema:name", e.Title())
 	if m, ok := g.ref.Models.Get(e.Model.Value); ok {
-		n["crm:P2_has_type"] = thing(m)
+		g.put("crm:P2_has_type", thing(m))
 	}
-	n.put("schema:additionalProperty", g.observed(e))
-	n.put("dc:contributor", e.By.Value)
+	each(&g.writer, "schema:additionalProperty", e.Observed, g.observed)
+	g.put("dc:contributor", e.By.Value)
 	if e.Unreviewed() {
-		n["schema:creativeWorkStatus"] = "unreviewed"
+		g.put("schema:creativeWorkStatus", "unreviewed")
 	}
+	page := e.Address()
+	if e.Documented != nil {
+		g.put("crm:P108i_was_produced_by", page+"#State-documented")
+	}
+	g.close()
 	if e.Documented == nil {
-		return []node{n}
+		return
 	}
-	production := node{"@id": e.Address() + "#State-documented", "@type": "crm:E12_Production"}
-	production.put("crm:P4_has_time-span", timeSpan(e.Address()+"#Years-documented", g.documented(e)))
-	n["crm:P108i_was_produced_by"] = production["@id"]
-	claim := node{
-		"@id": e.Address() + "#Claim-documented", "@type": []string{"prov:Entity", "crm:E73_Information_Object"},
-		"crm:P129_is_about": production, "prov:wasAttributedTo": editorID,
-	}
-	claim.put("dcterms:temporal", written(e.Documented.Span.Expr))
-	g.derivation(claim, e.Documented.Cites)
-	return []node{n, claim}
+	g.next()
+	g.begin(page+"#Claim-documented", "prov:Entity", "crm:E73_Information_Object")
+	g.open("crm:P129_is_about")
+	g.put("@id", page+"#State-documented")
+	g.put("@type", "crm:E12_Production")
+	g.timeSpan(page+"#Years-documented", g.documented(e), nil)
+	g.close()
+	g.put("prov:wasAttributedTo", editorID)
+	g.written("dcterms:temporal", e.Documented.Span.Expr)
+	g.derivation(e.Documented.Cites)
+	g.close()
 }
 
 // documented gives the years of an example by its papers.
@@ -271,27 +281,27 @@ func (g *graph) documented(e *schema.Example) edtf.Years {
 	return e.Documented.Span.Years(edtf.Frame{Horizon: g.ref.Horizon(), Circa: g.ref.Settings.Judgement.Circa.Value})
 }
 
-func (g *graph) observed(e *schema.Example) []node {
-	var all []node
-	for _, o := range e.Observed {
-		n := node{"@type": "schema:PropertyValue", "schema:name": o.Feature.Value}
-		f, known := g.ref.Features.Get(o.Feature.Value)
-		if known {
-			n["schema:propertyID"], n["schema:name"] = node{"@id": thing(f)}, f.Title()
-		}
-		var values []any
-		for _, v := range o.Value {
-			if known && valueID(f, v.Value) != "" {
-				values = append(values, node{"@id": valueID(f, v.Value)})
-				continue
-			}
-			values = append(values, v.Value)
-		}
-		n["schema:value"] = values
-		if o.Sureness() != schema.Sure {
-			n["schema:description"] = "the observer was " + string(o.Sureness())
-		}
-		all = append(all, n)
+func (g *graph) observed(o *schema.Observed) {
+	g.start()
+	g.put("@type", "schema:PropertyValue")
+	f, known := g.ref.Features.Get(o.Feature.Value)
+	if known {
+		g.reference("schema:propertyID", thing(f))
+		g.put("schema:name", f.Title())
+	} else {
+		g.put("schema:name", o.Feature.Value)
 	}
-	return all
+	each(&g.writer, "schema:value", o.Value, func(v schema.Text) {
+		if known && valueID(f, v.Value) != "" {
+			g.start()
+			g.put("@id", valueID(f, v.Value))
+			g.close()
+			return
+		}
+		g.text(v.Value)
+	})
+	if o.Sureness() != schema.Sure {
+		g.put("schema:description", "the observer was "+string(o.Sureness()))
+	}
+	g.close()
 }

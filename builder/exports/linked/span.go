@@ -2,50 +2,37 @@ package linked
 
 import (
 	"fmt"
+	"strconv"
 
+	"yearmark/schema"
 	"yearmark/schema/edtf"
 )
 
-// node is one thing of the graph.
-type node map[string]any
-
-// put adds a value, unless it is empty.
-func (n node) put(term string, value any) {
-	switch v := value.(type) {
-	case string:
-		if v == "" {
-			return
-		}
-	case []string:
-		if len(v) == 0 {
-			return
-		}
-	case []node:
-		if len(v) == 0 {
-			return
-		}
-	case node:
-		if v == nil {
-			return
-		}
-	}
-	n[term] = value
-}
-
-// timeSpan gives years as a time-span (CIDOC CRM E52), or nil where no year is possible.
-func timeSpan(id string, y edtf.Years) node {
+// timeSpan writes years as a time-span (CIDOC CRM E52), unless no year is
+// possible, and what they follow from where they are of a claim and derived.
+func (g *graph) timeSpan(id string, y edtf.Years, of *schema.Claim) {
 	if y.Empty() {
-		return nil
+		return
 	}
-	n := node{
-		"@type": "crm:E52_Time-Span", "rdfs:label": y.String(),
-		"crm:P82a_begin_of_the_begin": firstInstant(y.A), "crm:P82b_end_of_the_end": lastInstant(y.D),
+	g.open("crm:P4_has_time-span")
+	g.put("@id", id)
+	derived := of != nil && g.timeline.Derived(of)
+	if derived {
+		g.list("@type", "crm:E52_Time-Span", "prov:Entity")
+	} else {
+		g.put("@type", "crm:E52_Time-Span")
 	}
-	n.put("@id", id)
+	g.put("rdfs:label", y.String())
+	g.put("crm:P82a_begin_of_the_begin", firstInstant(y.A))
 	if throughout(y) {
-		n["crm:P81a_end_of_the_begin"], n["crm:P81b_begin_of_the_end"] = lastInstant(y.B), firstInstant(y.C)
+		g.put("crm:P81a_end_of_the_begin", lastInstant(y.B))
+		g.put("crm:P81b_begin_of_the_end", firstInstant(y.C))
 	}
-	return n
+	g.put("crm:P82b_end_of_the_end", lastInstant(y.D))
+	if derived {
+		g.grounds(of)
+	}
+	g.close()
 }
 
 // throughout says that there is a stretch throughout which it surely held: from
@@ -66,16 +53,22 @@ func lastInstant(year int) string { return dateYear(year) + "-12-31T23:59:59Z" }
 // dateYear writes a year as XML Schema 1.1 does: four digits at least, a minus
 // before the years before year 0.
 func dateYear(year int) string {
+	if year >= 1000 {
+		return strconv.Itoa(year)
+	}
 	if year < 0 {
 		return fmt.Sprintf("-%04d", -year)
 	}
 	return fmt.Sprintf("%04d", year)
 }
 
-// written gives an EDTF expression as a typed literal, or nil.
-func written(e edtf.Expr) any {
+// written writes an EDTF expression, if there is one, as a typed literal.
+func (g *graph) written(term string, e edtf.Expr) {
 	if e.IsZero() {
-		return ""
+		return
 	}
-	return node{"@type": "edtf:EDTF", "@value": e.String()}
+	g.open(term)
+	g.put("@type", "edtf:EDTF")
+	g.put("@value", e.String())
+	g.close()
 }

@@ -2,86 +2,108 @@ package linked
 
 import (
 	"encoding/json"
-	"slices"
+	"strconv"
 )
 
-// writer writes nodes as encoding/json does, keys in order, without looking at
-// types by reflection: a reference has a hundred nodes for every ten records.
-type writer struct {
-	b    []byte
-	keys []string // of the nodes being written, the innermost last
+// writer writes things as JSON, term by term. Nothing is gathered first: a
+// reference has a hundred things for every ten records. Terms are the program's
+// own; words may be anybody's.
+type writer struct{ b []byte }
+
+// next begins a line for the next thing of the graph.
+func (w *writer) next() { w.b = append(w.b, ",\n"...) }
+
+// start begins a thing, close ends it.
+func (w *writer) start() { w.comma(); w.b = append(w.b, '{') }
+func (w *writer) close() { w.b = append(w.b, '}') }
+
+// begin starts a thing that has an address and is of these types.
+func (w *writer) begin(id string, types ...string) {
+	w.start()
+	w.put("@id", id)
+	if len(types) == 1 {
+		w.put("@type", types[0])
+		return
+	}
+	w.list("@type", types...)
 }
 
-// node writes one node. The error is for a value that JSON cannot hold.
-func (w *writer) node(n node) error {
-	from := len(w.keys)
-	for key := range n {
-		w.keys = append(w.keys, key)
-	}
-	to := len(w.keys)
-	slices.Sort(w.keys[from:to])
+// open begins a thing that stands within another.
+func (w *writer) open(term string) {
+	w.term(term)
 	w.b = append(w.b, '{')
-	for i := from; i < to; i++ {
-		key := w.keys[i]
-		if i > from {
-			w.b = append(w.b, ',')
-		}
-		if err := w.text(key); err != nil {
-			return err
-		}
-		w.b = append(w.b, ':')
-		if err := w.value(n[key]); err != nil {
-			return err
-		}
-	}
-	w.keys = w.keys[:from]
-	w.b = append(w.b, '}')
-	return nil
 }
 
-func (w *writer) value(value any) error {
-	switch v := value.(type) {
-	case string:
-		return w.text(v)
-	case node:
-		return w.node(v)
-	case []string:
-		return list(w, v, w.text)
-	case []node:
-		return list(w, v, w.node)
-	case []any:
-		return list(w, v, w.value)
-	}
-	return w.other(value)
+// reference says no more of a thing than its address.
+func (w *writer) reference(term, id string) {
+	w.open(term)
+	w.put("@id", id)
+	w.close()
 }
 
-func list[T any](w *writer, items []T, write func(T) error) error {
+func (w *writer) openList(term string) {
+	w.term(term)
 	w.b = append(w.b, '[')
-	for i, item := range items {
-		if i > 0 {
-			w.b = append(w.b, ',')
-		}
-		if err := write(item); err != nil {
-			return err
-		}
-	}
-	w.b = append(w.b, ']')
-	return nil
 }
 
-// text writes words, as they stand where nothing in them needs an escape.
-func (w *writer) text(s string) error {
+func (w *writer) closeList() { w.b = append(w.b, ']') }
+
+// comma parts what follows from what stands before it in a thing or a list.
+func (w *writer) comma() {
+	if n := len(w.b); n > 0 && w.b[n-1] != '{' && w.b[n-1] != '[' && w.b[n-1] != '\n' {
+		w.b = append(w.b, ',')
+	}
+}
+
+func (w *writer) term(term string) {
+	w.comma()
+	w.b = append(append(append(w.b, '"'), term...), `":`...)
+}
+
+// put writes words, unless there are none.
+func (w *writer) put(term, words string) {
+	if words != "" {
+		w.term(term)
+		w.words(words)
+	}
+}
+
+func (w *writer) number(term string, x float64) {
+	w.term(term)
+	w.b = strconv.AppendFloat(w.b, x, 'f', -1, 64)
+}
+
+// list writes a list of words, unless it is empty.
+func (w *writer) list(term string, all ...string) {
+	each(w, term, all, w.text)
+}
+
+// text writes words in a list.
+func (w *writer) text(s string) {
+	w.comma()
+	w.words(s)
+}
+
+// each writes a list, unless it is empty.
+func each[T any](w *writer, term string, all []T, write func(T)) {
+	if len(all) == 0 {
+		return
+	}
+	w.openList(term)
+	for _, one := range all {
+		write(one)
+	}
+	w.closeList()
+}
+
+// words writes them as they stand where nothing in them needs an escape.
+func (w *writer) words(s string) {
 	for i := range len(s) {
 		if c := s[i]; c < ' ' || c >= 0x7f || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' {
-			return w.other(s)
+			data, _ := json.Marshal(s) // no text is refused
+			w.b = append(w.b, data...)
+			return
 		}
 	}
 	w.b = append(append(append(w.b, '"'), s...), '"')
-	return nil
-}
-
-func (w *writer) other(value any) error {
-	data, err := json.Marshal(value)
-	w.b = append(w.b, data...)
-	return err
 }

@@ -13,6 +13,7 @@ import (
 	"html/template"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/alecthomas/chroma/v2"
 
@@ -28,13 +29,15 @@ const LinePrefix = "L"
 func HTML(r schema.Record) (template.HTML, error) {
 	head := r.Header()
 	source := plain(head.Source)
-	top, err := schema.Locate(head.File, source)
+	locator := locators.Get().(*schema.Locator)
+	defer locators.Put(locator)
+	top, err := locator.Locate(head.File, source)
 	if err != nil {
 		return "", err
 	}
 	if top.Key("private") != nil {
 		source = top.MaskPrivate(source)
-		if top, err = schema.Locate(head.File, source); err != nil {
+		if top, err = locator.Locate(head.File, source); err != nil {
 			return "", err
 		}
 	}
@@ -47,6 +50,9 @@ func HTML(r schema.Record) (template.HTML, error) {
 	l.endLine()
 	return l.out.Tag(`</code></pre>`).Done(), nil
 }
+
+// locators are used again from record to record.
+var locators = sync.Pool{New: func() any { return new(schema.Locator) }}
 
 // plain gives a file without a byte-order mark, its lines ended alike.
 func plain(source []byte) []byte {

@@ -61,13 +61,14 @@ func record(t *testing.T, file, source string) schema.Record {
 }
 
 func TestPiecesAreMarked(t *testing.T) {
-	got, err := HTML(record(t, "models/a.md", "---\nrecord: model # why\nmade: {span: 1958/1971, cites: [\"list, p. 2\"]}\nuse: One in white. Nobody\n---\n\n# Head\n"))
+	got, err := HTML(record(t, "models/a.md", "---\nrecord: model # why\nmade: {span: 1958/1971, cites: [\"list, p. 2\"]}\nuse: One in white. Nobody\n---\n\n# Head\n[a] [b [c](d) ![e](f) [g](h i) `j [k](l)` `m\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
 		`<b class="nt">span</b>`, `<b class="m">1958/1971</b>`, `<b class="s">&#34;list, p. 2&#34;</b>`,
 		`<b class="c"># why</b>`, `<b class="s">One in white. Nobody</b>`, `<b class="gh"># Head`,
+		`[a] [b <b class="nt">[c]</b><b class="na">(d)</b> <b class="nt">![e]</b><b class="na">(f)</b> [g](h i) <b class="sb">` + "`j [k](l)`</b> `m\n",
 	} {
 		if !strings.Contains(string(got), want) {
 			t.Errorf("%s is not in\n%s", want, got)

@@ -8,12 +8,11 @@ import (
 )
 
 // The marks of Markdown that a reader of the source looks for: headings,
-// the signs of lists, code, and links with their addresses.
+// the signs of lists, and code of several lines.
 var (
 	headings = regexp.MustCompile(`^ {0,3}#{1,6}[ \t]`)
 	openings = regexp.MustCompile(`^ {0,3}(?:[-*+]|[0-9]{1,9}[.)])[ \t]`)
 	fences   = regexp.MustCompile("^ {0,3}(?:```|~~~)")
-	marked   = regexp.MustCompile("`[^`\n]+`" + `|(!?\[[^\]\[\n]*\])(\([^()\s]*\))`)
 )
 
 // prose takes what is left, line by line.
@@ -54,21 +53,56 @@ func (l *lister) words(line string, end int) {
 	if strings.IndexByte("-*+0123456789", firstSign(line)) >= 0 {
 		l.token(chroma.Keyword, from+len(openings.FindString(line)))
 	}
-	if !strings.ContainsAny(line, "`[") {
-		l.token(chroma.Text, end)
-		return
-	}
-	for _, at := range marked.FindAllStringSubmatchIndex(line, -1) {
-		if from+at[0] < l.at {
-			continue
+	for at := 0; at < len(line); {
+		next := strings.IndexAny(line[at:], "`[")
+		if next < 0 {
+			break
 		}
-		l.token(chroma.Text, from+at[0])
-		if at[2] < 0 {
-			l.token(chroma.LiteralStringBacktick, from+at[1])
-			continue
+		at += next
+		if line[at] == '`' {
+			at = l.code(line, at, from)
+		} else {
+			at = l.link(line, at, from)
 		}
-		l.token(chroma.NameTag, from+at[3])
-		l.token(chroma.NameAttribute, from+at[1])
 	}
 	l.token(chroma.Text, end)
+}
+
+// code takes code that begins with the mark at that place of a line, if it does,
+// and says where to look further. from is where the line begins.
+func (l *lister) code(line string, at, from int) int {
+	length := strings.IndexByte(line[at+1:], '`')
+	if length < 1 {
+		return at + 1
+	}
+	past := at + length + 2
+	l.token(chroma.Text, from+at)
+	l.token(chroma.LiteralStringBacktick, from+past)
+	return past
+}
+
+// link does that for a link's words in brackets and its address, with the
+// exclamation mark of a picture.
+func (l *lister) link(line string, at, from int) int {
+	words := strings.IndexAny(line[at+1:], "][")
+	if words < 0 || line[at+1+words] == '[' {
+		return at + 1
+	}
+	opens := at + words + 2
+	if opens >= len(line) || line[opens] != '(' {
+		return at + 1
+	}
+	length := strings.IndexAny(line[opens+1:], "() \t\r\f\n")
+	if length < 0 || line[opens+1+length] != ')' {
+		return at + 1
+	}
+	start := at
+	if at > 0 && line[at-1] == '!' {
+		start--
+	}
+	past := opens + length + 2
+	l.token(chroma.Text, from+start)
+	l.token(chroma.NameTag, from+opens)
+	l.token(chroma.NameAttribute, from+past)
+	return past
 }

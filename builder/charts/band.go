@@ -1,7 +1,6 @@
 package charts
 
 import (
-	"html/template"
 	"strconv"
 	"unicode/utf8"
 
@@ -42,13 +41,13 @@ const (
 
 // Lanes draws a row. Bands are links; the drawing is a group with the row's
 // name, and each link has the band's Title as its name.
-func (a Axis) Lanes(r Row) template.HTML {
+func (a Axis) Lanes(to *markup.Writer, r Row) {
 	lanes := len(r.Bands)
 	if len(r.Gaps) > 0 || lanes == 0 {
 		lanes++
 	}
 	height := float64(lanes) * laneHeight
-	w := pen{markup.New(512 + 700*len(r.Bands))}
+	w := pen{to}
 	w.Tag(`<svg class="lanes" width="100%" height="`)
 	w.em(height).Tag(`" role="group" aria-label="`).Text(r.Name).Tag(`">`)
 	for _, y := range a.ticks() {
@@ -60,7 +59,7 @@ func (a Axis) Lanes(r Row) template.HTML {
 	for _, g := range r.Gaps {
 		a.gap(w, g, float64(len(r.Bands))*laneHeight)
 	}
-	return w.done()
+	w.Tag("</svg>")
 }
 
 func (a Axis) gap(w pen, g edtf.Range, top float64) {

@@ -12,6 +12,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"yearmark/builder/markup"
 	"yearmark/schema/edtf"
 )
 
@@ -61,6 +62,13 @@ func ofClass(list []shape, class string) []shape {
 	return found
 }
 
+// lanes draws a row.
+func lanes(a Axis, r Row) string {
+	w := markup.New(0)
+	a.Lanes(w, r)
+	return string(w.Done())
+}
+
 // The axis has ten cells, 1960 to 1969; each is a tenth of the width.
 var tenYears = Axis{1960, 1969}
 
@@ -87,7 +95,7 @@ func TestBandFills(t *testing.T) {
 		{"{1962,1965}", []string{"20% 10% full", "50% 10% full"}},
 		{"1955/1961", []string{"0% 20% full"}}, // cut to the axis
 	} {
-		drawing := string(tenYears.Lanes(Row{Bands: []Band{{Years: span(t, c.text), Href: "#x"}}}))
+		drawing := lanes(tenYears, Row{Bands: []Band{{Years: span(t, c.text), Href: "#x"}}})
 		var got []string
 		for _, s := range ofClass(shapes(t, drawing), "fill") {
 			strength := "full"
@@ -104,7 +112,7 @@ func TestBandFills(t *testing.T) {
 
 func TestMarks(t *testing.T) {
 	b := Band{Years: span(t, "1962/1964"), Href: "models/a.html#b", Title: "Riser wood: <Padauk>", Label: "Pad<auk", Disputed: true, Only: true, FromChain: true, Sightings: []int{1963, 1999}}
-	drawing := string(tenYears.Lanes(Row{Name: "Riser \"wood\"", Bands: []Band{b}, Gaps: []edtf.Range{{First: 1966, Last: 1967}}}))
+	drawing := lanes(tenYears, Row{Name: "Riser \"wood\"", Bands: []Band{b}, Gaps: []edtf.Range{{First: 1966, Last: 1967}}})
 	list := shapes(t, drawing)
 	for class, want := range map[string]int{"strife": 1, "chain": 1, "sighting": 1, "gap": 1, "only": 1} {
 		if got := len(ofClass(list, class)); got != want {
@@ -130,7 +138,7 @@ func TestLabelsFit(t *testing.T) {
 		a := rapid.IntRange(axis.First, axis.Last).Draw(t, "from")
 		z := rapid.IntRange(a, axis.Last).Draw(t, "to")
 		label := strings.Repeat("n", rapid.IntRange(0, 40).Draw(t, "letters"))
-		drawing := string(axis.Lanes(Row{Bands: []Band{{Years: edtf.OverRange(edtf.Range{First: a, Last: z}), Label: label}}}))
+		drawing := lanes(axis, Row{Bands: []Band{{Years: edtf.OverRange(edtf.Range{First: a, Last: z}), Label: label}}})
 		width := 100 * (.56*float64(len(label)) + .5) / narrow
 		for _, s := range shapes(t, drawing) {
 			if s.name != "text" {
@@ -165,7 +173,7 @@ func TestFillsCoverTheYears(t *testing.T) {
 			}
 		}
 		sum := 0.0
-		for _, s := range ofClass(shapes(t, string(axis.Lanes(Row{Bands: []Band{{Years: years}}}))), "fill") {
+		for _, s := range ofClass(shapes(t, lanes(axis, Row{Bands: []Band{{Years: years}}})), "fill") {
 			sum += percentOf(t, s.at["width"])
 		}
 		if math.Abs(sum/100*31-float64(want)) > .1 {
@@ -242,7 +250,7 @@ func TestSwatchesAndRuler(t *testing.T) {
 			ids[id] = true
 		}
 	}
-	drawings := ruler + string(tenYears.Lanes(Row{Bands: []Band{{Years: edtf.OverRange(edtf.Range{First: 1960, Last: 1961}), Disputed: true}}, Gaps: []edtf.Range{{First: 1962, Last: 1963}}}))
+	drawings := ruler + lanes(tenYears, Row{Bands: []Band{{Years: edtf.OverRange(edtf.Range{First: 1960, Last: 1961}), Disputed: true}}, Gaps: []edtf.Range{{First: 1962, Last: 1963}}})
 	for _, sign := range []string{"faded", "derived", "sighted", "disputed", "gap"} {
 		drawings += string(Swatch(sign))
 	}

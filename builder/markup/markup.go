@@ -123,6 +123,32 @@ func (w *Writer) MaybeLink(address, words string) *Writer {
 	return w.Link(address, words)
 }
 
+// Template writes what a template makes of its data, which is as safe.
+func (w *Writer) Template(t *template.Template, data any) error { return t.Execute(sink{w}, data) }
+
+// sink takes what html/template has made safe.
+type sink struct{ *Writer }
+
+func (s sink) Write(p []byte) (int, error) {
+	s.b = append(s.b, p...)
+	return len(p), nil
+}
+
+// WriteString is Write for text.
+func (s sink) WriteString(p string) (int, error) {
+	s.b = append(s.b, p...)
+	return len(p), nil
+}
+
+// Len is how many bytes were written.
+func (w *Writer) Len() int { return len(w.b) }
+
+// Back takes back all that was written after the first n bytes.
+func (w *Writer) Back(n int) { w.b = w.b[:n] }
+
+// Bytes gives what was written, good until more is written or taken back.
+func (w *Writer) Bytes() []byte { return w.b }
+
 // Done gives what was written. Nothing can be written after it.
 func (w *Writer) Done() template.HTML {
 	done := template.HTML(unsafe.String(unsafe.SliceData(w.b), len(w.b)))

@@ -19,7 +19,7 @@ type base struct {
 	Scripts, Preloads  []string // modules, and those that they import
 	Masthead, Footer   template.HTML
 	Cautions, Feed     string // the page of cautions and the feed below the root, or empty
-	Trail              []anchor
+	Trail              trail
 }
 
 // anchor is a link and its words.

@@ -14,15 +14,15 @@ import (
 // same as a table.
 type chartView struct {
 	Title  string
-	Ruler  template.HTML
+	Axis   charts.Axis
 	Rows   []chartRow
 	Legend []legendEntry
 	Table  *tableView
 }
 
 type chartRow struct {
-	Name, Href string
-	Drawing    template.HTML
+	Href string
+	charts.Row
 }
 
 type legendEntry struct {
@@ -41,7 +41,6 @@ type tableRow struct{ Name, What, Years, Href, Remark string }
 // chart gathers rows over one axis. The table grows with the rows.
 type chart struct {
 	page  *page
-	axis  charts.Axis
 	view  chartView
 	marks marks
 }
@@ -50,7 +49,7 @@ type chart struct {
 type marks struct{ faded, disputed, derived, sighted, gap bool }
 
 func (p *page) newChart(title string, axis charts.Axis, head ...string) *chart {
-	return &chart{page: p, axis: axis, view: chartView{Title: title, Ruler: axis.Ruler(), Table: &tableView{Head: head}}}
+	return &chart{page: p, view: chartView{Title: title, Axis: axis, Table: &tableView{Head: head}}}
 }
 
 // row adds one row with a band for each claim. label words a band beside it.
@@ -63,7 +62,7 @@ func (c *chart) row(name, href string, claims []*schema.Claim, gaps []edtf.Range
 		c.marks.gap = true
 		c.view.Table.Rows = append(c.view.Table.Rows, tableRow{Name: name, What: "nobody accounts for these years", Years: charts.YearWords(g), Href: href})
 	}
-	c.view.Rows = append(c.view.Rows, chartRow{Name: name, Href: href, Drawing: c.axis.Lanes(row)})
+	c.view.Rows = append(c.view.Rows, chartRow{href, row})
 }
 
 func (c *chart) band(name string, claim *schema.Claim, label string) charts.Band {

@@ -21,7 +21,7 @@ func (p *page) essay(e *schema.Page) essayView {
 		}
 	}
 	v.Base = p.base(e.Title(), e.About.Value, "")
-	v.Base.Trail = []anchor{{p.to("pages/index.html"), "Reading"}}
+	v.Base.Trail = trail{{p.to("pages/index.html"), "Reading"}}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(e)
 	return v
 }

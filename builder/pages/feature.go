@@ -155,7 +155,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 		title += ", part " + number(part+1)
 	}
 	v.Base = p.base(title, f.Ask.Value+" Where to look, what each answer looks like, and which models had it when.", "features/index.html")
-	v.Base.Trail = []anchor{{p.to("features/index.html"), "Features"}}
+	v.Base.Trail = trail{{p.to("features/index.html"), "Features"}}
 	if part == 0 {
 		v.Base.Scripts, v.Record = scripts("open.js"), recordOf(f)
 	}

@@ -85,6 +85,46 @@ func (p *page) writeEdition(w *markup.Writer) {
 	w.Tag("</div>\n")
 }
 
+// write writes a page around its matter.
+func (b *base) write(w *markup.Writer, matter func(*markup.Writer) error) error {
+	b.writeHead(w)
+	w.Tag("<body>\n<a class=\"skip\" href=\"#Main\">Skip to the page's matter</a>\n").HTML(b.Masthead).Tag("\n<main id=\"Main\">\n")
+	if err := matter(w); err != nil {
+		return err
+	}
+	w.Tag("\n</main>\n").HTML(b.Footer).Tag("\n</body>\n</html>\n")
+	return nil
+}
+
+// writeHead writes what stands before a page's body.
+func (b *base) writeHead(w *markup.Writer) {
+	w.Tag("<!doctype html>\n<html lang=\"").Text(b.Language).Tag(`"`)
+	if b.Class != "" {
+		w.Tag(` class="`).Text(b.Class).Tag(`"`)
+	}
+	w.Tag(">\n<head>\n<meta charset=\"utf-8\">\n" +
+		"<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'\">\n" +
+		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<meta name=\"referrer\" content=\"no-referrer\">\n<title>").Text(b.Title)
+	if b.Path != "" {
+		w.Tag(` · `).Text(b.SiteName)
+	}
+	w.Tag("</title>\n")
+	if b.Description != "" {
+		w.Tag(`<meta name="description" content="`).Text(b.Description).Tag("\">\n")
+	}
+	w.Tag(`<link rel="stylesheet" href="`).Address(b.Root + b.Style).Tag("\">\n<link rel=\"icon\" href=\"").Address(b.Root + b.Icon).Tag("\" type=\"image/svg+xml\">\n")
+	if b.Feed != "" {
+		w.Tag(`<link rel="alternate" type="application/atom+xml" href="`).Address(b.Root + b.Feed).Tag("\" title=\"Changes\">\n")
+	}
+	for _, module := range b.Preloads {
+		w.Tag(`<link rel="modulepreload" href="`).Address(b.Root + module).Tag("\">\n")
+	}
+	for _, module := range b.Scripts {
+		w.Tag(`<script type="module" src="`).Address(b.Root + module).Tag("\"></script>\n")
+	}
+	w.Tag("</head>\n")
+}
+
 func (p *page) writeWays(w *markup.Writer, label, heading string, list []anchor) {
 	if len(list) == 0 {
 		return

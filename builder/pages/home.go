@@ -13,7 +13,7 @@ type homeView struct {
 	About     string
 	AboutHref string
 	Chart     *chartView
-	Tally     []tallyView
+	Tally     tallyList
 	Makers    cardList
 	Bows      bowList
 	Open      openList
@@ -45,7 +45,7 @@ func (p *page) home() homeView {
 		claims += len(m.Claims())
 	}
 	bows := reviewed(r.Examples.All())
-	v.Tally = []tallyView{
+	v.Tally = tallyList{
 		{r.Makers.Len(), plural(r.Makers.Len(), "maker", "makers"), "makers/index.html"},
 		{r.Models.Len(), plural(r.Models.Len(), "model", "models"), "models/index.html"},
 		{claims, plural(claims, "dated claim", "dated claims"), "models/index.html"},

@@ -25,8 +25,8 @@ type makerView struct {
 	MarkCites   citeList
 	Through     []throughView
 	Orders      orderList
-	Withdrawn   []withdrawnView
-	Tally       []tallyView
+	Withdrawn   withdrawnList
+	Tally       tallyList
 	Record      *recordView
 }
 
@@ -73,9 +73,9 @@ func (p *page) maker(m *schema.Maker) makerView {
 	for _, model := range models {
 		bows += reviewed(p.seen()[model.ID])
 	}
-	v.Tally = []tallyView{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
+	v.Tally = tallyList{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
 	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
-	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}}
+	v.Base.Trail = trail{{p.to("makers/index.html"), "Makers"}}
 	v.Withdrawn = withdrawnViews(m.Withdrawn)
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
 	return v

@@ -17,14 +17,14 @@ type modelView struct {
 	Place       string
 	Made        *yearsLink
 	Picture     string
-	Tally       []tallyView
+	Tally       tallyList
 	DateHref    string
 	Text        textView
 	Chart       *chartView
 	MadeClaim   claimList
 	Eras        claimList
-	Features    []claimGroup
-	Specs       []claimGroup
+	Features    groupList
+	Specs       groupList
 	Disputed    openList
 	Derived     openList
 	Gaps        openList
@@ -33,7 +33,7 @@ type modelView struct {
 	Examples    bowList
 	Related     []relatedView
 	Output      []outputView
-	Withdrawn   []withdrawnView
+	Withdrawn   withdrawnList
 	Description string
 	Record      *recordView
 }
@@ -101,7 +101,7 @@ func (p *page) model(m *schema.Model) modelView {
 		v.MadeClaim = p.claimList([]*schema.Claim{m.Made})
 	}
 	v.Base = p.base(m.Title(), "The "+m.Title()+" by "+v.Maker.Text+": when it was made, and what tells its years apart.", "models/index.html")
-	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}, v.Maker}
+	v.Base.Trail = trail{{p.to("makers/index.html"), "Makers"}, v.Maker}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
 	v.Chart = p.modelChart(m)
 	v.Eras = p.claimList(m.Eras)
@@ -111,7 +111,7 @@ func (p *page) model(m *schema.Model) modelView {
 	v.Examples = p.exampleLines(p.seen()[m.ID])
 	p.modelKin(m, &v)
 	bows := reviewed(p.seen()[m.ID])
-	v.Tally = []tallyView{
+	v.Tally = tallyList{
 		{len(m.Claims()), plural(len(m.Claims()), "dated claim", "dated claims"), "#Features"},
 		{p.sourcesOf(m), "sources", ""},
 		{bows, plural(bows, "bow examined", "bows examined"), "#Examples"},
@@ -139,8 +139,8 @@ func (p *page) sourcesOf(m *schema.Model) int {
 }
 
 // groups puts claims about one feature together, in the order of their first claims.
-func (p *page) groups(claims []*schema.Claim) []claimGroup {
-	var list []claimGroup
+func (p *page) groups(claims []*schema.Claim) groupList {
+	var list groupList
 	for _, g := range byFeature(claims) {
 		group := claimGroup{ID: "On-" + g.feature, Of: anchor{Text: g.feature}, Lines: p.claimList(p.inOrder(g.claims))}
 		if f, ok := p.ref.Features.Get(g.feature); ok {
@@ -290,8 +290,8 @@ func (p *page) modelKin(m *schema.Model, v *modelView) {
 	v.Withdrawn = withdrawnViews(m.Withdrawn)
 }
 
-func withdrawnViews(list []*schema.Withdrawn) []withdrawnView {
-	var views []withdrawnView
+func withdrawnViews(list []*schema.Withdrawn) withdrawnList {
+	var views withdrawnList
 	for _, w := range list {
 		views = append(views, withdrawnView{w.ID.Value, w.Because.Value, w.On.String()})
 	}

@@ -1,7 +1,6 @@
 package pages
 
 import (
-	"html/template"
 	"io"
 	"io/fs"
 	"path"
@@ -198,9 +197,8 @@ func (p *page) pictureOf(name, alt string) (v pictureView, ok bool) {
 	return v, true
 }
 
-// HTML writes the picture on its plate, with its words below.
-func (v pictureView) HTML() template.HTML {
-	w := markup.New(400)
+// write writes the picture on its plate, with its words below.
+func (v *pictureView) write(w *markup.Writer) {
 	w.Tag(`<figure class="plate">`)
 	if v.Full != "" {
 		w.Tag(`<a href="`).Address(v.Full).Tag(`">`)
@@ -216,5 +214,5 @@ func (v pictureView) HTML() template.HTML {
 	if v.Full != "" {
 		w.Tag(`</a>`)
 	}
-	return w.Tag(`<figcaption>`).Text(v.Alt).Tag("</figcaption></figure>\n").Done()
+	w.Tag(`<figcaption>`).Text(v.Alt).Tag("</figcaption></figure>\n")
 }

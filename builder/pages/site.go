@@ -10,6 +10,7 @@ import (
 	"strings"
 	"sync"
 
+	"yearmark/builder/markup"
 	"yearmark/builder/site"
 	"yearmark/dating"
 	"yearmark/schema"
@@ -38,8 +39,9 @@ type Site struct {
 	wanted  wanted                           // of Render
 }
 
-// writing writes one file.
-type writing func(to *bytes.Buffer) error
+// writing makes one file and hands on its bytes, which are good until use
+// returns. The error may be that of use.
+type writing func(use func(data []byte) error) error
 
 // New prepares the site. The error is for facts that no site can be made from.
 func New(f Facts) (*Site, error) {
@@ -77,9 +79,6 @@ func (s *Site) Render(path string) ([]byte, error) {
 	return data, err
 }
 
-// buffers are used again from file to file.
-var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
-
 // Write makes one file of the site in memory, so that only whole files are ever
 // handed on, and hands on its bytes, which are good until use returns. The
 // error is that of use, or as in Render.
@@ -88,13 +87,7 @@ func (s *Site) Write(path string, use func(data []byte) error) error {
 	if err != nil {
 		return err
 	}
-	out := buffers.Get().(*bytes.Buffer)
-	defer buffers.Put(out)
-	out.Reset()
-	if err := write(out); err != nil {
-		return err
-	}
-	return use(out.Bytes())
+	return write(use)
 }
 
 // writing finds what writes a file.
@@ -111,12 +104,18 @@ func (s *Site) writing(path string) (writing, error) {
 			return nil, err
 		}
 		if data, ok := m.data[path]; ok {
-			return func(to *bytes.Buffer) error { to.Write(data()); return nil }, nil
+			return func(use func([]byte) error) error { return use(data()) }, nil
 		}
 		return nil, noFile(path)
 	}
 	if write, ok := s.Large(path); ok {
-		return func(to *bytes.Buffer) error { return write(to) }, nil
+		return func(use func([]byte) error) error {
+			var whole bytes.Buffer
+			if err := write(&whole); err != nil {
+				return err
+			}
+			return use(whole.Bytes())
+		}, nil
 	}
 	return nil, noFile(path)
 }
@@ -137,21 +136,35 @@ func (s *Site) Large(path string) (write func(io.Writer) error, ok bool) {
 
 // add adds a file whose bytes are given.
 func (s *Site) add(path string, data func() ([]byte, error)) {
-	s.fixed[path] = func(to *bytes.Buffer) error {
+	s.fixed[path] = func(use func([]byte) error) error {
 		b, err := data()
-		to.Write(b)
-		return err
+		if err != nil {
+			return err
+		}
+		return use(b)
 	}
 }
 
 // addPage adds a page whose view is made when it is asked for.
-func addPage[V any](s *Site, path string, set templateSet, view func(*page) V) {
-	s.fixed[path] = pageOf(s, path, set, view)
+func addPage[V any](s *Site, path string, kind kind[V], view func(*page) V) {
+	s.fixed[path] = pageOf(s, path, kind, view)
 }
 
+// writers are used again from page to page.
+var writers = sync.Pool{New: func() any { return markup.New(64 << 10) }}
+
 // pageOf writes a page.
-func pageOf[V any](s *Site, path string, set templateSet, view func(*page) V) writing {
-	return func(to *bytes.Buffer) error { return set.write(to, view(s.page(path))) }
+func pageOf[V any](s *Site, path string, kind kind[V], view func(*page) V) writing {
+	return func(use func([]byte) error) error {
+		w := writers.Get().(*markup.Writer)
+		defer writers.Put(w)
+		w.Back(0)
+		seen := view(s.page(path))
+		if err := kind.write(w, &seen); err != nil {
+			return err
+		}
+		return use(w.Bytes())
+	}
 }
 
 // recordPage finds the page of a record, or a further part of a feature's.
@@ -179,12 +192,12 @@ func (s *Site) recordPage(path string) (writing, bool) {
 }
 
 // ofRecord writes the page of the record of that name, if there is one.
-func ofRecord[R schema.Record, V any](s *Site, shelf *schema.Shelf[R], id string, set templateSet, view func(*page, R) V) (writing, bool) {
+func ofRecord[R schema.Record, V any](s *Site, shelf *schema.Shelf[R], id string, kind kind[V], view func(*page, R) V) (writing, bool) {
 	r, ok := shelf.Get(id)
 	if !ok {
 		return nil, false
 	}
-	return pageOf(s, r.Address(), set, func(p *page) V { return view(p, r) }), true
+	return pageOf(s, r.Address(), kind, func(p *page) V { return view(p, r) }), true
 }
 
 func (s *Site) addSinglePages() {

@@ -16,18 +16,18 @@ func TestTemplatesFitTheirViews(t *testing.T) {
 		set  templateSet
 		view any
 	}{
-		{homePage, homeView{}}, {makerPage, makerView{}}, {modelPage, modelView{}}, {featurePage, featureView{}},
-		{sourcePage, sourceView{}}, {examplePage, exampleView{}}, {essayPage, essayView{}}, {indexPage, indexView{}},
-		{datePage, dateView{}}, {searchPage, searchView{}}, {openPage, openView{}}, {oddsPage, oddsView{}},
-		{checksPage, checksView{}}, {dataPage, dataView{}}, {editionsPage, editionsView{}}, {countsPage, censusView{}},
+		{homeSet, homeView{}}, {makerSet, makerView{}}, {featureSet, featureView{}}, {essaySet, essayView{}},
+		{indexSet, indexView{}}, {dateSet, dateView{}}, {searchSet, searchView{}}, {openSet, openView{}},
+		{oddsSet, oddsView{}}, {checksSet, checksView{}}, {dataSet, dataView{}}, {editionsSet, editionsView{}},
+		{censusSet, censusView{}},
 	} {
 		w := walker{set: c.set.parse(), seen: map[string]bool{}}
 		root := reflect.TypeOf(c.view)
-		w.template("base.html", root)
+		w.template("main", root)
 		for _, trouble := range w.troubles {
 			t.Errorf("%s: %s", c.set.name, trouble)
 		}
-		if len(w.seen) < 2 {
+		if len(w.seen) < 1 {
 			t.Errorf("%s: only %d templates walked", c.set.name, len(w.seen))
 		}
 	}

@@ -1,53 +1,90 @@
 package pages
 
 import (
-	"bytes"
 	"html/template"
 	"sync"
 
+	"yearmark/builder/markup"
 	"yearmark/builder/site"
 )
 
-// templateSet is the templates of one kind of page: the frame, the parts that
-// kinds share, and the page's own, parsed apart from all other kinds.
+// kind is a kind of page: where its view keeps what every page has, and what
+// writes its matter.
+type kind[V any] struct {
+	base   func(*V) *base
+	matter func(*markup.Writer, *V) error
+}
+
+// write writes a page around its matter.
+func (k kind[V]) write(w *markup.Writer, view *V) error {
+	return k.base(view).write(w, func(w *markup.Writer) error { return k.matter(w, view) })
+}
+
+// coded is a kind whose matter a method writes, for pages of which a reference
+// has thousands.
+func coded[V any](base func(*V) *base, write func(*V, *markup.Writer)) kind[V] {
+	return kind[V]{base, func(w *markup.Writer, view *V) error { write(view, w); return nil }}
+}
+
+// templated is a kind whose matter is a template.
+func templated[V any](set templateSet, base func(*V) *base) kind[V] {
+	return kind[V]{base, func(w *markup.Writer, view *V) error { return w.Template(set.parse(), view) }}
+}
+
+// templateSet is the templates of one kind of page: the parts that kinds share
+// and the page's own, parsed apart from all other kinds.
 type templateSet struct {
 	name  string
-	parse func() *template.Template
+	parse func() *template.Template // the page's matter
 }
 
 func set(name string) templateSet {
 	return templateSet{name, sync.OnceValue(func() *template.Template {
-		t := template.New("base.html").Option("missingkey=error")
-		for _, file := range []string{"base.html", "parts.html", name} {
+		t := template.New("").Option("missingkey=error")
+		for _, file := range []string{"parts.html", name} {
 			text, err := site.Template(file)
 			if err != nil {
 				panic("the template " + file + " is not embedded: " + err.Error())
 			}
 			template.Must(t.Parse(text))
 		}
-		return t
+		return t.Lookup("main")
 	})}
 }
 
-// The kinds of page.
+// The templates.
 var (
-	homePage     = set("home.html")
-	makerPage    = set("maker.html")
-	modelPage    = set("model.html")
-	featurePage  = set("feature.html")
-	sourcePage   = set("source.html")
-	examplePage  = set("example.html")
-	essayPage    = set("essay.html")
-	indexPage    = set("index.html")
-	datePage     = set("date.html")
-	searchPage   = set("search.html")
-	openPage     = set("open.html")
-	oddsPage     = set("odds.html")
-	checksPage   = set("checks.html")
-	dataPage     = set("data.html")
-	editionsPage = set("editions.html")
-	countsPage   = set("census.html")
+	homeSet     = set("home.html")
+	makerSet    = set("maker.html")
+	featureSet  = set("feature.html")
+	essaySet    = set("essay.html")
+	indexSet    = set("index.html")
+	dateSet     = set("date.html")
+	searchSet   = set("search.html")
+	openSet     = set("open.html")
+	oddsSet     = set("odds.html")
+	checksSet   = set("checks.html")
+	dataSet     = set("data.html")
+	editionsSet = set("editions.html")
+	censusSet   = set("census.html")
 )
 
-// write appends the page to what is written.
-func (s templateSet) write(to *bytes.Buffer, view any) error { return s.parse().Execute(to, view) }
+// The kinds of page.
+var (
+	homePage     = templated(homeSet, func(v *homeView) *base { return &v.Base })
+	makerPage    = templated(makerSet, func(v *makerView) *base { return &v.Base })
+	modelPage    = coded(func(v *modelView) *base { return &v.Base }, (*modelView).write)
+	featurePage  = templated(featureSet, func(v *featureView) *base { return &v.Base })
+	sourcePage   = coded(func(v *sourceView) *base { return &v.Base }, (*sourceView).write)
+	examplePage  = coded(func(v *exampleView) *base { return &v.Base }, (*exampleView).write)
+	essayPage    = templated(essaySet, func(v *essayView) *base { return &v.Base })
+	indexPage    = templated(indexSet, func(v *indexView) *base { return &v.Base })
+	datePage     = templated(dateSet, func(v *dateView) *base { return &v.Base })
+	searchPage   = templated(searchSet, func(v *searchView) *base { return &v.Base })
+	openPage     = templated(openSet, func(v *openView) *base { return &v.Base })
+	oddsPage     = templated(oddsSet, func(v *oddsView) *base { return &v.Base })
+	checksPage   = templated(checksSet, func(v *checksView) *base { return &v.Base })
+	dataPage     = templated(dataSet, func(v *dataView) *base { return &v.Base })
+	editionsPage = templated(editionsSet, func(v *editionsView) *base { return &v.Base })
+	countsPage   = templated(censusSet, func(v *censusView) *base { return &v.Base })
+)

@@ -12,7 +12,7 @@ import (
 type textView struct {
 	HTML     template.HTML
 	Headings []prose.Heading
-	Notes    []noteView
+	Notes    noteList
 }
 
 // noteView is one numbered note at the end of a page.

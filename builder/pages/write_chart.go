@@ -6,16 +6,16 @@ import (
 	"yearmark/builder/markup"
 )
 
-// HTML writes the chart with its legend and the table behind it.
-func (v *chartView) HTML() template.HTML {
-	size := 2048
+// HTML writes the chart for a template.
+func (v *chartView) HTML() template.HTML { return piece(v.write) }
+
+// write writes the chart with its legend and the table behind it.
+func (v *chartView) write(w *markup.Writer) {
+	w.Tag(`<figure class="chart" aria-label="`).Text(v.Title).Tag("\">\n<div class=\"chart-row\"><div class=\"chart-name\"></div>").HTML(v.Axis.Ruler()).Tag("</div>\n")
 	for _, r := range v.Rows {
-		size += len(r.Drawing) + 160
-	}
-	w := markup.New(size + 240*len(v.Table.Rows))
-	w.Tag(`<figure class="chart" aria-label="`).Text(v.Title).Tag("\">\n<div class=\"chart-row\"><div class=\"chart-name\"></div>").HTML(v.Ruler).Tag("</div>\n")
-	for _, r := range v.Rows {
-		w.Tag(`<div class="chart-row"><p class="chart-name">`).MaybeLink(r.Href, r.Name).Tag(`</p>`).HTML(r.Drawing).Tag("</div>\n")
+		w.Tag(`<div class="chart-row"><p class="chart-name">`).MaybeLink(r.Href, r.Name).Tag(`</p>`)
+		v.Axis.Lanes(w, r.Row)
+		w.Tag("</div>\n")
 	}
 	if len(v.Legend) > 0 {
 		w.Tag(`<ul class="legend">`)
@@ -25,7 +25,7 @@ func (v *chartView) HTML() template.HTML {
 		w.Tag("</ul>\n")
 	}
 	v.writeTable(w)
-	return w.Tag("</figure>\n").Done()
+	w.Tag("</figure>\n")
 }
 
 func (v *chartView) writeTable(w *markup.Writer) {

@@ -6,20 +6,18 @@ import (
 	"yearmark/builder/markup"
 )
 
-// The long lists of a page are written by the methods HTML of their views.
-// See package markup for why they are no templates.
-
 // claimList is claims as lines that open on their proof.
 type claimList []claimView
 
-// HTML writes the list.
-func (l claimList) HTML() template.HTML {
-	w := markup.New(1200 * len(l))
+// HTML writes the list for a template.
+func (l claimList) HTML() template.HTML { return piece(l.write) }
+
+func (l claimList) write(w *markup.Writer) {
 	w.Tag("<ul class=\"claims\">\n")
 	for i := range l {
 		l[i].write(w)
 	}
-	return w.Tag("</ul>").Done()
+	w.Tag("</ul>")
 }
 
 func (v *claimView) write(w *markup.Writer) {
@@ -120,12 +118,8 @@ func (c *citeView) write(w *markup.Writer) {
 // citeList is citations in one line.
 type citeList []citeView
 
-// HTML writes the list.
-func (l citeList) HTML() template.HTML {
-	w := markup.New(160 * len(l))
-	l.write(w)
-	return w.Done()
-}
+// HTML writes the list for a template.
+func (l citeList) HTML() template.HTML { return piece(l.write) }
 
 func (l citeList) write(w *markup.Writer) {
 	for i := range l {

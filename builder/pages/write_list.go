@@ -32,9 +32,10 @@ func writeUnder(w *markup.Writer, words string) {
 // lineList is names with years, as a price list has them.
 type lineList []lineView
 
-// HTML writes the list.
-func (l lineList) HTML() template.HTML {
-	w := markup.New(260 * len(l))
+// HTML writes the list for a template.
+func (l lineList) HTML() template.HTML { return piece(l.write) }
+
+func (l lineList) write(w *markup.Writer) {
 	w.Tag("<ul class=\"pricelist\">\n")
 	for _, v := range l {
 		w.Tag(`<li>`)
@@ -42,12 +43,11 @@ func (l lineList) HTML() template.HTML {
 		writeUnder(w, v.Under)
 		w.Tag("</li>\n")
 	}
-	return w.Tag(`</ul>`).Done()
+	w.Tag(`</ul>`)
 }
 
-// HTML writes what rests on a place.
-func (v placeView) HTML() template.HTML {
-	w := markup.New(260 * len(v.Uses))
+// write writes what rests on a place.
+func (v *placeView) write(w *markup.Writer) {
 	w.Tag(`<section class="place" id="`).Text(v.Anchor).Tag(`"><h3>`).Text(v.Name).Tag("</h3>\n<ul class=\"pricelist\">\n")
 	for _, u := range v.Uses {
 		w.Tag(`<li>`)
@@ -66,15 +66,16 @@ func (v placeView) HTML() template.HTML {
 	if v.More > 0 {
 		w.Tag(`<p class="soft">and `).Int(v.More).Tag(` more</p>`)
 	}
-	return w.Tag("</section>\n").Done()
+	w.Tag("</section>\n")
 }
 
 // openList is matters that want attention.
 type openList []openLine
 
-// HTML writes the list.
-func (l openList) HTML() template.HTML {
-	w := markup.New(300 * len(l))
+// HTML writes the list for a template.
+func (l openList) HTML() template.HTML { return piece(l.write) }
+
+func (l openList) write(w *markup.Writer) {
 	w.Tag("<ul class=\"pricelist\">\n")
 	for _, v := range l {
 		w.Tag(`<li>`)
@@ -82,7 +83,7 @@ func (l openList) HTML() template.HTML {
 		v.writeSides(w)
 		w.Tag("</li>\n")
 	}
-	return w.Tag(`</ul>`).Done()
+	w.Tag(`</ul>`)
 }
 
 // writeSides says why a matter is open, and who stands on either side.
@@ -105,9 +106,10 @@ func (v *openLine) writeSides(w *markup.Writer) {
 // questionList is open questions with what an answer is worth.
 type questionList []question
 
-// HTML writes the list.
-func (l questionList) HTML() template.HTML {
-	w := markup.New(360 * len(l))
+// HTML writes the list for a template.
+func (l questionList) HTML() template.HTML { return piece(l.write) }
+
+func (l questionList) write(w *markup.Writer) {
 	w.Tag(`<ul class="pricelist">`)
 	for _, q := range l {
 		w.Tag(`<li>`)
@@ -115,15 +117,16 @@ func (l questionList) HTML() template.HTML {
 		q.writeSides(w)
 		w.Tag(`<span class="under">worth `).Text(q.Worth).Tag(" bits</span></li>\n")
 	}
-	return w.Tag(`</ul>`).Done()
+	w.Tag(`</ul>`)
 }
 
 // namedList is names with years in one line: "Plover 1965, Whinchat 1966".
 type namedList []namedYears
 
-// HTML writes the list.
-func (l namedList) HTML() template.HTML {
-	w := markup.New(100 * len(l))
+// HTML writes the list for a template.
+func (l namedList) HTML() template.HTML { return piece(l.write) }
+
+func (l namedList) write(w *markup.Writer) {
 	for i, n := range l {
 		if i > 0 {
 			w.Tag(`, `)
@@ -131,15 +134,15 @@ func (l namedList) HTML() template.HTML {
 		w.Text(n.Name).Tag(` `)
 		writeYears(w, n.Years, n.Href)
 	}
-	return w.Done()
 }
 
 // orderList is statements of what came before what.
 type orderList []orderView
 
-// HTML writes the list.
-func (l orderList) HTML() template.HTML {
-	w := markup.New(400 * len(l))
+// HTML writes the list for a template.
+func (l orderList) HTML() template.HTML { return piece(l.write) }
+
+func (l orderList) write(w *markup.Writer) {
 	w.Tag("<ul class=\"pricelist\">\n")
 	for _, o := range l {
 		w.Tag(`<li>`).MaybeLink(o.First.Href, o.First.Text).Tag(` `).Text(o.Words)
@@ -159,15 +162,16 @@ func (l orderList) HTML() template.HTML {
 		writeFlags(w, o.Flags)
 		w.Tag("</li>\n")
 	}
-	return w.Tag(`</ul>`).Done()
+	w.Tag(`</ul>`)
 }
 
 // cardList is records as cards.
 type cardList []cardView
 
-// HTML writes the list.
-func (l cardList) HTML() template.HTML {
-	w := markup.New(320 * len(l))
+// HTML writes the list for a template.
+func (l cardList) HTML() template.HTML { return piece(l.write) }
+
+func (l cardList) write(w *markup.Writer) {
 	w.Tag("<ul class=\"cards\">\n")
 	for _, c := range l {
 		w.Tag(`<li class="card">`)
@@ -183,7 +187,7 @@ func (l cardList) HTML() template.HTML {
 		}
 		w.Tag("</li>\n")
 	}
-	return w.Tag(`</ul>`).Done()
+	w.Tag(`</ul>`)
 }
 
 // writePlate writes a picture that only decorates what the words beside it say.
@@ -196,9 +200,10 @@ func writePlate(w *markup.Writer, src string) {
 // bowList is examined bows as cards.
 type bowList []exampleLine
 
-// HTML writes the list.
-func (l bowList) HTML() template.HTML {
-	w := markup.New(500 * len(l))
+// HTML writes the list for a template.
+func (l bowList) HTML() template.HTML { return piece(l.write) }
+
+func (l bowList) write(w *markup.Writer) {
 	w.Tag("<ul class=\"cards js-bows\">\n")
 	for _, b := range l {
 		w.Tag(`<li class="card" data-model="`).Text(b.ModelID).Tag(`" data-papers="`).Text(b.Documented).Tag(`"`)
@@ -236,5 +241,5 @@ func (l bowList) HTML() template.HTML {
 		}
 		w.Tag("</li>\n")
 	}
-	return w.Tag(`</ul>`).Done()
+	w.Tag(`</ul>`)
 }

@@ -10,7 +10,6 @@ package listing
 
 import (
 	"bytes"
-	"html/template"
 	"regexp"
 	"strings"
 	"sync"
@@ -25,30 +24,32 @@ import (
 // capital, which the identifier of no claim begins with.
 const LinePrefix = "L"
 
-// HTML gives a record's file. The error is for a file whose keys cannot be read.
-func HTML(r schema.Record) (template.HTML, error) {
+// Write writes a record's file. The error is for a file whose keys cannot be
+// read; nothing is written then.
+func Write(w *markup.Writer, r schema.Record) error {
 	head := r.Header()
 	source := plain(head.Source)
 	locator := locators.Get().(*schema.Locator)
 	defer locators.Put(locator)
 	top, err := locator.Locate(head.File, source)
 	if err != nil {
-		return "", err
+		return err
 	}
 	if top.Key("private") != nil {
 		source = top.MaskPrivate(source)
 		if top, err = locator.Locate(head.File, source); err != nil {
-			return "", err
+			return err
 		}
 	}
-	l := &lister{source: string(source), out: markup.New(3 * len(source))}
-	l.out.Tag(`<pre class="chroma"><code>`)
+	l := &lister{source: string(source), out: w}
+	w.Tag(`<pre class="chroma"><code>`)
 	l.value(top)
 	body := lineOffset(l.source, head.Body.Pos.Line())
 	l.between(body)
 	l.prose()
 	l.endLine()
-	return l.out.Tag(`</code></pre>`).Done(), nil
+	w.Tag(`</code></pre>`)
+	return nil
 }
 
 // locators are used again from record to record.
@@ -56,7 +57,11 @@ var locators = sync.Pool{New: func() any { return new(schema.Locator) }}
 
 // plain gives a file without a byte-order mark, its lines ended alike.
 func plain(source []byte) []byte {
-	return bytes.ReplaceAll(bytes.TrimPrefix(source, []byte("\xef\xbb\xbf")), []byte("\r\n"), []byte("\n"))
+	source = bytes.TrimPrefix(source, []byte("\xef\xbb\xbf"))
+	if bytes.IndexByte(source, '\r') < 0 {
+		return source
+	}
+	return bytes.ReplaceAll(source, []byte("\r\n"), []byte("\n"))
 }
 
 // classOf is chroma's short name for a kind of token, or for the wider kind

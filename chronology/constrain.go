@@ -8,9 +8,8 @@ import (
 	"yearmark/schema/edtf"
 )
 
-// constrain builds the party's network.
-func (g *group) constrain() *network.Network {
-	n := network.New()
+// constrain builds the party's network, in an empty one.
+func (g *group) constrain(n *network.Network) {
 	n.Grow(8 * len(g.claims)) // what claims commonly take, so that little is copied
 	g.statements = make([]statement, 0, 3*len(g.claims))
 	for range g.claims {
@@ -33,7 +32,6 @@ func (g *group) constrain() *network.Network {
 			}
 		}
 	}
-	return n
 }
 
 // say notes a statement and gives its tag.

@@ -2,6 +2,7 @@ package chronology
 
 import (
 	"slices"
+	"sync"
 
 	"yearmark/chronology/network"
 	"yearmark/schema"
@@ -49,11 +50,17 @@ func (g *group) within(c *claimYears) edtf.Range {
 	return g.plan.horizon
 }
 
+// networks are used again from party to party.
+var networks = sync.Pool{New: func() any { return network.New() }}
+
 // work works a party out.
 func (p *plan) work(of *party, skip func(schema.Citation) bool) *group {
 	g := &group{plan: p, party: of, skip: skip, claims: make([]claimYears, len(of.claims)), partial: of.cites(skip)}
 	g.state()
-	n := g.constrain()
+	n := networks.Get().(*network.Network)
+	defer networks.Put(n)
+	n.Reset()
+	g.constrain(n)
 	r := n.Resolve(network.Policy{Weakness: func(t network.Tag) int { return g.weakness(g.statement(t)) }})
 	g.solution = r.Solution
 	for _, c := range r.Conflicts {

@@ -82,6 +82,10 @@ type Network struct {
 // New gives a network that holds the origin alone.
 func New() *Network { return &Network{points: 1} }
 
+// Reset makes it a network that holds the origin alone again. Its room is used
+// again; what Resolve and Solve gave is not touched.
+func (n *Network) Reset() { n.points, n.highest, n.edges = 1, 0, n.edges[:0] }
+
 // Grow makes room for so many more constraints.
 func (n *Network) Grow(constraints int) { n.edges = slices.Grow(n.edges, constraints) }
 

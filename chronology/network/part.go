@@ -27,91 +27,119 @@ func (p part) keep(accept func(Tag) bool) part {
 	return kept
 }
 
-// components joins the points that edges or statements tie together, the origin left out.
-func (n *Network) components() groups {
-	group := newGroups(int(n.points))
-	spokenOf := make([]int32, n.highest+1) // a point that the statement is about
-	for _, e := range n.edges {
-		if e.From != Origin && e.To != Origin {
-			group.join(int32(e.From), int32(e.To))
-		}
-		if p := int32(max(e.From, e.To)); e.Tag != Given && p > 0 {
-			if spokenOf[e.Tag] > 0 {
-				group.join(spokenOf[e.Tag], p)
-			}
-			spokenOf[e.Tag] = p
-		}
-	}
-	return group
+// divider splits networks, one after another, in room that is used again: the
+// parts of one are no longer good once the next is split.
+type divider struct {
+	group           groups
+	spokenOf        []int32 // by statement: a point that it is about
+	count, size, at []int32 // by point that leads a group: its edges, its points, its part
+	local           []Point // by point: its number in its part
+	parts           []part
+	points          []Point
+	edges, dealt    []Edge
+	head, next      []int32
 }
 
-// parts splits the network into its components, in order of their lowest
-// point. Points that nothing binds are in no part.
-func (n *Network) parts() []part {
-	group := n.components()
-	count, size := make([]int32, n.points), make([]int32, n.points) // edges and points of the group that a point leads
+// components joins the points that edges or statements tie together, the origin left out.
+func (d *divider) components(n *Network) {
+	d.group.reset(int(n.points))
+	d.spokenOf = resized(d.spokenOf, int(n.highest)+1)
 	for _, e := range n.edges {
-		count[group.lead(int32(max(e.From, e.To)))]++
+		if e.From != Origin && e.To != Origin {
+			d.group.join(int32(e.From), int32(e.To))
+		}
+		if p := int32(max(e.From, e.To)); e.Tag != Given && p > 0 {
+			if d.spokenOf[e.Tag] > 0 {
+				d.group.join(d.spokenOf[e.Tag], p)
+			}
+			d.spokenOf[e.Tag] = p
+		}
+	}
+}
+
+// split splits a network into its components, in order of their lowest point.
+// Points that nothing binds are in no part.
+func (d *divider) split(n *Network) []part {
+	d.components(n)
+	d.count, d.size = resized(d.count, int(n.points)), resized(d.size, int(n.points))
+	for _, e := range n.edges {
+		d.count[d.group.lead(int32(max(e.From, e.To)))]++
 	}
 	for q := range n.points {
-		size[group.lead(q)]++
+		d.size[d.group.lead(q)]++
 	}
-	parts, at := make([]part, 0, 16), make([]int32, n.points)
-	local := make([]Point, n.points)
+	d.dealPoints(n)
+	for _, e := range n.edges {
+		p := &d.parts[d.at[d.group.lead(int32(max(e.From, e.To)))]]
+		e.From, e.To = d.local[e.From], d.local[e.To]
+		p.edges = append(p.edges, e)
+	}
+	at := 0
+	for i := range d.parts {
+		at += d.sort(&d.parts[i], d.dealt[at:])
+	}
+	return d.parts
+}
+
+// dealPoints makes the parts, each with its points and with room for its edges.
+func (d *divider) dealPoints(n *Network) {
+	d.at, d.local = resized(d.at, int(n.points)), resized(d.local, int(n.points))
+	d.points = slices.Grow(d.points[:0], 2*int(n.points))[:2*n.points] // each part has the origin, and no fewer points than itself
+	d.edges, d.dealt = resized(d.edges, len(n.edges)), resized(d.dealt, len(n.edges))
+	d.parts = d.parts[:0]
+	points, edges := 0, 0
 	for q := int32(1); q < n.points; q++ {
-		lead := group.lead(q)
-		if count[lead] == 0 {
+		lead := d.group.lead(q)
+		if d.count[lead] == 0 {
 			continue
 		}
 		if lead == q {
-			at[q] = int32(len(parts))
-			parts = append(parts, part{points: append(make([]Point, 0, size[q]+1), Origin), edges: make([]Edge, 0, count[q])})
+			d.at[q] = int32(len(d.parts))
+			past, end := points+int(d.size[q])+1, edges+int(d.count[q])
+			p := part{points: d.points[points:points:past], edges: d.edges[edges:edges:end]}
+			d.parts = append(d.parts, p)
+			d.parts[len(d.parts)-1].points = append(p.points, Origin)
+			points, edges = past, end
 		}
-		p := &parts[at[lead]]
-		local[q] = Point(len(p.points))
+		p := &d.parts[d.at[lead]]
+		d.local[q] = Point(len(p.points))
 		p.points = append(p.points, Point(q))
 	}
-	for _, e := range n.edges {
-		p := &parts[at[group.lead(int32(max(e.From, e.To)))]]
-		e.From, e.To = local[e.From], local[e.To]
-		p.edges = append(p.edges, e)
-	}
-	for i := range parts {
-		parts[i].sort()
-	}
-	return parts
 }
 
-// sort puts the edges in order and drops those that say the same. It deals
-// them out by the point they come from first: most points have few.
-func (p *part) sort() {
-	head := make([]int32, len(p.points)+1)
+// sort puts a part's edges in order, into the room given, and drops those that
+// say the same; it gives how many there were. It deals them out by the point
+// they come from first: most points have few.
+func (d *divider) sort(p *part, room []Edge) int {
+	d.head = resized(d.head, len(p.points)+1)
 	for _, e := range p.edges {
-		head[e.From+1]++
+		d.head[e.From+1]++
 	}
 	for i := range p.points {
-		head[i+1] += head[i]
+		d.head[i+1] += d.head[i]
 	}
-	dealt, next := make([]Edge, len(p.edges)), slices.Clone(head)
+	d.next = append(d.next[:0], d.head...)
+	dealt := room[:len(p.edges):len(p.edges)]
 	for _, e := range p.edges {
-		dealt[next[e.From]] = e
-		next[e.From]++
+		dealt[d.next[e.From]] = e
+		d.next[e.From]++
 	}
 	for i := range p.points {
-		slices.SortFunc(dealt[head[i]:head[i+1]], Edge.compare)
+		slices.SortFunc(dealt[d.head[i]:d.head[i+1]], Edge.compare)
 	}
 	p.edges = slices.Compact(dealt)
+	return len(dealt)
 }
 
 // groups is a union of disjoint sets; each set is led by its lowest member.
 type groups []int32
 
-func newGroups(size int) groups {
-	g := make(groups, size)
-	for i := range g {
-		g[i] = int32(i)
+// reset puts each of so many members into a set of its own.
+func (g *groups) reset(size int) {
+	*g = slices.Grow((*g)[:0], size)[:size]
+	for i := range *g {
+		(*g)[i] = int32(i)
 	}
-	return g
 }
 
 func (g groups) lead(i int32) int32 {

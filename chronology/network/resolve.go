@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"sync"
 )
 
 // Policy says how Resolve gives up statements.
@@ -35,25 +36,36 @@ type Resolution struct {
 // against several that were given up and is no stronger, it is given up in
 // their place: a single wrong statement that contradicts many is told once.
 func (n *Network) Resolve(policy Policy) Resolution {
-	r := &resolver{policy: policy, off: map[Tag]bool{}}
+	w := workshops.Get().(*workshop)
+	defer workshops.Put(w)
+	r := &resolver{policy: policy, off: map[Tag]bool{}, solver: &w.solver}
 	if r.policy.Weakness == nil {
 		r.policy.Weakness = func(Tag) int { return 0 }
 	}
 	r.policy.Limit = cmp.Or(r.policy.Limit, 1000)
 	r.Solution = newSolution(n)
-	for _, p := range n.parts() {
+	for _, p := range w.split(n) {
 		if r.solve(p) || r.restore(p) {
-			r.Solution.take(&r.solver)
+			r.Solution.take(r.solver)
 		}
 	}
 	r.Removed = slices.Sorted(maps.Keys(r.off))
 	return r.Resolution
 }
 
+// workshop is the room that one Resolve after another works in. Nothing of it
+// is in what Resolve gives.
+type workshop struct {
+	divider
+	solver solver
+}
+
+var workshops = sync.Pool{New: func() any { return new(workshop) }}
+
 // resolver is the state of one Resolve.
 type resolver struct {
 	Resolution
-	solver
+	*solver
 	policy Policy
 	off    map[Tag]bool // statements given up
 }

@@ -24,7 +24,7 @@ func newSolution(n *Network) *Solution {
 // first component that is not consistent. See Resolve for the rest.
 func (n *Network) Solve() (*Solution, *Conflict) {
 	solution, s := newSolution(n), &solver{}
-	for _, p := range n.parts() {
+	for _, p := range new(divider).split(n) {
 		if !s.solve(p) {
 			c := firstConflict(p)
 			return nil, &c

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"io"
 	"io/fs"
+	"sync"
 	"time"
 
 	"yearmark/schema"
@@ -132,11 +133,16 @@ func published(r schema.Record) []byte {
 	return source
 }
 
+// copyRooms are used again from picture to picture.
+var copyRooms = sync.Pool{New: func() any { return new([32 << 10]byte) }}
+
 func sumPicture(files fs.FS, name string) (one sum) {
 	h := sha256.New()
 	if f, err := files.Open(schema.PicturesFolder + "/" + name); err == nil {
 		defer f.Close()
-		_, _ = io.Copy(h, f)
+		room := copyRooms.Get().(*[32 << 10]byte)
+		defer copyRooms.Put(room)
+		_, _ = io.CopyBuffer(h, struct{ io.Reader }{f}, room[:]) // an *os.File would make room of its own
 	}
 	h.Sum(one[:0])
 	return one

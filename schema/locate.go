@@ -3,6 +3,7 @@ package schema
 import (
 	"bytes"
 	"fmt"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -53,20 +54,31 @@ func (l *Located) Key(name string) *Located {
 // Locate finds every value in the front matter of a record. The error is a
 // Problems where the file cannot be read at all. Whether keys and values are
 // those of a record it does not ask.
-func Locate(file string, source []byte) (*Located, error) { return new(Locator).Locate(file, source) }
+func Locate(file string, source []byte) (*Located, error) { return new(room).locate(file, source) }
 
-// Locator finds values in many files, one after another, in the same room: what
-// it gave for one file is no longer good once it is asked for the next. The zero
-// Locator is ready.
-type Locator struct {
+// WithLocated calls use with what Locate gives, which is good until use
+// returns: it is cheaper for many files. The error is Locate's or that of use.
+func WithLocated(file string, source []byte, use func(top *Located) error) error {
+	r := rooms.Get().(*room)
+	defer rooms.Put(r)
+	top, err := r.locate(file, source)
+	if err != nil {
+		return err
+	}
+	return use(top)
+}
+
+// room is room for the values of one file after another.
+type room struct {
 	values stretch[Located]
 	keys   stretch[LocatedKey]
 	items  stretch[*Located]
 	lines  []int
 }
 
-// Locate is the function of that name.
-func (r *Locator) Locate(file string, source []byte) (*Located, error) {
+var rooms = sync.Pool{New: func() any { return new(room) }}
+
+func (r *room) locate(file string, source []byte) (*Located, error) {
 	d := &decoder{file: file}
 	defer d.done()
 	text, ok := d.readable(source)
@@ -111,7 +123,7 @@ type locator struct {
 	base  int   // bytes of the file before the front matter
 	lines []int // where each line of the front matter begins
 	last  struct{ line, column, at int }
-	room  *Locator
+	room  *room
 }
 
 func (l *locator) whole(top *yaml.Node) (*Located, error) {
@@ -338,11 +350,12 @@ func bareLength(s []byte, value string) int {
 // private, and for remarks beside, above and below it, so that the file can be
 // shown. It is still a record, with as many lines. The error is Locate's.
 func MaskPrivate(file string, source []byte) ([]byte, error) {
-	top, err := Locate(file, source)
-	if err != nil {
-		return nil, err
-	}
-	return top.MaskPrivate(source), nil
+	var masked []byte
+	err := WithLocated(file, source, func(top *Located) error {
+		masked = top.MaskPrivate(source)
+		return nil
+	})
+	return masked, err
 }
 
 // MaskPrivate is the function of that name for a file already taken apart.

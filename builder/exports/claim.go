@@ -41,11 +41,14 @@ func yearsOf(y edtf.Years) *Years {
 		return nil
 	}
 	out := &Years{
-		Shape: map[edtf.Shape]string{edtf.OneOf: "one-of", edtf.AllOf: "all-of"}[y.Choice], Certain: []Stretch{}, Members: y.Members, Words: y.String(),
+		Shape: "interval", Certain: []Stretch{}, Members: y.Members, Words: y.String(),
 		Starts: Between{y.A, y.B}, Ends: Between{y.C, y.D},
 	}
-	if out.Shape == "" {
-		out.Shape = "interval"
+	switch y.Choice {
+	case edtf.OneOf:
+		out.Shape = "one-of"
+	case edtf.AllOf:
+		out.Shape = "all-of"
 	}
 	for _, run := range y.CertainRuns() {
 		out.Certain = append(out.Certain, Stretch(run))

@@ -194,6 +194,9 @@ func (w *Writer) Put(path string, data []byte) error {
 	})
 }
 
+// buffers are used again from file to file.
+var buffers = sync.Pool{New: func() any { return bufio.NewWriterSize(nil, 64<<10) }}
+
 // PutFrom is Put for a file that is too large to be held: write gives its
 // content piece by piece.
 func (w *Writer) PutFrom(path string, write func(io.Writer) error) error {
@@ -202,7 +205,9 @@ func (w *Writer) PutFrom(path string, write func(io.Writer) error) error {
 		return err
 	}
 	return writeNew(to, func(f *os.File) error {
-		b := bufio.NewWriterSize(f, 64<<10)
+		b := buffers.Get().(*bufio.Writer)
+		defer buffers.Put(b)
+		b.Reset(f)
 		return errors.Join(write(b), b.Flush())
 	})
 }

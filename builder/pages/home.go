@@ -62,9 +62,9 @@ func (p *page) home() homeView {
 	questions := p.questions()
 	v.OpenCount = len(questions)
 	of := map[string]int{}
-	for _, q := range questions {
-		if of[q.Kind]++; of[q.Kind] <= firstOfAKind {
-			v.Open = append(v.Open, p.questionLine(q).openLine)
+	for _, a := range questions {
+		if of[a.kind]++; of[a.kind] <= firstOfAKind {
+			v.Open = append(v.Open, p.question(a).openLine)
 		}
 	}
 	v.Base = p.base(v.Name, v.About, "")

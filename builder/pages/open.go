@@ -26,12 +26,20 @@ type openGroup struct {
 
 // question is one matter that a paper or a bow could settle.
 type question struct {
-	Kind string
 	openLine
-	claim *schema.Claim // whose citations are shown; nil for a gap
-	// Bits is how much a sure answer could tell of the year of such a bow.
-	Bits  float64
 	Worth string
+}
+
+// asking is a question before it is put into words, of which a large reference
+// shows few.
+type asking struct {
+	kind    string
+	bits    float64       // how much a sure answer could tell of the year of such a bow
+	href    string        // below the site's root
+	claim   *schema.Claim // whose citations are shown; nil for a gap
+	model   *schema.Model // of a gap, with the feature that nobody tells of
+	feature string
+	gap     edtf.Range
 }
 
 // The kinds of question, in the order of the page.
@@ -52,10 +60,10 @@ func (p *page) open() openView {
 		{ID: "Single", Name: "On one witness", About: "Claims that rest on a single independent source. A second would do more than a tenth of another."},
 	}
 	at := map[string]int{askDispute: 0, askGap: 1, askSingle: 2}
-	for _, q := range p.questions() {
-		g := &groups[at[q.Kind]]
+	for _, a := range p.questions() {
+		g := &groups[at[a.kind]]
 		if len(g.Questions) < questionsShown {
-			g.Questions = append(g.Questions, p.questionLine(q))
+			g.Questions = append(g.Questions, p.question(a))
 		} else {
 			g.More++
 		}
@@ -69,70 +77,65 @@ func (p *page) open() openView {
 	return v
 }
 
-// questionLine shows a question on this page, with whoever speaks on either side.
-func (p *page) questionLine(q question) question {
-	q.Href = p.to(q.Href)
-	if q.claim != nil {
-		q.For, q.Against = p.cites(q.claim.Citations()), p.cites(q.claim.Against)
+// question puts a question into words, with whoever speaks on either side.
+func (p *page) question(a asking) question {
+	q := question{Worth: worthWords(a.bits)}
+	q.Href = p.to(a.href)
+	if c := a.claim; c != nil {
+		q.What, q.Years = p.whole(c), p.years(c)
+		q.For, q.Against = p.cites(c.Citations()), p.cites(c.Against)
+		return q
 	}
+	name := a.feature
+	if f, ok := p.ref.Features.Get(name); ok {
+		name = f.Title()
+	}
+	q.What, q.Years, q.Because = a.model.Title()+", "+name, charts.YearWords(a.gap), "Nobody says how it looked in these years."
 	return q
 }
 
-// questions gives all open questions, those first that would tell most. Their
-// addresses are relative to the site's root.
-func (s *Site) questions() []question { return s.asked() }
+// questions gives all open questions, those first that would tell most.
+func (s *Site) questions() []asking { return s.asked() }
 
-func (s *Site) workOutQuestions() []question {
-	var list []question
+func (s *Site) workOutQuestions() []asking {
+	var list []asking
 	for _, m := range s.ref.Models.All() {
 		made := weighYears(s.facts.Timeline.Made(m))
 		for _, c := range m.Claims() {
-			if q, ok := s.questionOf(c, made); ok {
-				list = append(list, q)
+			if a, ok := s.ask(c, made); ok {
+				list = append(list, a)
 			}
 		}
 		for _, g := range byFeature(slices.Concat(m.Features, m.Specs)) {
 			for _, gap := range s.gaps(m, g) {
-				list = append(list, s.gapQuestion(m, g.feature, gap, made))
+				list = append(list, asking{
+					kind: askGap, bits: splits(float64(gap.Last-gap.First+1), made), href: m.Address() + "#On-" + g.feature,
+					model: m, feature: g.feature, gap: gap,
+				})
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b question) int {
-		return cmp.Or(cmp.Compare(b.Bits, a.Bits), cmp.Compare(a.Href, b.Href))
+	slices.SortStableFunc(list, func(a, b asking) int {
+		return cmp.Or(cmp.Compare(b.bits, a.bits), cmp.Compare(a.href, b.href))
 	})
-	for i := range list {
-		list[i].Worth = worthWords(list[i].Bits)
-	}
 	return list
 }
 
-// questionOf asks about a claim that is disputed or rests on one witness.
-func (s *Site) questionOf(c *schema.Claim, made float64) (question, bool) {
+// ask asks about a claim that is disputed or rests on one witness.
+func (s *Site) ask(c *schema.Claim, made float64) (asking, bool) {
 	standing := s.facts.Weighing.Of(c)
-	q := question{claim: c, openLine: openLine{What: s.whole(c), Years: s.years(c), Href: c.Address()}}
-	tells := splits(weighYears(s.facts.Timeline.Years(c)), made)
+	a := asking{claim: c}
 	switch {
 	case c.Disputed.Value:
-		q.Kind = askDispute
-		q.Bits = tells * (1 - math.Abs(2*standing.Credence-1))
+		a.kind, a.bits = askDispute, 1-math.Abs(2*standing.Credence-1)
 	case len(standing.For) == 1 && c.Settled == nil:
-		q.Kind = askSingle
-		q.Bits = tells * (1 - standing.Credence)
+		a.kind, a.bits = askSingle, 1-standing.Credence
 	default:
-		return question{}, false
+		return a, false
 	}
-	return q, true
-}
-
-func (s *Site) gapQuestion(m *schema.Model, feature string, gap edtf.Range, made float64) question {
-	name := feature
-	if f, ok := s.ref.Features.Get(feature); ok {
-		name = f.Title()
-	}
-	return question{
-		Kind: askGap, Bits: splits(float64(gap.Last-gap.First+1), made),
-		openLine: openLine{What: m.Title() + ", " + name, Years: charts.YearWords(gap), Href: m.Address() + "#On-" + feature, Because: "Nobody says how it looked in these years."},
-	}
+	a.bits *= splits(weighYears(s.facts.Timeline.Years(c)), made)
+	a.href = c.Address()
+	return a, true
 }
 
 // weighYears is how many years a claim comes to, each counted by its membership.

@@ -28,7 +28,7 @@ type Site struct {
 	users   func() map[string][]userOf          // by feature
 	using   func() map[string]int               // models with claims about each feature
 	built   func() map[string][]*schema.Model   // by maker
-	asked   func() []question
+	asked   func() []asking
 	tried   func() *dating.Calibration
 	images  map[string]image                     // the pictures that the site shows, by path below pictures
 	fixed   map[string]writing                   // files that are no record's pages

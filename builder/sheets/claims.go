@@ -63,7 +63,7 @@ func Claims(f Facts) Table {
 	return Table{
 		Name: "claims", About: "Every dated statement, with its citations, its years and its standing.",
 		Columns: withChecksum(columnsOf(claimFields, claimDerived)),
-		Rows:    rowsOf(everyClaim(f.Ref), func(c *schema.Claim) []string { return rowOf(f, claimFields, claimDerived, c) }),
+		Rows:    rowsOf(everyClaim(f.Ref), func(cells []string, c *schema.Claim) []string { return rowOf(cells, f, claimFields, claimDerived, c) }),
 	}
 }
 

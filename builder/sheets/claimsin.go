@@ -99,7 +99,7 @@ func (in *intake) oldClaim(row sheetRow, c *schema.Claim, at claimPlace) {
 		in.result.Same++
 		return
 	}
-	sum := sumOf(claimFields, cellsOf(claimFields, c))
+	sum := sumOf(claimFields, cellsOf(nil, claimFields, c))
 	if !in.fresh(row, sum, func() string { return rowSum(in, row, claimFields) }, fmt.Sprintf("the claim %q", c.Key())) {
 		return
 	}

@@ -114,8 +114,8 @@ func Examples(f Facts) Table {
 		t.Columns = append(t.Columns, Column{Name: c.String(), About: c.about(f.Ref)})
 	}
 	t.Columns = withChecksum(append(t.Columns, columnsOf(nil, exampleDerived)...))
-	t.Rows = rowsOf(slices.Values(f.Ref.Examples.All()), func(e *schema.Example) []string {
-		cells := cellsOf(exampleFields, e)
+	t.Rows = rowsOf(slices.Values(f.Ref.Examples.All()), func(cells []string, e *schema.Example) []string {
+		cells = cellsOf(cells, exampleFields, e)
 		seen := observedCells(e)
 		for _, c := range columns {
 			cells = append(cells, seen[c])
@@ -130,7 +130,7 @@ func Examples(f Facts) Table {
 
 // exampleSum is the checksum of an example's own cells.
 func exampleSum(e *schema.Example) string {
-	cells, seen := cellsOf(exampleFields, e), observedCells(e)
+	cells, seen := cellsOf(nil, exampleFields, e), observedCells(e)
 	return checksum(func(yield func(string, string) bool) {
 		for i, f := range exampleFields {
 			if !yield(f.column, cells[i]) {

@@ -49,8 +49,7 @@ func Features(f Facts) Table {
 		t.Columns = append(t.Columns, Column{Name: c.column, About: c.about})
 	}
 	t.Columns = append(t.Columns, Column{Name: "address", About: "The feature's page on the site.", Derived: true})
-	t.Rows = rowsOf(everyValue(f.Ref), func(v valueOf) []string {
-		var cells []string
+	t.Rows = rowsOf(everyValue(f.Ref), func(cells []string, v valueOf) []string {
 		for _, c := range featureColumns {
 			cells = append(cells, c.get(v))
 		}

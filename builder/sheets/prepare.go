@@ -197,7 +197,7 @@ func othersKept(d *draft, now schema.Record) error {
 	}
 	for place, c := range claimsOf(d.record) {
 		after := claimAt(now, place.key, place.index)
-		if !touched[c] && (after == nil || !slices.Equal(cellsOf(claimFields, c), cellsOf(claimFields, after))) {
+		if !touched[c] && (after == nil || !slices.Equal(cellsOf(nil, claimFields, c), cellsOf(nil, claimFields, after))) {
 			return fmt.Errorf("the claim %q, which no row is about, would change", c.Key())
 		}
 	}

@@ -54,7 +54,9 @@ func Sources(f Facts) Table {
 	return Table{
 		Name: "sources", About: "Every source, what it is, where it is kept and what rests on it.",
 		Columns: withChecksum(columnsOf(sourceFields, sourceDerived)),
-		Rows:    rowsOf(slices.Values(f.Ref.Sources.All()), func(s *schema.Source) []string { return rowOf(f, sourceFields, sourceDerived, s) }),
+		Rows: rowsOf(slices.Values(f.Ref.Sources.All()), func(cells []string, s *schema.Source) []string {
+			return rowOf(cells, f, sourceFields, sourceDerived, s)
+		}),
 	}
 }
 

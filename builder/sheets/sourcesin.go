@@ -36,7 +36,7 @@ func (in *intake) oldSource(row sheetRow, s *schema.Source) {
 		in.result.Same++
 		return
 	}
-	sum := sumOf(sourceFields, cellsOf(sourceFields, s))
+	sum := sumOf(sourceFields, cellsOf(nil, sourceFields, s))
 	if !in.fresh(row, sum, func() string { return rowSum(in, row, sourceFields) }, fmt.Sprintf("the source %q", s.ID)) {
 		return
 	}

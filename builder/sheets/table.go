@@ -29,7 +29,8 @@ type Table struct {
 	About   string // a sentence
 	Columns []Column
 	// Rows gives cells as they are meant, without the guard against formulas.
-	// Each row is made as it is asked for, so that a long table needs no room.
+	// Each row is made as it is asked for, so that a long table needs no room,
+	// and is good until the next.
 	Rows iter.Seq[[]string]
 }
 
@@ -78,11 +79,12 @@ func (t Table) Write(w io.Writer, mark bool) (rows int, err error) {
 	return rows, out.Error()
 }
 
-// rowsOf makes a row of each.
-func rowsOf[T any](all iter.Seq[T], row func(T) []string) iter.Seq[[]string] {
+// rowsOf makes a row of each. row appends its cells.
+func rowsOf[T any](all iter.Seq[T], row func(cells []string, of T) []string) iter.Seq[[]string] {
 	return func(yield func([]string) bool) {
+		var cells []string
 		for of := range all {
-			if !yield(row(of)) {
+			if cells = row(cells[:0], of); !yield(cells) {
 				return
 			}
 		}
@@ -111,13 +113,15 @@ const checksumAbout = "Tells on reading in whether the row, or what the records 
 // checksum sums up what a row says: names and cells in turn, empty cells left
 // out. It begins with a letter, lest a spreadsheet take it for a number.
 func checksum(named func(yield func(column, cell string) bool)) string {
-	h := sha256.New()
+	text := make([]byte, 0, 1<<10)
 	for column, cell := range named {
 		if cell = tidy(cell); cell != "" {
-			_, _ = io.WriteString(h, column+"\x00"+cell+"\x00")
+			text = append(append(text, column...), 0)
+			text = append(append(text, cell...), 0)
 		}
 	}
-	return "r" + hex.EncodeToString(h.Sum(nil))[:10]
+	sum := sha256.Sum256(text)
+	return "r" + hex.EncodeToString(sum[:5])
 }
 
 // columnsOf lists the columns of a table.
@@ -132,9 +136,8 @@ func columnsOf[T any](fields []field[T], more []derived[T]) []Column {
 	return all
 }
 
-// cellsOf gives what a record says, one cell a field.
-func cellsOf[T any](fields []field[T], of T) []string {
-	cells := make([]string, 0, len(fields))
+// cellsOf appends what a record says, one cell a field.
+func cellsOf[T any](cells []string, fields []field[T], of T) []string {
 	for _, f := range fields {
 		cells = append(cells, f.get(of))
 	}
@@ -152,9 +155,9 @@ func sumOf[T any](fields []field[T], cells []string) string {
 	})
 }
 
-// rowOf is a whole row: what the record says, what is worked out, the checksum.
-func rowOf[T any](facts Facts, fields []field[T], more []derived[T], of T) []string {
-	cells := cellsOf(fields, of)
+// rowOf appends a whole row: what the record says, what is worked out, the checksum.
+func rowOf[T any](cells []string, facts Facts, fields []field[T], more []derived[T], of T) []string {
+	cells = cellsOf(cells, fields, of)
 	sum := sumOf(fields, cells)
 	for _, d := range more {
 		cells = append(cells, d.get(facts, of))

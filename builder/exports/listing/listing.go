@@ -12,7 +12,6 @@ import (
 	"bytes"
 	"regexp"
 	"strings"
-	"sync"
 
 	"github.com/alecthomas/chroma/v2"
 
@@ -29,31 +28,29 @@ const LinePrefix = "L"
 func Write(w *markup.Writer, r schema.Record) error {
 	head := r.Header()
 	source := plain(head.Source)
-	locator := locators.Get().(*schema.Locator)
-	defer locators.Put(locator)
-	top, err := locator.Locate(head.File, source)
-	if err != nil {
-		return err
-	}
-	if top.Key("private") != nil {
-		source = top.MaskPrivate(source)
-		if top, err = locator.Locate(head.File, source); err != nil {
-			return err
+	return schema.WithLocated(head.File, source, func(top *schema.Located) error {
+		if top.Key("private") == nil {
+			write(w, head, string(source), top)
+			return nil
 		}
-	}
-	l := &lister{source: string(source), out: w}
+		masked := top.MaskPrivate(source)
+		return schema.WithLocated(head.File, masked, func(top *schema.Located) error {
+			write(w, head, string(masked), top)
+			return nil
+		})
+	})
+}
+
+// write writes a file that may be shown.
+func write(w *markup.Writer, head *schema.Head, source string, top *schema.Located) {
+	l := &lister{source: source, out: w}
 	w.Tag(`<pre class="chroma"><code>`)
 	l.value(top)
-	body := lineOffset(l.source, head.Body.Pos.Line())
-	l.between(body)
+	l.between(lineOffset(source, head.Body.Pos.Line()))
 	l.prose()
 	l.endLine()
 	w.Tag(`</code></pre>`)
-	return nil
 }
-
-// locators are used again from record to record.
-var locators = sync.Pool{New: func() any { return new(schema.Locator) }}
 
 // plain gives a file without a byte-order mark, its lines ended alike.
 func plain(source []byte) []byte {

@@ -198,10 +198,8 @@ func inOrder(all []*vector) []*vector {
 // terms in the order of the records.
 func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments {
 	list := make([]*keptDocuments, len(records))
-	apart := make([][]takenApart, len(records))
-	docs := make([][]Document, len(records))
 	takers := sync.Pool{New: func() any { return newTaker(s.lexicon) }}
-	parallel.For(len(records), func(i int) {
+	take := func(i int) []takenApart {
 		t := takers.Get().(*taker)
 		defer takers.Put(t)
 		list[i] = &keptDocuments{}
@@ -210,19 +208,34 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 			one.rests = &list[i].rests
 		}
 		one.add(records[i])
-		docs[i] = one.docs
+		apart := make([]takenApart, len(one.docs))
 		for at := range one.docs {
 			one.docs[at].bound()
-			apart[i] = append(apart[i], t.apart(&one.docs[at]))
+			apart[at] = t.apart(&one.docs[at])
 		}
-	})
-	for i, k := range list {
-		for at, t := range apart[i] {
-			k.vectors = append(k.vectors, s.inverted.books.vector(docs[i][at], t))
-		}
+		return apart
 	}
+	var number sync.WaitGroup // what was taken apart is numbered while more is taken apart
+	for from := 0; from < len(records); from += takenAtOnce {
+		some := list[from:min(from+takenAtOnce, len(list))]
+		apart := make([][]takenApart, len(some))
+		parallel.For(len(some), func(i int) { apart[i] = take(from + i) })
+		number.Wait()
+		number.Go(func() {
+			for i, k := range some {
+				for _, t := range apart[i] {
+					k.vectors = append(k.vectors, s.inverted.books.vector(t))
+				}
+			}
+		})
+	}
+	number.Wait()
 	return list
 }
+
+// takenAtOnce is how many records are taken apart before their terms are
+// numbered, so that little of what is taken apart is held at a time.
+const takenAtOnce = 1 << 10
 
 // newExporter numbers documents and counts what they hold.
 func newExporter(vectors []*vector) *exporter {

@@ -111,17 +111,22 @@ func newBooks() *books {
 
 // takenApart is a document's tokens, summed up, before terms and words are numbered.
 type takenApart struct {
+	doc    Document
 	length int
 	heads  [2]int
 	terms  []string // each once
 	where  []byte   // as in vector
 	begins []uint32
-	words  []words.Token
+	words  []spelling
 	times  []byte
 }
 
+// spelling is a word as it was written, and the term that it is found by.
+type spelling struct{ word, term string }
+
 // vector numbers the terms and words of a document taken apart.
-func (b *books) vector(d Document, t takenApart) *vector {
+func (b *books) vector(t takenApart) *vector {
+	d := t.doc
 	d.Text, d.Gist = "", ""
 	made := &vector{
 		doc: d, kind: slices.Index(Kinds, d.Kind), length: t.length, heads: t.heads, where: t.where, begins: t.begins, times: t.times,
@@ -131,9 +136,9 @@ func (b *books) vector(d Document, t takenApart) *vector {
 		made.terms[i] = b.terms.of(term)
 	}
 	for i, w := range t.words {
-		n := b.words.of(w.Word)
+		n := b.words.of(w.word)
 		if int(n) == len(b.termOf) {
-			b.termOf = append(b.termOf, strings.Clone(w.Term))
+			b.termOf = append(b.termOf, strings.Clone(w.term))
 		}
 		made.words[i] = n
 	}
@@ -151,7 +156,7 @@ type taker struct {
 	terms  []string
 	places []int // in the text, term by term
 	next   []int
-	met    []words.Token
+	met    []spelling
 	times  []int
 	out    []byte
 }
@@ -165,7 +170,7 @@ func (t *taker) apart(d *Document) takenApart {
 	t.text = t.split.Split(t.text[:0], joined([]string{d.Title, d.Gist, d.Text}))
 	t.heads[0] = t.split.Split(t.heads[0][:0], d.Title)
 	t.heads[1] = t.split.Split(t.heads[1][:0], d.Gist)
-	made := takenApart{length: len(t.text), heads: [2]int{len(t.heads[0]), len(t.heads[1])}}
+	made := takenApart{doc: *d, length: len(t.text), heads: [2]int{len(t.heads[0]), len(t.heads[1])}}
 	made.terms, made.where, made.begins = t.sumTerms()
 	made.words, made.times = t.sumWords()
 	return made
@@ -222,7 +227,7 @@ func (t *taker) place(term string) int {
 }
 
 // sumWords counts the words of the text.
-func (t *taker) sumWords() (met []words.Token, times []byte) {
+func (t *taker) sumWords() (met []spelling, times []byte) {
 	clear(t.at)
 	t.met, t.times, t.out = t.met[:0], t.times[:0], t.out[:0]
 	for i := range t.text {
@@ -234,7 +239,7 @@ func (t *taker) sumWords() (met []words.Token, times []byte) {
 		if !known {
 			n = len(t.met)
 			t.at[token.Word] = n
-			t.met, t.times = append(t.met, words.Token{Word: token.Word, Term: token.Term}), append(t.times, 0)
+			t.met, t.times = append(t.met, spelling{token.Word, token.Term}), append(t.times, 0)
 		}
 		t.times[n]++
 	}

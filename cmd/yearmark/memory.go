@@ -10,7 +10,7 @@ import (
 // collector runs as often as it must.
 const (
 	restingPercent = 200
-	restingBytes   = 1920 << 20
+	restingBytes   = 1980 << 20
 )
 
 // restCollector lets the collector rest, unless whoever runs the command has

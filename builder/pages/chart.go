@@ -148,12 +148,26 @@ func (c *chart) done() *chartView {
 
 // inOrder gives claims by their years, then by what they say.
 func (s *Site) inOrder(claims []*schema.Claim) []*schema.Claim {
-	list := slices.Clone(claims)
-	slices.SortStableFunc(list, func(a, b *schema.Claim) int {
-		x, y := s.facts.Timeline.Years(a), s.facts.Timeline.Years(b)
-		return cmp.Or(cmp.Compare(x.A, y.A), cmp.Compare(x.D, y.D))
+	if len(claims) < 2 {
+		return claims
+	}
+	type dated struct {
+		claim       *schema.Claim
+		first, last int
+	}
+	list := make([]dated, len(claims))
+	for i, c := range claims {
+		y := s.facts.Timeline.Years(c)
+		list[i] = dated{c, y.A, y.D}
+	}
+	slices.SortStableFunc(list, func(a, b dated) int {
+		return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.last, b.last))
 	})
-	return list
+	ordered := make([]*schema.Claim, len(list))
+	for i, d := range list {
+		ordered[i] = d.claim
+	}
+	return ordered
 }
 
 // claimHref is the way from this page to a claim: its anchor alone on its own page.

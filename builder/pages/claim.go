@@ -287,8 +287,25 @@ func (p *page) cites(list []schema.Citation) citeList {
 	return views
 }
 
-// cite links a citation to its place on the source's page.
+// cite links a citation to its place on the source's page. A page names the
+// same places again and again.
 func (p *page) cite(c schema.Citation) citeView {
+	key := placeKey{c.Source, c.Place}
+	v, known := p.named[key]
+	if !known {
+		v = p.citeAnew(c)
+		if p.named == nil {
+			p.named = map[placeKey]citeView{}
+		}
+		p.named[key] = v
+	}
+	return v
+}
+
+// placeKey names a place in a source as citations do.
+type placeKey struct{ source, place string }
+
+func (p *page) citeAnew(c schema.Citation) citeView {
 	a := p.sourceAnchor(c.Source)
 	v := citeView{Href: a.Href, Text: a.Text, Place: c.Place}
 	if s, ok := p.ref.Sources.Get(c.Source); ok {

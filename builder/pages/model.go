@@ -211,9 +211,13 @@ func (s *Site) gaps(m *schema.Model, g featureClaims) []edtf.Range {
 	if f, ok := s.ref.Features.Get(g.feature); !certain || !ok || !f.IsExclusive() && schema.FeatureKind(f.Kind.Value) != schema.Figure {
 		return nil
 	}
+	told := make([]edtf.Years, len(g.claims))
+	for i, c := range g.claims {
+		told[i] = s.facts.Timeline.Years(c)
+	}
 	var list []edtf.Range
 	for year := made.First; year <= made.Last; year++ {
-		if slices.ContainsFunc(g.claims, func(c *schema.Claim) bool { return s.facts.Timeline.Years(c).Possible(year) }) {
+		if slices.ContainsFunc(told, func(y edtf.Years) bool { return y.Possible(year) }) {
 			continue
 		}
 		if n := len(list); n > 0 && list[n-1].Last == year-1 {

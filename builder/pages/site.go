@@ -279,8 +279,9 @@ func script(name string) string { return site.Scripts()[name].Path }
 // page is one page being written: the site seen from its path.
 type page struct {
 	*Site
-	path string
-	root string // the way up to the site's root: "" or "../"
+	path  string
+	root  string                // the way up to the site's root: "" or "../"
+	named map[placeKey]citeView // places in sources, as this page links them
 }
 
 func (s *Site) page(path string) *page {

@@ -1,12 +1,14 @@
 package sheets
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/hex"
 	"io"
 	"iter"
 	"strings"
+	"sync"
 
 	"yearmark/chronology"
 	"yearmark/dating"
@@ -110,17 +112,24 @@ const checksumColumn = "checksum"
 
 const checksumAbout = "Tells on reading in whether the row, or what the records say, was changed; leave it as it is."
 
+// sumTexts are used again from row to row.
+var sumTexts = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
 // checksum sums up what a row says: names and cells in turn, empty cells left
 // out. It begins with a letter, lest a spreadsheet take it for a number.
 func checksum(named func(yield func(column, cell string) bool)) string {
-	text := make([]byte, 0, 1<<10)
+	text := sumTexts.Get().(*bytes.Buffer)
+	defer sumTexts.Put(text)
+	text.Reset()
 	for column, cell := range named {
 		if cell = tidy(cell); cell != "" {
-			text = append(append(text, column...), 0)
-			text = append(append(text, cell...), 0)
+			text.WriteString(column)
+			text.WriteByte(0)
+			text.WriteString(cell)
+			text.WriteByte(0)
 		}
 	}
-	sum := sha256.Sum256(text)
+	sum := sha256.Sum256(text.Bytes())
 	return "r" + hex.EncodeToString(sum[:5])
 }
 

@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -142,6 +144,32 @@ func TestLocateCoversWhole(t *testing.T) {
 				t.Errorf("%s.%s:\n%s", file, k.Name, d)
 			}
 		}
+	}
+}
+
+// TestRoomIsUsedAgain: what WithLocated gives is what Locate gives, whatever was
+// located in the same room before.
+func TestRoomIsUsedAgain(t *testing.T) {
+	all := records(t)
+	for _, file := range slices.Sorted(maps.Keys(all)) {
+		want, err := schema.Locate(file, []byte(all[file]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range 2 {
+			err := schema.WithLocated(file, []byte(all[file]), func(got *schema.Located) error {
+				if d := cmp.Diff(want, got); d != "" {
+					t.Errorf("%s:\n%s", file, d)
+				}
+				return nil
+			})
+			if err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	if err := schema.WithLocated("pages/x.md", []byte("no fence"), func(*schema.Located) error { return nil }); err == nil {
+		t.Error("a file without a fence was located")
 	}
 }
 

@@ -235,7 +235,7 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 
 // takenAtOnce is how many records are taken apart before their terms are
 // numbered, so that little of what is taken apart is held at a time.
-const takenAtOnce = 1 << 10
+const takenAtOnce = 1 << 8
 
 // newExporter numbers documents and counts what they hold.
 func newExporter(vectors []*vector) *exporter {

@@ -128,3 +128,22 @@ func TestAddresses(t *testing.T) {
 		}
 	}
 }
+
+// TestTemplateStandsAmongTags writes a template's words between tags, escaped
+// as html/template does, and takes back what came after.
+func TestTemplateStandsAmongTags(t *testing.T) {
+	w := New(0)
+	w.Tag(`<b>`)
+	if err := w.Template(template.Must(template.New("").Parse(`<a title="{{.}}">{{.}}</a>`)), `"<i>`); err != nil {
+		t.Fatal(err)
+	}
+	whole := w.Tag(`</b>`).Len()
+	w.Text("gone").Back(whole)
+	const want = `<b><a title="&#34;&lt;i&gt;">&#34;&lt;i&gt;</a></b>`
+	if got := string(w.Bytes()); got != want || len(got) != whole {
+		t.Errorf("%s, %d bytes", got, whole)
+	}
+	if err := w.Template(template.Must(template.New("").Option("missingkey=error").Parse(`{{.gone}}`)), map[string]string{}); err == nil {
+		t.Error("a template that fails tells nothing")
+	}
+}

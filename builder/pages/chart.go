@@ -146,26 +146,32 @@ func (c *chart) done() *chartView {
 	return &c.view
 }
 
-// inOrder gives claims by their years, then by what they say.
+// inOrder gives claims by their years, then as they stand.
 func (s *Site) inOrder(claims []*schema.Claim) []*schema.Claim {
-	if len(claims) < 2 {
-		return claims
+	return byYears(claims, s.facts.Timeline.Years, func(*schema.Claim, *schema.Claim) int { return 0 })
+}
+
+// byYears gives things by their first year, then by their last, then as rest
+// compares them. Each is asked for its years once.
+func byYears[T any](things []T, years func(T) edtf.Years, rest func(a, b T) int) []T {
+	if len(things) < 2 {
+		return things
 	}
 	type dated struct {
-		claim       *schema.Claim
+		thing       T
 		first, last int
 	}
-	list := make([]dated, len(claims))
-	for i, c := range claims {
-		y := s.facts.Timeline.Years(c)
-		list[i] = dated{c, y.A, y.D}
+	list := make([]dated, len(things))
+	for i, thing := range things {
+		y := years(thing)
+		list[i] = dated{thing, y.A, y.D}
 	}
 	slices.SortStableFunc(list, func(a, b dated) int {
-		return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.last, b.last))
+		return cmp.Or(cmp.Compare(a.first, b.first), cmp.Compare(a.last, b.last), rest(a.thing, b.thing))
 	})
-	ordered := make([]*schema.Claim, len(list))
+	ordered := make([]T, len(list))
 	for i, d := range list {
-		ordered[i] = d.claim
+		ordered[i] = d.thing
 	}
 	return ordered
 }

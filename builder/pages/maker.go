@@ -1,8 +1,6 @@
 package pages
 
 import (
-	"cmp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -97,12 +95,7 @@ func markViews(signs []schema.MarkSign, side string) []markView {
 
 // byMade orders models by their first year, then by name.
 func (s *Site) byMade(models []*schema.Model) []*schema.Model {
-	list := slices.Clone(models)
-	slices.SortStableFunc(list, func(a, b *schema.Model) int {
-		x, y := s.facts.Timeline.Made(a), s.facts.Timeline.Made(b)
-		return cmp.Or(cmp.Compare(x.A, y.A), cmp.Compare(x.D, y.D), strings.Compare(a.Title(), b.Title()))
-	})
-	return list
+	return byYears(models, s.facts.Timeline.Made, func(a, b *schema.Model) int { return strings.Compare(a.Title(), b.Title()) })
 }
 
 // makerChart draws trading and owners, then each model with its eras.

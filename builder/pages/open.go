@@ -115,8 +115,8 @@ func (s *Site) workOutQuestions() []asking {
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b asking) int {
-		return cmp.Or(cmp.Compare(b.bits, a.bits), cmp.Compare(a.href, b.href))
+	slices.SortFunc(list, func(a, b asking) int {
+		return cmp.Or(cmp.Compare(b.bits, a.bits), cmp.Compare(a.href, b.href), cmp.Compare(a.gap.First, b.gap.First))
 	})
 	return list
 }

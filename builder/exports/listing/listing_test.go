@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"yearmark/builder/markup"
 	"yearmark/schema"
 	"yearmark/testdata/need"
@@ -104,6 +106,23 @@ func TestHarmIsText(t *testing.T) {
 	if got, err := listed(odd); strings.ContainsAny(string(got), "\x00\x1b") {
 		t.Errorf("%v, %q", err, got)
 	}
+}
+
+// TestProseIsShownWhole: whatever signs of Markdown a line has, opened, shut or
+// neither, its letters are shown as they stand.
+func TestProseIsShownWhole(t *testing.T) {
+	line := rapid.StringMatching("( ?[-1#][.)]? )?[][`!() a<é]{0,14}\n")
+	rapid.Check(t, func(t *rapid.T) {
+		source := "---\nrecord: page\n---\n" + strings.Join(rapid.SliceOfN(line, 1, 4).Draw(t, "lines"), "")
+		r, _ := schema.ReadRecord("pages/a.md", []byte(source))
+		got, err := listed(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text := html.UnescapeString(tags.ReplaceAllString(got, "")); text != source {
+			t.Fatalf("%q is shown as %q", source, text)
+		}
+	})
 }
 
 // BenchmarkListing lists every record of the demonstration beside the bare

@@ -33,7 +33,7 @@ func (v *recordView) HTML() template.HTML { return piece(v.write) }
 // the record cannot be taken apart.
 func (v *recordView) write(w *markup.Writer) {
 	start := w.Len()
-	openSection(w, "Record", "The record itself")
+	openOwn(w, "Record", "The record itself")
 	w.Tag("\n<p class=\"lead-in\">This page is made from <span class=\"fixed\">").Text(v.of.Header().File).Tag(`</span>`)
 	if v.TooLong {
 		w.Tag(`, whose `).Int(v.Lines).Tag(" lines are too many to stand here. What is private is left out.</p>\n</section>\n")

@@ -129,8 +129,14 @@ func (l withdrawnList) write(w *markup.Writer) {
 }
 
 // openSection begins a section of a page, whose heading names it.
-func openSection(w *markup.Writer, id, heading string) {
-	w.Tag(`<section class="section" aria-labelledby="`).Text(id).Tag(`"><h2 id="`).Text(id).Tag(`">`).Text(heading).Tag(`</h2>`)
+func openSection(w *markup.Writer, id, heading string) { openKind(w, "section", id, heading) }
+
+// openOwn begins a section of what the record says of itself, whose years need
+// no source beside them.
+func openOwn(w *markup.Writer, id, heading string) { openKind(w, "section own", id, heading) }
+
+func openKind(w *markup.Writer, class, id, heading string) {
+	w.Tag(`<section class="`).Text(class).Tag(`" aria-labelledby="`).Text(id).Tag(`"><h2 id="`).Text(id).Tag(`">`).Text(heading).Tag(`</h2>`)
 }
 
 func closeSection(w *markup.Writer) { w.Tag("</section>\n") }

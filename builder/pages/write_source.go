@@ -11,7 +11,12 @@ func (v *sourceView) write(w *markup.Writer) {
 		w.Tag("<p class=\"caution\"><strong>Not seen.</strong> Nobody of the register has consulted this source; what is cited from it is at second hand.</p>\n")
 	}
 	w.Tag("</div>\n")
-	v.Text.writeStory(w, "About it")
+	if v.Text.HTML != "" {
+		openOwn(w, "Story", "About it")
+		w.Tag("\n")
+		v.Text.write(w)
+		closeSection(w)
+	}
 	openSection(w, "Rests", "What rests on it")
 	if len(v.Places) == 0 {
 		w.Tag(`<p>Nothing in the register cites it.</p>`)
@@ -27,7 +32,7 @@ func (v *sourceView) write(w *markup.Writer) {
 }
 
 func (v *sourceView) writeFacts(w *markup.Writer) {
-	w.Tag(`<dl class="facts"><dt>Kind</dt><dd>`).Text(v.Kind).Tag(`</dd>`)
+	w.Tag(`<dl class="facts own"><dt>Kind</dt><dd>`).Text(v.Kind).Tag(`</dd>`)
 	if v.By != "" {
 		w.Tag(`<dt>By</dt><dd>`).Text(v.By).Tag(`</dd>`)
 	}

@@ -134,12 +134,6 @@ func (s sink) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// WriteString is Write for text.
-func (s sink) WriteString(p string) (int, error) {
-	s.b = append(s.b, p...)
-	return len(p), nil
-}
-
 // Len is how many bytes were written.
 func (w *Writer) Len() int { return len(w.b) }
 

@@ -150,9 +150,6 @@ func addPage[V any](s *Site, path string, kind kind[V], view func(*page) V) {
 	s.fixed[path] = pageOf(s, path, kind, view)
 }
 
-// writers are used again from page to page.
-var writers = sync.Pool{New: func() any { return markup.New(64 << 10) }}
-
 // pageOf writes a page.
 func pageOf[V any](s *Site, path string, kind kind[V], view func(*page) V) writing {
 	return func(use func([]byte) error) error {

@@ -23,7 +23,7 @@ func (v *exampleView) write(w *markup.Writer) {
 		closeSection(w)
 	}
 	v.writeCondition(w)
-	v.Text.writeStory(w, "Remarks")
+	v.Text.writeStory(w, openSection, "Remarks")
 	if len(v.Cited) > 0 {
 		openSection(w, "Rests", "What rests on it")
 		for i := range v.Cited {

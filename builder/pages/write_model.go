@@ -15,22 +15,14 @@ func (v *modelView) write(w *markup.Writer) {
 	w.Tag("<div class=\"beside\">")
 	v.writeContents(w)
 	w.Tag("<div class=\"body\">\n")
-	v.Text.writeStory(w, "Its story")
+	v.Text.writeStory(w, openSection, "Its story")
 	v.writeMaking(w)
-	if len(v.Eras) > 0 {
-		openSection(w, "Eras", "Eras")
-		v.Eras.write(w)
-		closeSection(w)
-	}
+	section(w, len(v.Eras), "Eras", "Eras", v.Eras.write)
 	v.writeFeatures(w)
 	v.writeOrders(w)
 	v.writeUnsettled(w)
 	v.writeMissing(w)
-	if len(v.Examples) > 0 {
-		openSection(w, "Examples", "Bows examined")
-		v.Examples.write(w)
-		closeSection(w)
-	}
+	section(w, len(v.Examples), "Examples", "Bows examined", v.Examples.write)
 	v.writeKin(w)
 	v.Withdrawn.write(w)
 	v.Text.Notes.write(w)
@@ -167,11 +159,7 @@ func (v *modelView) writeOrders(w *markup.Writer) {
 
 // writeUnsettled writes what is disputed, and what no paper says.
 func (v *modelView) writeUnsettled(w *markup.Writer) {
-	if len(v.Disputed) > 0 {
-		openSection(w, "Disputed", "Disputed")
-		v.Disputed.write(w)
-		closeSection(w)
-	}
+	section(w, len(v.Disputed), "Disputed", "Disputed", v.Disputed.write)
 	if len(v.Derived) > 0 {
 		openSection(w, "Derived", "Derived, not stated")
 		w.Tag("\n<p class=\"lead-in\">No paper gives these years. They follow from other statements; each claim shows its chain.</p>\n<details class=\"group js-fold\" open><summary>").Int(len(v.Derived)).Tag(` of the claims</summary>`)

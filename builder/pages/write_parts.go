@@ -11,13 +11,13 @@ import (
 // written by methods write; a method HTML gives the same to a template. See
 // package markup for why they are no templates.
 
-// pieces are used again from piece to piece.
-var pieces = sync.Pool{New: func() any { return markup.New(4 << 10) }}
+// writers are used again from page to page, and from piece to piece.
+var writers = sync.Pool{New: func() any { return markup.New(64 << 10) }}
 
 // piece gives what write writes, for a template.
 func piece(write func(*markup.Writer)) template.HTML {
-	w := pieces.Get().(*markup.Writer)
-	defer pieces.Put(w)
+	w := writers.Get().(*markup.Writer)
+	defer writers.Put(w)
 	w.Back(0)
 	write(w)
 	return template.HTML(w.Bytes())
@@ -141,12 +141,22 @@ func openKind(w *markup.Writer, class, id, heading string) {
 
 func closeSection(w *markup.Writer) { w.Tag("</section>\n") }
 
-// writeStory writes a record's prose under a heading, if it has any.
-func (v *textView) writeStory(w *markup.Writer, heading string) {
+// section writes a section that is nothing but a list, if there is any.
+func section(w *markup.Writer, items int, id, heading string, write func(*markup.Writer)) {
+	if items > 0 {
+		openSection(w, id, heading)
+		write(w)
+		closeSection(w)
+	}
+}
+
+// writeStory writes a record's prose under a heading, if it has any, in a
+// section that open begins.
+func (v *textView) writeStory(w *markup.Writer, open func(w *markup.Writer, id, heading string), heading string) {
 	if v.HTML == "" {
 		return
 	}
-	openSection(w, "Story", heading)
+	open(w, "Story", heading)
 	w.Tag("\n")
 	v.write(w)
 	closeSection(w)

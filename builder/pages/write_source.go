@@ -11,12 +11,7 @@ func (v *sourceView) write(w *markup.Writer) {
 		w.Tag("<p class=\"caution\"><strong>Not seen.</strong> Nobody of the register has consulted this source; what is cited from it is at second hand.</p>\n")
 	}
 	w.Tag("</div>\n")
-	if v.Text.HTML != "" {
-		openOwn(w, "Story", "About it")
-		w.Tag("\n")
-		v.Text.write(w)
-		closeSection(w)
-	}
+	v.Text.writeStory(w, openOwn, "About it")
 	openSection(w, "Rests", "What rests on it")
 	if len(v.Places) == 0 {
 		w.Tag(`<p>Nothing in the register cites it.</p>`)

@@ -39,7 +39,7 @@ export class Question {
     this.heading = el("h2", { tabindex: "-1", id: "Question" }, "Nothing left would tell more");
     this.element.replaceChildren(
       el("p", { class: "label-line" }, "All asked"), this.heading,
-      el("p", {}, "What you have answered settles it as far as the register goes. You can change any answer beside."),
+      el("p", {}, "What you have answered settles it as far as the register goes. You can change any of your answers."),
       el("div", { class: "buttons" }, this.backButton()),
       others.length > 0 ? this.otherQuestions(others) : "",
     );

@@ -22,13 +22,10 @@ type Apart struct {
 	domains func() []Domain
 	rested  func() map[place]bool
 	asked   atomic.Int32 // for how many examples it was asked what rests on them
+	leaned  kept[*told]  // of those on which something rests
 	briefs  kept[*Brief]
 	tried   kept[attempt]
-	engines kept[*Engine]
 }
-
-// mostEngines is how many engines of one model are kept, of some 30 KB each.
-const mostEngines = 1000
 
 // NewApart prepares for the examples of the reference that whole was made from.
 func NewApart(whole *Engine, t *chronology.Timeline, w *provenance.Weighing) *Apart {
@@ -40,7 +37,7 @@ func NewApart(whole *Engine, t *chronology.Timeline, w *provenance.Weighing) *Ap
 // ApartOf prepares for the examples of a reference. The engine of all models is
 // asked for only if an example is of no known model, or by All.
 func ApartOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing, engine func() *Engine) *Apart {
-	a := &Apart{ref: ref, times: t, weights: w, engine: engine, engines: kept[*Engine]{most: mostEngines}}
+	a := &Apart{ref: ref, times: t, weights: w, engine: engine}
 	a.domains = sync.OnceValue(func() []Domain {
 		if whole := a.whole.Load(); whole != nil {
 			return whole.domains()
@@ -59,21 +56,75 @@ func (a *Apart) All() *Engine {
 	return e
 }
 
-// Date dates the example from its features alone. Citations of it count for
+// Account dates the example from its features alone. Citations of it count for
 // nothing, nor do citations of the place in a source that documents it. The
-// answer is that of an engine made of the whole reference without them.
-func (a *Apart) Date(ex *schema.Example) (*Answer, error) {
-	e, _ := a.engineFor(ex)
-	return e.DateExample(ex)
+// answer is that of an engine made of the whole reference without them. The
+// caller must not change it.
+func (a *Apart) Account(ex *schema.Example) (*Account, error) {
+	e, t := a.dated(ex)
+	if t != nil {
+		return t.account, t.err
+	}
+	return e.account(QuestionOf(ex))
+}
+
+// Brief is Account without its reasons, worked out once for an example and kept.
+func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
+	return a.briefs.of(ex, func() (*Brief, error) {
+		switch e, t := a.dated(ex); {
+		case t == nil:
+			return e.brief(QuestionOf(ex))
+		case t.err != nil:
+			return nil, t.err
+		default:
+			return &t.account.Brief, nil
+		}
+	})
+}
+
+// try dates one example whose papers give its years.
+func (a *Apart) try(ex *schema.Example) attempt {
+	made, _ := a.tried.of(ex, func() (attempt, error) {
+		e, t := a.dated(ex)
+		if t != nil {
+			return t.tried, nil
+		}
+		return e.try(ex, true), nil
+	})
+	return made
+}
+
+// told is all that is asked of an example on which something rests. It costs
+// an engine of its own, which is not kept.
+type told struct {
+	account *Account
+	err     error
+	tried   attempt // if the example is documented
+}
+
+func (e *Engine) tell(ex *schema.Example) *told {
+	t := &told{}
+	if t.account, t.err = e.account(QuestionOf(ex)); ex.Documented != nil {
+		t.tried = e.try(ex, false)
+	}
+	return t
+}
+
+// dated gives what is told of an example on which something rests, or else the
+// engine that dates it.
+func (a *Apart) dated(ex *schema.Example) (*Engine, *told) {
+	out := a.restsOn(ex)
+	if out == nil {
+		return a.engineFor(ex, nil), nil
+	}
+	t, _ := a.leaned.of(ex, func() (*told, error) { return a.engineFor(ex, out).tell(ex), nil })
+	return nil, t
 }
 
 // engineFor gives an engine that knows of the example's model what the whole
-// reference says without what rests on the example, or of every model where
-// the example has none; and whether nothing rests on it. One that knows of a
-// single model is kept for a while: it is small, and asked again for the
-// example's page.
-func (a *Apart) engineFor(ex *schema.Example) (e *Engine, independent bool) {
-	out := a.restsOn(ex)
+// reference says without what is left out, or of every model where the example
+// has none.
+func (a *Apart) engineFor(ex *schema.Example, out *leftOut) *Engine {
 	m, known := a.ref.Models.Get(ex.Model.Value)
 	whole := a.whole.Load()
 	if whole == nil && !known {
@@ -81,16 +132,13 @@ func (a *Apart) engineFor(ex *schema.Example) (e *Engine, independent bool) {
 	}
 	switch {
 	case out == nil && whole != nil:
-		return whole, true
+		return whole
 	case !known:
-		return whole.renew(a.without(out), out.sources), false
+		return whole.renew(a.without(out), out.sources)
 	}
-	e, _ = a.engines.of(ex, func() (*Engine, error) {
-		in := a.without(out)
-		in.models = []*schema.Model{m}
-		return build(in), nil
-	})
-	return e, out == nil
+	in := a.without(out)
+	in.models = []*schema.Model{m}
+	return build(in)
 }
 
 // without is what an engine is made from that does not know of what is left

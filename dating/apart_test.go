@@ -36,8 +36,7 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 		anyModel := *ex
 		anyModel.Model = schema.Text{}
 		for _, ex := range []*schema.Example{ex, &anyModel} {
-			e, _ := apart.engineFor(ex)
-			got, err := e.Date(QuestionOf(ex))
+			got, err := apart.engineFor(ex, apart.restsOn(ex)).Date(QuestionOf(ex))
 			if err != nil {
 				t.Fatalf("example %s apart: %v", ex.ID, err)
 			}
@@ -53,12 +52,19 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 			if diff := cmp.Diff(want, got, alike); diff != "" {
 				t.Fatalf("example %s as model %q (-made from nothing +apart):\n%s", ex.ID, ex.Model.Value, diff)
 			}
-			told, err := apart.Brief(ex)
+			brief, err := apart.Brief(ex)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if diff := cmp.Diff(briefOf(want), told, alike); diff != "" {
+			if diff := cmp.Diff(briefOf(want), brief, alike); diff != "" {
 				t.Fatalf("example %s as model %q (-in full +in brief):\n%s", ex.ID, ex.Model.Value, diff)
+			}
+			account, err := apart.Account(ex)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(accountOf(want), account, alike); diff != "" {
+				t.Fatalf("example %s as model %q (-in full +as its page tells it):\n%s", ex.ID, ex.Model.Value, diff)
 			}
 			with, err := whole.Date(QuestionOf(ex))
 			if err != nil {
@@ -81,6 +87,11 @@ func briefOf(a *Answer) *Brief {
 		Observed: len(a.Observed), Impossible: a.Impossible, Best: a.Best,
 		Likely50: a.Likely50, Likely95: a.Likely95, Strict: a.Strict,
 	}
+}
+
+// accountOf leaves out of an answer what a page does not tell.
+func accountOf(a *Answer) *Account {
+	return &Account{Brief: *briefOf(a), Models: a.Models, Years: a.Years, Evidence: a.Evidence}
 }
 
 // exactly holds two answers against each other to the last bit.
@@ -109,11 +120,11 @@ func TestModelsAreDatedAloneAsAmongAll(t *testing.T) {
 			continue
 		}
 		dated++
-		want, err := among.Date(ex)
+		want, err := among.Account(ex)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := alone.Date(ex)
+		got, err := alone.Account(ex)
 		if err != nil {
 			t.Fatal(err)
 		}

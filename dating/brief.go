@@ -3,6 +3,7 @@ package dating
 import (
 	"sync"
 
+	"yearmark/dating/odds"
 	"yearmark/schema"
 )
 
@@ -18,35 +19,63 @@ type Brief struct {
 	Strict             Strict
 }
 
+// Account is a Brief with its reasons, as the page of an example tells them. It
+// holds nothing of the engine that gave it.
+type Account struct {
+	Brief
+	Models   []ModelChance // as in Answer
+	Years    []YearChance
+	Evidence []Evidence
+}
+
 // brief answers a question without odds, evidence and looks.
 func (e *Engine) brief(q Question) (*Brief, error) {
 	query, asked, err := e.resolve(q)
 	if err != nil {
 		return nil, err
 	}
-	b := &Brief{Observed: len(asked), Strict: e.strict(query, asked, e.understood(q, query, asked))}
-	p := e.table.Posterior(query)
-	if p.Impossible {
-		b.Impossible = true
-		return b, nil
-	}
-	best := e.pair(p, p.Best())
-	b.Best, b.Likely50, b.Likely95 = &best, e.group(p, p.Smallest(.50)), e.group(p, p.Smallest(.95))
-	return b, nil
+	b, _ := e.briefly(query, asked, e.understood(q, query, asked))
+	return &b, nil
 }
 
-// kept keeps what was worked out for examples: of all of them, or of so many.
+func (e *Engine) briefly(query odds.Query, asked []int, observed []Observation) (Brief, *odds.Posterior) {
+	b := Brief{Observed: len(asked), Strict: e.strict(query, asked, observed)}
+	p := e.table.Posterior(query)
+	if b.Impossible = p.Impossible; !p.Impossible {
+		best := e.pair(p, p.Best())
+		b.Best, b.Likely50, b.Likely95 = &best, e.group(p, p.Smallest(.50)), e.group(p, p.Smallest(.95))
+	}
+	return b, p
+}
+
+// account answers a question without the odds of pairs, and without looks: the
+// bow is seldom at hand.
+func (e *Engine) account(q Question) (*Account, error) {
+	query, asked, err := e.resolve(q)
+	if err != nil {
+		return nil, err
+	}
+	observed := e.understood(q, query, asked)
+	b, p := e.briefly(query, asked, observed)
+	a := &Account{Brief: b}
+	if !b.Impossible {
+		a.Models, a.Years = e.chances(p)
+		a.Evidence = e.evidence(query, asked, observed, p.Pair(p.Best()))
+	}
+	return a, nil
+}
+
+// kept keeps what was worked out for examples.
 type kept[T any] struct {
 	mu    sync.Mutex
 	known map[*schema.Example]func() (T, error)
-	most  int // 0 for no bound
 }
 
 func (k *kept[T]) of(ex *schema.Example, work func() (T, error)) (T, error) {
 	k.mu.Lock()
 	made, known := k.known[ex]
 	if !known {
-		if k.known == nil || k.most > 0 && len(k.known) >= k.most {
+		if k.known == nil {
 			k.known = map[*schema.Example]func() (T, error){}
 		}
 		made = sync.OnceValues(work)
@@ -54,17 +83,4 @@ func (k *kept[T]) of(ex *schema.Example, work func() (T, error)) (T, error) {
 	}
 	k.mu.Unlock()
 	return made()
-}
-
-// Brief is Date without its reasons. It is worked out once for an example and
-// kept; the caller must not change it.
-func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
-	return a.briefs.of(ex, func() (*Brief, error) {
-		e, independent := a.engineFor(ex)
-		if !independent && ex.Documented != nil {
-			// While its engine is there: a later one would cost as much again.
-			_, _ = a.tried.of(ex, func() (attempt, error) { return e.try(ex, independent), nil })
-		}
-		return e.brief(QuestionOf(ex))
-	})
 }

@@ -105,15 +105,6 @@ type attempt struct {
 	out   *LeftOut
 }
 
-// try dates one example whose papers give its years.
-func (a *Apart) try(ex *schema.Example) attempt {
-	made, _ := a.tried.of(ex, func() (attempt, error) {
-		e, independent := a.engineFor(ex)
-		return e.try(ex, independent), nil
-	})
-	return made
-}
-
 // try dates an example whose papers give one year, with an engine that does
 // not know of it.
 func (e *Engine) try(ex *schema.Example, independent bool) attempt {

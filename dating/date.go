@@ -19,42 +19,24 @@ const maxOutcomes = 8
 // Date answers a question. The error is a *Refusal: a model, feature or value
 // that is not known, with the nearest that is, or a feature observed twice.
 func (e *Engine) Date(q Question) (*Answer, error) {
-	a, p, query, err := e.answer(q)
-	if err != nil || a.Impossible {
-		return a, err
-	}
-	a.Look = e.looks(p, query)
-	return a, nil
-}
-
-// answer is Date without what to look at next.
-func (e *Engine) answer(q Question) (*Answer, *odds.Posterior, odds.Query, error) {
 	query, asked, err := e.resolve(q)
 	if err != nil {
-		return nil, nil, query, err
+		return nil, err
 	}
 	a := &Answer{engine: e, question: q, Observed: e.understood(q, query, asked)}
-	a.Strict = e.strict(query, asked, a.Observed)
-	p := e.table.Posterior(query)
-	if p.Impossible {
-		a.Impossible = true
-		return a, p, query, nil
+	b, p := e.briefly(query, asked, a.Observed)
+	a.Strict, a.Impossible, a.Best, a.Likely50, a.Likely95 = b.Strict, b.Impossible, b.Best, b.Likely50, b.Likely95
+	if a.Impossible {
+		return a, nil
 	}
 	a.Entropy = p.Entropy
-	a.Odds, a.Models, a.Years = e.listOdds(p)
-	best := e.pair(p, p.Best())
-	a.Best = &best
-	a.Likely50 = e.group(p, p.Smallest(.50))
-	a.Likely95 = e.group(p, p.Smallest(.95))
+	for _, i := range p.Order(least) {
+		a.Odds = append(a.Odds, e.pair(p, i))
+	}
+	a.Models, a.Years = e.chances(p)
 	a.Evidence = e.evidence(query, asked, a.Observed, p.Pair(p.Best()))
-	return a, p, query, nil
-}
-
-// DateExample answers what an example is by its features alone. It leaves out
-// what to look at next: the bow is seldom at hand.
-func (e *Engine) DateExample(ex *schema.Example) (*Answer, error) {
-	a, _, _, err := e.answer(QuestionOf(ex))
-	return a, err
+	a.Look = e.looks(p, query)
+	return a, nil
 }
 
 // understood repeats the observations with identifiers for names, in the order asked.
@@ -81,8 +63,8 @@ func (e *Engine) pair(p *odds.Posterior, admitted int) Odds {
 	return Odds{e.table.Models[e.modelOf[h]].ID, int(e.table.Years[h]), p.Chance[admitted]}
 }
 
-// listOdds lists the pairs, the models and the years with their chances.
-func (e *Engine) listOdds(p *odds.Posterior) ([]Odds, []ModelChance, []YearChance) {
+// chances lists the models and the years with theirs.
+func (e *Engine) chances(p *odds.Posterior) ([]ModelChance, []YearChance) {
 	var models []ModelChance
 	years := e.yearSums(p)
 	for m, from := range p.Models() {
@@ -96,11 +78,7 @@ func (e *Engine) listOdds(p *odds.Posterior) ([]Odds, []ModelChance, []YearChanc
 		}
 	}
 	slices.SortStableFunc(models, func(a, b ModelChance) int { return cmp.Compare(odds.Rank(b.Chance), odds.Rank(a.Chance)) })
-	var list []Odds
-	for _, i := range p.Order(least) {
-		list = append(list, e.pair(p, i))
-	}
-	return list, models, years.list()
+	return models, years.list()
 }
 
 // yearSums sums chances by year.

@@ -135,9 +135,9 @@ func (c *Claim) FeatureID() string {
 
 // Citations gives all that speaks for the claim: its own citations and those
 // of its attestations. An attestation that is a bare year rests on the claim's
-// own citations, which are not counted again.
+// own citations, which are not counted again. The caller must not change the slice.
 func (c *Claim) Citations() []Citation {
-	all := append([]Citation(nil), c.Cites...)
+	all := c.Cites[:len(c.Cites):len(c.Cites)]
 	for _, a := range c.Attested {
 		if !a.Bare {
 			all = append(all, a.Cites...)

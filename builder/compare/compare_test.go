@@ -276,8 +276,8 @@ func TestExamplesMoveAsTheEngineSays(t *testing.T) {
 	a, b := dating.NewApart(old.Engine, old.Timeline, old.Weighing), dating.NewApart(now.Engine, now.Timeline, now.Weighing)
 	count := 0
 	for _, e := range old.Ref.Examples.All() {
-		was, errA := a.Date(e)
-		is, errB := b.Date(e)
+		was, errA := a.Account(e)
+		is, errB := b.Account(e)
 		if errA != nil || errB != nil {
 			t.Fatal(errA, errB)
 		}

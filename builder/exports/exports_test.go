@@ -380,11 +380,11 @@ func TestDataDatesAnExampleAsItsPageDoes(t *testing.T) {
 	whole := dating.New(f.Ref, f.Timeline, f.Weighing)
 	differ := 0
 	for _, e := range f.Ref.Examples.All() {
-		page, err := f.Apart.Date(e)
+		page, err := f.Apart.Account(e)
 		if err != nil {
 			t.Fatal(err)
 		}
-		with, err := whole.DateExample(e)
+		with, err := whole.Date(dating.QuestionOf(e))
 		if err != nil {
 			t.Fatal(err)
 		}

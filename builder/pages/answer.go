@@ -39,7 +39,7 @@ func holdsAny(list []dating.ModelYears, span edtf.Years) bool {
 
 // oddOneOut is the feature that speaks most against the likeliest year of
 // those without which the others could stand together; empty where all agree.
-func oddOneOut(a *dating.Answer) string {
+func oddOneOut(a *dating.Account) string {
 	if a == nil {
 		return ""
 	}
@@ -54,8 +54,8 @@ func oddOneOut(a *dating.Answer) string {
 	return odd
 }
 
-func (p *page) datingOf(a *dating.Answer) *datingView {
-	if a == nil || len(a.Observed) == 0 {
+func (p *page) datingOf(a *dating.Account) *datingView {
+	if a == nil || a.Observed == 0 {
 		return nil
 	}
 	if a.Impossible {
@@ -88,7 +88,7 @@ func (p *page) datingOf(a *dating.Answer) *datingView {
 }
 
 // datingChart draws the odds year by year.
-func (p *page) datingChart(a *dating.Answer, v *datingView) {
+func (p *page) datingChart(a *dating.Account, v *datingView) {
 	held, strict := yearSet(a.Likely50), yearSet(a.Strict.Years)
 	var list []charts.Chance
 	var ranges []edtf.Range

@@ -10,12 +10,12 @@ type datings struct{ apart func() *dating.Apart }
 
 // of dates an example by its features; nil where the engine cannot, as when
 // it has observations that no feature knows.
-func (d *datings) of(e *schema.Example) *dating.Answer {
-	answer, err := d.apart().Date(e)
+func (d *datings) of(e *schema.Example) *dating.Account {
+	account, err := d.apart().Account(e)
 	if err != nil {
 		return nil
 	}
-	return answer
+	return account
 }
 
 // brief is of without reasons, for lists; nil also where nothing was seen.

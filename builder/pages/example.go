@@ -132,7 +132,7 @@ func conventionOf(m *schema.Maker) bench.Convention {
 	return bench.Convention{Before: signs(m.WeightMarks.Before), After: signs(m.WeightMarks.After)}
 }
 
-func (p *page) documented(e *schema.Example, answer *dating.Answer) *documentedView {
+func (p *page) documented(e *schema.Example, answer *dating.Account) *documentedView {
 	if e.Documented == nil {
 		return nil
 	}
@@ -156,7 +156,7 @@ func (p *page) documented(e *schema.Example, answer *dating.Answer) *documentedV
 }
 
 // observed lists what was seen, with what each observation weighs.
-func (p *page) observed(e *schema.Example, answer *dating.Answer) observedList {
+func (p *page) observed(e *schema.Example, answer *dating.Account) observedList {
 	var list observedList
 	odd := oddOneOut(answer)
 	weights := map[string]dating.Evidence{}

@@ -8,10 +8,14 @@
 package prose
 
 import (
+	"bufio"
 	"bytes"
 	"html/template"
+	"io"
+	"sync"
 
 	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/renderer"
@@ -86,6 +90,16 @@ var markdown = goldmark.New(
 	goldmark.WithRendererOptions(renderer.WithNodeRenderers(util.Prioritized(nodeRenderer{}, 100))),
 )
 
+// outlets are used again from text to text: goldmark would make one for each.
+var outlets = sync.Pool{New: func() any { return bufio.NewWriter(nil) }}
+
+func render(to io.Writer, source []byte, tree ast.Node) error {
+	w := outlets.Get().(*bufio.Writer)
+	defer outlets.Put(w)
+	w.Reset(to)
+	return markdown.Renderer().Render(w, source, tree) // it flushes
+}
+
 // Render turns Markdown into HTML. It never fails: what cannot be followed is
 // left as text.
 func Render(source string, o Options) Document {
@@ -105,7 +119,7 @@ func Render(source string, o Options) Document {
 	tree := markdown.Parser().Parse(text.NewReader(src), parser.WithContext(pc))
 	var out bytes.Buffer
 	out.Grow(len(src) + len(src)/2)
-	if err := markdown.Renderer().Render(&out, src, tree); err != nil {
+	if err := render(&out, src, tree); err != nil {
 		return Document{HTML: template.HTML("<pre>" + template.HTMLEscapeString(source) + "</pre>")}
 	}
 	return Document{HTML: template.HTML(out.String()), Notes: st.list, Headings: st.headings}

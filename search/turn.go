@@ -18,13 +18,15 @@ const atATime = 1 << 20
 // of a reference has in common with the one before is not turned again.
 type inverted struct {
 	*standing
-	once  bool // no other state will follow
-	books *books
-	terms []inversion // as in the book of terms
-	stale []uint32    // the terms that must be written again
-	met   []int       // how often each word of the book of words was met
+	once     bool // no other state will follow
+	books    *books
+	terms    []inversion // as in the book of terms
+	entering []entrance  // what each of terms has in the documents that came
+	stale    []uint32    // the terms that must be written again
+	met      []int       // how often each word of the book of words was met
 
-	occurs  []occurrence
+	occurs  []occurrence // of some terms in the documents that came, each term's together
+	gaps    []uint32     // those of occurs in turn
 	writers sync.Pool
 }
 
@@ -34,15 +36,21 @@ type inversion struct {
 	gaps   []uint32     // between the places of each of occurs in turn
 	entry  entry        // its text is 0 where the term stands nowhere
 	state  staleness
-	wanted bool
-	more   uint32 // in how many documents that came it stands
-	next   uint32 // where its next occurrence among those goes
 }
+
+// entrance is a term in the documents that came. It is kept small, and apart
+// from the rest, since it is looked up for every term of every document.
+type entrance struct {
+	documents, times uint32 // in how many it stands, and how often in their texts
+	next, gap        uint32 // where its next occurrence goes, and the gaps of that; next may be unwanted
+}
+
+// unwanted marks a term whose occurrences are not being gathered.
+const unwanted = math.MaxUint32
 
 // occurrence is a term in a document.
 type occurrence struct {
 	slot  uint32
-	at    uint32    // where the vector tells of it
 	times uint32    // in the text
 	heads [2]uint32 // in each of headings
 }
@@ -50,6 +58,9 @@ type occurrence struct {
 // advance turns round what the standing documents have changed.
 func (v *inverted) advance() {
 	v.terms = slices.Grow(v.terms, len(v.books.terms.terms)-len(v.terms))[:len(v.books.terms.terms)]
+	for len(v.entering) < len(v.terms) {
+		v.entering = append(v.entering, entrance{next: unwanted})
+	}
 	v.met = slices.Grow(v.met, len(v.books.words.terms)-len(v.met))[:len(v.books.words.terms)]
 	for _, d := range v.moved {
 		v.mark(d, otherNumbers)
@@ -61,8 +72,10 @@ func (v *inverted) advance() {
 	for _, d := range v.came {
 		v.mark(d, otherDocuments)
 		v.count(d, 1)
-		for _, n := range d.terms {
-			v.terms[n].more++
+		for i, n := range d.terms {
+			e := &v.entering[n]
+			e.documents++
+			e.times += d.timesOf(i)
 		}
 	}
 	v.turn()
@@ -109,6 +122,9 @@ func (v *inverted) turn() {
 				w.write(n)
 			}
 		})
+		for _, n := range terms {
+			v.entering[n] = entrance{next: unwanted}
+		}
 	}
 	v.stale = v.stale[:0]
 }
@@ -117,7 +133,7 @@ func (v *inverted) turn() {
 func (v *inverted) stretch(terms []uint32) int {
 	size := 0
 	for i, n := range terms {
-		if size += int(v.terms[n].more); i > 0 && size > atATime {
+		if size += int(v.entering[n].documents); i > 0 && size > atATime {
 			return i
 		}
 	}
@@ -127,21 +143,23 @@ func (v *inverted) stretch(terms []uint32) int {
 // gather lists the occurrences of some terms in the documents that came, each
 // term's together.
 func (v *inverted) gather(terms []uint32) {
-	size := uint32(0)
+	size, gaps := uint32(0), uint32(0)
 	for _, n := range terms {
-		t := &v.terms[n]
-		t.wanted, t.next = true, size
-		size += t.more
+		e := &v.entering[n]
+		e.next, e.gap = size, gaps
+		size, gaps = size+e.documents, gaps+e.times
 	}
 	if !v.once {
 		v.occurs = nil // the terms keep what they were given
 	}
 	v.occurs = slices.Grow(v.occurs[:0], int(size))[:size]
+	v.gaps = slices.Grow(v.gaps[:0], int(gaps))[:gaps]
 	for _, d := range v.came {
 		for i, n := range d.terms {
-			if t := &v.terms[n]; t.wanted {
-				v.occurs[t.next] = d.occurrence(i)
-				t.next++
+			if e := &v.entering[n]; e.next != unwanted {
+				o := d.occurrence(i, v.gaps[e.gap:])
+				v.occurs[e.next] = o
+				e.next, e.gap = e.next+1, e.gap+o.times
 			}
 		}
 	}
@@ -181,7 +199,7 @@ func (w *postingWriter) write(term uint32) {
 	t := &w.from.terms[term]
 	occurs := t.occurs
 	if t.state == otherDocuments {
-		occurs = w.merge(t)
+		occurs = w.merge(t, &w.from.entering[term])
 		if t.occurs = nil; !w.from.once {
 			t.occurs, t.gaps = occurs, slices.Clone(w.gaps)
 		}
@@ -198,7 +216,7 @@ func (w *postingWriter) write(term uint32) {
 		}
 	}
 	t.entry.list = slices.Clone(w.Bytes())
-	t.state, t.wanted, t.more = fresh, false, 0
+	t.state = fresh
 }
 
 // read reads occurrences as postings.
@@ -221,13 +239,11 @@ func (w *postingWriter) read(occurs []occurrence) {
 
 // merge gives a term's occurrences in the documents that stayed and in those
 // that came, and gathers the gaps between its places.
-func (w *postingWriter) merge(t *inversion) []occurrence {
-	came := w.from.occurs[t.next-t.more : t.next]
+func (w *postingWriter) merge(t *inversion, e *entrance) []occurrence {
+	came, more := w.from.occurs[e.next-e.documents:e.next], w.from.gaps[e.gap-e.times:e.gap]
 	w.gaps = w.gaps[:0]
 	if len(t.occurs) == 0 {
-		for i := range came {
-			w.gaps = w.from.slots[came[i].slot].appendGaps(w.gaps, came[i])
-		}
+		w.gaps = append(w.gaps, more...)
 		return came
 	}
 	list := make([]occurrence, 0, len(t.occurs)+len(came))
@@ -240,7 +256,9 @@ func (w *postingWriter) merge(t *inversion) []occurrence {
 	}
 	enter := func(before uint32) {
 		for ; len(came) > 0 && w.from.numbers[came[0].slot] < before; came = came[1:] {
-			list, w.gaps = append(list, came[0]), w.from.slots[came[0].slot].appendGaps(w.gaps, came[0])
+			times := came[0].times
+			list, w.gaps = append(list, came[0]), append(w.gaps, more[:times]...)
+			more = more[times:]
 		}
 	}
 	for i := range t.occurs {

@@ -28,27 +28,25 @@ type vector struct {
 	round uint32 // the last round of it in which the document was there
 }
 
-// occurrence gives what is kept of one of the document's terms.
-func (v *vector) occurrence(i int) occurrence {
-	times, at := readUvarint(v.where, int(v.begins[i]))
-	first, at := readUvarint(v.where, at)
-	second, _ := readUvarint(v.where, at)
-	return occurrence{v.slot, v.begins[i], uint32(times), [2]uint32{uint32(first), uint32(second)}}
+// timesOf says how often one of the document's terms stands in its text.
+func (v *vector) timesOf(i int) uint32 {
+	times, _ := readUvarint(v.where, int(v.begins[i]))
+	return uint32(times)
 }
 
-// appendGaps appends the gaps between the places in the text where a term
-// occurs, the first counted from the text's beginning.
-func (v *vector) appendGaps(gaps []uint32, o occurrence) []uint32 {
-	_, at := readUvarint(v.where, int(o.at))
-	for range o.heads {
-		_, at = readUvarint(v.where, at)
-	}
-	for range o.times {
+// occurrence gives what is kept of one of the document's terms. It writes the
+// gaps between the places in the text where the term stands, the first counted
+// from the text's beginning, to the front of gaps.
+func (v *vector) occurrence(i int, gaps []uint32) occurrence {
+	times, at := readUvarint(v.where, int(v.begins[i]))
+	first, at := readUvarint(v.where, at)
+	second, at := readUvarint(v.where, at)
+	for k := range gaps[:times] {
 		var gap int
 		gap, at = readUvarint(v.where, at)
-		gaps = append(gaps, uint32(gap))
+		gaps[k] = uint32(gap)
 	}
-	return gaps
+	return occurrence{v.slot, uint32(times), [2]uint32{uint32(first), uint32(second)}}
 }
 
 func readUvarint(b []byte, at int) (n, next int) {

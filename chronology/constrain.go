@@ -11,7 +11,7 @@ import (
 // constrain builds the party's network, in an empty one.
 func (g *group) constrain(n *network.Network) {
 	n.Grow(8 * len(g.claims)) // what claims commonly take, so that little is copied
-	g.statements = make([]statement, 0, 3*len(g.claims))
+	g.statements = make([]said, 0, 2*len(g.claims))
 	for range g.claims {
 		n.AddInterval()
 	}
@@ -34,12 +34,6 @@ func (g *group) constrain(n *network.Network) {
 	}
 }
 
-// say notes a statement and gives its tag.
-func (g *group) say(s statement) network.Tag {
-	g.statements = append(g.statements, s)
-	return network.Tag(len(g.statements))
-}
-
 // hold puts a claim within what holds it, or within the horizon. Both stand
 // whatever the records say.
 func (g *group) hold(n *network.Network, i int) {
@@ -58,7 +52,7 @@ func (g *group) constrainClaim(n *network.Network, i int, c *schema.Claim) {
 	switch {
 	case !g.counts(c.Cites) || y.stated.Empty():
 	case !c.Span.IsZero():
-		y.span = g.say(statement{kind: spanned, claim: c})
+		y.span = g.say(spanned, i, 0)
 		if y.stated.Choice == edtf.OneOf {
 			n.Bound(at.Start, y.stated.A, y.stated.D, y.span)
 			n.Constrain(at.Start, at.End, 0, y.span)
@@ -66,11 +60,11 @@ func (g *group) constrainClaim(n *network.Network, i int, c *schema.Claim) {
 			g.constrainSpan(n, i, c)
 		}
 	case y.era != none && !g.claims[y.era].absent:
-		n.Relate(network.Equals, at, interval(y.era), g.say(statement{kind: dated, claim: c}))
+		n.Relate(network.Equals, at, interval(y.era), g.say(dated, i, 0))
 	}
 	for k, a := range c.Attested {
 		if year := a.Year.Value; g.plan.horizon.Has(year) && g.counts(a.Cites) {
-			tag := g.say(statement{kind: attested, claim: c, nth: int32(k)})
+			tag := g.say(attested, i, k)
 			n.NotAfter(at.Start, year, tag)
 			n.NotBefore(at.End, year, tag)
 		}
@@ -129,7 +123,7 @@ func (g *group) constrainSources(n *network.Network, i int, c *schema.Claim) {
 		}
 	}
 	if first != none {
-		n.NotAfter(interval(i).Start, latest, g.say(statement{kind: issued, claim: c, nth: int32(first)}))
+		n.NotAfter(interval(i).Start, latest, g.say(issued, i, first))
 	}
 }
 
@@ -138,14 +132,14 @@ func (g *group) constrainOrder(n *network.Network, o *schema.Order) {
 	if i, ok := g.number(o.OfClaim); ok && !o.Lasts.IsZero() {
 		lo, hi := math.Ceil(o.Lasts.Low), math.Floor(o.Lasts.High)
 		if lo <= hi && hi >= 1 && hi < network.Limit {
-			n.Lasts(interval(i), int(max(lo, 1)), int(hi), g.say(statement{kind: lasted, claim: o.OfClaim, order: o}))
+			n.Lasts(interval(i), int(max(lo, 1)), int(hi), g.tie(lasted, i, bond{order: o}))
 		}
 	}
 	first, ok := g.number(o.FirstClaim)
 	second, ok2 := g.number(o.SecondClaim)
 	how, ok3 := network.RelationNamed(o.How.Value)
 	if ok && ok2 && ok3 {
-		n.Relate(how, interval(first), interval(second), g.say(statement{kind: related, claim: o.FirstClaim, other: o.SecondClaim, order: o}))
+		n.Relate(how, interval(first), interval(second), g.tie(related, first, bond{other: o.SecondClaim, order: o}))
 	}
 }
 
@@ -165,7 +159,7 @@ func (g *group) constrainTie(n *network.Network, m *schema.Model, r *schema.Rela
 	}
 	i, _ := g.number(before)
 	j, _ := g.number(after)
-	tag := g.say(statement{kind: succeeded, claim: after, other: before, tie: r})
+	tag := g.tie(succeeded, j, bond{other: before, tie: r})
 	n.Constrain(interval(j).Start, interval(i).Start, -1, tag)
 	n.Constrain(interval(j).End, interval(i).End, 0, tag)
 }

@@ -15,7 +15,8 @@ type group struct {
 	party      *party
 	skip       func(schema.Citation) bool
 	claims     []claimYears // as in party.claims
-	statements []statement  // tag t stands for statements[t-1]
+	statements []said       // tag t stands for statements[t-1]
+	bonds      []bond
 	solution   *network.Solution
 	conflicts  []Conflict
 	overruled  map[matter]bool // made when first asked for
@@ -70,8 +71,6 @@ func (p *plan) work(of *party, skip func(schema.Citation) bool) *group {
 	g.skip, g.overruled = nil, nil
 	return g
 }
-
-func (g *group) statement(t network.Tag) *statement { return &g.statements[t-1] }
 
 // interval gives the two points of a claim: claims are numbered as in the party.
 func interval(i int) network.Interval {

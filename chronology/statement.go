@@ -3,6 +3,7 @@ package chronology
 import (
 	"math"
 
+	"yearmark/chronology/network"
 	"yearmark/schema"
 )
 
@@ -27,6 +28,45 @@ type statement struct {
 	other *schema.Claim   // of a succession, the predecessor's made span
 	order *schema.Order   // related and lasted
 	tie   *schema.Related // succeeded
+}
+
+// said is a statement as a group keeps it: there are several for each claim.
+type said struct {
+	kind  kind
+	nth   int32
+	claim int32 // its number in the party
+	bond  int32 // the place in the group's bonds of what says so, or none
+}
+
+// bond is what a statement about several claims is made by.
+type bond struct {
+	other *schema.Claim
+	order *schema.Order
+	tie   *schema.Related
+}
+
+// say notes a statement that a claim makes of itself and gives its tag.
+func (g *group) say(kind kind, claim, nth int) network.Tag {
+	g.statements = append(g.statements, said{kind, int32(nth), int32(claim), none})
+	return network.Tag(len(g.statements))
+}
+
+// tie notes a statement that a bond makes about a claim.
+func (g *group) tie(kind kind, claim int, b bond) network.Tag {
+	g.bonds = append(g.bonds, b)
+	g.statements = append(g.statements, said{kind, 0, int32(claim), int32(len(g.bonds) - 1)})
+	return network.Tag(len(g.statements))
+}
+
+// statement gives what a tag stands for.
+func (g *group) statement(t network.Tag) *statement {
+	kept := g.statements[t-1]
+	s := &statement{kind: kept.kind, nth: kept.nth, claim: g.party.claims[kept.claim]}
+	if kept.bond != none {
+		b := g.bonds[kept.bond]
+		s.other, s.order, s.tie = b.other, b.order, b.tie
+	}
+	return s
 }
 
 // cites gives the citations for the statement.

@@ -41,8 +41,8 @@ func (o Origin) Title() string {
 // Witness is one origin that speaks for or against a statement. However many
 // citations lead to it, it counts once.
 type Witness struct {
-	Origin   Origin
+	Origin   *Origin           // shared: the caller must not change it
 	Credence float64           // of 0 to 1, the lowest on the best way there
 	Cites    []schema.Citation // the citations that lead to it, in the record's order
-	Via      [][]string        // for each of Cites the best way: identifiers from the source cited to the origin
+	Via      [][]string        // for each of Cites the best way: identifiers from the source cited to the origin; nil where all cite the origin itself
 }

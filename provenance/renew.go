@@ -98,6 +98,11 @@ func (g *graph) with(changed map[int32]node) *graph {
 	for i, n := range changed {
 		made.nodes[i] = n
 	}
+	for i := range changed {
+		if members := made.groups[made.nodes[i].group]; made.nodes[members[0]].origin != nil {
+			made.nameOrigin(members)
+		}
+	}
 	return made
 }
 

@@ -103,14 +103,23 @@ func (w *Weighing) witnesses(cites []schema.Citation) []Witness {
 	list := make([]Witness, 0, len(all))
 	for i, f := range all {
 		if i == 0 || f.way.origin != all[i-1].way.origin {
-			list = append(list, Witness{Origin: graph.origin(f.way.origin)})
+			list = append(list, Witness{Origin: graph.nodes[f.way.origin].origin})
 		}
 		last := &list[len(list)-1]
 		last.Credence = max(last.Credence, f.way.credence)
-		if n := len(last.Cites); n == 0 || f.cite > 0 && &last.Cites[n-1] == &cites[f.cite-1] {
+		n := len(last.Cites)
+		if n == 0 || f.cite > 0 && &last.Cites[n-1] == &cites[f.cite-1] {
 			last.Cites = cites[f.cite-n : f.cite+1 : f.cite+1] // a stretch of the record's own
 		} else {
 			last.Cites = append(last.Cites, cites[f.cite])
+		}
+		switch {
+		case last.Via == nil && f.way.next < 0:
+			continue
+		case last.Via == nil: // those before cite the origin itself
+			for _, cite := range last.Cites[:n] {
+				last.Via = append(last.Via, []string{cite.Source})
+			}
 		}
 		last.Via = append(last.Via, graph.via(f.from, f.way.origin))
 	}

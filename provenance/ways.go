@@ -17,10 +17,10 @@ type node struct {
 	example  *schema.Example
 	credence float64
 	relies   []int32
-	muted    bool  // all that it relies on is left out: it has no facts of its own
-	group    int32 // the ring it belongs to, or one of its own
-	ways     []way // one for each origin, in order of origin
-	self     []string
+	muted    bool    // all that it relies on is left out: it has no facts of its own
+	group    int32   // the ring it belongs to, or one of its own
+	ways     []way   // one for each origin, in order of origin
+	origin   *Origin // where it is the first of those that are one
 }
 
 // way is the best way from a node to one origin.
@@ -58,7 +58,6 @@ func newGraph(ref *schema.Reference, skip func(schema.Citation) bool) *graph {
 
 // add gives n a place, unless a source of the same name has it already.
 func (g *graph) add(n node) {
-	n.self = []string{n.id}
 	if _, taken := g.byID[n.id]; !taken {
 		g.byID[n.id] = int32(len(g.nodes))
 	}
@@ -147,6 +146,20 @@ func (g *graph) makeOrigin(members []int32) {
 	for _, m := range members {
 		g.nodes[m].ways = []way{{origin: members[0], next: -1, credence: least}}
 	}
+	g.nameOrigin(members)
+}
+
+// nameOrigin says what a group is that is one origin.
+func (g *graph) nameOrigin(members []int32) {
+	n := &g.nodes[members[0]]
+	switch {
+	case n.example != nil:
+		n.origin = &Origin{Example: n.example}
+	case g.isRing(members):
+		n.origin = &Origin{Ring: g.round(members)}
+	default:
+		n.origin = &Origin{Source: n.source}
+	}
 }
 
 // improve takes over the ways of all that n relies on and says whether any
@@ -173,9 +186,6 @@ func (g *graph) improve(n int32) bool {
 
 // via gives the identifiers on the best way from a node to an origin.
 func (g *graph) via(from, origin int32) []string {
-	if g.nodes[from].ways[0].next < 0 {
-		return g.nodes[from].self
-	}
 	var ids []string
 	for at := from; at >= 0 && len(ids) <= len(g.nodes); {
 		ids = append(ids, g.nodes[at].id)
@@ -183,15 +193,4 @@ func (g *graph) via(from, origin int32) []string {
 		at = g.nodes[at].ways[i].next
 	}
 	return ids
-}
-
-func (g *graph) origin(n int32) Origin {
-	at := g.nodes[n]
-	switch {
-	case at.example != nil:
-		return Origin{Example: at.example}
-	case g.isRing(g.groups[at.group]):
-		return Origin{Ring: g.round(g.groups[at.group])}
-	}
-	return Origin{Source: at.source}
 }

@@ -112,7 +112,7 @@ func (w *Weighing) Origins(id string) []Witness {
 	}
 	var list []Witness
 	for _, way := range graph.nodes[n].ways {
-		list = append(list, Witness{Origin: graph.origin(way.origin), Credence: way.credence, Via: [][]string{graph.via(n, way.origin)}})
+		list = append(list, Witness{Origin: graph.nodes[way.origin].origin, Credence: way.credence, Via: [][]string{graph.via(n, way.origin)}})
 	}
 	return list
 }

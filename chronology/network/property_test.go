@@ -67,7 +67,7 @@ func checkReasons(t *rapid.T, edges []Edge, s *Solution) {
 			}
 			sum, at = sum+int64(e.Max), e.To
 		}
-		if s.late[p].known && (at != Point(p) || sum != s.late[p].dist) {
+		if s.late[p].known() && (at != Point(p) || sum != s.late[p].dist) {
 			t.Fatalf("point %d: chain ends at %d with %d, want %d", p, at, sum, s.late[p].dist)
 		}
 		sum, at = 0, Origin
@@ -77,7 +77,7 @@ func checkReasons(t *rapid.T, edges []Edge, s *Solution) {
 			}
 			sum, at = sum+int64(e.Max), e.From
 		}
-		if s.early[p].known && (at != Point(p) || sum != s.early[p].dist) {
+		if s.early[p].known() && (at != Point(p) || sum != s.early[p].dist) {
 			t.Fatalf("point %d: chain ends at %d with %d, want %d", p, at, sum, s.early[p].dist)
 		}
 	}
@@ -160,11 +160,11 @@ func TestAddingNeverLoosens(t *testing.T) {
 		}
 		for p := range before.late {
 			b, a := before.late[p], after.late[p]
-			if b.known && (!a.known || a.dist > b.dist) {
+			if b.known() && (!a.known() || a.dist > b.dist) {
 				t.Fatalf("point %d: latest went from %d to %d", p, b.dist, a.dist)
 			}
 			b, a = before.early[p], after.early[p]
-			if b.known && (!a.known || a.dist > b.dist) {
+			if b.known() && (!a.known() || a.dist > b.dist) {
 				t.Fatalf("point %d: earliest went from %d to %d", p, -b.dist, -a.dist)
 			}
 		}

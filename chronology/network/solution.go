@@ -1,6 +1,9 @@
 package network
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Solution holds the tightest years of every point of a consistent network.
 type Solution struct {
@@ -9,14 +12,21 @@ type Solution struct {
 
 // bound is a distance from or to the origin and the edge that it ends or begins with.
 type bound struct {
-	dist  int64
-	by    Edge
-	known bool
+	dist int64 // unbound where there is none
+	by   Edge
 }
 
+const unbound = math.MinInt64
+
+func (b bound) known() bool { return b.dist != unbound }
+
 func newSolution(n *Network) *Solution {
-	s := &Solution{late: make([]bound, n.points), early: make([]bound, n.points)}
-	s.late[Origin].known, s.early[Origin].known = true, true
+	bounds := make([]bound, 2*n.points)
+	for i := range bounds {
+		bounds[i].dist = unbound
+	}
+	s := &Solution{late: bounds[:n.points:n.points], early: bounds[n.points:]}
+	s.late[Origin].dist, s.early[Origin].dist = 0, 0
 	return s
 }
 
@@ -54,8 +64,7 @@ func firstConflict(p part) Conflict {
 func (sol *Solution) take(s *solver) {
 	for i, q := range s.points {
 		if i > 0 {
-			sol.late[q] = bound{dist: s.late[i].dist, known: s.late[i].hops >= 0}
-			sol.early[q] = bound{dist: s.early[i].dist, known: s.early[i].hops >= 0}
+			sol.late[q], sol.early[q] = s.late[i].bound(), s.early[i].bound()
 		}
 	}
 	// Of several edges that give the same bound over as few edges the first in order is the reason.
@@ -71,18 +80,32 @@ func (sol *Solution) take(s *solver) {
 	}
 }
 
+// bound is the label without its hops, nor yet an edge.
+func (l label) bound() bound {
+	if l.hops < 0 {
+		return bound{dist: unbound}
+	}
+	return bound{dist: l.dist}
+}
+
 // Earliest gives the first year that the point can have, or false where
 // nothing bounds it from below.
 func (sol *Solution) Earliest(p Point) (year int, ok bool) {
 	b := sol.early[p]
-	return int(-b.dist), b.known
+	if !b.known() {
+		return 0, false
+	}
+	return int(-b.dist), true
 }
 
 // Latest gives the last year that the point can have, or false where nothing
 // bounds it from above.
 func (sol *Solution) Latest(p Point) (year int, ok bool) {
 	b := sol.late[p]
-	return int(b.dist), b.known
+	if !b.known() {
+		return 0, false
+	}
+	return int(b.dist), true
 }
 
 // WhyEarliest gives the edges behind the earliest year, from the origin
@@ -91,7 +114,7 @@ func (sol *Solution) Latest(p Point) (year int, ok bool) {
 // the point is not bounded.
 func (sol *Solution) WhyEarliest(p Point) []Edge {
 	var chain []Edge
-	for p != Origin && sol.early[p].known {
+	for p != Origin && sol.early[p].known() {
 		e := sol.early[p].by
 		chain = append(chain, e)
 		p = e.To
@@ -103,7 +126,7 @@ func (sol *Solution) WhyEarliest(p Point) []Edge {
 // WhyLatest gives the edges behind the latest year, as WhyEarliest does.
 func (sol *Solution) WhyLatest(p Point) []Edge {
 	var chain []Edge
-	for p != Origin && sol.late[p].known {
+	for p != Origin && sol.late[p].known() {
 		e := sol.late[p].by
 		chain = append(chain, e)
 		p = e.From

@@ -14,8 +14,7 @@ import (
 
 // citedSource is all that cites one source or example, place by place.
 type citedSource struct {
-	Places []*citedPlace // in the order of a reader turning pages
-	byName map[string]*citedPlace
+	Places []citedPlace // in the order of a reader turning pages
 }
 
 // citedPlace is one place in a source and the statements that rest on it.
@@ -58,6 +57,13 @@ type citings struct {
 	by    map[string][]schema.Record // by what a citation names; makers, models, examples, each by identifier
 	mu    sync.Mutex
 	known map[string]*citedSource
+	found []citedUse // room
+}
+
+// citedUse is a use, and the place of which it is one.
+type citedUse struct {
+	place string
+	use
 }
 
 // newCitings turns every citation of the reference round.
@@ -162,39 +168,28 @@ func (c *citings) of(id string) *citedSource {
 	defer c.mu.Unlock()
 	s, known := c.known[id]
 	if !known {
-		s = gather(id, c.by[id])
+		s = c.gather(id)
 		c.known[id] = s
 	}
 	return s
 }
 
 // gather lists the citations of one source in the records that have any.
-func gather(id string, records []schema.Record) *citedSource {
-	if len(records) == 0 {
+func (c *citings) gather(id string) *citedSource {
+	if len(c.by[id]) == 0 {
 		return nil
 	}
-	s := &citedSource{byName: map[string]*citedPlace{}}
-	for _, r := range records {
+	c.found = c.found[:0]
+	for _, r := range c.by[id] {
 		eachUse(r, func(cites []schema.Citation, u use) {
-			for _, c := range cites {
-				if c.Source == id {
-					s.add(c.Place, u)
+			for _, cite := range cites {
+				if cite.Source == id {
+					c.found = append(c.found, citedUse{cite.Place, u})
 				}
 			}
 		})
 	}
-	s.arrange()
-	return s
-}
-
-func (s *citedSource) add(name string, u use) {
-	place := s.byName[name]
-	if place == nil {
-		place = &citedPlace{Name: name}
-		s.byName[name] = place
-		s.Places = append(s.Places, place)
-	}
-	place.Uses = append(place.Uses, u)
+	return arranged(c.found)
 }
 
 // eachUse calls do with every list of citations in a record, and what for.
@@ -243,11 +238,43 @@ func orderUses(orders []*schema.Order, u use, do func([]schema.Citation, use)) {
 	}
 }
 
-// arrange sorts the places and gives each its anchor.
-func (s *citedSource) arrange() {
-	slices.SortFunc(s.Places, func(a, b *citedPlace) int { return comparePlaces(a.Name, b.Name) })
-	taken := map[string]int{}
-	for _, place := range s.Places {
+// arranged puts together what is said of each place, in the order in which it
+// was found, and gives each place its anchor. It sorts what was found.
+func arranged(found []citedUse) *citedSource {
+	slices.SortStableFunc(found, func(a, b citedUse) int { return comparePlaces(a.place, b.place) })
+	places := 0
+	for i := range found {
+		if i == 0 || found[i].place != found[i-1].place {
+			places++
+		}
+	}
+	s := &citedSource{Places: make([]citedPlace, 0, places)}
+	uses := make([]use, len(found)) // of all places, one behind the other
+	for i, from := 0, 0; i < len(found); i++ {
+		uses[i] = found[i].use
+		if i+1 == len(found) || found[i+1].place != found[i].place {
+			s.Places = append(s.Places, citedPlace{Name: found[i].place, Uses: uses[from : i+1 : i+1]})
+			from = i + 1
+		}
+	}
+	s.anchor()
+	return s
+}
+
+// at finds a place by its name.
+func (s *citedSource) at(name string) (*citedPlace, bool) {
+	i, known := slices.BinarySearchFunc(s.Places, name, func(p citedPlace, name string) int { return comparePlaces(p.Name, name) })
+	if !known {
+		return nil, false
+	}
+	return &s.Places[i], true
+}
+
+// anchor gives each place its anchor.
+func (s *citedSource) anchor() {
+	taken := make(map[string]int, len(s.Places))
+	for i := range s.Places {
+		place := &s.Places[i]
 		anchor := "at-" + cmp.Or(fragment(place.Name), "large")
 		taken[anchor]++
 		if n := taken[anchor]; n > 1 {
@@ -261,6 +288,7 @@ func (s *citedSource) arrange() {
 // with hyphens.
 func fragment(place string) string {
 	var b strings.Builder
+	b.Grow(len(place))
 	gap := false
 	for _, r := range strings.ToLower(place) {
 		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {

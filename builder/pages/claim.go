@@ -320,7 +320,7 @@ func (p *page) citeAnew(c schema.Citation) citeView {
 // place gives the anchor of a place on its source's page, or an empty text.
 func (s *Site) place(source, name string) string {
 	if cited := s.cited().of(source); cited != nil {
-		if place, ok := cited.byName[name]; ok {
+		if place, ok := cited.at(name); ok {
 			return place.Anchor
 		}
 	}

@@ -50,20 +50,29 @@ func TestPlacesInReadingOrder(t *testing.T) {
 
 // TestPlaceAnchorsAreApart gives places that look alike once only their letters count.
 func TestPlaceAnchorsAreApart(t *testing.T) {
-	s := &citedSource{byName: map[string]*citedPlace{}}
-	for _, name := range []string{"p. 6", "p 6", "P. 6!", "", "?", "large", "東京"} {
-		s.add(name, use{})
+	var found []citedUse
+	for _, name := range []string{"p. 6", "p 6", "P. 6!", "", "p. 6", "?", "large", "東京"} {
+		found = append(found, citedUse{name, use{Year: int32(len(found))}})
 	}
-	s.arrange()
+	s := arranged(found)
 	seen := map[string]bool{}
 	for _, p := range s.Places {
 		if seen[p.Anchor] {
 			t.Errorf("two places share the anchor %q", p.Anchor)
 		}
 		seen[p.Anchor] = true
+		if at, known := s.at(p.Name); !known || at.Anchor != p.Anchor {
+			t.Errorf("the place %q is not found by its name", p.Name)
+		}
 	}
 	if len(seen) != 7 {
 		t.Errorf("%d anchors, want 7", len(seen))
+	}
+	if p, known := s.at("p. 6"); !known || len(p.Uses) != 2 || p.Uses[0].Year != 0 || p.Uses[1].Year != 4 {
+		t.Errorf("what is said of p. 6: %+v", p)
+	}
+	if _, known := s.at("p. 7"); known {
+		t.Error("a place that nobody names is found")
 	}
 }
 

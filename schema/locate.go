@@ -123,6 +123,7 @@ type locator struct {
 	base  int   // bytes of the file before the front matter
 	lines []int // where each line of the front matter begins
 	last  struct{ line, column, at int }
+	name  Located // the key placed last
 	room  *room
 }
 
@@ -220,16 +221,16 @@ func (l *locator) items(n *yaml.Node, to *Located) error {
 func (l *locator) keys(n *yaml.Node, to *Located) error {
 	to.Keys = l.room.keys.take(len(n.Content) / 2)[:0]
 	for i := 0; i+1 < len(n.Content); i += 2 {
-		var name Located
-		if err := l.place(n.Content[i], n.Column-1, &name); err != nil {
+		if err := l.place(n.Content[i], n.Column-1, &l.name); err != nil {
 			return err
 		}
+		start, end := l.name.Start, l.name.End
 		value, err := l.node(n.Content[i+1], n.Column-1)
 		if err != nil {
 			return err
 		}
-		to.Keys = append(to.Keys, LocatedKey{Name: n.Content[i].Value, Start: name.Start, End: name.End, Value: value})
-		to.End = max(to.End, name.End, value.End)
+		to.Keys = append(to.Keys, LocatedKey{Name: n.Content[i].Value, Start: start, End: end, Value: value})
+		to.End = max(to.End, end, value.End)
 	}
 	return nil
 }

@@ -54,7 +54,8 @@ func (p *page) newChart(title string, axis charts.Axis, head ...string) *chart {
 
 // row adds one row with a band for each claim. label words a band beside it.
 func (c *chart) row(name, href string, claims []*schema.Claim, gaps []edtf.Range, label func(*schema.Claim) string) {
-	row := charts.Row{Name: name, Gaps: gaps}
+	row := charts.Row{Name: name, Gaps: gaps, Bands: make([]charts.Band, 0, len(claims))}
+	c.view.Table.Rows = slices.Grow(c.view.Table.Rows, len(claims)+len(gaps))
 	for _, claim := range c.page.inOrder(claims) {
 		row.Bands = append(row.Bands, c.band(name, claim, label(claim)))
 	}

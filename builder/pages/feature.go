@@ -25,7 +25,7 @@ type featureView struct {
 	Values             []valueView
 	Chart              *chartView
 	Groups             []valueGroup
-	Parts              []partView
+	Parts              partList
 	Claims, Models     int
 	Record             *recordView // on the first part
 }

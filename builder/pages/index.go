@@ -18,7 +18,7 @@ type indexView struct {
 	Of       string // the count in words
 	Chart    *chartView
 	Groups   []indexGroup
-	Parts    []partView
+	Parts    partList
 	Examples bowList
 	Models   []anchor // of the examples listed; Href is the identifier
 	Census   string   // the way to the census, on the index of examples

@@ -16,7 +16,7 @@ func TestTemplatesFitTheirViews(t *testing.T) {
 		set  templateSet
 		view any
 	}{
-		{homeSet, homeView{}}, {makerSet, makerView{}}, {featureSet, featureView{}}, {essaySet, essayView{}},
+		{homeSet, homeView{}}, {essaySet, essayView{}},
 		{indexSet, indexView{}}, {dateSet, dateView{}}, {searchSet, searchView{}}, {openSet, openView{}},
 		{oddsSet, oddsView{}}, {checksSet, checksView{}}, {dataSet, dataView{}}, {editionsSet, editionsView{}},
 		{censusSet, censusView{}},

@@ -31,8 +31,7 @@ func templated[V any](set templateSet, base func(*V) *base) kind[V] {
 	return kind[V]{base, func(w *markup.Writer, view *V) error { return w.Template(set.parse(), view) }}
 }
 
-// templateSet is the templates of one kind of page: the parts that kinds share
-// and the page's own, parsed apart from all other kinds.
+// templateSet is the template of one kind of page.
 type templateSet struct {
 	name  string
 	parse func() *template.Template // the page's matter
@@ -40,23 +39,17 @@ type templateSet struct {
 
 func set(name string) templateSet {
 	return templateSet{name, sync.OnceValue(func() *template.Template {
-		t := template.New("").Option("missingkey=error")
-		for _, file := range []string{"parts.html", name} {
-			text, err := site.Template(file)
-			if err != nil {
-				panic("the template " + file + " is not embedded: " + err.Error())
-			}
-			template.Must(t.Parse(text))
+		text, err := site.Template(name)
+		if err != nil {
+			panic("the template " + name + " is not embedded: " + err.Error())
 		}
-		return t.Lookup("main")
+		return template.Must(template.New("").Option("missingkey=error").Parse(text)).Lookup("main")
 	})}
 }
 
 // The templates.
 var (
 	homeSet     = set("home.html")
-	makerSet    = set("maker.html")
-	featureSet  = set("feature.html")
 	essaySet    = set("essay.html")
 	indexSet    = set("index.html")
 	dateSet     = set("date.html")
@@ -72,9 +65,9 @@ var (
 // The kinds of page.
 var (
 	homePage     = templated(homeSet, func(v *homeView) *base { return &v.Base })
-	makerPage    = templated(makerSet, func(v *makerView) *base { return &v.Base })
+	makerPage    = coded(func(v *makerView) *base { return &v.Base }, (*makerView).write)
 	modelPage    = coded(func(v *modelView) *base { return &v.Base }, (*modelView).write)
-	featurePage  = templated(featureSet, func(v *featureView) *base { return &v.Base })
+	featurePage  = coded(func(v *featureView) *base { return &v.Base }, (*featureView).write)
 	sourcePage   = coded(func(v *sourceView) *base { return &v.Base }, (*sourceView).write)
 	examplePage  = coded(func(v *exampleView) *base { return &v.Base }, (*exampleView).write)
 	essayPage    = templated(essaySet, func(v *essayView) *base { return &v.Base })

@@ -7,9 +7,9 @@ import (
 	"yearmark/builder/markup"
 )
 
-// The pages of models, sources and examples, and the lists and parts of all, are
-// written by methods write; a method HTML gives the same to a template. See
-// package markup for why they are no templates.
+// The pages of makers, models, features, sources and examples, and the lists and
+// parts of all, are written by methods write; a method HTML gives the same to a
+// template. See package markup for why they are no templates.
 
 // writers are used again from page to page, and from piece to piece.
 var writers = sync.Pool{New: func() any { return markup.New(64 << 10) }}
@@ -50,6 +50,30 @@ func (v *textView) write(w *markup.Writer) {
 	if v.HTML != "" {
 		w.Tag(`<div class="text">`).HTML(v.HTML).Tag("</div>\n")
 	}
+}
+
+// partList leads to the parts of a list too long for one page.
+type partList []partView
+
+// HTML writes the list for a template.
+func (l partList) HTML() template.HTML { return piece(l.write) }
+
+func (l partList) write(w *markup.Writer) {
+	if len(l) == 0 {
+		return
+	}
+	w.Tag(`<nav aria-label="Parts of this list"><ul class="parts">`)
+	for _, p := range l {
+		switch {
+		case p.Href == "":
+			w.Tag(`<li><span aria-hidden="true">`).Text(p.Text).Tag(`</span></li>`)
+		case p.Here:
+			w.Tag(`<li><a href="`).Address(p.Href).Tag(`" aria-current="page">`).Text(p.Text).Tag(`</a></li>`)
+		default:
+			w.Tag(`<li>`).Link(p.Href, p.Text).Tag(`</li>`)
+		}
+	}
+	w.Tag("</ul></nav>\n")
 }
 
 // noteList is the notes of a page.

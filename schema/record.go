@@ -36,6 +36,8 @@ type Head struct {
 	Body Prose  `yaml:"-"` // the Markdown after the front matter
 	// Source is the whole file as read, for showing a finding's line.
 	Source []byte `yaml:"-"`
+
+	address string // as Address gives it; empty of a record that was not read
 }
 
 // Prose is Markdown with the place where it begins.
@@ -48,7 +50,14 @@ type Prose struct {
 func (h *Head) Header() *Head { return h }
 
 // Address is the record's page on the site, relative to its root.
-func (h *Head) Address() string { return h.Kind.Folder() + "/" + h.ID + ".html" }
+func (h *Head) Address() string {
+	if h.address != "" {
+		return h.address
+	}
+	return addressOf(h.Kind, h.ID)
+}
+
+func addressOf(kind Kind, id string) string { return kind.Folder() + "/" + id + ".html" }
 
 // Pos is the first line of the record's file.
 func (h *Head) Pos() Pos { return At(h.File, 1, 1) }

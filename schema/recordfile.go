@@ -89,7 +89,7 @@ func (d *decoder) record(kind Kind, id string, source []byte) Record {
 	r := newRecord(kind)
 	*r.Header() = Head{
 		Kind: kind, ID: id, File: d.file, Source: source,
-		Body: Prose{Text: shared(body), Pos: d.at(p.bodyLine, 1)},
+		Body: Prose{Text: shared(body), Pos: d.at(p.bodyLine, 1)}, address: addressOf(kind, id),
 	}
 	if !d.fields(top, r, kind) {
 		return nil

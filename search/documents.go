@@ -68,14 +68,14 @@ func (w *writer) featureOf(id string) (*schema.Feature, bool) {
 	return f, ok
 }
 
-// record begins the document of a record; its prose comes last.
-func (w *writer) record(kind string, r schema.Record, about string, span edtf.Range, lines ...string) *Document {
-	lines = append(lines, Plain(r.Header().Body.Text))
+// record begins the document of a record; its prose comes last, and is given as plain words.
+func (w *writer) record(kind string, r schema.Record, about string, span edtf.Range, lines ...string) (d *Document, plain string) {
+	plain = Plain(r.Header().Body.Text)
 	w.docs = append(w.docs, Document{
 		Kind: kind, ID: r.Header().ID, Title: r.Title(), About: about, Address: r.Address(),
-		First: span.First, Last: span.Last, Text: joined(lines),
+		First: span.First, Last: span.Last, Text: joined(append(lines, plain)),
 	})
-	return &w.docs[len(w.docs)-1]
+	return &w.docs[len(w.docs)-1], plain
 }
 
 func (w *writer) maker(m *schema.Maker) {
@@ -88,7 +88,7 @@ func (w *writer) maker(m *schema.Maker) {
 	if m.Trading != nil {
 		span = w.span(m.Trading)
 	}
-	d := w.record(KindMaker, m, listed(m.Place.Value, written(span)), span, lines...)
+	d, _ := w.record(KindMaker, m, listed(m.Place.Value, written(span)), span, lines...)
 	d.Maker, d.Gist = m.ID, m.Place.Value
 }
 
@@ -112,9 +112,9 @@ func (w *writer) model(m *schema.Model) {
 	if m.Made != nil {
 		made = w.span(m.Made)
 	}
-	d := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
+	d, plain := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
 	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
-	d.Gist = joined([]string{m.Title(), w.numbers(m), lead(m.Body.Text)})
+	d.Gist = joined([]string{m.Title(), w.numbers(m), lead(plain)})
 	for _, e := range m.Eras {
 		w.era(m, e, maker, holds)
 	}
@@ -158,7 +158,8 @@ func (w *writer) feature(f *schema.Feature) {
 	for _, v := range f.Values {
 		lines = append(lines, v.Name.Value)
 	}
-	w.record(KindFeature, f, f.Ask.Value, edtf.Range{}, lines...).Gist = f.Ask.Value
+	d, _ := w.record(KindFeature, f, f.Ask.Value, edtf.Range{}, lines...)
+	d.Gist = f.Ask.Value
 	for _, v := range f.Values {
 		name := f.ValueName(v.ID.Value)
 		w.docs = append(w.docs, Document{
@@ -201,12 +202,13 @@ func (w *writer) example(e *schema.Example) {
 	for _, p := range e.Pictures {
 		lines = append(lines, p.Shows.Value)
 	}
-	d := w.record(KindExample, e, listed(about, written(span)), span, lines...)
+	d, _ := w.record(KindExample, e, listed(about, written(span)), span, lines...)
 	d.Maker, d.Model, d.Holds = maker, e.Model.Value, holds
 }
 
 func (w *writer) page(p *schema.Page) {
-	w.record(KindPage, p, p.About.Value, edtf.Range{}).Gist = p.About.Value
+	d, _ := w.record(KindPage, p, p.About.Value, edtf.Range{})
+	d.Gist = p.About.Value
 }
 
 // held is the value that a feature claim or spec gives its model.
@@ -354,7 +356,7 @@ func listed(parts ...string) string { return join(parts, ", ") }
 func joined(lines []string) string { return join(lines, "\n") }
 
 func join(parts []string, by string) string {
-	var some []string
+	some := make([]string, 0, len(parts))
 	for _, p := range parts {
 		if p = strings.TrimSpace(p); p != "" {
 			some = append(some, p)

@@ -69,9 +69,9 @@ func endLine(b *strings.Builder) {
 	}
 }
 
-// lead gives the first sentence of Markdown prose, which says what a thing is.
-func lead(prose string) string {
-	first, _, _ := strings.Cut(strings.TrimSpace(prose), "\n\n")
-	sentence, _, _ := strings.Cut(Plain(first), ". ")
+// lead gives the first sentence of what Plain gives, which says what a thing is.
+func lead(plain string) string {
+	first, _, _ := strings.Cut(plain, "\n")
+	sentence, _, _ := strings.Cut(first, ". ")
 	return sentence
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"slices"
 	"strings"
+	"sync"
 
 	"yearmark/search/words"
 )
@@ -112,18 +113,28 @@ type takenApart struct {
 	doc    Document
 	length int
 	heads  [2]int
-	terms  []string // each once
-	where  []byte   // as in vector
+	where  []byte // as in vector
 	begins []uint32
-	words  []spelling
 	times  []byte
+	*spelled
 }
+
+// spelled is the terms and words of a document, which it has until they are
+// numbered: then the room is used again.
+type spelled struct {
+	terms []string // each once
+	words []spelling
+}
+
+var spelledRooms = sync.Pool{New: func() any { return &spelled{} }}
 
 // spelling is a word as it was written, and the term that it is found by.
 type spelling struct{ word, term string }
 
-// vector numbers the terms and words of a document taken apart.
+// vector numbers the terms and words of a document taken apart, which has none
+// after it.
 func (b *books) vector(t takenApart) *vector {
+	defer spelledRooms.Put(t.spelled)
 	d := t.doc
 	d.Text, d.Gist = "", ""
 	made := &vector{
@@ -168,14 +179,15 @@ func (t *taker) apart(d *Document) takenApart {
 	t.text = t.split.Split(t.text[:0], joined([]string{d.Title, d.Gist, d.Text}))
 	t.heads[0] = t.split.Split(t.heads[0][:0], d.Title)
 	t.heads[1] = t.split.Split(t.heads[1][:0], d.Gist)
-	made := takenApart{doc: *d, length: len(t.text), heads: [2]int{len(t.heads[0]), len(t.heads[1])}}
-	made.terms, made.where, made.begins = t.sumTerms()
-	made.words, made.times = t.sumWords()
+	made := takenApart{doc: *d, length: len(t.text), heads: [2]int{len(t.heads[0]), len(t.heads[1])}, spelled: spelledRooms.Get().(*spelled)}
+	made.where, made.begins = t.sumTerms()
+	made.times = t.sumWords()
+	made.terms, made.words = append(made.terms[:0], t.terms...), append(made.words[:0], t.met...)
 	return made
 }
 
 // sumTerms counts the terms and writes where each stands.
-func (t *taker) sumTerms() (terms []string, where []byte, begins []uint32) {
+func (t *taker) sumTerms() (where []byte, begins []uint32) {
 	clear(t.at)
 	t.terms, t.counts = t.terms[:0], t.counts[:0]
 	for field, tokens := range [][]words.Token{t.text, t.heads[0], t.heads[1]} {
@@ -210,7 +222,7 @@ func (t *taker) sumTerms() (terms []string, where []byte, begins []uint32) {
 			before = at
 		}
 	}
-	return slices.Clone(t.terms), slices.Clone(t.out), begins
+	return slices.Clone(t.out), begins
 }
 
 // place is the term's among those of the document.
@@ -225,7 +237,7 @@ func (t *taker) place(term string) int {
 }
 
 // sumWords counts the words of the text.
-func (t *taker) sumWords() (met []spelling, times []byte) {
+func (t *taker) sumWords() (times []byte) {
 	clear(t.at)
 	t.met, t.times, t.out = t.met[:0], t.times[:0], t.out[:0]
 	for i := range t.text {
@@ -244,5 +256,5 @@ func (t *taker) sumWords() (met []spelling, times []byte) {
 	for _, n := range t.times {
 		t.out = binary.AppendUvarint(t.out, uint64(n))
 	}
-	return slices.Clone(t.met), slices.Clone(t.out)
+	return slices.Clone(t.out)
 }

@@ -12,8 +12,6 @@
 package charts
 
 import (
-	"html/template"
-
 	"yearmark/builder/markup"
 	"yearmark/schema/edtf"
 )
@@ -78,8 +76,10 @@ func (a Axis) ticks() []int {
 
 // Ruler draws the years along the top of a chart. It also holds the patterns
 // that the rows below refer to, so each page with rows needs one.
-func (a Axis) Ruler() template.HTML {
-	w := newPen("ruler", 1.5)
+func (a Axis) Ruler(to *markup.Writer) {
+	w := pen{to}
+	w.Tag(`<svg class="ruler" width="100%" height="`)
+	w.em(1.5).Tag(`" aria-hidden="true" focusable="false">`)
 	w.Tag(`<defs>` +
 		`<pattern id="Hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect class="hatch-line" width="1.6" height="7"/></pattern>` +
 		`<pattern id="Strife" width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><rect class="strife-line" width="3.2" height="9"/></pattern>` +
@@ -92,7 +92,7 @@ func (a Axis) Ruler() template.HTML {
 			w.percent(x).Tag(`" y="1em" dx=".3em">`).Int(y).Tag(`</text>`)
 		}
 	}
-	return w.done()
+	w.Tag(`</svg>`)
 }
 
 // narrow is the width in em of the narrowest chart that must still be
@@ -104,13 +104,6 @@ const yearWidth = 2.8 / narrow
 
 // pen writes SVG: markup.Writer with measures.
 type pen struct{ *markup.Writer }
-
-func newPen(class string, height float64) pen {
-	w := pen{markup.New(1024)}
-	w.Tag(`<svg class="`).Text(class).Tag(`" width="100%" height="`)
-	w.em(height).Tag(`" aria-hidden="true" focusable="false">`)
-	return w
-}
 
 // percent writes a share of the width, from 0 to 1.
 func (w pen) percent(x float64) pen {
@@ -143,5 +136,3 @@ func (w pen) rect(class string, x, y, width, height float64) pen {
 	w.em(height).Tag(`"`)
 	return w
 }
-
-func (w pen) done() template.HTML { return w.Tag("</svg>").Done() }

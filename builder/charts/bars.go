@@ -26,8 +26,8 @@ const barsHeight = 7.0
 // line under the years that are possible when every observation is taken at
 // its word. The drawing is one picture with the given description; a table
 // belongs behind it.
-func (a Axis) Bars(list []Chance, description string) template.HTML {
-	w := pen{markup.New(512 + 160*len(list))}
+func (a Axis) Bars(to *markup.Writer, list []Chance, description string) {
+	w := pen{to}
 	w.Tag(`<svg class="bars" width="100%" height="`)
 	w.em(barsHeight + 2).Tag(`" role="img" aria-label="`).Text(description).Tag(`">`)
 	top := 0.0
@@ -50,7 +50,7 @@ func (a Axis) Bars(list []Chance, description string) template.HTML {
 			w.em(barsHeight + 1.6).Tag(`">`).Int(y).Tag(`</text>`)
 		}
 	}
-	return w.done()
+	w.Tag(`</svg>`)
 }
 
 // bar draws one year, part of the highest: its bar, the chance above it where
@@ -90,17 +90,21 @@ func Percent(chance float64) string {
 
 // Swatch draws the sign that a legend explains: "faded", "derived", "sighted",
 // "disputed" or "gap". The patterns are those of a Ruler on the same page.
-func Swatch(sign string) template.HTML {
-	const open = `<svg class="swatch" width="30" height="14" viewBox="0 0 30 14" aria-hidden="true" focusable="false">`
-	inside := map[string]string{
+func Swatch(sign string) template.HTML { return swatches[sign] }
+
+var swatches = func() map[string]template.HTML {
+	drawn := map[string]template.HTML{}
+	for sign, inside := range map[string]template.HTML{
 		"faded":    `<g class="band"><rect class="fill" width="10" height="14" fill-opacity=".24"/><rect class="fill" x="10" width="10" height="14" fill-opacity=".5"/><rect class="fill" x="20" width="10" height="14" fill-opacity=".84"/></g>`,
 		"derived":  `<g class="band"><rect class="fill" x="6" width="24" height="14"/><line class="chain" x1="6" x2="6" y1="0" y2="14"/></g>`,
 		"sighted":  `<g class="band"><rect class="fill" width="30" height="14"/><circle class="sighting" cx="15" cy="9" r="2.6"/></g>`,
 		"disputed": `<g class="band disputed"><rect class="fill" width="30" height="14"/><rect width="30" height="14" fill="url(#Strife)"/><rect class="frame" x=".5" y=".5" width="29" height="13"/></g>`,
 		"gap":      `<rect class="gap" x=".5" y=".5" width="29" height="13" fill="url(#Hatch)"/>`,
-	}[sign]
-	return template.HTML(open + inside + `</svg>`)
-}
+	} {
+		drawn[sign] = `<svg class="swatch" width="30" height="14" viewBox="0 0 30 14" aria-hidden="true" focusable="false">` + inside + `</svg>`
+	}
+	return drawn
+}()
 
 // Decimal prints a number with so many decimals.
 func Decimal(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }

@@ -62,12 +62,15 @@ func ofClass(list []shape, class string) []shape {
 	return found
 }
 
-// lanes draws a row.
-func lanes(a Axis, r Row) string {
+// drawn gives what draw writes.
+func drawn(draw func(*markup.Writer)) string {
 	w := markup.New(0)
-	a.Lanes(w, r)
+	draw(w)
 	return string(w.Done())
 }
+
+// lanes draws a row.
+func lanes(a Axis, r Row) string { return drawn(func(w *markup.Writer) { a.Lanes(w, r) }) }
 
 // The axis has ten cells, 1960 to 1969; each is a tenth of the width.
 var tenYears = Axis{1960, 1969}
@@ -212,7 +215,9 @@ func TestAxis(t *testing.T) {
 }
 
 func TestBars(t *testing.T) {
-	drawing := string(tenYears.Bars([]Chance{{Year: 1963, Chance: .25}, {Year: 1964, Chance: .5, Held: true, Strict: true}, {Year: 1999, Chance: .25}}, `half "or so"`))
+	drawing := drawn(func(w *markup.Writer) {
+		tenYears.Bars(w, []Chance{{Year: 1963, Chance: .25}, {Year: 1964, Chance: .5, Held: true, Strict: true}, {Year: 1999, Chance: .25}}, `half "or so"`)
+	})
 	list := shapes(t, drawing)
 	bars := append(ofClass(list, "bar"), ofClass(list, "bar held")...)
 	if len(bars) != 2 {
@@ -226,7 +231,7 @@ func TestBars(t *testing.T) {
 	if len(ofClass(list, "strict")) != 1 || list[0].at["aria-label"] != `half "or so"` {
 		t.Error("the strict line or the description is missing")
 	}
-	if shapes(t, string(tenYears.Bars(nil, ""))); strings.Contains(string(tenYears.Bars([]Chance{{Year: 1963}}, "")), "NaN") {
+	if shapes(t, drawn(func(w *markup.Writer) { tenYears.Bars(w, nil, "") })); strings.Contains(drawn(func(w *markup.Writer) { tenYears.Bars(w, []Chance{{Year: 1963}}, "") }), "NaN") {
 		t.Error("bars without any chance divide by it")
 	}
 }
@@ -243,7 +248,7 @@ func TestPercent(t *testing.T) {
 
 // TestSwatchesAndRuler are well-formed and refer only to patterns that the ruler holds.
 func TestSwatchesAndRuler(t *testing.T) {
-	ruler := string(tenYears.Ruler())
+	ruler := drawn(tenYears.Ruler)
 	ids := map[string]bool{}
 	for _, s := range shapes(t, ruler) {
 		if id := s.at["id"]; id != "" {

@@ -1,7 +1,6 @@
 package pages
 
 import (
-	"html/template"
 	"slices"
 	"strings"
 
@@ -18,7 +17,7 @@ type datingView struct {
 	OddOnes      []oddView
 	OddOne       string // the likeliest to be the odd one out
 	Conflicts    []string
-	Bars         template.HTML
+	Bars         barsView
 	Table        yearTable
 	Models       []modelChance
 }
@@ -100,7 +99,7 @@ func (p *page) datingChart(a *dating.Account, v *datingView) {
 		}
 	}
 	axis := charts.AxisOver(p.ref.Horizon(), ranges...)
-	v.Bars = axis.Bars(list, "Odds by year: "+v.Verdict+"; "+v.Sub)
+	v.Bars = barsView{axis, list, "Odds by year: " + v.Verdict + "; " + v.Sub}
 }
 
 func yearSet(list []dating.ModelYears) map[int]bool {

@@ -2,7 +2,6 @@ package pages
 
 import (
 	"cmp"
-	"html/template"
 	"maps"
 	"slices"
 	"strconv"
@@ -18,7 +17,7 @@ type censusView struct {
 	Bows, Undated int
 	Unreviewed    int // sent in, not looked over, and not counted
 	Models        []censusLine
-	Bars          template.HTML
+	Bars          barsView
 	Years         []censusLine
 	Features      []censusGroup
 }
@@ -114,7 +113,7 @@ func (p *page) censusYears(by map[int]int, v *censusView) {
 		v.Years = append(v.Years, censusLine{Of: anchor{Text: number(year)}, Count: by[year]})
 	}
 	if len(list) > 0 {
-		v.Bars = charts.AxisOver(p.ref.Horizon(), ranges...).Bars(list, "Bows by the year that their features speak for most; the same as a table follows")
+		v.Bars = barsView{charts.AxisOver(p.ref.Horizon(), ranges...), list, "Bows by the year that their features speak for most; the same as a table follows"}
 	}
 }
 

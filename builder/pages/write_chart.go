@@ -3,6 +3,7 @@ package pages
 import (
 	"html/template"
 
+	"yearmark/builder/charts"
 	"yearmark/builder/markup"
 )
 
@@ -11,7 +12,9 @@ func (v *chartView) HTML() template.HTML { return piece(v.write) }
 
 // write writes the chart with its legend and the table behind it.
 func (v *chartView) write(w *markup.Writer) {
-	w.Tag(`<figure class="chart" aria-label="`).Text(v.Title).Tag("\">\n<div class=\"chart-row\"><div class=\"chart-name\"></div>").HTML(v.Axis.Ruler()).Tag("</div>\n")
+	w.Tag(`<figure class="chart" aria-label="`).Text(v.Title).Tag("\">\n<div class=\"chart-row\"><div class=\"chart-name\"></div>")
+	v.Axis.Ruler(w)
+	w.Tag("</div>\n")
 	for _, r := range v.Rows {
 		w.Tag(`<div class="chart-row"><p class="chart-name">`).MaybeLink(r.Href, r.Name).Tag(`</p>`)
 		v.Axis.Lanes(w, r.Row)
@@ -27,6 +30,18 @@ func (v *chartView) write(w *markup.Writer) {
 	v.writeTable(w)
 	w.Tag("</figure>\n")
 }
+
+// barsView is a chart of odds, year by year.
+type barsView struct {
+	axis        charts.Axis
+	chances     []charts.Chance
+	description string
+}
+
+// HTML draws the chart for a template.
+func (v barsView) HTML() template.HTML { return piece(v.write) }
+
+func (v barsView) write(w *markup.Writer) { v.axis.Bars(w, v.chances, v.description) }
 
 func (v *chartView) writeTable(w *markup.Writer) {
 	w.Tag(`<details class="behind"><summary>The same as a table</summary><div class="wide" tabindex="0" role="region" aria-label="`).Text(v.Title).Tag(`, as a table"><table><thead><tr>`)

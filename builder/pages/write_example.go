@@ -111,7 +111,9 @@ func (v *exampleView) writeDating(w *markup.Writer) {
 func (d *datingView) write(w *markup.Writer) {
 	w.Tag(`<div class="result"><p class="verdict">`).Text(d.Verdict).Tag(` <small>`).Text(d.Sub).Tag("</small></p>\n<p>Taken at its word: <span class=\"years\">").Text(d.Strict).Tag("</span>.</p>\n")
 	d.writeClash(w)
-	w.Tag(`<figure class="chart odds-chart">`).HTML(d.Bars).Tag("\n<details class=\"behind\"><summary>The same as a table</summary>")
+	w.Tag(`<figure class="chart odds-chart">`)
+	d.Bars.write(w)
+	w.Tag("\n<details class=\"behind\"><summary>The same as a table</summary>")
 	d.Table.write(w)
 	w.Tag(`</details><figcaption>Dark bars hold half the odds; the line below marks the years possible at the features’ word.</figcaption></figure>`)
 	if len(d.Models) > 1 {

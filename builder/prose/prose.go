@@ -11,7 +11,6 @@ import (
 	"bufio"
 	"bytes"
 	"html/template"
-	"io"
 	"sync"
 
 	"github.com/yuin/goldmark"
@@ -90,14 +89,26 @@ var markdown = goldmark.New(
 	goldmark.WithRendererOptions(renderer.WithNodeRenderers(util.Prioritized(nodeRenderer{}, 100))),
 )
 
-// outlets are used again from text to text: goldmark would make one for each.
-var outlets = sync.Pool{New: func() any { return bufio.NewWriter(nil) }}
+// outlet is where a text is written, used again for the next: goldmark would
+// make a writer for each.
+type outlet struct {
+	out bytes.Buffer
+	w   *bufio.Writer
+}
 
-func render(to io.Writer, source []byte, tree ast.Node) error {
-	w := outlets.Get().(*bufio.Writer)
-	defer outlets.Put(w)
-	w.Reset(to)
-	return markdown.Renderer().Render(w, source, tree) // it flushes
+var outlets = sync.Pool{New: func() any {
+	o := &outlet{}
+	o.w = bufio.NewWriter(&o.out)
+	return o
+}}
+
+func render(source []byte, tree ast.Node) (template.HTML, error) {
+	o := outlets.Get().(*outlet)
+	defer outlets.Put(o)
+	o.out.Reset()
+	o.w.Reset(&o.out)
+	err := markdown.Renderer().Render(o.w, source, tree) // it flushes
+	return template.HTML(o.out.String()), err
 }
 
 // Render turns Markdown into HTML. It never fails: what cannot be followed is
@@ -117,10 +128,9 @@ func Render(source string, o Options) Document {
 	pc := parser.NewContext()
 	pc.Set(stateKey, st)
 	tree := markdown.Parser().Parse(text.NewReader(src), parser.WithContext(pc))
-	var out bytes.Buffer
-	out.Grow(len(src) + len(src)/2)
-	if err := render(&out, src, tree); err != nil {
+	html, err := render(src, tree)
+	if err != nil {
 		return Document{HTML: template.HTML("<pre>" + template.HTMLEscapeString(source) + "</pre>")}
 	}
-	return Document{HTML: template.HTML(out.String()), Notes: st.list, Headings: st.headings}
+	return Document{HTML: html, Notes: st.list, Headings: st.headings}
 }

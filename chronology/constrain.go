@@ -39,7 +39,7 @@ func (g *group) constrain(n *network.Network) {
 func (g *group) hold(n *network.Network, i int) {
 	at := interval(i)
 	if h := g.claims[i].holder; h != none {
-		n.Within(at, interval(h), network.Given)
+		n.Within(at, interval(int(h)), network.Given)
 		return
 	}
 	n.NotBefore(at.Start, g.plan.horizon.First, network.Given)
@@ -48,19 +48,19 @@ func (g *group) hold(n *network.Network, i int) {
 
 // constrainClaim adds what a claim itself says of its years.
 func (g *group) constrainClaim(n *network.Network, i int, c *schema.Claim) {
-	at, y := interval(i), &g.claims[i]
+	at, y, stated := interval(i), &g.claims[i], g.stated(i)
 	switch {
-	case !g.counts(c.Cites) || y.stated.Empty():
+	case !g.counts(c.Cites) || stated.Empty():
 	case !c.Span.IsZero():
 		y.span = g.say(spanned, i, 0)
-		if y.stated.Choice == edtf.OneOf {
-			n.Bound(at.Start, y.stated.A, y.stated.D, y.span)
+		if stated.Choice == edtf.OneOf {
+			n.Bound(at.Start, stated.A, stated.D, y.span)
 			n.Constrain(at.Start, at.End, 0, y.span)
 		} else {
 			g.constrainSpan(n, i, c)
 		}
 	case y.era != none && !g.claims[y.era].absent:
-		n.Relate(network.Equals, at, interval(y.era), g.say(dated, i, 0))
+		n.Relate(network.Equals, at, interval(int(y.era)), g.say(dated, i, 0))
 	}
 	for k, a := range c.Attested {
 		if year := a.Year.Value; g.plan.horizon.Has(year) && g.counts(a.Cites) {
@@ -96,13 +96,13 @@ func (g *group) constrainSpan(n *network.Network, i int, c *schema.Claim) {
 	case startWritten || set:
 		bound(at.Start, written.A, written.B)
 	case y.openStart && y.holder != none:
-		n.Constrain(interval(y.holder).Start, at.Start, 0, y.span)
+		n.Constrain(interval(int(y.holder)).Start, at.Start, 0, y.span)
 	}
 	switch {
 	case endWritten || set:
 		bound(at.End, written.C, written.D)
 	case y.openEnd && y.holder != none:
-		n.Constrain(at.End, interval(y.holder).End, 0, y.span)
+		n.Constrain(at.End, interval(int(y.holder)).End, 0, y.span)
 	case y.openEnd:
 		n.NotBefore(at.End, within.Last, y.span)
 	}
@@ -111,7 +111,7 @@ func (g *group) constrainSpan(n *network.Network, i int, c *schema.Claim) {
 // constrainSources adds the earliest source that tells of the claim, if it
 // says more than the stated years do and does not contradict them.
 func (g *group) constrainSources(n *network.Network, i int, c *schema.Claim) {
-	stated := &g.claims[i].stated
+	stated := g.stated(i)
 	if stated.Empty() {
 		return
 	}

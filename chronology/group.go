@@ -17,6 +17,7 @@ type group struct {
 	claims     []claimYears // as in party.claims
 	statements []said       // tag t stands for statements[t-1]
 	bonds      []bond
+	members    [][]int // of sets of years
 	solution   *network.Solution
 	conflicts  []Conflict
 	overruled  map[matter]bool // made when first asked for
@@ -25,18 +26,48 @@ type group struct {
 
 // claimYears is what is known of one claim's years.
 type claimYears struct {
-	stated, years      edtf.Years
+	stated, years      keptYears
+	holder, era        int32       // numbers of the claims that it lies within and that it shares its years with, or none
+	span               network.Tag // the statement of its span, or 0
 	absent             bool        // left out with the citations that it rests on
 	openStart, openEnd bool        // written ".."
-	holder, era        int         // numbers of the claims that it lies within and that it shares its years with, or none
-	span               network.Tag // the statement of its span, or 0
 }
+
+// keptYears is an edtf.Years in a third of the room.
+type keptYears struct {
+	a, b, c, d int32
+	members    int32 // the place of its members among the group's, from 1; 0 for none
+	choice     edtf.Shape
+}
+
+// keep gives years as the group keeps them.
+func (g *group) keep(y edtf.Years) keptYears {
+	k := keptYears{a: int32(y.A), b: int32(y.B), c: int32(y.C), d: int32(y.D), choice: y.Choice}
+	if y.Members != nil {
+		g.members = append(g.members, y.Members)
+		k.members = int32(len(g.members))
+	}
+	return k
+}
+
+// of gives years that the group keeps.
+func (g *group) of(k keptYears) edtf.Years {
+	y := edtf.Years{A: int(k.a), B: int(k.b), C: int(k.c), D: int(k.d), Choice: k.choice}
+	if k.members > 0 {
+		y.Members = g.members[k.members-1]
+	}
+	return y
+}
+
+// stated and years give those of a claim.
+func (g *group) stated(i int) edtf.Years { return g.of(g.claims[i].stated) }
+func (g *group) years(i int) edtf.Years  { return g.of(g.claims[i].years) }
 
 // none stands for "no holder".
 const none = -1
 
-func (c *claimYears) derived() bool {
-	s, y := &c.stated, &c.years
+func (g *group) derived(i int) bool {
+	s, y := g.stated(i), g.years(i)
 	return s.A != y.A || s.B != y.B || s.C != y.C || s.D != y.D || len(s.Members) != len(y.Members)
 }
 
@@ -44,8 +75,9 @@ func (c *claimYears) derived() bool {
 // claim, or the horizon.
 func (g *group) within(c *claimYears) edtf.Range {
 	for c.holder != none {
-		if c = &g.claims[c.holder]; !c.stated.Empty() {
-			return edtf.Range{First: c.stated.A, Last: c.stated.D}
+		stated := g.stated(int(c.holder))
+		if c = &g.claims[c.holder]; !stated.Empty() {
+			return edtf.Range{First: stated.A, Last: stated.D}
 		}
 	}
 	return g.plan.horizon
@@ -98,8 +130,8 @@ func (g *group) tighten(r network.Resolution) {
 			continue
 		}
 		if y := g.narrowed(i); !y.Empty() {
-			c.years = y
-		} else if c.span != 0 && c.stated.Choice == edtf.OneOf && !c.stated.Empty() {
+			c.years = g.keep(y)
+		} else if stated := g.stated(i); c.span != 0 && stated.Choice == edtf.OneOf && !stated.Empty() {
 			g.gap(i)
 		}
 	}
@@ -120,9 +152,9 @@ func (g *group) narrowed(i int) edtf.Years {
 	start, ok := g.between(at.Start)
 	end, ok2 := g.between(at.End)
 	if !ok || !ok2 {
-		return c.stated
+		return g.stated(i)
 	}
-	y := c.stated
+	y := g.stated(i)
 	if c.openStart {
 		y.A, y.B = start.First, start.Last
 	}

@@ -26,15 +26,15 @@ func (g *group) state() {
 		made := none
 		for first := next; next < len(g.party.claims) && g.party.claims[next].Model == m; next++ {
 			c, y := g.party.claims[next], &g.claims[next]
-			y.holder, y.era = made, none
+			y.holder, y.era = int32(made), none
 			if c == m.Made {
 				if t, ok := trading[m.Maker.Value]; ok {
-					y.holder = t
+					y.holder = int32(t)
 				}
 				made = next
 			}
 			if n := eraOf(c); n != none {
-				y.era = first + n
+				y.era = int32(first + n)
 			}
 			g.stateOne(next)
 		}
@@ -48,9 +48,9 @@ func (g *group) stateOne(i int) {
 	switch {
 	case g.skip != nil && !g.counts(c.Citations()):
 		y.absent = true
-		y.stated = edtf.Years{A: 1, B: 0, C: 1, D: 0}
+		y.stated = g.keep(edtf.Years{A: 1, B: 0, C: 1, D: 0})
 	case !c.Span.IsZero() && g.counts(c.Cites):
-		y.stated = c.Span.Years(edtf.Frame{Horizon: within, Made: within, Circa: g.plan.circa})
+		stated := c.Span.Years(edtf.Frame{Horizon: within, Made: within, Circa: g.plan.circa})
 		if c.Span.Shape() == edtf.Interval {
 			y.openStart = strings.HasPrefix(c.Span.String(), "..")
 			y.openEnd = strings.HasSuffix(c.Span.String(), "..")
@@ -58,20 +58,23 @@ func (g *group) stateOne(i int) {
 		if c.About == schema.AboutMade {
 			within = g.plan.horizon
 		}
-		y.stated = g.lean(y, y.stated.Cut(within))
+		y.stated = g.keep(g.lean(y, stated.Cut(within)))
 	case c.Span.IsZero() && y.era != none && !g.claims[y.era].absent && g.counts(c.Cites):
 		y.stated = g.claims[y.era].stated
 	default:
-		y.stated = g.seen(c, within)
+		y.stated = g.keep(g.seen(c, within))
 	}
 }
 
 // lean makes an end written ".." as certain as the end of what holds the claim.
 func (g *group) lean(c *claimYears, y edtf.Years) edtf.Years {
-	if c.holder == none || y.Empty() || g.claims[c.holder].stated.Empty() {
+	if c.holder == none || y.Empty() {
 		return y
 	}
-	held := g.claims[c.holder].stated
+	held := g.stated(int(c.holder))
+	if held.Empty() {
+		return y
+	}
 	if c.openStart {
 		y.A, y.B = held.A, min(held.B, y.D)
 	}

@@ -158,7 +158,7 @@ func relationFact(how, a, b string) string {
 // oval mark is claimed from 1964 until 1966".
 func (g *group) spanFact(c *schema.Claim, edges []network.Edge, name func(*schema.Claim) string) string {
 	n, _ := g.number(c)
-	y := g.claims[n].stated
+	y := g.stated(n)
 	does := g.does(c, name)
 	switch {
 	case y.Choice == edtf.OneOf:
@@ -228,9 +228,9 @@ func (l limb) String() string {
 
 // used gives both ends of a span as far as the edges use them.
 func (g *group) used(n int, edges []network.Edge) (start, until limb) {
-	c, at := &g.claims[n], interval(n)
-	start = limb{word: "from", atLeast: "the earliest", first: c.stated.A, last: c.stated.B}
-	until = limb{word: "until", atLeast: "least", first: c.stated.C, last: c.stated.D}
+	c, at, stated := &g.claims[n], interval(n), g.stated(n)
+	start = limb{word: "from", atLeast: "the earliest", first: stated.A, last: stated.B}
+	until = limb{word: "until", atLeast: "least", first: stated.C, last: stated.D}
 	for _, e := range edges {
 		switch {
 		case e.From == at.Start && e.To == network.Origin:

@@ -42,7 +42,7 @@ func (t *Timeline) find(c *schema.Claim) (*group, int, bool) {
 // not of the reference has no possible year.
 func (t *Timeline) Stated(c *schema.Claim) edtf.Years {
 	if g, i, ok := t.find(c); ok {
-		return g.claims[i].stated
+		return g.stated(i)
 	}
 	return edtf.Years{A: 1}
 }
@@ -50,7 +50,7 @@ func (t *Timeline) Stated(c *schema.Claim) edtf.Years {
 // Years gives a claim's years, tightened by all that bears on them.
 func (t *Timeline) Years(c *schema.Claim) edtf.Years {
 	if g, i, ok := t.find(c); ok {
-		return g.claims[i].years
+		return g.years(i)
 	}
 	return edtf.Years{A: 1}
 }
@@ -67,7 +67,7 @@ func (t *Timeline) Work(c *schema.Claim) any {
 // Derived says whether a claim's years are tighter than its record states.
 func (t *Timeline) Derived(c *schema.Claim) bool {
 	g, i, ok := t.find(c)
-	return ok && g.claims[i].derived()
+	return ok && g.derived(i)
 }
 
 // Made gives the years in which the model was made, tightened. Where no record

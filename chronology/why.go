@@ -44,10 +44,10 @@ func (b Bound) String() string {
 // one of several years it explains the first and the last of them.
 func (t *Timeline) Why(c *schema.Claim) []Bound {
 	g, i, ok := t.find(c)
-	if !ok || !g.claims[i].derived() {
+	if !ok || !g.derived(i) {
 		return nil
 	}
-	stated, years, at := g.claims[i].stated, g.claims[i].years, interval(i)
+	stated, years, at := g.stated(i), g.years(i), interval(i)
 	var list []Bound
 	add := func(side Side, was, is int, chain func(network.Point) []network.Edge, p network.Point) {
 		single := years.Choice == edtf.OneOf && (side == LatestStart || side == EarliestEnd)

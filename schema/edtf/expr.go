@@ -39,7 +39,7 @@ type Expr struct {
 	text        string
 	start, end  edge
 	parts       []part // the years of a OneOf or AllOf, in order and disjoint
-	estimate    int    // the year written before S
+	estimate    int32  // the year written before S
 	shape       Shape
 	level       uint8
 	estimated   bool
@@ -49,10 +49,17 @@ type Expr struct {
 
 // edge is one end of an expression: the years in which it may lie.
 type edge struct {
-	years Range // where it is written
+	years kept // where it is written
 	kind  edgeKind
 	about bool // the year is approximate
 }
+
+// kept is a Range in half the room: a large reference has a million.
+type kept struct{ first, last int32 }
+
+func keep(r Range) kept { return kept{int32(r.First), int32(r.Last)} }
+
+func (k kept) years() Range { return Range{int(k.first), int(k.last)} }
 
 type edgeKind uint8
 
@@ -89,7 +96,7 @@ func (e Expr) Earliest() (year int, ok bool) {
 	if e.IsZero() || e.start.kind != written {
 		return 0, false
 	}
-	return e.start.years.First, true
+	return e.start.years.years().First, true
 }
 
 // Latest is the last calendar year that the expression touches; a mark does
@@ -98,12 +105,12 @@ func (e Expr) Latest() (year int, ok bool) {
 	if e.IsZero() || e.end.kind != written {
 		return 0, false
 	}
-	return e.end.years.Last, true
+	return e.end.years.years().Last, true
 }
 
 // Estimate is the year written before S: 1950 in "1950S2", which is some year
 // from 1900 to 1999. ok is false for every other expression.
-func (e Expr) Estimate() (year int, ok bool) { return e.estimate, e.estimated }
+func (e Expr) Estimate() (year int, ok bool) { return int(e.estimate), e.estimated }
 
 // Doubted says that a ? or % stands anywhere in the expression. It moves no
 // year; whoever weighs the statement halves its credence.

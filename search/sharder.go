@@ -224,7 +224,7 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 		number.Go(func() {
 			for i, k := range some {
 				for _, t := range apart[i] {
-					k.vectors = append(k.vectors, s.inverted.books.vector(t))
+					k.vectors = append(k.vectors, s.inverted.vector(t))
 				}
 			}
 		})

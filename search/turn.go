@@ -61,7 +61,7 @@ func (v *inverted) advance() {
 	for len(v.entering) < len(v.terms) {
 		v.entering = append(v.entering, entrance{next: unwanted})
 	}
-	v.met = slices.Grow(v.met, len(v.books.words.terms)-len(v.met))[:len(v.books.words.terms)]
+	v.grow()
 	for _, d := range v.moved {
 		v.mark(d, otherNumbers)
 	}
@@ -91,6 +91,23 @@ func (v *inverted) mark(d *vector, why staleness) {
 			t.state = why
 		}
 	}
+}
+
+// vector numbers the terms and words of a document. Where no other state will
+// follow its words are counted at once, and not kept.
+func (v *inverted) vector(t takenApart) *vector {
+	d := v.books.vector(t)
+	if v.once {
+		v.grow()
+		v.count(d, 1)
+		d.words, d.times = nil, nil
+	}
+	return d
+}
+
+// grow makes room for every word that is known.
+func (v *inverted) grow() {
+	v.met = slices.Grow(v.met, len(v.books.words.terms)-len(v.met))[:len(v.books.words.terms)]
 }
 
 // count counts the words met in a document, or takes them back.

@@ -49,8 +49,8 @@ func (s *shared) readProse() []essay {
 func readEssay(r schema.Record) essay {
 	e := essay{record: r}
 	body := r.Header().Body
-	if !strings.ContainsAny(body.Text, "[<") && !fourFigures.MatchString(body.Text) {
-		return e // a link or picture has a bracket
+	if !strings.ContainsAny(body.Text, "[<0123456789") {
+		return e // a link or picture has a bracket, a year has figures
 	}
 	if line, _, _ := schema.Overload(body.Text); line > 0 {
 		return e // the reader has said so

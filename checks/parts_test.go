@@ -113,6 +113,7 @@ func TestYearsInProse(t *testing.T) {
 		"<!-- 1965 -->":                            "",
 		"    1965":                                 "",
 		"# Of 1965":                                "1965",
+		"Made _in 1965_.":                          "1965",
 		"http://e.org/1965 #1966 a_1967":           "",
 	} {
 		var got []string

@@ -88,8 +88,7 @@ func (s *shared) originsCited(cites []schema.Citation) int {
 func (p *Pass) ways(w provenance.Witness) []Place {
 	var why []Place
 	for i, c := range w.Cites {
-		if w.Via != nil && len(w.Via[i]) > 1 {
-			via := w.Via[i]
+		if via := w.Through(i); via != nil {
 			why = append(why, Place{Pos: p.reliancePos(via[0], via[1]), Message: p.cite(c) + ", took it from " + strings.Join(p.titles(via[1:]), ", and that from ")})
 			continue
 		}

@@ -59,13 +59,14 @@ func (g *group) of(k keptYears) edtf.Years {
 	return y
 }
 
-// stated and years give those of a claim.
+// stated and years give those of a claim by its number.
 func (g *group) stated(i int) edtf.Years { return g.of(g.claims[i].stated) }
 func (g *group) years(i int) edtf.Years  { return g.of(g.claims[i].years) }
 
 // none stands for "no holder".
 const none = -1
 
+// derived says whether a claim's years are tighter than its record states.
 func (g *group) derived(i int) bool {
 	s, y := g.stated(i), g.years(i)
 	return s.A != y.A || s.B != y.B || s.C != y.C || s.D != y.D || len(s.Members) != len(y.Members)
@@ -74,9 +75,8 @@ func (g *group) derived(i int) bool {
 // within gives the years from the first possible to the last of what holds a
 // claim, or the horizon.
 func (g *group) within(c *claimYears) edtf.Range {
-	for c.holder != none {
-		stated := g.stated(int(c.holder))
-		if c = &g.claims[c.holder]; !stated.Empty() {
+	for h := c.holder; h != none; h = g.claims[h].holder {
+		if stated := g.stated(int(h)); !stated.Empty() {
 			return edtf.Range{First: stated.A, Last: stated.D}
 		}
 	}
@@ -148,13 +148,12 @@ func (g *group) doubt(inDoubt map[*schema.Claim]bool, t network.Tag) {
 // narrowed gives a claim's years as the solution has them. The years stay as
 // stated where nothing bounds them, and are empty where none is left.
 func (g *group) narrowed(i int) edtf.Years {
-	c, at := &g.claims[i], interval(i)
+	c, at, y := &g.claims[i], interval(i), g.stated(i)
 	start, ok := g.between(at.Start)
 	end, ok2 := g.between(at.End)
 	if !ok || !ok2 {
-		return g.stated(i)
+		return y
 	}
-	y := g.stated(i)
 	if c.openStart {
 		y.A, y.B = start.First, start.Last
 	}

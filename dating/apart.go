@@ -68,7 +68,8 @@ func (a *Apart) Account(ex *schema.Example) (*Account, error) {
 	return e.account(QuestionOf(ex))
 }
 
-// Brief is Account without its reasons, worked out once for an example and kept.
+// Brief is Account without its reasons, worked out once for an example and
+// kept. The caller must not change it.
 func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
 	return a.briefs.of(ex, func() (*Brief, error) {
 		switch e, t := a.dated(ex); {

@@ -38,6 +38,7 @@ func (e *Engine) brief(q Question) (*Brief, error) {
 	return &b, nil
 }
 
+// briefly gives the brief of a question that is resolved, and the odds.
 func (e *Engine) briefly(query odds.Query, asked []int, observed []Observation) (Brief, *odds.Posterior) {
 	b := Brief{Observed: len(asked), Strict: e.strict(query, asked, observed)}
 	p := e.table.Posterior(query)
@@ -55,14 +56,19 @@ func (e *Engine) account(q Question) (*Account, error) {
 	if err != nil {
 		return nil, err
 	}
-	observed := e.understood(q, query, asked)
+	a, _ := e.reasoned(query, asked, e.understood(q, query, asked))
+	return a, nil
+}
+
+// reasoned gives the account of a question that is resolved, and the odds.
+func (e *Engine) reasoned(query odds.Query, asked []int, observed []Observation) (*Account, *odds.Posterior) {
 	b, p := e.briefly(query, asked, observed)
 	a := &Account{Brief: b}
 	if !b.Impossible {
 		a.Models, a.Years = e.chances(p)
 		a.Evidence = e.evidence(query, asked, observed, p.Pair(p.Best()))
 	}
-	return a, nil
+	return a, p
 }
 
 // kept keeps what was worked out for examples.

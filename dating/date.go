@@ -23,9 +23,12 @@ func (e *Engine) Date(q Question) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &Answer{engine: e, question: q, Observed: e.understood(q, query, asked)}
-	b, p := e.briefly(query, asked, a.Observed)
-	a.Strict, a.Impossible, a.Best, a.Likely50, a.Likely95 = b.Strict, b.Impossible, b.Best, b.Likely50, b.Likely95
+	observed := e.understood(q, query, asked)
+	r, p := e.reasoned(query, asked, observed)
+	a := &Answer{
+		engine: e, question: q, Observed: observed, Impossible: r.Impossible, Strict: r.Strict,
+		Models: r.Models, Years: r.Years, Best: r.Best, Likely50: r.Likely50, Likely95: r.Likely95, Evidence: r.Evidence,
+	}
 	if a.Impossible {
 		return a, nil
 	}
@@ -33,8 +36,6 @@ func (e *Engine) Date(q Question) (*Answer, error) {
 	for _, i := range p.Order(least) {
 		a.Odds = append(a.Odds, e.pair(p, i))
 	}
-	a.Models, a.Years = e.chances(p)
-	a.Evidence = e.evidence(query, asked, a.Observed, p.Pair(p.Best()))
 	a.Look = e.looks(p, query)
 	return a, nil
 }

@@ -46,3 +46,13 @@ type Witness struct {
 	Cites    []schema.Citation // the citations that lead to it, in the record's order
 	Via      [][]string        // for each of Cites the best way: identifiers from the source cited to the origin; nil where all cite the origin itself
 }
+
+// Through gives the best way from what the i-th of Cites names to the origin:
+// the identifiers of both and of all between, or nothing where it names the
+// origin itself.
+func (w *Witness) Through(i int) []string {
+	if w.Via == nil || len(w.Via[i]) < 2 {
+		return nil
+	}
+	return w.Via[i]
+}

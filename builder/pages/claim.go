@@ -267,8 +267,8 @@ func (p *page) witnesses(list []provenance.Witness) []witnessView {
 		v := witnessView{Credence: share(w.Credence)}
 		for i, c := range w.Cites {
 			cite := p.cite(c)
-			if i < len(w.Via) && len(w.Via[i]) > 1 {
-				for _, id := range w.Via[i][1:] {
+			if via := w.Through(i); via != nil {
+				for _, id := range via[1:] {
 					cite.Via = append(cite.Via, p.sourceAnchor(id))
 				}
 			}

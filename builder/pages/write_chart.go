@@ -31,6 +31,13 @@ func (v *chartView) write(w *markup.Writer) {
 	w.Tag("</figure>\n")
 }
 
+// writeSection writes the chart under a heading, if there is one.
+func (v *chartView) writeSection(w *markup.Writer, heading string) {
+	if v != nil {
+		section(w, len(v.Rows), "Chart", heading, v.write)
+	}
+}
+
 // barsView is a chart of odds, year by year.
 type barsView struct {
 	axis        charts.Axis

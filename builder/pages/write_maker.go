@@ -6,12 +6,7 @@ import "yearmark/builder/markup"
 func (v *makerView) write(w *markup.Writer) {
 	v.Base.Trail.write(w)
 	v.writeOpening(w)
-	if v.Chart != nil {
-		openSection(w, "Chart", "Line-up by year")
-		w.Tag("\n")
-		v.Chart.write(w)
-		closeSection(w)
-	}
+	v.Chart.writeSection(w, "Line-up by year")
 	v.Text.writeStory(w, openSection, "The firm")
 	section(w, len(v.Models), "Models", "Models", v.Models.write)
 	v.writeThrough(w)

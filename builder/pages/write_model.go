@@ -6,12 +6,7 @@ import "yearmark/builder/markup"
 func (v *modelView) write(w *markup.Writer) {
 	v.Base.Trail.write(w)
 	v.writeOpening(w)
-	if v.Chart != nil {
-		openSection(w, "Chart", "Year by year")
-		w.Tag("\n")
-		v.Chart.write(w)
-		closeSection(w)
-	}
+	v.Chart.writeSection(w, "Year by year")
 	w.Tag("<div class=\"beside\">")
 	v.writeContents(w)
 	w.Tag("<div class=\"body\">\n")

@@ -26,7 +26,7 @@ type date struct {
 
 func (d date) hull() Range { return Range{d.runs[0].First, d.runs[len(d.runs)-1].Last} }
 
-func (d date) edge() edge { return edge{years: keep(d.hull()), about: d.about} }
+func (d date) edge() edge { return edgeOver(d.hull(), written, d.about) }
 
 func (d date) runParts() []part {
 	parts := make([]part, len(d.runs))

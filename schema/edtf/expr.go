@@ -49,17 +49,17 @@ type Expr struct {
 
 // edge is one end of an expression: the years in which it may lie.
 type edge struct {
-	years kept // where it is written
-	kind  edgeKind
-	about bool // the year is approximate
+	first, last int32 // the years, where it is written; int32 since a large reference has a million
+	kind        edgeKind
+	about       bool // the year is approximate
 }
 
-// kept is a Range in half the room: a large reference has a million.
-type kept struct{ first, last int32 }
+// edgeOver gives an end that may lie anywhere in r.
+func edgeOver(r Range, kind edgeKind, about bool) edge {
+	return edge{int32(r.First), int32(r.Last), kind, about}
+}
 
-func keep(r Range) kept { return kept{int32(r.First), int32(r.Last)} }
-
-func (k kept) years() Range { return Range{int(k.first), int(k.last)} }
+func (e edge) years() Range { return Range{int(e.first), int(e.last)} }
 
 type edgeKind uint8
 
@@ -96,7 +96,7 @@ func (e Expr) Earliest() (year int, ok bool) {
 	if e.IsZero() || e.start.kind != written {
 		return 0, false
 	}
-	return e.start.years.years().First, true
+	return e.start.years().First, true
 }
 
 // Latest is the last calendar year that the expression touches; a mark does
@@ -105,7 +105,7 @@ func (e Expr) Latest() (year int, ok bool) {
 	if e.IsZero() || e.end.kind != written {
 		return 0, false
 	}
-	return e.end.years.years().Last, true
+	return e.end.years().Last, true
 }
 
 // Estimate is the year written before S: 1950 in "1950S2", which is some year

@@ -52,12 +52,12 @@ func (e Expr) span(f Frame) Years {
 func (e Expr) set(f Frame) Years {
 	runs := make([]Range, 0, len(e.parts)+2)
 	for _, p := range e.parts {
-		runs = append(runs, edge{years: keep(p.years), about: p.about}.widened(f.Circa))
+		runs = append(runs, edgeOver(p.years, written, p.about).widened(f.Circa))
 	}
-	if to := e.start.years.years().Last; e.start.kind == open {
+	if to := e.start.years().Last; e.start.kind == open {
 		runs = append(runs, Range{min(f.Horizon.First, to), to})
 	}
-	if from := e.end.years.years().First; e.end.kind == open {
+	if from := e.end.years().First; e.end.kind == open {
 		runs = append(runs, Range{from, max(f.Horizon.Last, from)})
 	}
 	return ofMembers(merge(runs), e.shape)
@@ -65,7 +65,7 @@ func (e Expr) set(f Frame) Years {
 
 // widened gives the years in which an end may lie once "~" is allowed for.
 func (e edge) widened(circa int) Range {
-	years := e.years.years()
+	years := e.years()
 	if !e.about {
 		return years
 	}

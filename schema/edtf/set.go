@@ -96,12 +96,12 @@ func (m member) check(shape Shape, atStart, atEnd bool) *SyntaxError {
 func (e *Expr) add(m member) {
 	from, to := m.first.hull().First, m.last.hull().Last
 	if len(e.parts) == 0 {
-		e.start.years, e.end.years = keep(Range{from, from}), keep(Range{to, to})
+		e.start.first, e.start.last, e.end.first, e.end.last = int32(from), int32(from), int32(to), int32(to)
 	}
 	if e.start.kind == written {
-		e.start.years.first = min(e.start.years.first, int32(from))
+		e.start.first = min(e.start.first, int32(from))
 	}
-	e.end.years.last = max(e.end.years.last, int32(to))
+	e.end.last = max(e.end.last, int32(to))
 	switch {
 	case m.run:
 		e.parts = append(e.parts, part{years: Range{from, to}})
@@ -109,10 +109,10 @@ func (e *Expr) add(m member) {
 		e.parts = append(e.parts, m.first.runParts()...)
 	}
 	if m.openStart {
-		e.start = edge{kind: open, years: keep(Range{from, to})}
+		e.start = edgeOver(Range{from, to}, open, false)
 	}
 	if m.openEnd {
-		e.end = edge{kind: open, years: keep(Range{from, to})}
+		e.end = edgeOver(Range{from, to}, open, false)
 	}
 	e.doubted = e.doubted || m.first.doubted || m.last.doubted
 	e.approximate = e.approximate || m.first.approximate || m.last.approximate

@@ -74,8 +74,8 @@ func (a Axis) ticks() []int {
 	return list
 }
 
-// Ruler draws the years along the top of a chart. It also holds the patterns
-// that the rows below refer to, so each page with rows needs one.
+// Ruler draws the years along the top of a chart. It also holds the grid and
+// the patterns that the rows below refer to, so each page with rows needs one.
 func (a Axis) Ruler(to *markup.Writer) {
 	w := pen{to}
 	w.Tag(`<svg class="ruler" width="100%" height="`)
@@ -83,7 +83,13 @@ func (a Axis) Ruler(to *markup.Writer) {
 	w.Tag(`<defs>` +
 		`<pattern id="Hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect class="hatch-line" width="1.6" height="7"/></pattern>` +
 		`<pattern id="Strife" width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><rect class="strife-line" width="3.2" height="9"/></pattern>` +
-		`</defs>`)
+		`<g id="Grid">`)
+	for _, y := range a.ticks() {
+		w.Tag(`<line class="grid" x1="`)
+		w.percent(a.left(y)).Tag(`" x2="`)
+		w.percent(a.left(y)).Tag(`" y2="100%"/>`)
+	}
+	w.Tag(`</g></defs>`)
 	for _, y := range a.ticks() {
 		x := a.left(y)
 		w.line("tick", x, .2, x, 1.5)

@@ -50,9 +50,7 @@ func (a Axis) Lanes(to *markup.Writer, r Row) {
 	w := pen{to}
 	w.Tag(`<svg class="lanes" width="100%" height="`)
 	w.em(height).Tag(`" role="group" aria-label="`).Text(r.Name).Tag(`">`)
-	for _, y := range a.ticks() {
-		w.line("grid", a.left(y), 0, a.left(y), height)
-	}
+	w.Tag(`<use href="#Grid"/>`)
 	for i, b := range r.Bands {
 		a.band(w, b, float64(i)*laneHeight)
 	}
@@ -86,31 +84,44 @@ func (a Axis) band(w pen, b Band, top float64) {
 	w.Tag(`" href="`).Address(b.Href).Tag(`"><title>`).Text(b.Title).Tag(`</title>`)
 	x0, x1 := a.left(b.Years.A), a.left(b.Years.D+1)
 	if !b.Years.Empty() {
-		for _, run := range a.runs(b.Years) {
-			x := a.left(run.first)
-			w.rect("fill", x, top+bandTop, a.left(run.last+1)-x, bandHeight)
-			if run.share < 1 {
-				w.Tag(` fill-opacity="`).Decimal(strength(run.share), decimals).Tag(`"`)
-			}
-			w.Tag(`/>`)
-		}
-		a.marks(w, b, top, x0, x1)
+		a.shape(w, b, top)
+		a.marks(w, b, top)
 	}
 	a.label(w, b, top, x0, x1)
 	w.Tag(`</a>`)
 }
 
-// marks draws what is special about a band over its fill.
-func (a Axis) marks(w pen, b Band, top, x0, x1 float64) {
+// shape draws the years of a band and the frame around them, in one where the
+// years are all alike.
+func (a Axis) shape(w pen, b Band, top float64) {
+	x0, x1 := a.left(b.Years.A), a.left(b.Years.D+1)
+	runs := a.runs(b.Years)
+	if len(runs) == 1 && runs[0].share == 1 && !b.Disputed {
+		w.rect("fill frame", x0, top+bandTop, x1-x0, bandHeight).Tag(`/>`)
+		return
+	}
+	for _, run := range runs {
+		x := a.left(run.first)
+		w.rect("fill", x, top+bandTop, a.left(run.last+1)-x, bandHeight)
+		if run.share < 1 {
+			w.Tag(` fill-opacity="`).Decimal(strength(run.share), decimals).Tag(`"`)
+		}
+		w.Tag(`/>`)
+	}
 	if b.Disputed {
 		w.rect("strife", x0, top+bandTop, x1-x0, bandHeight).Tag(` fill="url(#Strife)"/>`)
 	}
 	w.rect("frame", x0, top+bandTop, x1-x0, bandHeight).Tag(`/>`)
-	if b.FromChain {
-		w.line("chain", x0, top+.08, x0, top+laneHeight-.08)
+}
+
+// marks draws over a band's years which of their ends are derived, and when the
+// thing was seen.
+func (a Axis) marks(w pen, b Band, top float64) {
+	if x := a.left(b.Years.A); b.FromChain {
+		w.line("chain", x, top+.08, x, top+laneHeight-.08)
 	}
-	if b.ToChain {
-		w.line("chain", x1, top+.08, x1, top+laneHeight-.08)
+	if x := a.left(b.Years.D + 1); b.ToChain {
+		w.line("chain", x, top+.08, x, top+laneHeight-.08)
 	}
 	half := .5 / float64(a.years())
 	for _, y := range b.Sightings {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -55,7 +56,7 @@ func percentOf(t interface{ Fatalf(string, ...any) }, s string) float64 {
 func ofClass(list []shape, class string) []shape {
 	var found []shape
 	for _, s := range list {
-		if s.at["class"] == class {
+		if slices.Contains(strings.Fields(s.at["class"]), class) {
 			found = append(found, s)
 		}
 	}

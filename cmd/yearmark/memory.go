@@ -50,12 +50,42 @@ func collectApart() (stop func()) {
 			}
 			if readHeap().due() {
 				release := parallel.Hold()
-				runtime.GC()
+				swept := collect()
 				release()
+				<-swept
 			}
 		}
 	}()
 	return func() { close(done) }
+}
+
+// collect collects the heap and returns once it is known what is garbage.
+// Taking the garbage back is better done beside the work: swept is closed when
+// that is over.
+func collect() (swept <-chan struct{}) {
+	before := collected()
+	over := make(chan struct{})
+	go func() {
+		runtime.GC()
+		close(over)
+	}()
+	look := time.NewTicker(time.Millisecond)
+	defer look.Stop()
+	for collected() == before {
+		select {
+		case <-over:
+			return over
+		case <-look.C:
+		}
+	}
+	return over
+}
+
+// collected counts the collections of which it is known what was garbage.
+func collected() uint64 {
+	read := [...]metrics.Sample{{Name: "/gc/cycles/forced:gc-cycles"}}
+	metrics.Read(read[:])
+	return read[0].Value.Uint64()
 }
 
 // heap is the heap in bytes: what the last collection left, what is there now,

@@ -26,7 +26,7 @@ type Claim struct {
 	Pos   Pos    `yaml:"-"` // where the statement begins
 	Model *Model `yaml:"-"` // the model it belongs to, or nil
 	Maker *Maker `yaml:"-"` // the maker it belongs to, or nil
-	place int32  // among the claims of its record, from 0
+	place int32  // among the claims of its record, from 1; 0 where its record does not hold it
 
 	// ID is permanent once published. Where a record gives none it is made
 	// from the feature, the value and, from the second one on, a number; its
@@ -70,34 +70,7 @@ type Settlement struct {
 
 // Place is the claim's place among the claims of its record, from 0; ok is
 // false for a claim that its record does not hold.
-func (c *Claim) Place() (place int, ok bool) {
-	place = int(c.place)
-	switch {
-	case c.Model != nil:
-		return place, c.Model.claimAt(place) == c
-	case c.Maker != nil:
-		return place, c.Maker.claimAt(place) == c
-	}
-	return 0, false
-}
-
-// pick gives a claim by its place where one that there may be and some lists
-// follow one another, or nil.
-func pick(place int, first *Claim, lists ...[]*Claim) *Claim {
-	if first != nil {
-		if place == 0 {
-			return first
-		}
-		place--
-	}
-	for _, list := range lists {
-		if place < len(list) {
-			return list[place]
-		}
-		place -= len(list)
-	}
-	return nil
-}
+func (c *Claim) Place() (place int, ok bool) { return int(c.place) - 1, c.place > 0 }
 
 // Key names the claim in the whole reference: "plover/padauk-riser", or
 // "makers/halvane/trading" for what is said of a maker.

@@ -14,7 +14,7 @@ func (d *decoder) finish(r Record) {
 	switch r := r.(type) {
 	case *Maker:
 		for i, c := range r.Claims() {
-			c.Maker, c.place = r, int32(i)
+			c.Maker, c.place = r, int32(i+1)
 		}
 		setAbout(AboutTrading, r.Trading)
 		setAbout(AboutOwner, r.Owners...)
@@ -41,7 +41,7 @@ func setAbout(about About, claims ...*Claim) {
 
 func (d *decoder) model(m *Model) {
 	for i, c := range m.Claims() {
-		c.Model, c.place = m, int32(i)
+		c.Model, c.place = m, int32(i+1)
 	}
 	setAbout(AboutMade, m.Made)
 	setAbout(AboutEra, m.Eras...)

@@ -24,8 +24,6 @@ func (m *Maker) Claims() []*Claim {
 	return append(all, m.Owners...)
 }
 
-func (m *Maker) claimAt(place int) *Claim { return pick(place, m.Trading, m.Owners) }
-
 // WeightMarks says what a sign before or after a stamped draw weight adds to it.
 type WeightMarks struct {
 	Pos    Pos        `yaml:"-"`

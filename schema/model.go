@@ -31,8 +31,6 @@ func (m *Model) Claims() []*Claim {
 	return append(all, m.Specs...)
 }
 
-func (m *Model) claimAt(place int) *Claim { return pick(place, m.Made, m.Eras, m.Features, m.Specs) }
-
 // Claim finds a claim of this model by its identifier. An era answers to its
 // own identifier and to "era-" before it.
 func (m *Model) Claim(id string) (*Claim, bool) {

@@ -140,6 +140,7 @@ func (w *writer) era(m *schema.Model, e *schema.Claim, maker string, holds []Hel
 		First: span.First, Last: span.Last,
 	}
 	lines := []string{maker, uses(m.Use), eachYear(span), e.Note.Value}
+	d.Holds = make([]Held, 0, len(holds))
 	for _, h := range holds {
 		years := h.years()
 		if !meets(years, span) {

@@ -13,8 +13,12 @@ func (f Facts) claim(c *schema.Claim) Claim {
 	out := Claim{
 		Key: c.Key(), About: string(c.About), Address: c.Address(), Name: c.Name.Value, Feature: c.FeatureID(), Value: c.Value.Value,
 		Span: c.Span.String(), Era: c.Era.Value, Only: c.Only.Value, Held: c.Held.Value, Disputed: c.Disputed.Value, Note: c.Note.Value,
-		Stated: yearsOf(f.Timeline.Stated(c)), Years: yearsOf(f.Timeline.Years(c)), Derived: f.derived(c),
+		Years: yearsOf(f.Timeline.Years(c)), Derived: f.derived(c),
 		Cites: citations(c.Citations()), Against: citations(c.Against), Standing: standingOf(f.Weighing.Of(c)), Settled: settlementOf(c.Settled),
+	}
+	out.Stated = out.Years
+	if f.Timeline.Derived(c) {
+		out.Stated = yearsOf(f.Timeline.Stated(c))
 	}
 	if out.Cites == nil {
 		out.Cites = []Citation{}
@@ -86,7 +90,10 @@ func conflictOf(c chronology.Conflict) Conflict {
 }
 
 func citations(list []schema.Citation) []Citation {
-	var out []Citation
+	if len(list) == 0 {
+		return nil
+	}
+	out := make([]Citation, 0, len(list))
 	for _, c := range list {
 		out = append(out, Citation{c.Source, c.Place})
 	}
@@ -109,7 +116,10 @@ func standingOf(s provenance.Standing) Standing {
 }
 
 func witnesses(list []provenance.Witness) []Witness {
-	var out []Witness
+	if len(list) == 0 {
+		return nil
+	}
+	out := make([]Witness, 0, len(list))
 	for _, w := range list {
 		one := Witness{Origin: w.Origin.ID(), Credence: rounded(w.Credence), Cites: citations(w.Cites)}
 		for _, s := range w.Origin.Ring {

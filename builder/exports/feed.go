@@ -108,12 +108,30 @@ func (f Facts) absolute(page string) string { return f.base() + page }
 // changes are the edition, what changed in it and what the records themselves
 // date, newest first.
 func (f Facts) changes() []Change {
-	recorded := f.recorded()
-	slices.SortFunc(recorded, func(a, b Change) int { return cmp.Compare(a.Key, b.Key) })
-	list := slices.Concat([]Change{f.edition()}, f.Changes, recorded)
-	list = slices.DeleteFunc(list, func(c Change) bool { return instant(c.Date) == "" })
-	slices.SortStableFunc(list, func(a, b Change) int { return cmp.Compare(instant(b.Date), instant(a.Date)) })
-	return list[:min(len(list), maxEntries)]
+	type dated struct {
+		Change
+		at   string
+		rank int // among changes of one day: the edition, what is told of it, what the records date
+	}
+	var list []dated
+	add := func(changes ...Change) {
+		for _, c := range changes {
+			list = append(list, dated{c, instant(c.Date), len(list)})
+		}
+	}
+	add(f.edition())
+	add(f.Changes...)
+	told := len(list)
+	add(f.recorded()...)
+	list = slices.DeleteFunc(list, func(d dated) bool { return d.at == "" })
+	slices.SortFunc(list, func(a, b dated) int {
+		return cmp.Or(cmp.Compare(b.at, a.at), cmp.Compare(min(a.rank, told), min(b.rank, told)), cmp.Compare(a.Key, b.Key))
+	})
+	changes := make([]Change, min(len(list), maxEntries))
+	for i := range changes {
+		changes[i] = list[i].Change
+	}
+	return changes
 }
 
 // edition tells of the edition as a whole.

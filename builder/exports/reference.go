@@ -111,7 +111,8 @@ func (f Facts) head() Document {
 	return d
 }
 
-// lists gives the items of every list of the document, by its key.
+// lists gives the items of every list of the document, by its key. An item is
+// there until the next one is asked for.
 func (f Facts) lists() map[string]iter.Seq[any] {
 	return map[string]iter.Seq[any]{
 		"makers":    each(f.Ref.Makers.All(), f.maker),
@@ -127,10 +128,14 @@ func (f Facts) lists() map[string]iter.Seq[any] {
 	}
 }
 
+// each makes an item of everything in a list. An item is there until the next
+// one is asked for.
 func each[R, T any](list []R, make func(R) T) iter.Seq[any] {
 	return func(yield func(any) bool) {
+		item := new(T)
 		for _, r := range list {
-			if !yield(make(r)) {
+			*item = make(r)
+			if !yield(item) {
 				return
 			}
 		}
@@ -140,15 +145,15 @@ func each[R, T any](list []R, make func(R) T) iter.Seq[any] {
 func (f Facts) claims() iter.Seq[any] {
 	return func(yield func(any) bool) {
 		for _, m := range f.Ref.Models.All() {
-			for _, c := range m.Claims() {
-				if !yield(f.claim(c)) {
+			for claim := range each(m.Claims(), f.claim) {
+				if !yield(claim) {
 					return
 				}
 			}
 		}
 		for _, m := range f.Ref.Makers.All() {
-			for _, c := range m.Claims() {
-				if !yield(f.claim(c)) {
+			for claim := range each(m.Claims(), f.claim) {
+				if !yield(claim) {
 					return
 				}
 			}

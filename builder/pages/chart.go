@@ -17,28 +17,23 @@ type chartView struct {
 	Axis   charts.Axis
 	Rows   []chartRow
 	Legend []legendEntry
-	Table  *tableView
+	Head   []string // of the table
 }
 
 type chartRow struct {
 	Href string
 	charts.Row
+	Said []bandWords // of each band, for the table
 }
+
+type bandWords struct{ What, Years string }
 
 type legendEntry struct {
 	Drawing template.HTML
 	Text    string
 }
 
-// tableView is what lies behind a chart.
-type tableView struct {
-	Head []string
-	Rows []tableRow
-}
-
-type tableRow struct{ Name, What, Years, Href, Remark string }
-
-// chart gathers rows over one axis. The table grows with the rows.
+// chart gathers rows over one axis.
 type chart struct {
 	page  *page
 	view  chartView
@@ -49,24 +44,25 @@ type chart struct {
 type marks struct{ faded, disputed, derived, sighted, gap bool }
 
 func (p *page) newChart(title string, axis charts.Axis, head ...string) *chart {
-	return &chart{page: p, view: chartView{Title: title, Axis: axis, Table: &tableView{Head: head}}}
+	return &chart{page: p, view: chartView{Title: title, Axis: axis, Head: head}}
 }
 
 // row adds one row with a band for each claim. label words a band beside it.
 func (c *chart) row(name, href string, claims []*schema.Claim, gaps []edtf.Range, label func(*schema.Claim) string) {
-	row := charts.Row{Name: name, Gaps: gaps, Bands: make([]charts.Band, 0, len(claims))}
-	c.view.Table.Rows = slices.Grow(c.view.Table.Rows, len(claims)+len(gaps))
+	row := chartRow{
+		Href: href, Row: charts.Row{Name: name, Gaps: gaps, Bands: make([]charts.Band, 0, len(claims))},
+		Said: make([]bandWords, 0, len(claims)),
+	}
 	for _, claim := range c.page.inOrder(claims) {
-		row.Bands = append(row.Bands, c.band(name, claim, label(claim)))
+		words, label := c.page.years(claim), label(claim)
+		row.Bands = append(row.Bands, c.band(claim, label, words))
+		row.Said = append(row.Said, bandWords{c.page.whatOf(label, claim), words})
 	}
-	for _, g := range gaps {
-		c.marks.gap = true
-		c.view.Table.Rows = append(c.view.Table.Rows, tableRow{Name: name, What: "nobody accounts for these years", Years: charts.YearWords(g), Href: href})
-	}
-	c.view.Rows = append(c.view.Rows, chartRow{href, row})
+	c.marks.gap = c.marks.gap || len(gaps) > 0
+	c.view.Rows = append(c.view.Rows, row)
 }
 
-func (c *chart) band(name string, claim *schema.Claim, label string) charts.Band {
+func (c *chart) band(claim *schema.Claim, label, words string) charts.Band {
 	p := c.page
 	years := p.facts.Timeline.Years(claim)
 	b := charts.Band{
@@ -81,14 +77,11 @@ func (c *chart) band(name string, claim *schema.Claim, label string) charts.Band
 		b.FromChain = stated.A != years.A || stated.B != years.B
 		b.ToChain = stated.C != years.C || stated.D != years.D
 	}
-	remark := remarks(b)
-	words := p.years(claim)
 	b.Title = p.whole(claim) + ", " + words
-	if remark != "" {
+	if remark := remarks(b); remark != "" {
 		b.Title += " (" + remark + ")"
 	}
 	c.note(b)
-	c.view.Table.Rows = append(c.view.Table.Rows, tableRow{Name: name, What: p.whatOf(label, claim), Years: words, Href: b.Href, Remark: remark})
 	return b
 }
 

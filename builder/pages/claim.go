@@ -2,6 +2,7 @@ package pages
 
 import (
 	"strconv"
+	"sync"
 
 	"yearmark/chronology"
 	"yearmark/provenance"
@@ -300,6 +301,20 @@ func (p *page) cite(c schema.Citation) citeView {
 		p.named[key] = v
 	}
 	return v
+}
+
+// namedRooms are used again from page to page, but for those that became so
+// large that emptying them costs more than making one.
+var namedRooms = sync.Pool{New: func() any { return map[placeKey]citeView{} }}
+
+// leaveNamed gives back the room for the places that the page links.
+func (p *page) leaveNamed() {
+	const large = 300
+	if named := p.named; len(named) < large {
+		clear(named)
+		namedRooms.Put(named)
+	}
+	p.named = nil
 }
 
 // placeKey names a place in a source as citations do.

@@ -156,7 +156,10 @@ func pageOf[V any](s *Site, path string, kind kind[V], view func(*page) V) writi
 		w := writers.Get().(*markup.Writer)
 		defer writers.Put(w)
 		w.Back(0)
-		seen := view(s.page(path))
+		p := s.page(path)
+		p.named = namedRooms.Get().(map[placeKey]citeView)
+		defer p.leaveNamed()
+		seen := view(p)
 		if err := kind.write(w, &seen); err != nil {
 			return err
 		}

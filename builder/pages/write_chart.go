@@ -52,14 +52,23 @@ func (v barsView) write(w *markup.Writer) { v.axis.Bars(w, v.chances, v.descript
 
 func (v *chartView) writeTable(w *markup.Writer) {
 	w.Tag(`<details class="behind"><summary>The same as a table</summary><div class="wide" tabindex="0" role="region" aria-label="`).Text(v.Title).Tag(`, as a table"><table><thead><tr>`)
-	for _, h := range v.Table.Head {
+	for _, h := range v.Head {
 		w.Tag(`<th scope="col">`).Text(h).Tag(`</th>`)
 	}
 	w.Tag("</tr></thead><tbody>\n")
-	for _, r := range v.Table.Rows {
-		w.Tag(`<tr><th scope="row">`).Text(r.Name).Tag(`</th><td>`).Text(r.What).Tag(`</td><td>`)
-		writeYears(w, r.Years, r.Href)
-		w.Tag(`</td><td>`).Text(r.Remark).Tag("</td></tr>\n")
+	for _, r := range v.Rows {
+		for i, b := range r.Bands {
+			writeTableRow(w, r.Name, r.Said[i], b.Href, remarks(b))
+		}
+		for _, g := range r.Gaps {
+			writeTableRow(w, r.Name, bandWords{"nobody accounts for these years", charts.YearWords(g)}, r.Href, "")
+		}
 	}
 	w.Tag("</tbody></table></div></details>\n")
+}
+
+func writeTableRow(w *markup.Writer, name string, said bandWords, href, remark string) {
+	w.Tag(`<tr><th scope="row">`).Text(name).Tag(`</th><td>`).Text(said.What).Tag(`</td><td>`)
+	writeYears(w, said.Years, href)
+	w.Tag(`</td><td>`).Text(remark).Tag("</td></tr>\n")
 }

@@ -98,6 +98,25 @@ func (c *Claim) Address() string {
 	return c.Model.Address() + "#" + c.Anchor()
 }
 
+// Statement says what is claimed so that it can be understood away from its
+// record: "Plover, riser wood: Padauk". Feature and value are the names of what
+// a feature claim or a spec is about, in the words that the caller has for them.
+func (c *Claim) Statement(feature, value string) string {
+	of := ""
+	if c.Model != nil {
+		of = c.Model.Title()
+	} else if c.Maker != nil {
+		of = c.Maker.Title()
+	}
+	switch c.About {
+	case AboutMade, AboutTrading:
+		return of + ", " + string(c.About)
+	case AboutEra, AboutOwner:
+		return of + ", " + string(c.About) + ": " + c.Name.Value
+	}
+	return of + ", " + feature + ": " + value
+}
+
 // FeatureID gives the feature that a feature claim or spec is about, else "".
 func (c *Claim) FeatureID() string {
 	if c.About == AboutSpec {

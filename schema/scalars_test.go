@@ -217,28 +217,3 @@ func TestNearest(t *testing.T) {
 		t.Error("something is near among nothing")
 	}
 }
-
-// TestDistance: known pairs (from memory: the textbook examples of Levenshtein
-// and Damerau), and that it is a distance.
-func TestDistance(t *testing.T) {
-	for _, test := range []struct {
-		a, b string
-		want int
-	}{{"kitten", "sitting", 3}, {"flaw", "lawn", 2}, {"ca", "ac", 1}, {"", "abc", 3}, {"same", "same", 0}, {"été", "ete", 2}} {
-		if got := distance(test.a, test.b, 10); got != test.want {
-			t.Errorf("%q to %q: %d", test.a, test.b, got)
-		}
-	}
-	word := rapid.StringMatching(`[ab-]{0,6}`)
-	rapid.Check(t, func(t *rapid.T) {
-		a, b := word.Draw(t, "a"), word.Draw(t, "b")
-		d := distance(a, b, 10)
-		if d != distance(b, a, 10) || (d == 0) != (a == b) || d > max(len(a), len(b)) {
-			t.Fatalf("%q to %q: %d", a, b, d)
-		}
-		limit := rapid.IntRange(0, 4).Draw(t, "limit")
-		if got := distance(a, b, limit); got != min(d, limit+1) {
-			t.Fatalf("%q to %q within %d: %d", a, b, limit, got)
-		}
-	})
-}

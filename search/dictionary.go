@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"yearmark/schema/edits"
 	"yearmark/search/words"
 )
 
@@ -117,7 +118,7 @@ func nearest(letters []rune, list []wordEntry, allowed int) (int, []wordEntry) {
 		if words.HasDigit(e.word) {
 			continue
 		}
-		switch n := words.Distance(letters, []rune(e.word), least); {
+		switch n := edits.Distance(letters, []rune(e.word), least); {
 		case n < least:
 			least, near = n, []wordEntry{e}
 		case n == least:

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"unicode"
 
+	"yearmark/schema/edits"
 	"yearmark/search/bits"
 	"yearmark/search/words"
 	"yearmark/testdata/need"
@@ -179,7 +180,7 @@ func TestPageMeasuresDistanceAlike(t *testing.T) {
 	}
 	for i, got := range split[int](t, map[string]any{"distances": cases}) {
 		a, b, limit := cases[i][0].(string), cases[i][1].(string), cases[i][2].(int)
-		if want := words.Distance([]rune(a), []rune(b), limit); got != want {
+		if want := edits.Distance([]rune(a), []rune(b), limit); got != want {
 			t.Errorf("%s, %s within %d: page %d, go %d", a, b, limit, got, want)
 		}
 	}

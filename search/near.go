@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"yearmark/search/words"
+	"yearmark/schema/edits"
 )
 
 // nearWords gives the words that people may have meant by words that nothing
@@ -22,7 +22,7 @@ func (d *dictionary) nearWords(unknown []string) []string {
 		}
 		allowed := generous(letters)
 		for _, e := range d.beginning(string(letters[:1])) {
-			if n := words.Distance(letters, []rune(e.word), allowed); n <= allowed {
+			if n := edits.Distance(letters, []rune(e.word), allowed); n <= allowed {
 				all = append(all, near{e.word, n, e.met})
 			}
 		}

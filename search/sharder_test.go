@@ -64,8 +64,8 @@ func changed(t *testing.T, ref *schema.Reference, file string, text []byte) *sch
 	return now
 }
 
-// edits are changes to the text of a record.
-var edits = []struct {
+// alterations are changes to the text of a record.
+var alterations = []struct {
 	name string
 	do   func(source []byte, rng *rand.Rand) []byte
 }{
@@ -88,7 +88,7 @@ func TestShardsOfAnEditedReferenceAreThoseOfBleve(t *testing.T) {
 	for range 24 {
 		records := ref.Records()
 		r := records[rng.IntN(len(records))]
-		edit := edits[rng.IntN(len(edits))]
+		edit := alterations[rng.IntN(len(alterations))]
 		ref = changed(t, ref, r.Header().File, edit.do(r.Header().Source, rng))
 		same(t, s, ref, r.Header().File+" with "+edit.name)
 	}

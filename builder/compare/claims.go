@@ -141,22 +141,6 @@ func writtenDates(c *schema.Claim) string {
 
 // what says what is claimed: "Plover, riser wood: Padauk".
 func (s State) what(c *schema.Claim) string {
-	of := ""
-	if c.Model != nil {
-		of = c.Model.Title()
-	} else if c.Maker != nil {
-		of = c.Maker.Title()
-	}
-	switch c.About {
-	case schema.AboutMade:
-		return of + ", made"
-	case schema.AboutTrading:
-		return of + ", trading"
-	case schema.AboutEra:
-		return of + ", era: " + c.Name.Value
-	case schema.AboutOwner:
-		return of + ", owner: " + c.Name.Value
-	}
 	name, value := c.FeatureID(), c.Value.Value
 	if f, ok := s.Ref.Features.Get(name); ok {
 		name, value = f.Title(), f.ValueName(value)
@@ -167,7 +151,7 @@ func (s State) what(c *schema.Claim) string {
 	if c.About == schema.AboutSpec {
 		value = c.Range.Written
 	}
-	return of + ", " + name + ": " + value
+	return c.Statement(name, value)
 }
 
 // withdrawnBecause is the reason that a model's record gives for a claim that is gone.

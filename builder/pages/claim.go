@@ -105,27 +105,11 @@ func (s *Site) what(c *schema.Claim) string {
 // whole says what is claimed so that it can be understood away from its page:
 // "Plover, riser wood: Padauk".
 func (s *Site) whole(c *schema.Claim) string {
-	of := ""
-	if c.Model != nil {
-		of = c.Model.Title()
-	} else if c.Maker != nil {
-		of = c.Maker.Title()
-	}
-	switch c.About {
-	case schema.AboutMade:
-		return of + ", made"
-	case schema.AboutTrading:
-		return of + ", trading"
-	case schema.AboutEra:
-		return of + ", era: " + s.what(c)
-	case schema.AboutOwner:
-		return of + ", owner: " + s.what(c)
-	}
 	name := c.FeatureID()
 	if f, ok := s.ref.Features.Get(name); ok {
 		name = f.Title()
 	}
-	return of + ", " + name + ": " + s.what(c)
+	return c.Statement(name, s.what(c))
 }
 
 // rangeWords prints a published figure with an en dash.

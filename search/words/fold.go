@@ -1,6 +1,7 @@
 package words
 
 import (
+	"strings"
 	"sync"
 	"unicode"
 	"unicode/utf8"
@@ -93,6 +94,9 @@ func isLetter(r rune) bool {
 }
 
 func isDigit(r rune) bool { return '0' <= r && r <= '9' }
+
+// HasDigit says whether a folded word holds a figure.
+func HasDigit(word string) bool { return strings.ContainsFunc(word, isDigit) }
 
 func appendRune(b []byte, r rune) []byte {
 	if r < utf8.RuneSelf {

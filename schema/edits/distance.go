@@ -1,4 +1,6 @@
-package words
+// Package edits counts the letters by which two spellings differ. It knows
+// nothing of records; every room above may use it.
+package edits
 
 // Distance is the least number of letters to change, leave out, put in or
 // swap with their neighbour to make one word of the other (optimal string
@@ -31,14 +33,4 @@ func Distance(a, b []rune, limit int) int {
 		before, row, next = row, next, before
 	}
 	return min(row[len(b)], limit+1)
-}
-
-// HasDigit says whether a folded word holds a figure.
-func HasDigit(word string) bool {
-	for _, r := range word {
-		if isDigit(r) {
-			return true
-		}
-	}
-	return false
 }

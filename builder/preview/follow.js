@@ -43,9 +43,25 @@ async function show() {
     reload();
     return;
   }
+  const open = new Map();
+  for (const [name, part] of folded()) open.set(name, part.open);
   takePlace(next);
   window.dispatchEvent(new Event("renewed"));
+  for (const [name, part] of folded()) part.open = open.get(name) ?? part.open;
   tell();
+}
+
+/** Gives what can be folded on the page by the place that holds it, its class and its turn there: its words may be new. */
+function folded() {
+  const parts = new Map();
+  const turns = new Map();
+  for (const part of document.querySelectorAll("details")) {
+    const kind = `${part.closest("[id]")?.id ?? ""} ${part.className}`;
+    const turn = turns.get(kind) ?? 0;
+    turns.set(kind, turn + 1);
+    parts.set(`${kind} ${turn}`, part);
+  }
+  return parts;
 }
 
 /** Gives this page as it is now, or nothing where there is none. */

@@ -54,3 +54,13 @@ func checkFault(t testing.TB, text string, f *SyntaxError) {
 		t.Errorf("%q: the reason begins with a capital: %v", text, f)
 	}
 }
+
+// TestReasonsAreShort: a message of at most twenty words, as every problem has, leaves fourteen
+// for the reason after `"…" cannot be read as years:`.
+func TestReasonsAreShort(t *testing.T) {
+	for _, h := range habits {
+		if n := len(strings.Fields(h.reason)); n > 14 {
+			t.Errorf("%d words: %s", n, h.reason)
+		}
+	}
+}

@@ -83,7 +83,7 @@ var habits = []habit{
 	{when(`q([1-4])[ /-]?(\d{4})|(\d{4})[ /-]?q([1-4])`), "a quarter of a year is written with a number from 33 to 36", nil, quarter},
 	{when(`(?:the )?(\d{1,2})(?:st|nd|rd|th) c(?:entury|ent|\.)?`), "a century is written with XX", nil, century},
 	{when(`(?:ad |ce )?(\d{1,4}) ?(?:ad|ce)?`), "a year has four digits", nil, commonEra},
-	{when(`(\d{1,4}) ?(?:bc|bce)`), "a year before year 1 is written with a minus sign, and 1 BC is 0000", nil, beforeChrist},
+	{when(`(\d{1,4}) ?(?:bc|bce)`), "years before 1 take a minus sign, and 1 BC is 0000", nil, beforeChrist},
 	{when(`(\d{4})/p\d.*|p\d.*/(\d{4})`), "a length of time cannot stand in place of a date", []offer{{"${1}/", "with the last year after the stroke"}}, nil},
 	{when(`(\d{4})/(?:\d{4}/)+(\d{4})`), "there is more than one stroke", []offer{{"${1}/${2}", "for the whole span"}}, nil},
 	{when(`(\d{4})(?: ?/ ?)(?:\.\.)[?~%]`), "an open end cannot have a mark", []offer{{"${1}/..", ""}, {"${1}?/..", "if the start is in doubt"}}, nil},

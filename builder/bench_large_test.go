@@ -143,10 +143,7 @@ func (s *series) runBare(b *testing.B) {
 // shares its memory with others must, finds little faster than much.
 func (s *series) room(b *testing.B) (dir string) {
 	b.Helper()
-	dir, err := os.MkdirTemp(memoryDir(b, 8<<30), "run-")
-	if err != nil {
-		b.Fatal(err)
-	}
+	dir = memoryDir(b, 8<<30)
 	if err := made.Write(filepath.Join(dir, "reference"), made.Options{Pages: s.pages, Seed: 1}); err != nil {
 		b.Fatal(err)
 	}

@@ -13,10 +13,11 @@ import (
 // would have to change. Of equals the earlier in known wins.
 func Nearest(name string, known []string) (string, bool) {
 	const longest = 100
-	want := []rune(plainName(name))
-	if len(want) == 0 || len(want) > longest {
+	plain := plainName(name)
+	if plain == "" || len(plain) > longest {
 		return "", false
 	}
+	want := []rune(plain)
 	limit := min(max(len(want)/3, 1), 3)
 	best, found := "", false
 	for _, k := range known {

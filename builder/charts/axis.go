@@ -85,9 +85,10 @@ func (a Axis) Ruler(to *markup.Writer) {
 		`<pattern id="Strife" width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><rect class="strife-line" width="3.2" height="9"/></pattern>` +
 		`<g id="Grid">`)
 	for _, y := range a.ticks() {
+		x := a.left(y)
 		w.Tag(`<line class="grid" x1="`)
-		w.percent(a.left(y)).Tag(`" x2="`)
-		w.percent(a.left(y)).Tag(`" y2="100%"/>`)
+		w.percent(x).Tag(`" x2="`)
+		w.percent(x).Tag(`" y2="100%"/>`)
 	}
 	w.Tag(`</g></defs>`)
 	for _, y := range a.ticks() {

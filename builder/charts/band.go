@@ -84,8 +84,8 @@ func (a Axis) band(w pen, b Band, top float64) {
 	w.Tag(`" href="`).Address(b.Href).Tag(`"><title>`).Text(b.Title).Tag(`</title>`)
 	x0, x1 := a.left(b.Years.A), a.left(b.Years.D+1)
 	if !b.Years.Empty() {
-		a.shape(w, b, top)
-		a.marks(w, b, top)
+		a.shape(w, b, top, x0, x1)
+		a.marks(w, b, top, x0, x1)
 	}
 	a.label(w, b, top, x0, x1)
 	w.Tag(`</a>`)
@@ -93,8 +93,7 @@ func (a Axis) band(w pen, b Band, top float64) {
 
 // shape draws the years of a band and the frame around them, in one where the
 // years are all alike.
-func (a Axis) shape(w pen, b Band, top float64) {
-	x0, x1 := a.left(b.Years.A), a.left(b.Years.D+1)
+func (a Axis) shape(w pen, b Band, top, x0, x1 float64) {
 	runs := a.runs(b.Years)
 	if len(runs) == 1 && runs[0].share == 1 && !b.Disputed {
 		w.rect("fill frame", x0, top+bandTop, x1-x0, bandHeight).Tag(`/>`)
@@ -116,12 +115,12 @@ func (a Axis) shape(w pen, b Band, top float64) {
 
 // marks draws over a band's years which of their ends are derived, and when the
 // thing was seen.
-func (a Axis) marks(w pen, b Band, top float64) {
-	if x := a.left(b.Years.A); b.FromChain {
-		w.line("chain", x, top+.08, x, top+laneHeight-.08)
+func (a Axis) marks(w pen, b Band, top, x0, x1 float64) {
+	if b.FromChain {
+		w.line("chain", x0, top+.08, x0, top+laneHeight-.08)
 	}
-	if x := a.left(b.Years.D + 1); b.ToChain {
-		w.line("chain", x, top+.08, x, top+laneHeight-.08)
+	if b.ToChain {
+		w.line("chain", x1, top+.08, x1, top+laneHeight-.08)
 	}
 	half := .5 / float64(a.years())
 	for _, y := range b.Sightings {

@@ -108,25 +108,19 @@ func (f Facts) absolute(page string) string { return f.base() + page }
 // changes are the edition, what changed in it and what the records themselves
 // date, newest first.
 func (f Facts) changes() []Change {
+	recorded := f.recorded()
+	slices.SortFunc(recorded, func(a, b Change) int { return cmp.Compare(a.Key, b.Key) })
 	type dated struct {
 		Change
-		at   string
-		rank int // among changes of one day: the edition, what is told of it, what the records date
+		at string
 	}
 	var list []dated
-	add := func(changes ...Change) {
-		for _, c := range changes {
-			list = append(list, dated{c, instant(c.Date), len(list)})
+	for _, c := range slices.Concat([]Change{f.edition()}, f.Changes, recorded) {
+		if at := instant(c.Date); at != "" {
+			list = append(list, dated{c, at})
 		}
 	}
-	add(f.edition())
-	add(f.Changes...)
-	told := len(list)
-	add(f.recorded()...)
-	list = slices.DeleteFunc(list, func(d dated) bool { return d.at == "" })
-	slices.SortFunc(list, func(a, b dated) int {
-		return cmp.Or(cmp.Compare(b.at, a.at), cmp.Compare(min(a.rank, told), min(b.rank, told)), cmp.Compare(a.Key, b.Key))
-	})
+	slices.SortStableFunc(list, func(a, b dated) int { return cmp.Compare(b.at, a.at) })
 	changes := make([]Change, min(len(list), maxEntries))
 	for i := range changes {
 		changes[i] = list[i].Change

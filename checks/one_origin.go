@@ -54,14 +54,7 @@ func (p *Pass) differentSources(cites []schema.Citation) int {
 
 // onRecord says whether what is cited is there.
 func (s *shared) onRecord(c schema.Citation) bool {
-	if _, known := s.Ref.Sources.Get(c.Source); known {
-		return true
-	}
-	id, isExample := c.ExampleID()
-	if !isExample {
-		return false
-	}
-	_, known := s.Ref.Examples.Get(id)
+	_, known := s.Ref.Cited(c.Source)
 	return known
 }
 

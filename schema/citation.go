@@ -3,6 +3,8 @@ package schema
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // ParseCitation reads "halvane-list-1964, p. 6": an identifier, then, after the
@@ -38,6 +40,40 @@ func looksLikePlace(s string) bool {
 		}
 	}
 	return false
+}
+
+// Anchor names the cited place on its source's page: "at-p-6" of "p. 6",
+// "at_large" where no place is given. It rests on nothing but the place's name,
+// so links to it last, and different places have different anchors.
+func (c Citation) Anchor() string {
+	if c.Place == "" {
+		return "at_large"
+	}
+	b := append(make([]byte, 0, len("at-")+len(c.Place)), "at-"...)
+	for rest := c.Place; rest != ""; {
+		r, size := utf8.DecodeRuneInString(rest)
+		switch {
+		case strings.HasPrefix(rest, ". "):
+			b, size = append(b, '-'), len(". ")
+		case r == ' ':
+			b = append(b, '_')
+		case isPlainInAddress(r):
+			b = utf8.AppendRune(b, r)
+		default:
+			b = fmt.Appendf(b, "~%x~", r)
+		}
+		rest = rest[size:]
+	}
+	return string(b)
+}
+
+// isPlainInAddress says that a character may stand for itself behind the # of
+// an address, by RFC 3987, and stands for no other in an anchor.
+func isPlainInAddress(r rune) bool {
+	if r < utf8.RuneSelf {
+		return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9' || strings.ContainsRune("!$&'()*+,.:;=?@/", r)
+	}
+	return unicode.IsLetter(r) || unicode.IsNumber(r) || unicode.IsPunct(r)
 }
 
 // maxIdentifier bounds an identifier, so that file names made of it stay legal everywhere.

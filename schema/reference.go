@@ -84,13 +84,21 @@ func appendRecords[R Record](all []Record, s *Shelf[R]) []Record {
 
 // CitationTitle gives the name for people of what a citation points at, or its identifier where nothing is there.
 func (r *Reference) CitationTitle(c Citation) string {
-	if s, ok := r.Sources.Get(c.Source); ok {
-		return s.Title()
-	}
-	if id, ok := c.ExampleID(); ok {
-		if e, ok := r.Examples.Get(id); ok {
-			return e.Title()
-		}
+	if cited, ok := r.Cited(c.Source); ok {
+		return cited.Title()
 	}
 	return c.Source
+}
+
+// Cited gives what a citation names: a source or, by "example-ID", an example.
+func (r *Reference) Cited(name string) (Record, bool) {
+	if s, ok := r.Sources.Get(name); ok {
+		return s, true
+	}
+	if id, ok := (Citation{Source: name}).ExampleID(); ok {
+		if e, ok := r.Examples.Get(id); ok {
+			return e, true
+		}
+	}
+	return nil, false
 }

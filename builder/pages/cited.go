@@ -4,10 +4,8 @@ import (
 	"cmp"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
-	"unicode"
 
 	"yearmark/schema"
 )
@@ -19,9 +17,8 @@ type citedSource struct {
 
 // citedPlace is one place in a source and the statements that rest on it.
 type citedPlace struct {
-	Name   string // as cited, "p. 6"; empty where no place was given
-	Anchor string // its identifier on the source's page
-	Uses   []use
+	Name string // as cited, "p. 6"; empty where no place was given
+	Uses []use
 }
 
 // use is one citation seen from the source: of a claim, or of something else
@@ -239,7 +236,7 @@ func orderUses(orders []*schema.Order, u use, do func([]schema.Citation, use)) {
 }
 
 // arranged puts together what is said of each place, in the order in which it
-// was found, and gives each place its anchor. It sorts what was found.
+// was found. It sorts what was found.
 func arranged(found []citedUse) *citedSource {
 	slices.SortStableFunc(found, func(a, b citedUse) int { return comparePlaces(a.place, b.place) })
 	places := 0
@@ -257,51 +254,13 @@ func arranged(found []citedUse) *citedSource {
 			from = i + 1
 		}
 	}
-	s.anchor()
 	return s
 }
 
-// at finds a place by its name.
-func (s *citedSource) at(name string) (*citedPlace, bool) {
-	i, known := slices.BinarySearchFunc(s.Places, name, func(p citedPlace, name string) int { return comparePlaces(p.Name, name) })
-	if !known {
-		return nil, false
-	}
-	return &s.Places[i], true
-}
-
-// anchor gives each place its anchor.
-func (s *citedSource) anchor() {
-	taken := make(map[string]int, len(s.Places))
-	for i := range s.Places {
-		place := &s.Places[i]
-		anchor := "at-" + cmp.Or(fragment(place.Name), "large")
-		taken[anchor]++
-		if n := taken[anchor]; n > 1 {
-			anchor += "-n" + strconv.Itoa(n)
-		}
-		place.Anchor = anchor
-	}
-}
-
-// fragment keeps the letters and digits of a place, small, and joins the rest
-// with hyphens.
-func fragment(place string) string {
-	var b strings.Builder
-	b.Grow(len(place))
-	gap := false
-	for _, r := range strings.ToLower(place) {
-		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
-			gap = b.Len() > 0
-			continue
-		}
-		if gap {
-			b.WriteByte('-')
-			gap = false
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
+// has says that something rests on the place of that name.
+func (s *citedSource) has(name string) bool {
+	_, known := slices.BinarySearchFunc(s.Places, name, func(p citedPlace, name string) int { return comparePlaces(p.Name, name) })
+	return known
 }
 
 // comparePlaces orders "cover" before "p. 2" before "p. 10": runs of digits by

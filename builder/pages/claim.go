@@ -307,34 +307,20 @@ type placeKey struct{ source, place string }
 func (p *page) citeAnew(c schema.Citation) citeView {
 	a := p.sourceAnchor(c.Source)
 	v := citeView{Href: a.Href, Text: a.Text, Place: c.Place}
-	if s, ok := p.ref.Sources.Get(c.Source); ok {
-		v.Kind = kindWords[schema.SourceKind(s.Kind.Value)]
+	cited, known := p.ref.Cited(c.Source)
+	if known {
+		v.Href += "#" + c.Anchor()
 	}
-	if place := p.place(c.Source, c.Place); place != "" {
-		v.Href += "#" + place
+	if s, ok := cited.(*schema.Source); ok {
+		v.Kind = kindWords[schema.SourceKind(s.Kind.Value)]
 	}
 	return v
 }
 
-// place gives the anchor of a place on its source's page, or an empty text.
-func (s *Site) place(source, name string) string {
-	if cited := s.cited().of(source); cited != nil {
-		if place, ok := cited.at(name); ok {
-			return place.Anchor
-		}
-	}
-	return ""
-}
-
 // sourceAnchor links what a citation names: a source, or an example.
 func (p *page) sourceAnchor(id string) anchor {
-	if s, ok := p.ref.Sources.Get(id); ok {
-		return anchor{p.to(s.Address()), s.Title()}
-	}
-	if number, ok := (schema.Citation{Source: id}).ExampleID(); ok {
-		if e, ok := p.ref.Examples.Get(number); ok {
-			return anchor{p.to(e.Address()), e.Title()}
-		}
+	if cited, ok := p.ref.Cited(id); ok {
+		return anchor{p.to(cited.Address()), cited.Title()}
 	}
 	return anchor{p.to("sources/index.html"), id}
 }

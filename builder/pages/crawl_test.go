@@ -3,6 +3,7 @@ package pages_test
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"io"
 	"net/url"
 	"path"
@@ -15,6 +16,7 @@ import (
 
 	"yearmark/builder/pages"
 	"yearmark/builder/prose"
+	"yearmark/dating/tables"
 )
 
 // document is one page of the demonstration, parsed.
@@ -128,6 +130,38 @@ func follow(t *testing.T, d document, address string, files map[string]bool, lis
 	}
 }
 
+// TestReasonsLeadToTheirPlaces follows what the form links under a reason: the
+// cited place on its source's page.
+func TestReasonsLeadToTheirPlaces(t *testing.T) {
+	d := demonstrationFacts(t)
+	list := map[string]document{}
+	for _, doc := range documents(t) {
+		list[doc.path] = doc
+	}
+	files, _ := tables.Build(d.engine)
+	places := 0
+	for _, f := range files {
+		if !strings.HasPrefix(f.Name, "claims-") {
+			continue
+		}
+		var claims struct {
+			Cites []struct{ Words, Address string }
+		}
+		if err := json.Unmarshal(f.Data, &claims); err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range claims.Cites {
+			places++
+			if page, anchor, _ := strings.Cut(c.Address, "#"); !list[page].ids[anchor] {
+				t.Errorf("%q leads to %q, which is nowhere", c.Words, c.Address)
+			}
+		}
+	}
+	if places < 200 {
+		t.Errorf("only %d places looked for", places)
+	}
+}
+
 // TestEveryClaimHasItsAddress finds every claim of the reference where its
 // permanent address says, with a link to the place in its first source beside
 // it, and a withdrawn claim's note at its own.
@@ -184,7 +218,7 @@ func citedInTheOpen(t *testing.T) map[string]bool {
 			}
 			id, _ := attribute(n.Parent, "id")
 			for a := range n.Descendants() {
-				if href, _ := attribute(a, "href"); strings.Contains(href, "#at-") {
+				if href, _ := attribute(a, "href"); strings.Contains(href, "#at") {
 					open[d.path+"#"+id] = true
 				}
 			}

@@ -94,7 +94,7 @@ func (p *page) sourceUses(id string, v *sourceView) {
 func (p *page) places(cited *citedSource) []placeView {
 	var views []placeView
 	for _, place := range cited.Places {
-		view := placeView{Anchor: place.Anchor, Name: cmp.Or(place.Name, "At large")}
+		view := placeView{Anchor: schema.Citation{Place: place.Name}.Anchor(), Name: cmp.Or(place.Name, "At large")}
 		for _, u := range place.Uses[:min(len(place.Uses), usesShown)] {
 			view.Uses = append(view.Uses, p.use(u))
 		}

@@ -33,8 +33,8 @@ func (p *page) text(body schema.Prose, within schema.Record) textView {
 	v := textView{HTML: d.HTML, Headings: d.Headings}
 	for _, n := range d.Notes {
 		cite := citeView{Href: n.Source.Address, Text: n.Source.Title, Place: n.Place}
-		if place := p.place(n.Of, n.Place); place != "" {
-			cite.Href += "#" + place
+		if rests := p.cited().of(n.Of); rests != nil && rests.has(n.Place) {
+			cite.Href += "#" + schema.Citation{Source: n.Of, Place: n.Place}.Anchor()
 		}
 		v.Notes = append(v.Notes, noteView{ID: n.ID, Number: n.Number, Source: cite, Marks: n.Marks})
 	}
@@ -57,9 +57,6 @@ func (l links) Resolve(kind, id string) (prose.Target, bool) {
 		return prose.Target{Address: l.to(c.Address()), Title: l.whole(c)}, true
 	}
 	r, ok := l.record(schema.Kind(kind), id)
-	if number, example := (schema.Citation{Source: id}).ExampleID(); !ok && example && kind == "source" {
-		r, ok = l.record(schema.KindExample, number)
-	}
 	if !ok {
 		return prose.Target{}, false
 	}
@@ -112,7 +109,7 @@ func (s *Site) record(kind schema.Kind, id string) (schema.Record, bool) {
 	case schema.KindFeature:
 		return found(s.ref.Features.Get(id))
 	case schema.KindSource:
-		return found(s.ref.Sources.Get(id))
+		return s.ref.Cited(id)
 	case schema.KindExample:
 		return found(s.ref.Examples.Get(id))
 	case schema.KindPage:

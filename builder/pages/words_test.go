@@ -48,30 +48,26 @@ func TestPlacesInReadingOrder(t *testing.T) {
 	}
 }
 
-// TestPlaceAnchorsAreApart gives places that look alike once only their letters count.
-func TestPlaceAnchorsAreApart(t *testing.T) {
+// TestPlacesGatherWhatIsSaidOfThem keeps apart places that look alike, and
+// what is said of each in the order in which it was found.
+func TestPlacesGatherWhatIsSaidOfThem(t *testing.T) {
 	var found []citedUse
 	for _, name := range []string{"p. 6", "p 6", "P. 6!", "", "p. 6", "?", "large", "東京"} {
 		found = append(found, citedUse{name, use{Year: int32(len(found))}})
 	}
 	s := arranged(found)
-	seen := map[string]bool{}
+	if len(s.Places) != 7 {
+		t.Errorf("%d places, want 7", len(s.Places))
+	}
 	for _, p := range s.Places {
-		if seen[p.Anchor] {
-			t.Errorf("two places share the anchor %q", p.Anchor)
-		}
-		seen[p.Anchor] = true
-		if at, known := s.at(p.Name); !known || at.Anchor != p.Anchor {
+		if !s.has(p.Name) {
 			t.Errorf("the place %q is not found by its name", p.Name)
 		}
+		if p.Name == "p. 6" && (len(p.Uses) != 2 || p.Uses[0].Year != 0 || p.Uses[1].Year != 4) {
+			t.Errorf("what is said of p. 6: %+v", p)
+		}
 	}
-	if len(seen) != 7 {
-		t.Errorf("%d anchors, want 7", len(seen))
-	}
-	if p, known := s.at("p. 6"); !known || len(p.Uses) != 2 || p.Uses[0].Year != 0 || p.Uses[1].Year != 4 {
-		t.Errorf("what is said of p. 6: %+v", p)
-	}
-	if _, known := s.at("p. 7"); known {
+	if s.has("p. 7") {
 		t.Error("a place that nobody names is found")
 	}
 }

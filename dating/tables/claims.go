@@ -200,26 +200,14 @@ func outcomes(v dating.Voice) []int {
 	return list
 }
 
+// cite words a citation and leads to the cited place on its source's page.
 func (b *builder) cite(by schema.Citation, rests *rests) cite {
 	ref := b.engine.Reference()
 	c := cite{Words: dating.CitationWords(ref, by)}
-	r := cited(ref, by.Source)
-	if r != nil {
-		c.Address = r.Address()
+	r, known := ref.Cited(by.Source)
+	if known {
+		c.Address = r.Address() + "#" + by.Anchor()
 	}
 	rests.on(by.Source, r)
 	return c
-}
-
-// cited gives what is cited by a name: a source, an example, or nothing.
-func cited(ref *schema.Reference, name string) schema.Record {
-	if s, ok := ref.Sources.Get(name); ok {
-		return s
-	}
-	if id, ok := (schema.Citation{Source: name}).ExampleID(); ok {
-		if e, ok := ref.Examples.Get(id); ok {
-			return e
-		}
-	}
-	return nil
 }

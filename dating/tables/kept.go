@@ -38,7 +38,10 @@ func (r *rests) on(name string, was schema.Record) {
 
 // hold says that all of it is still so.
 func (r rests) hold(ref *schema.Reference) bool {
-	return !slices.ContainsFunc(r, func(one restsOn) bool { return cited(ref, one.name) != one.was })
+	return !slices.ContainsFunc(r, func(one restsOn) bool {
+		now, _ := ref.Cited(one.name)
+		return now != one.was
+	})
 }
 
 // likeBefore says of every feature that it has the same outcomes as in the

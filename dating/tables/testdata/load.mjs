@@ -19,7 +19,7 @@ const files = {
   "header-1.json": header,
   "wood-1.json": { feature: "wood", outcomes: 2, rows: [[0, 0, 0, 0, 1, 1], [0, 0, 1, 1, 1, 1]], runs: [0, 1, 1, 1] },
   "brace-1.json": { feature: "brace", outcomes: 25, rows: [[0.04, 1]], runs: [0, 2] },
-  "claims-1.json": { cites: [{ words: "List, p. 1", address: "sources/list.html" }], models: [{ wood: [{ anchor: "wood-x", value: "x", label: "X", span: "1951", cites: [0], from: 0, to: 0, years: [1951, 1] }] }] },
+  "claims-1.json": { cites: [{ words: "List, p. 1", address: "sources/list.html#at-p-1" }], models: [{ wood: [{ anchor: "wood-x", value: "x", label: "X", span: "1951", cites: [0], from: 0, to: 0, years: [1951, 1] }] }] },
 };
 let down = new Set();
 const asked = [];
@@ -47,7 +47,7 @@ assert.deepEqual(answer.best, { model: "m", year: 1951, chance: answer.best.chan
 assert.deepEqual(answer.strict.years, [{ model: "m", years: [1951] }]);
 assert.deepEqual(answer.look, [], "a feature whose table is not here is not proposed");
 const [reason] = dating.reasons(answer, await dating.claims("m"));
-assert.deepEqual(reason.claims[0].cites, [{ words: "List, p. 1", address: "sources/list.html" }]);
+assert.deepEqual(reason.claims[0].cites, [{ words: "List, p. 1", address: "sources/list.html#at-p-1" }]);
 assert.equal(reason.claims[0].address, "models/m.html#wood-x");
 assert.equal(reason.claims[0].key, "m/wood-x");
 

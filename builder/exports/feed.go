@@ -108,24 +108,51 @@ func (f Facts) absolute(page string) string { return f.base() + page }
 // changes are the edition, what changed in it and what the records themselves
 // date, newest first.
 func (f Facts) changes() []Change {
-	recorded := f.recorded()
-	slices.SortFunc(recorded, func(a, b Change) int { return cmp.Compare(a.Key, b.Key) })
-	type dated struct {
-		Change
-		at string
-	}
 	var list []dated
-	for _, c := range slices.Concat([]Change{f.edition()}, f.Changes, recorded) {
+	for _, c := range append([]Change{f.edition()}, f.Changes...) {
 		if at := instant(c.Date); at != "" {
 			list = append(list, dated{c, at})
 		}
 	}
+	list = append(list, f.recorded()...)
 	slices.SortStableFunc(list, func(a, b dated) int { return cmp.Compare(b.at, a.at) })
 	changes := make([]Change, min(len(list), maxEntries))
 	for i := range changes {
 		changes[i] = list[i].Change
 	}
 	return changes
+}
+
+// dated is a change and its date as RFC 3339 has it.
+type dated struct {
+	Change
+	at string
+}
+
+// newest keeps of many changes the newest, as many as the feed has.
+type newest struct {
+	list  []dated
+	floor string // what is older is left out
+}
+
+// add tells of a change if it may be among the newest.
+func (n *newest) add(on schema.Span, tell func(date string) Change) {
+	date := on.String()
+	at := instant(date)
+	if at == "" || at < n.floor {
+		return
+	}
+	n.list = append(n.list, dated{tell(date), at})
+	if len(n.list) == 4*maxEntries {
+		n.floor = n.sorted()[maxEntries-1].at
+	}
+}
+
+// sorted leaves the newest, and gives them newest first; those of one date by name.
+func (n *newest) sorted() []dated {
+	slices.SortFunc(n.list, func(a, b dated) int { return cmp.Or(cmp.Compare(b.at, a.at), cmp.Compare(a.Key, b.Key)) })
+	n.list = n.list[:min(len(n.list), maxEntries)]
+	return n.list
 }
 
 // edition tells of the edition as a whole.
@@ -140,56 +167,56 @@ func (f Facts) edition() Change {
 	return c
 }
 
-// recorded lists what the records date: bows seen, disputes settled, claims
-// withdrawn, copies kept.
-func (f Facts) recorded() []Change {
-	var list []Change
+// recorded lists the newest of what the records date: bows seen, disputes
+// settled, claims withdrawn, copies kept.
+func (f Facts) recorded() []dated {
+	var n newest
 	for _, e := range f.Ref.Examples.All() {
-		date := e.Seen.String()
-		list = append(list, Change{Key: "seen " + e.ID + " " + date, Date: date, Title: e.Title() + " examined", Summary: f.bow(e), Address: e.Address()})
+		n.add(e.Seen, func(date string) Change {
+			return Change{Key: "seen " + e.ID + " " + date, Date: date, Title: e.Title() + " examined", Summary: f.bow(e), Address: e.Address()}
+		})
 	}
 	for _, s := range f.Ref.Sources.All() {
 		if s.Copied != nil {
-			date := s.Copied.On.String()
-			list = append(list, Change{Key: "copied " + s.ID + " " + date, Date: date, Title: "Copy kept: " + s.Title(), Summary: "A copy of the linked page was kept.", Address: s.Address()})
+			n.add(s.Copied.On, func(date string) Change {
+				return Change{Key: "copied " + s.ID + " " + date, Date: date, Title: "Copy kept: " + s.Title(), Summary: "A copy of the linked page was kept.", Address: s.Address()}
+			})
 		}
 	}
 	for _, m := range f.Ref.Models.All() {
-		list = append(list, settled(m.Claims(), m.Title())...)
-		list = append(list, takenBack(m, m.ID, m.Withdrawn)...)
+		n.settled(m.Claims(), m.Title())
+		n.takenBack(m, m.ID, m.Withdrawn)
 	}
 	for _, m := range f.Ref.Makers.All() {
-		list = append(list, settled(m.Claims(), m.Title())...)
-		list = append(list, takenBack(m, "makers/"+m.ID, m.Withdrawn)...)
+		n.settled(m.Claims(), m.Title())
+		n.takenBack(m, "makers/"+m.ID, m.Withdrawn)
 	}
-	return list
+	return n.sorted()
 }
 
-func takenBack(of schema.Record, key string, notes []*schema.Withdrawn) []Change {
-	var list []Change
+func (n *newest) takenBack(of schema.Record, key string, notes []*schema.Withdrawn) {
 	for _, w := range notes {
-		date := w.On.String()
-		list = append(list, Change{
-			Key: "withdrawn " + key + "/" + w.ID.Value + " " + date, Date: date, Title: of.Title() + ": a claim was withdrawn",
-			Summary: w.ID.Value + ": " + w.Because.Value, Address: of.Address() + "#" + w.ID.Value,
+		n.add(w.On, func(date string) Change {
+			return Change{
+				Key: "withdrawn " + key + "/" + w.ID.Value + " " + date, Date: date, Title: of.Title() + ": a claim was withdrawn",
+				Summary: w.ID.Value + ": " + w.Because.Value, Address: of.Address() + "#" + w.ID.Value,
+			}
 		})
 	}
-	return list
 }
 
-func settled(claims []*schema.Claim, of string) []Change {
-	var list []Change
+func (n *newest) settled(claims []*schema.Claim, of string) {
 	for _, c := range claims {
 		if c.Settled == nil {
 			continue
 		}
-		date := c.Settled.On.String()
-		list = append(list, Change{
-			Key: "settled " + c.Key() + " " + date, Date: date, Title: of + ": a dispute was settled",
-			Summary: c.Key() + ": " + c.Settled.Because.Value, Address: c.Address(),
+		n.add(c.Settled.On, func(date string) Change {
+			return Change{
+				Key: "settled " + c.Key() + " " + date, Date: date, Title: of + ": a dispute was settled",
+				Summary: c.Key() + ": " + c.Settled.Because.Value, Address: c.Address(),
+			}
 		})
 	}
-	return list
 }
 
 // bow tells an example in a few words.

@@ -2,6 +2,7 @@ package exports
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -13,6 +14,9 @@ import (
 	"testing"
 	"testing/fstest"
 	"time"
+
+	"yearmark/schema"
+	"yearmark/schema/edtf"
 )
 
 // element is XML as anybody reads it.
@@ -194,5 +198,30 @@ func TestSitemapFollowsTheProtocol(t *testing.T) {
 	f.Ref.Settings.PublicURL.Value = ""
 	if _, ok := filesOf(t, f)["sitemap.xml"]; ok {
 		t.Error("a sitemap without a public address was made")
+	}
+}
+
+// TestNewestKeepsTheNewest holds the changes that are kept, of few and of many,
+// against all of them sorted; those without a date are left out.
+func TestNewestKeepsTheNewest(t *testing.T) {
+	days := []string{"2019-03-04", "2021", "2021-07", "2021-07-01", "2024-11-30", "2024-12-01"}
+	for _, count := range []int{0, 1, maxEntries, maxEntries + 1, 4 * maxEntries, 3000} {
+		var kept newest
+		var all []dated
+		for n := range count {
+			day := days[n*n%len(days)]
+			expr, err := edtf.Parse(day)
+			if err != nil {
+				t.Fatal(err)
+			}
+			tell := func(date string) Change { return Change{Key: fmt.Sprintf("seen %d", n*7919%count), Date: date} }
+			kept.add(schema.Span{Expr: expr}, tell)
+			all = append(all, dated{tell(day), instant(day)})
+		}
+		kept.add(schema.Span{}, func(string) Change { return Change{Key: "without a date"} })
+		slices.SortFunc(all, func(a, b dated) int { return cmp.Or(cmp.Compare(b.at, a.at), cmp.Compare(a.Key, b.Key)) })
+		if got := kept.sorted(); !slices.Equal(got, all[:min(count, maxEntries)]) {
+			t.Errorf("of %d changes %d are kept and not the newest in order", count, len(got))
+		}
 	}
 }

@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"slices"
+
 	"yearmark/builder/charts"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
@@ -59,17 +61,24 @@ func (p *page) home() homeView {
 		}
 	}
 	v.Bows = p.exampleLines(p.pictured(firstShown))
-	questions := p.questions()
-	v.OpenCount = len(questions)
-	of := map[string]int{}
-	for _, a := range questions {
-		if of[a.kind]++; of[a.kind] <= firstOfAKind {
-			v.Open = append(v.Open, p.question(a).openLine)
-		}
-	}
+	v.Open, v.OpenCount = p.firstQuestions()
 	v.Base = p.base(v.Name, v.About, "")
 	v.Base.Path = ""
 	return v
+}
+
+// firstQuestions gives the first questions of every kind, and how many there are.
+func (p *page) firstQuestions() (lines []openLine, count int) {
+	var first []asking
+	for _, of := range p.asked() {
+		first = append(first, of.most[:min(len(of.most), firstOfAKind)]...)
+		count += of.count
+	}
+	slices.SortFunc(first, compareAskings)
+	for _, a := range first {
+		lines = append(lines, p.question(a).openLine)
+	}
+	return lines, count
 }
 
 // frontPlate is the model with a drawing of which most bows were examined.

@@ -19,6 +19,7 @@ type openView struct {
 
 // openGroup is the questions of one kind.
 type openGroup struct {
+	kind            string
 	ID, Name, About string
 	Questions       questionList
 	More            int
@@ -30,8 +31,7 @@ type question struct {
 	Worth string
 }
 
-// asking is a question before it is put into words, of which a large reference
-// shows few.
+// asking is a question before it is put into words.
 type asking struct {
 	kind    string
 	bits    float64       // how much a sure answer could tell of the year of such a bow
@@ -40,6 +40,37 @@ type asking struct {
 	model   *schema.Model // of a gap, with the feature that nobody tells of
 	feature string
 	gap     edtf.Range
+}
+
+// askings is how many questions of one kind there are, and those that would
+// tell most.
+type askings struct {
+	count int
+	most  []asking
+	least float64 // what would tell less is not shown
+}
+
+// add counts a question, and keeps it if it may be shown. where leads to it.
+func (l *askings) add(a asking, where func() string) {
+	l.count++
+	if a.bits < l.least {
+		return
+	}
+	a.href = where()
+	if l.most = append(l.most, a); len(l.most) == 4*questionsShown {
+		l.cut()
+		l.least = l.most[questionsShown-1].bits
+	}
+}
+
+// cut leaves those to be shown, first what would tell most.
+func (l *askings) cut() {
+	slices.SortFunc(l.most, compareAskings)
+	l.most = l.most[:min(len(l.most), questionsShown)]
+}
+
+func compareAskings(a, b asking) int {
+	return cmp.Or(cmp.Compare(b.bits, a.bits), cmp.Compare(a.href, b.href), cmp.Compare(a.gap.First, b.gap.First))
 }
 
 // The kinds of question, in the order of the page.
@@ -54,25 +85,22 @@ const questionsShown = 120
 
 func (p *page) open() openView {
 	v := openView{Base: p.base("Open questions", "Disputes, gaps and claims on one witness: where a paper or a bow would sharpen a date.", "open-questions.html")}
-	groups := []openGroup{
-		{ID: "Disputes", Name: "Disputes", About: "Sources disagree and nobody has decided. Both sides are shown."},
-		{ID: "Gaps", Name: "Gaps", About: "Years in which a model was made and nobody says how it looked."},
-		{ID: "Single", Name: "On one witness", About: "Claims that rest on a single independent source. A second would do more than a tenth of another."},
-	}
-	at := map[string]int{askDispute: 0, askGap: 1, askSingle: 2}
-	for _, a := range p.questions() {
-		g := &groups[at[a.kind]]
-		if len(g.Questions) < questionsShown {
+	asked := p.asked()
+	for _, g := range []openGroup{
+		{ID: "Disputes", kind: askDispute, Name: "Disputes", About: "Sources disagree and nobody has decided. Both sides are shown."},
+		{ID: "Gaps", kind: askGap, Name: "Gaps", About: "Years in which a model was made and nobody says how it looked."},
+		{ID: "Single", kind: askSingle, Name: "On one witness", About: "Claims that rest on a single independent source. A second would do more than a tenth of another."},
+	} {
+		of := asked[g.kind]
+		if of.count == 0 {
+			continue
+		}
+		for _, a := range of.most {
 			g.Questions = append(g.Questions, p.question(a))
-		} else {
-			g.More++
 		}
-		v.Total++
-	}
-	for _, g := range groups {
-		if len(g.Questions) > 0 {
-			v.Groups = append(v.Groups, g)
-		}
+		g.More = of.count - len(g.Questions)
+		v.Total += of.count
+		v.Groups = append(v.Groups, g)
 	}
 	return v
 }
@@ -94,31 +122,27 @@ func (p *page) question(a asking) question {
 	return q
 }
 
-// questions gives all open questions, those first that would tell most.
-func (s *Site) questions() []asking { return s.asked() }
-
-func (s *Site) workOutQuestions() []asking {
-	var list []asking
+// questions gives the open questions by their kind.
+func (s *Site) questions() map[string]*askings {
+	asked := map[string]*askings{askDispute: {}, askGap: {}, askSingle: {}}
 	for _, m := range s.ref.Models.All() {
 		made := weighYears(s.facts.Timeline.Made(m))
 		for _, c := range m.Claims() {
 			if a, ok := s.ask(c, made); ok {
-				list = append(list, a)
+				asked[a.kind].add(a, c.Address)
 			}
 		}
 		for _, g := range byFeature(slices.Concat(m.Features, m.Specs)) {
 			for _, gap := range s.gaps(m, g) {
-				list = append(list, asking{
-					kind: askGap, bits: splits(float64(gap.Last-gap.First+1), made), href: m.Address() + "#On-" + g.feature,
-					model: m, feature: g.feature, gap: gap,
-				})
+				a := asking{kind: askGap, bits: splits(float64(gap.Last-gap.First+1), made), model: m, feature: g.feature, gap: gap}
+				asked[askGap].add(a, func() string { return m.Address() + "#On-" + g.feature })
 			}
 		}
 	}
-	slices.SortFunc(list, func(a, b asking) int {
-		return cmp.Or(cmp.Compare(b.bits, a.bits), cmp.Compare(a.href, b.href), cmp.Compare(a.gap.First, b.gap.First))
-	})
-	return list
+	for _, of := range asked {
+		of.cut()
+	}
+	return asked
 }
 
 // ask asks about a claim that is disputed or rests on one witness.
@@ -134,7 +158,6 @@ func (s *Site) ask(c *schema.Claim, made float64) (asking, bool) {
 		return a, false
 	}
 	a.bits *= splits(weighYears(s.facts.Timeline.Years(c)), made)
-	a.href = c.Address()
 	return a, true
 }
 

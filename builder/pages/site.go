@@ -28,7 +28,7 @@ type Site struct {
 	users   func() map[string][]userOf          // by feature
 	using   func() map[string]int               // models with claims about each feature
 	built   func() map[string][]*schema.Model   // by maker
-	asked   func() []asking
+	asked   func() map[string]*askings          // open questions, by kind
 	tried   func() *dating.Calibration
 	images  map[string]image                     // the pictures that the site shows, by path below pictures
 	fixed   map[string]writing                   // files that are no record's pages
@@ -57,7 +57,7 @@ func New(f Facts) (*Site, error) {
 	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
 	s.built = sync.OnceValue(func() map[string][]*schema.Model { return builtBy(f.Ref) })
 	s.users, s.using = sync.OnceValue(s.usersByFeature), sync.OnceValue(s.countUsers)
-	s.asked = sync.OnceValue(s.workOutQuestions)
+	s.asked = sync.OnceValue(s.questions)
 	s.tried = sync.OnceValue(s.calibration)
 	s.data = sync.OnceValue(s.dataFiles)
 	s.own = sync.OnceValue(s.listOwn)

@@ -2,7 +2,6 @@ package builder_test
 
 import (
 	"bytes"
-	"context"
 	"mime"
 	"net/http"
 	"net/http/httptest"
@@ -18,6 +17,7 @@ import (
 	browserpage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
+	"yearmark/testdata/chromium"
 	"yearmark/testdata/need"
 )
 
@@ -28,7 +28,7 @@ var ownPolicy = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^
 // nothing of the records runs, asks for another host or opens a dialog. The
 // pages that scripts make are among them, and addresses that mean harm.
 func TestNothingRunsInABrowser(t *testing.T) {
-	program := need.Chromium(t)
+	need.Chromium(t)
 	base := hostileBase(t)
 	all := strings.Join(payloads(t)[:10], " ")
 	for _, f := range fieldsOf(t, base) {
@@ -70,11 +70,7 @@ func TestNothingRunsInABrowser(t *testing.T) {
 			harm = append(harm, "a dialog: "+e.Message)
 		}
 	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(program), chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	defer stop()
-	tab, closeTab := chromedp.NewContext(allocator, chromedp.WithListener(listen))
-	defer closeTab()
+	tab := chromium.Tab(t, chromedp.WithListener(listen))
 	if _, err := chromedp.Call(tab, network.Enable, network.EnableParams{}); err != nil {
 		t.Fatal(err)
 	}

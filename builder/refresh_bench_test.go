@@ -21,8 +21,8 @@ import (
 	cdruntime "github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
+	"yearmark/testdata/chromium"
 	"yearmark/testdata/made"
-	"yearmark/testdata/need"
 )
 
 // previewed is a preview in a process of its own.
@@ -120,11 +120,8 @@ type watcher struct {
 
 func startWatcher(b *testing.B) *watcher {
 	b.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(need.Chromium(b)), chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	b.Cleanup(stop)
 	w := &watcher{told: make(chan sighting, 100)}
-	ctx, closeTab := chromedp.NewContext(allocator, chromedp.WithListener(func(event any) {
+	ctx := chromium.Tab(b, chromedp.WithListener(func(event any) {
 		if e, ok := event.(*cdruntime.EventBindingCalled); ok {
 			var s sighting
 			if err := json.Unmarshal([]byte(e.Payload), &s); err != nil {
@@ -133,7 +130,6 @@ func startWatcher(b *testing.B) *watcher {
 			w.told <- s
 		}
 	}))
-	b.Cleanup(closeTab)
 	w.ctx = ctx
 	_, err := chromedp.Call(ctx, cdruntime.Enable, cdp.Empty{})
 	if err == nil {

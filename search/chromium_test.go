@@ -12,6 +12,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"yearmark/testdata/chromium"
 	"yearmark/testdata/need"
 )
 
@@ -37,11 +38,7 @@ func site(t testing.TB, folder string) string {
 // tab opens a real browser on the page with nothing on it.
 func tab(t testing.TB, folder string) context.Context {
 	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(need.Chromium(t)), chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	tab, closeTab := chromedp.NewContext(allocator)
-	t.Cleanup(closeTab)
+	tab := chromium.Tab(t)
 	if err := chromedp.Do(tab, chromedp.Navigate(site(t, folder)+"/")); err != nil {
 		t.Fatal(err)
 	}

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -19,6 +18,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/invopop/jsonschema"
 
+	"yearmark/testdata/chromium"
 	"yearmark/testdata/need"
 )
 
@@ -220,7 +220,7 @@ func TestPageKnowsTheBounds(t *testing.T) {
 // that the site has, and takes in the file that it saves.
 func TestPanelSavesASubmission(t *testing.T) {
 	d := newTestDesk(t)
-	program := need.Chromium(t)
+	need.Chromium(t)
 	files := http.FileServer(http.Dir(scripts(t)))
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'")
@@ -236,11 +236,7 @@ func TestPanelSavesASubmission(t *testing.T) {
 		}
 	}))
 	defer server.Close()
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(program), chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	defer stop()
-	ctx, closeTab := chromedp.NewContext(allocator)
-	defer closeTab()
+	ctx := chromium.Tab(t)
 	if err := chromedp.Do(ctx, chromedp.Navigate(server.URL+"/")); err != nil {
 		t.Fatal(err)
 	}

@@ -26,7 +26,7 @@ import (
 
 	"yearmark/builder/charts"
 	"yearmark/builder/pages"
-	"yearmark/testdata/need"
+	"yearmark/testdata/chromium"
 )
 
 // browser is a Chromium that looks at a served site and remembers what it asked for.
@@ -65,14 +65,8 @@ func serve(t testing.TB, site *pages.Site) string {
 
 func openBrowser(t testing.TB, site *pages.Site) *browser {
 	t.Helper()
-	program := need.Chromium(t)
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(program), chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
 	b := &browser{t: t, base: serve(t, site)}
-	ctx, closeTab := chromedp.NewContext(allocator, chromedp.WithListener(b.listen))
-	t.Cleanup(closeTab)
-	b.ctx = ctx
+	b.ctx = chromium.Tab(t, chromedp.WithListener(b.listen))
 	call(b, network.Enable, network.EnableParams{})
 	call(b, runtime.Enable, cdp.Empty{})
 	call(b, log.Enable, cdp.Empty{})

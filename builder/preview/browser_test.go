@@ -9,7 +9,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"yearmark/testdata/need"
+	"yearmark/testdata/chromium"
 )
 
 // written is a page as the site writes it.
@@ -26,12 +26,7 @@ type tab struct {
 
 func openTab(t *testing.T) tab {
 	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(need.Chromium(t)), chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, closeTab := chromedp.NewContext(allocator)
-	t.Cleanup(closeTab)
-	return tab{t, ctx}
+	return tab{t, chromium.Tab(t)}
 }
 
 func (b tab) visit(address string) {

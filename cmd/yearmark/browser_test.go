@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"yearmark/builder/charts"
+	"yearmark/testdata/chromium"
 	"yearmark/testdata/need"
 )
 
@@ -41,7 +42,7 @@ const table = `new Promise(done => setTimeout(() => done(Object.fromEntries(
 // the site in a real browser, answers three questions in the form, and reads
 // the same year odds there as `date` prints for the same answers.
 func TestTheFormAndTheCommandGiveTheSameOdds(t *testing.T) {
-	program := need.Chromium(t)
+	need.Chromium(t)
 	content := filepath.Join(need.Root(t), "content")
 	site := filepath.Join(t.TempDir(), "site")
 	if status, _, stderr := command("publish", content, "--to", site); status != exitClean {
@@ -50,11 +51,7 @@ func TestTheFormAndTheCommandGiveTheSameOdds(t *testing.T) {
 	server := httptest.NewServer(http.FileServer(http.Dir(site)))
 	defer server.Close()
 
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(program), chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	defer stop()
-	tab, closeTab := chromedp.NewContext(allocator)
-	defer closeTab()
+	tab := chromium.Tab(t)
 	if err := chromedp.Do(tab, chromedp.Navigate(server.URL+"/date.html#model=plover")); err != nil {
 		t.Fatal(err)
 	}

@@ -15,6 +15,7 @@ import (
 
 	"yearmark/dating/tables"
 	"yearmark/dating/testdata/made"
+	"yearmark/testdata/chromium"
 	"yearmark/testdata/need"
 )
 
@@ -22,7 +23,7 @@ import (
 // has the engine's scripts, the test's scripts and some data.
 func browser(t testing.TB, data map[string][]byte) context.Context {
 	t.Helper()
-	path := need.Chromium(t)
+	need.Chromium(t)
 	mux := http.NewServeMux()
 	mux.Handle("/engine/", http.StripPrefix("/engine/", http.FileServer(http.Dir(filepath.Dir(engineScript(t))))))
 	mux.Handle("/test/", http.StripPrefix("/test/", http.FileServer(http.Dir("testdata"))))
@@ -38,11 +39,7 @@ func browser(t testing.TB, data map[string][]byte) context.Context {
 	mux.HandleFunc("/{$}", func(w http.ResponseWriter, _ *http.Request) { w.Write([]byte("<!doctype html><title>dating</title>")) })
 	server := httptest.NewServer(mux)
 	t.Cleanup(server.Close)
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.NoSandbox, chromedp.ExecPath(path), chromedp.DisableGPU)
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(stop)
-	ctx, closeTab := chromedp.NewContext(allocator)
-	t.Cleanup(closeTab)
+	ctx := chromium.Tab(t)
 	if err := chromedp.Do(ctx, chromedp.Navigate(server.URL+"/")); err != nil {
 		t.Fatal(err)
 	}

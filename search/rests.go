@@ -59,10 +59,10 @@ func (r *rests) onYears(c *schema.Claim, were edtf.Range, work func(*schema.Clai
 }
 
 // hold says that all of it is still so. changed names every record that is
-// another than before, or nil where that is not known.
-func (r *rests) hold(w *writer, changed map[recordName]bool) bool {
+// another than before, or is nil where that is not known.
+func (r *rests) hold(w *writer, changed []recordName) bool {
 	for _, on := range r.records {
-		if (changed == nil || changed[recordName{on.kind, on.id}]) && on.was != w.named(on.kind, on.id) {
+		if (changed == nil || slices.Contains(changed, recordName{on.kind, on.id})) && on.was != w.named(on.kind, on.id) {
 			return false
 		}
 	}

@@ -154,9 +154,14 @@ func (s *Sharder) stillGood(w *writer, records []schema.Record) []*keptDocuments
 
 // changed finds what is kept of each of the records, and names those records
 // that came or went since the last state. Where they are many it names none, and gives nil.
-func (s *Sharder) changed(records []schema.Record, kept []*keptDocuments) map[recordName]bool {
-	names := map[recordName]bool{}
-	note := func(r schema.Record) { names[recordName{r.Header().Kind, r.Header().ID}] = true }
+func (s *Sharder) changed(records []schema.Record, kept []*keptDocuments) []recordName {
+	names := []recordName{}
+	note := func(r schema.Record) {
+		name := recordName{r.Header().Kind, r.Header().ID}
+		if len(names) <= mostChanged && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
 	s.round++
 	for i, r := range records {
 		if kept[i] = s.kept[r]; kept[i] == nil {

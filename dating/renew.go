@@ -64,7 +64,7 @@ func (e *Engine) renew(in inputs, sources []string) *Engine {
 	claims := claimsOf(in, in.ref.Features.All())
 	parallel.For(len(e.features), func(i int) {
 		if d.features[i].Domain = in.domains[i]; in.domains[i] != e.features[i].Domain {
-			d.spoken[i] = d.listen(i, in, claims[i])
+			d.spoken[i] = d.listen(i, in, claims[i], noneBefore)
 			d.table.Features[i] = d.tabulate(i)
 			return
 		}

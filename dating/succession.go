@@ -1,6 +1,7 @@
 package dating
 
 import (
+	"maps"
 	"reflect"
 	"slices"
 	"sync"
@@ -19,27 +20,33 @@ import (
 type Succession struct {
 	mu   sync.Mutex
 	last *Engine
+	from inputs // of last
 }
 
 // Engine gives the engine of a state.
 func (s *Succession) Engine(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) *Engine {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	in := inputs{ref: ref, times: t, weights: w, models: ref.Models.All()}
 	if s.last == nil {
-		s.last = New(ref, t, w)
+		s.last = build(in)
 	} else {
-		s.last = s.last.next(inputs{ref: ref, times: t, weights: w, models: ref.Models.All()})
+		s.last = s.last.next(in, s.from)
 	}
+	s.from = in
 	return s.last
 }
 
-// next gives the engine that build would make of a later state. Domains and
-// tables of features are the old engine's where nothing about them differs.
-func (e *Engine) next(in inputs) *Engine {
+// next gives the engine that build would make of a later state; was is what e
+// was made from. Domains, tables of features and what models say of them are
+// the old engine's where nothing about them differs.
+func (e *Engine) next(in, was inputs) *Engine {
 	n := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: temper(in.ref)}}
 	records := in.ref.Features.All()
 	var claims []modelClaims
+	var unmoved []bool
 	var parts sync.WaitGroup
+	parts.Go(func() { unmoved = in.unmoved(was) })
 	parts.Go(func() { n.addModels(in) })
 	parts.Go(func() { claims = claimsOf(in, records) })
 	parts.Wait()
@@ -52,7 +59,11 @@ func (e *Engine) next(in inputs) *Engine {
 		if known && e.features[was].Record == records[i] && sameDomain(n.features[i].Domain, e.features[was].Domain) {
 			n.features[i].Domain = e.features[was].Domain
 		}
-		n.spoken[i] = n.listen(i, in, claims[i])
+		before := noneBefore
+		if known && unmoved != nil && n.features[i].Domain == e.features[was].Domain {
+			before = func(m int) ([]Voice, bool) { return e.spoken[was].of(m), unmoved[m] }
+		}
+		n.spoken[i] = n.listen(i, in, claims[i], before)
 		if known && byName && reflect.DeepEqual(n.rates(&n.features[i]), e.rates(&e.features[was])) {
 			n.table.Features[i] = n.tabulateAfter(e, i, was)
 		} else {
@@ -61,6 +72,33 @@ func (e *Engine) next(in inputs) *Engine {
 	})
 	n.nameAll()
 	return n
+}
+
+// unmoved says of every model whether its claims are what they were for an
+// engine before, with the same years and the same standings, as far as that is
+// known without asking for them. It gives nil where that holds of none.
+func (in inputs) unmoved(was inputs) []bool {
+	looseness := func(of inputs) map[string]schema.Number { return of.ref.Settings.Judgement.Looseness }
+	if !maps.Equal(looseness(in), looseness(was)) || len(in.models) != len(was.models) {
+		return nil
+	}
+	list := make([]bool, len(in.models))
+	parallel.For(len(list), func(i int) {
+		m := in.models[i]
+		list[i] = m == was.models[i] && in.weights.StandAsIn(was.weights, m) && sameWork(in.times, was.times, m)
+	})
+	return list
+}
+
+// sameWork says that the years of a model's claims were worked out once for both timelines.
+func sameWork(a, b *chronology.Timeline, m *schema.Model) bool {
+	for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
+		if len(claims) > 0 {
+			work := a.Work(claims[0])
+			return work != nil && work == b.Work(claims[0])
+		}
+	}
+	return true
 }
 
 // sameDomain says whether two domains of one record have the same outcomes.

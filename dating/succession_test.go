@@ -2,10 +2,13 @@ package dating_test
 
 import (
 	"bytes"
+	"maps"
 	"math/rand/v2"
 	"reflect"
+	"regexp"
 	"slices"
 	"testing"
+	"testing/fstest"
 
 	"yearmark/chronology"
 	"yearmark/dating"
@@ -29,8 +32,12 @@ func later(t *testing.T, ref *schema.Reference, r schema.Record, text []byte) *s
 	return next
 }
 
+// anyKind is the kind of a source that is not recalled.
+var anyKind = regexp.MustCompile(`(?m)^kind: (price-list|catalogue|letter|advertisement|factory-paper|book)$`)
+
 // TestASuccessionMakesTheEnginesOfNew writes at the demonstration and holds the
-// engine of every state against one made anew, figure by figure.
+// engine of every state, from years and standings that are renewed, against one
+// for which all is made anew, figure by figure.
 func TestASuccessionMakesTheEnginesOfNew(t *testing.T) {
 	ref, _, err := schema.Read("../content")
 	if err != nil {
@@ -42,21 +49,35 @@ func TestASuccessionMakesTheEnginesOfNew(t *testing.T) {
 		func(b []byte) []byte { return bytes.ReplaceAll(b, []byte("span: 196"), []byte("span: 197")) },
 		func(b []byte) []byte { return bytes.Replace(b, []byte("held: "), []byte("held: loose # "), 1) },
 		func(b []byte) []byte {
-			return bytes.Replace(b, []byte("kind: price-list"), []byte("kind: recollection"), 1)
+			return anyKind.ReplaceAll(b, []byte("kind: recollection"))
 		},
 		func([]byte) []byte { return nil },
 	}
 	random := rand.New(rand.NewPCG(4, 9))
 	s, shared := &dating.Succession{}, 0
 	var last *dating.Engine
-	for n := range 40 {
-		if n > 0 {
+	renewed, reweighed := chronology.Build(ref), provenance.Weigh(ref)
+	whole := ref
+	for n := range 400 {
+		if n%40 == 0 {
+			ref, _ = schema.Assemble(whole.Folder, whole.Settings, whole.Records(), whole.Pictures)
+		} else {
 			records := ref.Records()
 			r := records[random.IntN(len(records))]
-			ref = later(t, ref, r, edits[random.IntN(len(edits))](r.Header().Source))
+			text := edits[random.IntN(len(edits))](r.Header().Source)
+			if now, _ := schema.ReadRecord(r.Header().File, text); now == nil && text != nil {
+				continue // edited so often that it cannot be read
+			}
+			ref = later(t, ref, r, text)
 		}
-		times, weights := chronology.Build(ref), provenance.Weigh(ref)
-		got, want := s.Engine(ref, times, weights), dating.New(ref, times, weights)
+		if n%9 == 8 {
+			settings := ref.Settings
+			settings.Judgement.Looseness = maps.Clone(settings.Judgement.Looseness)
+			settings.Judgement.Looseness["loose"] = schema.Number{Value: float64(n) / 100}
+			ref, _ = schema.Assemble(ref.Folder, settings, ref.Records(), ref.Pictures)
+		}
+		renewed, reweighed = renewed.Renew(ref), reweighed.Renew(ref)
+		got, want := s.Engine(ref, renewed, reweighed), dating.New(ref, chronology.Build(ref), provenance.Weigh(ref))
 		if !reflect.DeepEqual(got.Table(), want.Table()) {
 			t.Fatalf("after edit %d the table is not that of an engine made anew", n)
 		}
@@ -79,5 +100,35 @@ func TestASuccessionMakesTheEnginesOfNew(t *testing.T) {
 	}
 	if shared == 0 {
 		t.Error("nothing is ever taken over from the engine before")
+	}
+}
+
+// TestASuccessionHearsOfSourcesBehindSources changes how far a source is
+// believed that no claim cites, but on which one that is cited relies.
+func TestASuccessionHearsOfSourcesBehindSources(t *testing.T) {
+	folder := fstest.MapFS{}
+	for name, text := range map[string]string{
+		"reference.yaml":    "name: Two\nyears: 1950/1980\n",
+		"makers/works.md":   "---\nrecord: maker\nname: The Works\n---\n",
+		"sources/book.md":   "---\nrecord: source\nname: Book\nkind: book\nrelies-on: [list]\n---\n",
+		"sources/list.md":   "---\nrecord: source\nname: List\nkind: price-list\n---\n",
+		"features/riser.md": "---\nrecord: feature\nname: Riser\nkind: choice\nvalues: [{id: ash}, {id: elm}]\n---\n",
+		"models/teal.md":    "---\nrecord: model\nname: Teal\nmaker: works\nmade: {span: 1960/1965, cites: [book]}\nfeatures:\n  - {feature: riser, value: ash, span: 1960/1962, cites: [book]}\n---\n",
+	} {
+		folder[name] = &fstest.MapFile{Data: []byte(text), Mode: 0o644}
+	}
+	ref, problems, err := schema.ReadFS(folder, "two")
+	if err != nil || len(problems) > 0 {
+		t.Fatal(problems, err)
+	}
+	times, weights := chronology.Build(ref), provenance.Weigh(ref)
+	s := &dating.Succession{}
+	before := s.Engine(ref, times, weights).Voices(0, 0)[0]
+	list, _ := ref.Sources.Get("list")
+	ref = later(t, ref, list, bytes.Replace(list.Header().Source, []byte("price-list"), []byte("recollection"), 1))
+	after := s.Engine(ref, times.Renew(ref), weights.Renew(ref)).Voices(0, 0)[0]
+	want := dating.New(ref, chronology.Build(ref), provenance.Weigh(ref)).Voices(0, 0)[0]
+	if !after.Same(want) || after.Credence == before.Credence {
+		t.Errorf("the claim is believed as %v, then as %v, want %v", before.Credence, after.Credence, want.Credence)
 	}
 }

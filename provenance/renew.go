@@ -41,6 +41,29 @@ func (w *Weighing) Renew(ref *schema.Reference) *Weighing {
 	return u
 }
 
+// StandAsIn says that what a model's claims say of its features is known to
+// stand here as in another weighing, without weighing any of it.
+func (w *Weighing) StandAsIn(other *Weighing, m *schema.Model) bool {
+	here, known := w.ofModel[m]
+	there, also := other.ofModel[m]
+	if !known || !also || w.base != nil || other.base != nil {
+		return false
+	}
+	for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
+		for _, c := range claims {
+			place, own := c.Place()
+			if !own {
+				return false
+			}
+			standing := w.standings[here+int32(place)].Load()
+			if standing == nil || standing != other.standings[there+int32(place)].Load() {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // fits says that the sources and examples of a later state make the same
 // graph: as many, of the same names, believed as much and relying on the same.
 func (g *graph) fits(ref *schema.Reference) bool {

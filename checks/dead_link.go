@@ -70,10 +70,8 @@ func (p *Pass) relative(l mention) {
 func (s *shared) target(from schema.Record, kind, id string) (known func() []string, there bool) {
 	switch kind {
 	case "source":
-		if example, isExample := (schema.Citation{Source: id}).ExampleID(); isExample {
-			if _, there := s.Ref.Examples.Get(example); there {
-				return nil, true
-			}
+		if _, there := s.Ref.Cited(id); there {
+			return nil, true
 		}
 		return onShelf(&s.Ref.Sources, id)
 	case "model":

@@ -37,16 +37,16 @@ func (s *Succession) Engine(ref *schema.Reference, t *chronology.Timeline, w *pr
 	return s.last
 }
 
-// next gives the engine that build would make of a later state; was is what e
+// next gives the engine that build would make of a later state; from is what e
 // was made from. Domains, tables of features and what models say of them are
 // the old engine's where nothing about them differs.
-func (e *Engine) next(in, was inputs) *Engine {
+func (e *Engine) next(in, from inputs) *Engine {
 	n := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: temper(in.ref)}}
 	records := in.ref.Features.All()
 	var claims []modelClaims
 	var unmoved []bool
 	var parts sync.WaitGroup
-	parts.Go(func() { unmoved = in.unmoved(was) })
+	parts.Go(func() { unmoved = in.unmoved(from) })
 	parts.Go(func() { n.addModels(in) })
 	parts.Go(func() { claims = claimsOf(in, records) })
 	parts.Wait()
@@ -60,8 +60,13 @@ func (e *Engine) next(in, was inputs) *Engine {
 			n.features[i].Domain = e.features[was].Domain
 		}
 		before := noneBefore
-		if known && unmoved != nil && n.features[i].Domain == e.features[was].Domain {
-			before = func(m int) ([]Voice, bool) { return e.spoken[was].of(m), unmoved[m] }
+		if known && n.features[i].Domain == e.features[was].Domain {
+			before = func(m int) ([]Voice, bool) {
+				if !unmoved[m] {
+					return nil, false
+				}
+				return e.spoken[was].of(m), true
+			}
 		}
 		n.spoken[i] = n.listen(i, in, claims[i], before)
 		if known && byName && reflect.DeepEqual(n.rates(&n.features[i]), e.rates(&e.features[was])) {
@@ -76,13 +81,13 @@ func (e *Engine) next(in, was inputs) *Engine {
 
 // unmoved says of every model whether its claims are what they were for an
 // engine before, with the same years and the same standings, as far as that is
-// known without asking for them. It gives nil where that holds of none.
+// known without asking for them.
 func (in inputs) unmoved(was inputs) []bool {
 	looseness := func(of inputs) map[string]schema.Number { return of.ref.Settings.Judgement.Looseness }
-	if !maps.Equal(looseness(in), looseness(was)) || len(in.models) != len(was.models) {
-		return nil
-	}
 	list := make([]bool, len(in.models))
+	if !maps.Equal(looseness(in), looseness(was)) || len(in.models) != len(was.models) {
+		return list
+	}
 	parallel.For(len(list), func(i int) {
 		m := in.models[i]
 		list[i] = m == was.models[i] && in.weights.StandAsIn(was.weights, m) && sameWork(in.times, was.times, m)

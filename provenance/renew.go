@@ -44,19 +44,14 @@ func (w *Weighing) Renew(ref *schema.Reference) *Weighing {
 // StandAsIn says that what a model's claims say of its features is known to
 // stand here as in another weighing, without weighing any of it.
 func (w *Weighing) StandAsIn(other *Weighing, m *schema.Model) bool {
-	here, known := w.ofModel[m]
-	there, also := other.ofModel[m]
-	if !known || !also || w.base != nil || other.base != nil {
-		return false
-	}
 	for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
 		for _, c := range claims {
-			place, own := c.Place()
-			if !own {
+			here, known := w.numberOf(c)
+			there, also := other.numberOf(c)
+			if !known || !also {
 				return false
 			}
-			standing := w.standings[here+int32(place)].Load()
-			if standing == nil || standing != other.standings[there+int32(place)].Load() {
+			if s := w.standings[here].Load(); s == nil || s != other.standings[there].Load() {
 				return false
 			}
 		}

@@ -254,13 +254,11 @@ func (l *linker) cites(list []Citation) {
 // cite wants a source or an example; mayBePlace says that the name stands
 // where an unquoted place would after its comma.
 func (l *linker) cite(c Citation, mayBePlace bool) {
-	if _, ok := l.ref.Sources.Get(c.Source); ok {
+	if _, ok := l.ref.Cited(c.Source); ok {
 		return
 	}
 	if id, ok := c.ExampleID(); ok {
-		if _, ok := l.ref.Examples.Get(id); !ok {
-			l.dangling(c.Pos, KindExample, id, ids(&l.ref.Examples))
-		}
+		l.dangling(c.Pos, KindExample, id, ids(&l.ref.Examples))
 		return
 	}
 	l.dangling(c.Pos, KindSource, c.Source, ids(&l.ref.Sources))

@@ -305,9 +305,9 @@ func (p *page) leaveNamed() {
 type placeKey struct{ source, place string }
 
 func (p *page) citeAnew(c schema.Citation) citeView {
-	a := p.sourceAnchor(c.Source)
-	v := citeView{Href: a.Href, Text: a.Text, Place: c.Place}
 	cited, known := p.ref.Cited(c.Source)
+	a := p.citedAnchor(cited, c.Source)
+	v := citeView{Href: a.Href, Text: a.Text, Place: c.Place}
 	if known {
 		v.Href += "#" + c.Anchor()
 	}
@@ -319,7 +319,13 @@ func (p *page) citeAnew(c schema.Citation) citeView {
 
 // sourceAnchor links what a citation names: a source, or an example.
 func (p *page) sourceAnchor(id string) anchor {
-	if cited, ok := p.ref.Cited(id); ok {
+	cited, _ := p.ref.Cited(id)
+	return p.citedAnchor(cited, id)
+}
+
+// citedAnchor links what a citation names, which is nil where it names nothing.
+func (p *page) citedAnchor(cited schema.Record, id string) anchor {
+	if cited != nil {
 		return anchor{p.to(cited.Address()), cited.Title()}
 	}
 	return anchor{p.to("sources/index.html"), id}

@@ -218,7 +218,7 @@ func citedInTheOpen(t *testing.T) map[string]bool {
 			}
 			id, _ := attribute(n.Parent, "id")
 			for a := range n.Descendants() {
-				if href, _ := attribute(a, "href"); strings.Contains(href, "#at") {
+				if href, _ := attribute(a, "href"); strings.Contains(href, "#at-") || strings.HasSuffix(href, "#at_large") {
 					open[d.path+"#"+id] = true
 				}
 			}

@@ -85,20 +85,20 @@ func (g *graph) named(name string) cited {
 // find finds a source or an example. First-hand is what is of its own time and
 // took its facts from nowhere else. Letters and recollections look back.
 func (g *graph) find(name string) cited {
-	if s, ok := g.ref.Sources.Get(name); ok {
-		c := cited{id: thing(s)}
-		switch schema.SourceKind(s.Kind.Value) {
-		case schema.FactoryPaper, schema.Catalogue, schema.PriceList, schema.Patent, schema.Advertisement, schema.ExaminedExample:
-			c.firstHand = len(s.ReliesOn) == 0
-		}
-		return c
+	r, known := g.ref.Cited(name)
+	if !known {
+		return cited{}
 	}
-	if id, ok := (schema.Citation{Source: name}).ExampleID(); ok {
-		if e, ok := g.ref.Examples.Get(id); ok {
-			return cited{thing(e), true}
-		}
+	s, isSource := r.(*schema.Source)
+	if !isSource {
+		return cited{thing(r), true}
 	}
-	return cited{}
+	c := cited{id: thing(s)}
+	switch schema.SourceKind(s.Kind.Value) {
+	case schema.FactoryPaper, schema.Catalogue, schema.PriceList, schema.Patent, schema.Advertisement, schema.ExaminedExample:
+		c.firstHand = len(s.ReliesOn) == 0
+	}
+	return c
 }
 
 // gather adds an address to those gathered, unless it is among them or empty.

@@ -2,8 +2,8 @@ package search
 
 import (
 	"encoding/binary"
-	"maps"
 	"slices"
+	"sync"
 
 	bleveindex "github.com/blevesearch/bleve_index_api"
 
@@ -64,13 +64,6 @@ func (x *exporter) numberAll() {
 		place := int(uint32(key))
 		x.order[n], x.number[place] = place, uint32(n)
 	}
-	firsts, lasts := map[int]bool{}, map[int]bool{}
-	for _, d := range x.docs {
-		if d.Dated() {
-			firsts[d.First], lasts[d.Last] = true, true
-		}
-	}
-	x.firsts, x.lasts = slices.Sorted(maps.Keys(firsts)), slices.Sorted(maps.Keys(lasts))
 }
 
 // mapInternal finds the document number of each of Bleve's own.
@@ -126,14 +119,14 @@ type entry struct {
 func (e *entry) word() bool { return e.key[0] != filterMark }
 
 // termFiles writes the t and p files and gives the first key of each.
-func (x *exporter) termFiles(entries []entry) []string {
+func (x *exporter) termFiles(entries []*entry) []string {
 	var starts []string
 	var begins []int
 	size := 0
-	for i := range entries {
-		n := len(entries[i].list) + len(entries[i].key)/2 + 4
+	for i, e := range entries {
+		n := len(e.list) + len(e.key)/2 + 4
 		if i == 0 || size+n > termShardSize {
-			starts, begins, size = append(starts, entries[i].key), append(begins, i), 0
+			starts, begins, size = append(starts, e.key), append(begins, i), 0
 		}
 		size += n
 	}
@@ -146,13 +139,18 @@ func (x *exporter) termFiles(entries []entry) []string {
 
 // termFile writes one t file and the p file that goes with it, which is empty
 // where nothing has places: first what there is, then the lists.
-func termFile(entries []entry) [2][]byte {
-	var head, lists, placeHead, places []byte
+func termFile(entries []*entry) [2][]byte {
+	var lists, places int
+	for _, e := range entries {
+		lists, places = lists+len(e.list), places+len(e.places)
+	}
+	w := termFileWriters.Get().(*termFileWriter)
+	defer termFileWriters.Put(w)
+	head, placeHead := w.head[:0], w.placeHead[:0]
 	head = binary.AppendUvarint(head, uint64(len(entries)))
 	placeHead = binary.AppendUvarint(placeHead, uint64(len(entries)))
 	before := ""
-	for i := range entries {
-		e := &entries[i]
+	for _, e := range entries {
 		head = bits.AppendFront(head, before, e.key)
 		before = e.key
 		head = binary.AppendUvarint(head, uint64(e.text))
@@ -162,12 +160,25 @@ func termFile(entries []entry) [2][]byte {
 			}
 		}
 		head = binary.AppendUvarint(head, uint64(len(e.list)))
-		lists = append(lists, e.list...)
 		placeHead = binary.AppendUvarint(placeHead, uint64(len(e.places)))
-		places = append(places, e.places...)
 	}
-	if len(places) > 0 {
-		places = append(placeHead, places...)
+	w.head, w.placeHead = head, placeHead
+	var files [2][]byte
+	files[0] = append(make([]byte, 0, len(head)+lists), head...)
+	for _, e := range entries {
+		files[0] = append(files[0], e.list...)
 	}
-	return [2][]byte{append(head, lists...), places}
+	if places > 0 {
+		files[1] = append(make([]byte, 0, len(placeHead)+places), placeHead...)
+		for _, e := range entries {
+			files[1] = append(files[1], e.places...)
+		}
+	}
+	return files
 }
+
+// termFileWriter is room for what stands before the lists of a t file and
+// before the places of its p file.
+type termFileWriter struct{ head, placeHead []byte }
+
+var termFileWriters = sync.Pool{New: func() any { return new(termFileWriter) }}

@@ -2,6 +2,7 @@ package search
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 
@@ -165,55 +166,48 @@ func (f *filterLists) merged(before, came []heldAt) []heldAt {
 }
 
 // filterEntries gives the lists of every filter, in order of key.
-func (x *exporter) filterEntries(f *filterLists) []entry {
-	entries := x.yearEntries()
-	for n := range f.lists {
-		if e := &f.lists[n].entry; e.text > 0 {
-			entries = append(entries, *e)
+func (x *exporter) filterEntries(f *filterLists) []*entry {
+	years := x.yearEntries()
+	entries := make([]*entry, 0, len(f.lists)+len(years))
+	for _, n := range f.book.sorted() {
+		e := &f.lists[n].entry
+		if e.text == 0 {
+			continue
 		}
+		for ; len(years) > 0 && years[0].key < e.key; years = years[1:] {
+			entries = append(entries, years[0])
+		}
+		entries = append(entries, e)
 	}
-	slices.SortFunc(entries, func(a, b entry) int { return cmp.Compare(a.key, b.key) })
-	return entries
-}
-
-// datedDocuments are the numbers of documents that have years, and those.
-type datedDocuments struct {
-	numbers       []uint32
-	firsts, lasts []int32
+	return append(entries, years...)
 }
 
 // yearEntries makes, for each first year that there is, the list of documents whose first year is
-// not after it, and for each last year of those whose last is not before it.
-func (x *exporter) yearEntries() []entry {
-	var dated datedDocuments
+// not after it, and for each last year of those whose last is not before it, in
+// order of key.
+func (x *exporter) yearEntries() []*entry {
+	firsts, lasts := map[int][]uint32{}, map[int][]uint32{}
 	for n, place := range x.order {
 		if d := x.docs[place]; d.Dated() {
-			dated.numbers = append(dated.numbers, uint32(n))
-			dated.firsts, dated.lasts = append(dated.firsts, int32(d.First)), append(dated.lasts, int32(d.Last))
+			firsts[d.First] = append(firsts[d.First], uint32(n))
+			lasts[d.Last] = append(lasts[d.Last], uint32(n))
 		}
 	}
-	entries := make([]entry, len(x.firsts)+len(x.lasts))
-	parallel.For(len(entries), func(i int) {
+	x.firsts, x.lasts = slices.Sorted(maps.Keys(firsts)), slices.Sorted(maps.Keys(lasts))
+	descending := slices.Clone(x.lasts)
+	slices.Reverse(descending)
+	entries := make([]*entry, 0, len(firsts)+len(lasts))
+	add := func(filter byte, years []int, docs map[int][]uint32) {
 		w := setWriters.Get().(*setWriter)
 		defer setWriters.Put(w)
-		w.docs = w.docs[:0]
-		filter, year := byte('<'), 0
-		if i < len(x.firsts) {
-			year = x.firsts[i]
-			for j, first := range dated.firsts {
-				if int(first) <= year {
-					w.docs = append(w.docs, dated.numbers[j])
-				}
-			}
-		} else {
-			filter, year = '>', x.lasts[i-len(x.firsts)]
-			for j, last := range dated.lasts {
-				if int(last) >= year {
-					w.docs = append(w.docs, dated.numbers[j])
-				}
-			}
+		set := newDocumentSet(len(x.order))
+		for _, year := range years {
+			set.add(docs[year])
+			entries = append(entries, &entry{key: filterKey(filter, strconv.Itoa(year)), text: set.size, list: w.setOf(set)})
 		}
-		entries[i] = entry{key: filterKey(filter, strconv.Itoa(year)), text: len(w.docs), list: w.set(w.docs, len(x.order))}
-	})
+	}
+	add('<', x.firsts, firsts)
+	add('>', descending, lasts)
+	slices.SortFunc(entries, func(a, b *entry) int { return cmp.Compare(a.key, b.key) })
 	return entries
 }

@@ -16,9 +16,9 @@ import (
 // posting is one document that has a term.
 type posting struct {
 	doc    uint32
-	freq   int
-	length int   // tokens of the field
-	places []int // of the term in the text
+	times  uint32
+	length uint32 // tokens of the field
+	places []int  // of the term in the text
 }
 
 // wordEntries reads every term of text and title, in order.
@@ -27,13 +27,13 @@ type posting struct {
 // frequencies (3 bits); for each document the gap to the one before, less 1, and
 // the frequency; then, for each heading that has the term, the same for
 // that heading, with places in the list in the place of document numbers, and the length of each heading.
-func (x *exporter) wordEntries() ([]entry, error) {
+func (x *exporter) wordEntries() ([]*entry, error) {
 	terms := make([]string, 0, len(x.dict.text))
 	for term := range x.dict.text {
 		terms = append(terms, term)
 	}
 	slices.Sort(terms)
-	entries := make([]entry, len(terms))
+	entries := make([]*entry, len(terms))
 	const stretch = 256
 	var group sync.WaitGroup
 	errs := make(chan error, len(terms)/stretch+1)
@@ -58,7 +58,7 @@ func (x *exporter) wordEntries() ([]entry, error) {
 }
 
 // readTerms reads some terms.
-func (x *exporter) readTerms(terms []string, entries []entry) error {
+func (x *exporter) readTerms(terms []string, entries []*entry) error {
 	return x.reading(func(r bleveindex.IndexReader) error {
 		var w listWriter
 		var text, more []posting
@@ -67,20 +67,22 @@ func (x *exporter) readTerms(terms []string, entries []entry) error {
 			if text, err = x.postings(text[:0], r, fieldText, term); err != nil {
 				return err
 			}
-			e := entry{key: term, text: len(text)}
-			w.Reset()
-			w.documents(text)
+			w.text.reset()
+			for _, p := range text {
+				w.text.docs, w.text.times = append(w.text.docs, p.doc), append(w.text.times, p.times)
+			}
 			for j, h := range headings {
+				w.heads[j].reset()
 				if x.dict.headings[j][term] == 0 {
 					continue
 				}
 				if more, err = x.postings(more[:0], r, h.field, term); err != nil {
 					return err
 				}
-				e.headings[j] = len(more)
-				w.heading(text, more)
+				w.heads[j].within(text, more)
 			}
-			e.list = slices.Clone(w.Bytes())
+			e := &entry{key: term, text: len(text)}
+			w.entry(e)
 			e.places = w.places(text)
 			entries[i] = e
 		}
@@ -104,7 +106,7 @@ func (x *exporter) postings(dst []posting, r bleveindex.IndexReader, field, term
 		if at == nil {
 			break
 		}
-		p := posting{doc: x.internal[at.ID.Value()], freq: int(at.Freq), length: int(math.Round(1 / (at.Norm * at.Norm)))}
+		p := posting{doc: x.internal[at.ID.Value()], times: uint32(at.Freq), length: uint32(math.Round(1 / (at.Norm * at.Norm)))}
 		for _, v := range at.Vectors {
 			p.places = append(p.places, int(v.Pos))
 		}
@@ -114,57 +116,73 @@ func (x *exporter) postings(dst []posting, r bleveindex.IndexReader, field, term
 	return dst, nil
 }
 
-// listWriter writes lists, keeping its room.
-type listWriter struct {
-	bits.Writer
-	gaps, counts, lengths []uint32
-	inText                []posting
+// column is a term in one field.
+type column struct {
+	docs    []uint32 // the documents by number; in a heading, by their places in the text's column
+	times   []uint32 // how often each has the term
+	lengths []uint32 // in a heading: its tokens
 }
 
-// heading writes the documents whose heading has the term.
-func (w *listWriter) heading(text, heading []posting) {
-	w.inText = within(w.inText[:0], text, heading)
-	w.documents(w.inText)
-	w.lengths = w.lengths[:0]
-	for i := range heading {
-		w.lengths = append(w.lengths, uint32(heading[i].length))
-	}
-	code := w.Counts(w.lengths)
-	for _, n := range w.lengths {
-		w.Count(uint64(n), code)
-	}
+func (c *column) reset() { c.docs, c.times, c.lengths = c.docs[:0], c.times[:0], c.lengths[:0] }
+
+// add adds a document whose heading has the term.
+func (c *column) add(doc, times, length uint32) {
+	c.docs, c.times, c.lengths = append(c.docs, doc), append(c.times, times), append(c.lengths, length)
 }
 
-// within appends a heading's postings with their places in the text list for document numbers.
-// Every heading is part of its document's text.
-func within(list, text, heading []posting) []posting {
+// within fills the column of a heading. Every heading is part of its document's text.
+func (c *column) within(text, heading []posting) {
 	at := 0
-	for i := range heading {
-		p := &heading[i]
+	for _, p := range heading {
 		for text[at].doc != p.doc {
 			at++
 		}
-		list = append(list, posting{doc: uint32(at), freq: p.freq})
+		c.add(uint32(at), p.times, p.length)
 	}
-	return list
 }
 
-// documents writes document numbers and frequencies.
-func (w *listWriter) documents(list []posting) {
-	w.gaps, w.counts = w.gaps[:0], w.counts[:0]
-	next := uint32(0)
-	for i := range list {
-		p := &list[i]
-		w.gaps = append(w.gaps, p.doc-next)
-		w.counts = append(w.counts, uint32(p.freq))
-		next = p.doc + 1
+// listWriter writes lists, keeping its room.
+type listWriter struct {
+	bits.Writer
+	gaps  []uint32
+	text  column
+	heads [len(headings)]column
+}
+
+// entry writes the columns as the list of a term.
+func (w *listWriter) entry(e *entry) {
+	w.Reset()
+	w.documents(&w.text)
+	for h := range w.heads {
+		head := &w.heads[h]
+		if e.headings[h] = len(head.docs); len(head.docs) == 0 {
+			continue
+		}
+		w.documents(head)
+		code := w.Counts(head.lengths)
+		for _, n := range head.lengths {
+			w.Count(uint64(n), code)
+		}
 	}
+	e.list = append(e.list[:0], w.Bytes()...)
+}
+
+// documents writes documents and how often they have the term.
+func (w *listWriter) documents(c *column) {
+	w.gapsBetween(c.docs)
 	k := bits.BestRice(w.gaps)
 	w.Bits(uint64(k), 5)
-	code := w.Counts(w.counts)
-	for i, gap := range w.gaps {
-		w.Rice(uint64(gap), k)
-		w.Count(uint64(w.counts[i]), code)
+	w.Pairs(w.gaps, k, c.times, w.Counts(c.times))
+}
+
+// gapsBetween sets the gaps to those between ascending numbers, each less 1; the
+// first is counted from -1.
+func (w *listWriter) gapsBetween(numbers []uint32) {
+	w.gaps = slices.Grow(w.gaps[:0], len(numbers))[:len(numbers)]
+	next := uint32(0)
+	for i, n := range numbers {
+		w.gaps[i] = n - next
+		next = n + 1
 	}
 }
 
@@ -179,22 +197,20 @@ func (w *listWriter) places(list []posting) []byte {
 			before = at
 		}
 	}
-	return w.writeGaps()
+	return w.appendGaps(nil)
 }
 
-// writeGaps writes places, each less the one before in its document: a
+// appendGaps appends places, each less the one before in its document: a
 // parameter (5 bits), then all of them.
-func (w *listWriter) writeGaps() []byte {
+func (w *listWriter) appendGaps(b []byte) []byte {
 	w.Reset()
 	w.gapList()
-	return slices.Clone(w.Bytes())
+	return append(b, w.Bytes()...)
 }
 
 // gapList writes a parameter (5 bits) and the gaps.
 func (w *listWriter) gapList() {
 	k := bits.BestRice(w.gaps)
 	w.Bits(uint64(k), 5)
-	for _, gap := range w.gaps {
-		w.Rice(uint64(gap), k)
-	}
+	w.Rices(w.gaps, k)
 }

@@ -3,6 +3,7 @@ package search
 import (
 	"encoding/binary"
 	"math"
+	mathbits "math/bits"
 	"slices"
 	"sync"
 )
@@ -10,46 +11,76 @@ import (
 // setWriter writes sets of documents, keeping its room.
 type setWriter struct {
 	listWriter
-	docs, rest []uint32
-	holders    []holder
+	docs    []uint32
+	holders []holder
 }
 
 var setWriters = sync.Pool{New: func() any { return new(setWriter) }}
 
-// set writes a set of so many documents: one bit that says whether those in it or
-// those outside follow, a parameter (5 bits), and the gaps.
+// set writes a set of documents, given by number, of so many.
 func (w *setWriter) set(docs []uint32, of int) []byte {
-	w.Reset()
-	rest := 2*len(docs) > of
-	if rest {
-		w.rest = appendComplement(w.rest[:0], docs, of)
-		docs = w.rest
+	if 2*len(docs) <= of {
+		return w.side(docs, false)
 	}
-	w.Flag(rest)
+	set := newDocumentSet(of)
+	set.add(docs)
+	return w.setOf(set)
+}
+
+// setOf writes a set.
+func (w *setWriter) setOf(set *documentSet) []byte {
+	outside := 2*set.size > set.of
+	w.docs = set.appendTo(w.docs[:0], outside)
+	return w.side(w.docs, outside)
+}
+
+// side writes one bit that says whether the documents in the set or those
+// outside follow, a parameter (5 bits), and the gaps.
+func (w *setWriter) side(docs []uint32, outside bool) []byte {
+	w.Reset()
+	w.Flag(outside)
 	w.numbers(docs)
 	return slices.Clone(w.Bytes())
 }
 
-func appendComplement(rest, docs []uint32, total int) []uint32 {
-	at := 0
-	for n := range uint32(total) {
-		if at < len(docs) && docs[at] == n {
-			at++
-			continue
-		}
-		rest = append(rest, n)
+// documentSet is a set of documents by number.
+type documentSet struct {
+	words []uint64 // 64w+b is in the set where bit b of word w is 1
+	of    int      // how many documents there are
+	size  int      // how many are in the set
+}
+
+func newDocumentSet(of int) *documentSet {
+	return &documentSet{words: make([]uint64, (of+63)/64), of: of}
+}
+
+// add adds documents that are not in the set.
+func (s *documentSet) add(docs []uint32) {
+	for _, n := range docs {
+		s.words[n/64] |= 1 << (n % 64)
 	}
-	return rest
+	s.size += len(docs)
+}
+
+// appendTo appends the documents in the set, or those outside.
+func (s *documentSet) appendTo(docs []uint32, outside bool) []uint32 {
+	for i, word := range s.words {
+		if outside {
+			word = ^word
+			if last := s.of - 64*i; last < 64 {
+				word &= 1<<last - 1
+			}
+		}
+		for ; word != 0; word &= word - 1 {
+			docs = append(docs, uint32(64*i+mathbits.TrailingZeros64(word)))
+		}
+	}
+	return docs
 }
 
 // numbers writes a parameter (5 bits) and ascending numbers.
 func (w *listWriter) numbers(docs []uint32) {
-	w.gaps = w.gaps[:0]
-	next := uint32(0)
-	for _, n := range docs {
-		w.gaps = append(w.gaps, n-next)
-		next = n + 1
-	}
+	w.gapsBetween(docs)
 	w.gapList()
 }
 

@@ -67,7 +67,7 @@ func (s *Sharder) Shards(ref *schema.Reference, years Years) (*Shards, error) {
 	}
 	x := newExporter(vectors)
 	s.standing.advance(vectors, x.order)
-	var filters, terms []entry
+	var filters, terms []*entry
 	var parts sync.WaitGroup
 	parts.Go(func() {
 		s.filters.advance()

@@ -77,7 +77,7 @@ func (s *Shards) packed() []File {
 
 // write makes the files from the entries of all filters and terms. What
 // documents' files have in common with those on the shelves is taken from there.
-func (x *exporter) write(filters, terms []entry, kept *shelves) *Shards {
+func (x *exporter) write(filters, terms []*entry, kept *shelves) *Shards {
 	starts := x.termFiles(append(filters, terms...))
 	wordStarts := x.wordFiles()
 	x.documentFiles(kept)

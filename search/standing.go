@@ -3,12 +3,13 @@ package search
 // standing is which documents there are in a state, by number, and what sets
 // it apart from the state before.
 type standing struct {
-	round   uint32    // of the state
-	order   []*vector // by number
-	slots   []*vector // where each document stays as long as it is there
-	numbers []uint32  // of the documents by slot
-	gone    []bool    // of the documents by slot: it is not there any more
-	free    []uint32  // slots
+	round   uint32                  // of the state
+	order   []*vector               // by number
+	slots   []*vector               // where each document stays as long as it is there
+	numbers []uint32                // of the documents by slot
+	lengths [][len(headings)]uint32 // of the headings of the documents by slot: their tokens
+	gone    []bool                  // of the documents by slot: it is not there any more
+	free    []uint32                // slots
 
 	came  []*vector // documents that were not there before, by number
 	moved []*vector // those that had other numbers
@@ -45,11 +46,15 @@ func (s *standing) enter(d *vector) {
 	s.came = append(s.came, d)
 	if n := len(s.free); n > 0 {
 		d.slot, s.free = s.free[n-1], s.free[:n-1]
-		s.slots[d.slot] = d
-		return
+	} else {
+		d.slot = uint32(len(s.slots))
+		s.slots, s.numbers, s.gone = append(s.slots, nil), append(s.numbers, 0), append(s.gone, false)
+		s.lengths = append(s.lengths, [len(headings)]uint32{})
 	}
-	d.slot = uint32(len(s.slots))
-	s.slots, s.numbers, s.gone = append(s.slots, d), append(s.numbers, 0), append(s.gone, false)
+	s.slots[d.slot] = d
+	for h, n := range d.heads {
+		s.lengths[d.slot][h] = uint32(n)
+	}
 }
 
 // settle forgets what is gone, once nothing tells of it any more.

@@ -38,6 +38,16 @@ type inversion struct {
 	state  staleness
 }
 
+// keep keeps the occurrences and gaps. The first time the occurrences
+// themselves are kept; later they go where those before them were.
+func (t *inversion) keep(occurs []occurrence, gaps []uint32) {
+	if t.gaps = append(t.gaps[:0], gaps...); t.occurs == nil {
+		t.occurs = slices.Clip(occurs)
+		return
+	}
+	t.occurs = append(t.occurs[:0], occurs...)
+}
+
 // entrance is a term in the documents that came. It is kept small, and apart
 // from the rest, since it is looked up for every term of every document.
 type entrance struct {
@@ -51,8 +61,8 @@ const unwanted = math.MaxUint32
 // occurrence is a term in a document.
 type occurrence struct {
 	slot  uint32
-	times uint32    // in the text
-	heads [2]uint32 // in each of headings
+	times uint32                // in the text
+	heads [len(headings)]uint32 // in each of headings
 }
 
 // advance turns round what the standing documents have changed.
@@ -183,11 +193,11 @@ func (v *inverted) gather(terms []uint32) {
 }
 
 // entries gives the entries of all terms that stand somewhere, in order.
-func (v *inverted) entries() []entry {
-	list := make([]entry, 0, len(v.terms))
+func (v *inverted) entries() []*entry {
+	list := make([]*entry, 0, len(v.terms))
 	for _, n := range v.books.terms.sorted() {
-		if t := &v.terms[n]; t.entry.text > 0 {
-			list = append(list, t.entry)
+		if e := &v.terms[n].entry; e.text > 0 {
+			list = append(list, e)
 		}
 	}
 	return list
@@ -207,8 +217,8 @@ func (v *inverted) words() []wordEntry {
 // postingWriter writes the entry of a term, keeping its room.
 type postingWriter struct {
 	listWriter
-	from  *inverted
-	lists [1 + len(headings)][]posting // in the text, in each of headings
+	from   *inverted
+	merged []occurrence
 }
 
 // write writes a stale term anew.
@@ -217,38 +227,33 @@ func (w *postingWriter) write(term uint32) {
 	occurs := t.occurs
 	if t.state == otherDocuments {
 		occurs = w.merge(t, &w.from.entering[term])
-		if t.occurs = nil; !w.from.once {
-			t.occurs, t.gaps = occurs, slices.Clone(w.gaps)
+		if !w.from.once {
+			t.keep(occurs, w.gaps)
 		}
-		t.entry = entry{key: w.from.books.terms.terms[term], text: len(occurs), places: w.writeGaps()}
+		t.entry.key, t.entry.text = w.from.books.terms.terms[term], len(occurs)
+		t.entry.places = w.appendGaps(t.entry.places[:0])
 	}
 	w.read(occurs)
-	w.Reset()
-	w.documents(w.lists[0])
-	t.entry.headings = [len(headings)]int{}
-	for h := range headings {
-		list := w.lists[1+h]
-		if t.entry.headings[h] = len(list); len(list) > 0 {
-			w.heading(w.lists[0], list)
-		}
-	}
-	t.entry.list = slices.Clone(w.Bytes())
+	w.entry(&t.entry)
 	t.state = fresh
 }
 
-// read reads occurrences as postings.
+// read sets the columns to occurrences.
 func (w *postingWriter) read(occurs []occurrence) {
-	for i := range w.lists {
-		w.lists[i] = w.lists[i][:0]
+	w.text.docs = slices.Grow(w.text.docs[:0], len(occurs))[:len(occurs)]
+	w.text.times = slices.Grow(w.text.times[:0], len(occurs))[:len(occurs)]
+	for h := range w.heads {
+		w.heads[h].reset()
 	}
 	for i := range occurs {
 		o := &occurs[i]
-		number := w.from.numbers[o.slot]
-		w.lists[0] = append(w.lists[0], posting{doc: number, freq: int(o.times)})
+		w.text.docs[i], w.text.times[i] = w.from.numbers[o.slot], o.times
+		if o.heads == [len(headings)]uint32{} {
+			continue
+		}
 		for h, times := range o.heads {
 			if times > 0 {
-				length := w.from.slots[o.slot].heads[h]
-				w.lists[1+h] = append(w.lists[1+h], posting{doc: number, freq: int(times), length: length})
+				w.heads[h].add(uint32(i), times, w.from.lengths[o.slot][h])
 			}
 		}
 	}
@@ -263,7 +268,7 @@ func (w *postingWriter) merge(t *inversion, e *entrance) []occurrence {
 		w.gaps = append(w.gaps, more...)
 		return came
 	}
-	list := make([]occurrence, 0, len(t.occurs)+len(came))
+	list := w.merged[:0]
 	gaps := t.gaps
 	from, of := 0, 0 // the first of those that stayed and are not in the list yet, and of its gaps
 	at := 0          // in gaps
@@ -291,5 +296,6 @@ func (w *postingWriter) merge(t *inversion, e *entrance) []occurrence {
 	}
 	stayed(len(t.occurs))
 	enter(math.MaxUint32)
+	w.merged = list
 	return list
 }

@@ -22,10 +22,17 @@ func (w *Writer) Bits(v uint64, n int) {
 		n = 32
 	}
 	w.held = w.held<<n | v&(1<<n-1)
-	if w.count += n; w.count >= 32 {
-		w.count -= 32
-		w.bytes = binary.BigEndian.AppendUint32(w.bytes, uint32(w.held>>w.count))
+	w.bytes, w.count = spill(w.bytes, w.held, w.count+n)
+}
+
+// spill writes out the first 32 of the bits held, where there are so many, and
+// gives how many are left.
+func spill(bytes []byte, held uint64, count int) ([]byte, int) {
+	if count < 32 {
+		return bytes, count
 	}
+	count -= 32
+	return binary.BigEndian.AppendUint32(bytes, uint32(held>>(count&63))), count
 }
 
 // Flag writes one bit.
@@ -47,12 +54,57 @@ func (w *Writer) Unary(v uint64) {
 
 // Rice writes v by the code of Golomb and Rice: v/2^k in unary, then k bits.
 func (w *Writer) Rice(v uint64, k int) {
-	if before := int(v>>k) + 1; before+k <= 32 {
-		w.Bits(1<<k|v&(1<<k-1), before+k)
+	if short, n := rice(v, k); n <= 32 {
+		w.Bits(short, n)
 		return
 	}
 	w.Unary(v >> k)
 	w.Bits(v, k)
+}
+
+// rice gives the bits of the code of Golomb and Rice without the noughts before
+// them, and how many they are with those.
+func rice(v uint64, k int) (short uint64, n int) {
+	return 1<<(k&63) | v&(1<<(k&63)-1), int(v>>(k&63)) + 1 + k
+}
+
+// Rices writes values as Rice does.
+func (w *Writer) Rices(values []uint32, k int) {
+	bytes, held, count := w.bytes, w.held, w.count
+	for _, v := range values {
+		short, n := rice(uint64(v), k)
+		if n > 32 {
+			w.bytes, w.held, w.count = bytes, held, count
+			w.Rice(uint64(v), k)
+			bytes, held, count = w.bytes, w.held, w.count
+			continue
+		}
+		held = held<<(n&63) | short
+		bytes, count = spill(bytes, held, count+n)
+	}
+	w.bytes, w.held, w.count = bytes, held, count
+}
+
+// Pairs writes each of the values as Rice does, and after it the small number
+// in the same place as Count does.
+func (w *Writer) Pairs(values []uint32, k int, small []uint32, code CountCode) {
+	bytes, held, count := w.bytes, w.held, w.count
+	for i, v := range values {
+		short, n := rice(uint64(v), k)
+		shortCount, m := code.bits(uint64(small[i]))
+		if n > 32 || m > 32 {
+			w.bytes, w.held, w.count = bytes, held, count
+			w.Rice(uint64(v), k)
+			w.Count(uint64(small[i]), code)
+			bytes, held, count = w.bytes, w.held, w.count
+			continue
+		}
+		held = held<<(n&63) | short
+		bytes, count = spill(bytes, held, count+n)
+		held = held<<(m&63) | shortCount
+		bytes, count = spill(bytes, held, count+m)
+	}
+	w.bytes, w.held, w.count = bytes, held, count
 }
 
 // Gamma writes v, 1 or more, by the gamma code of Elias.
@@ -110,8 +162,8 @@ func BestRice(values []uint32) int {
 // gammaCode is the parameter that stands for the gamma code.
 const gammaCode = 7
 
-// Counts writes small numbers, 1 or more, by whichever code takes the fewest bits: three
-// bits say which.
+// Counts chooses, for small numbers, 1 or more, the code that takes the fewest
+// bits, and writes which it is in three bits.
 func (w *Writer) Counts(values []uint32) CountCode {
 	gamma := uint64(0)
 	var costs [3]uint64 // by the code of Golomb and Rice with each parameter
@@ -141,4 +193,13 @@ func (w *Writer) Count(v uint64, code CountCode) {
 		return
 	}
 	w.Rice(v-1, int(code))
+}
+
+// bits gives the bits of a number without the noughts before them, and how many
+// they are with those.
+func (code CountCode) bits(v uint64) (short uint64, n int) {
+	if code == gammaCode {
+		return v, 2*bits.Len64(v) - 1
+	}
+	return rice(v-1, int(code))
 }

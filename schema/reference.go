@@ -66,7 +66,8 @@ func (r *Reference) Horizon() edtf.Range {
 
 // Records gives every record: makers, models, features, sources, examples, pages, each in order of identifier.
 func (r *Reference) Records() []Record {
-	var all []Record
+	size := r.Makers.Len() + r.Models.Len() + r.Features.Len() + r.Sources.Len() + r.Examples.Len() + r.Pages.Len()
+	all := make([]Record, 0, size)
 	all = appendRecords(all, &r.Makers)
 	all = appendRecords(all, &r.Models)
 	all = appendRecords(all, &r.Features)

@@ -21,6 +21,8 @@ type recordName struct {
 	id   string
 }
 
+func nameOf(r schema.Record) recordName { return recordName{r.Header().Kind, r.Header().ID} }
+
 type restsOn struct {
 	kind schema.Kind
 	id   string

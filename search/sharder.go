@@ -2,6 +2,7 @@ package search
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -22,8 +23,9 @@ type Sharder struct {
 
 	mu       sync.Mutex
 	lexicon  *words.Lexicon
-	kept     map[schema.Record]*keptDocuments
-	round    int // counts the states
+	records  []schema.Record  // of the state before
+	kept     []*keptDocuments // of each of records
+	all      []*vector        // in order
 	standing *standing
 	inverted *inverted
 	filters  *filterLists
@@ -32,9 +34,8 @@ type Sharder struct {
 
 // keptDocuments are a record's, and what they rest on.
 type keptDocuments struct {
-	rests   rests
+	rests   *rests // nil where no other state will follow
 	vectors []*vector
-	round   int // the last in which the record was there
 }
 
 // atOnce is how many records are taken apart before their terms are numbered.
@@ -84,7 +85,7 @@ func (s *Sharder) Shards(ref *schema.Reference, years Years) (*Shards, error) {
 		for _, v := range vectors {
 			*v = vector{doc: v.doc}
 		}
-		vectors, s.standing, s.inverted, s.filters, s.lexicon, s.kept = nil, nil, nil, nil, nil, nil
+		vectors, s.standing, s.inverted, s.filters, s.lexicon = nil, nil, nil, nil, nil
 		return x.write(filters, terms, &shelves{}), nil
 	}
 	shards := x.write(filters, terms, s.shelves)
@@ -96,44 +97,78 @@ func (s *Sharder) Shards(ref *schema.Reference, years Years) (*Shards, error) {
 
 // forget begins anew with no document kept.
 func (s *Sharder) forget() {
-	s.lexicon, s.kept, s.shelves, s.standing = &words.Lexicon{}, map[schema.Record]*keptDocuments{}, &shelves{}, newStanding()
+	s.records, s.kept, s.all = nil, nil, nil
+	s.lexicon, s.shelves, s.standing = &words.Lexicon{}, &shelves{}, newStanding()
 	s.inverted = &inverted{standing: s.standing, once: s.Once, books: newBooks()}
 	s.filters = &filterLists{standing: s.standing, book: &s.inverted.books.filters}
 }
 
-// vectors gives every document, by kind and address.
+// vectors gives every document, by kind and address. The caller must not
+// change the slice.
 func (s *Sharder) vectors(w *writer) ([]*vector, error) {
 	records := w.ref.Records()
-	still := s.stillGood(w, records)
-	kept := make(map[schema.Record]*keptDocuments, len(records))
+	kept := s.stillGood(w, records)
+	var anew []int
+	for i, k := range kept {
+		if k == nil {
+			anew = append(anew, i)
+		}
+	}
+	for some := range slices.Chunk(anew, atOnce) {
+		s.takeApart(w, records, some, kept)
+	}
+	all, err := s.arranged(records, kept)
+	if s.records, s.kept, s.all = nil, nil, nil; err != nil {
+		return nil, err
+	}
+	if !s.Once {
+		s.records, s.kept, s.all = records, kept, all
+	}
+	return all, nil
+}
+
+// arranged gives the documents of all records in order.
+func (s *Sharder) arranged(records []schema.Record, kept []*keptDocuments) ([]*vector, error) {
+	if all, ok := s.exchanged(records, kept); ok {
+		return all, nil
+	}
 	var all []*vector
-	var anew []schema.Record
-	for i, r := range records {
-		if still[i] == nil {
-			anew = append(anew, r)
-			continue
-		}
-		kept[r] = still[i]
-		all = append(all, still[i].vectors...)
+	for _, k := range kept {
+		all = append(all, k.vectors...)
 	}
-	for from := 0; from < len(anew); from += atOnce {
-		some := anew[from:min(from+atOnce, len(anew))]
-		for i, k := range s.takeApart(w, some) {
-			all = append(all, k.vectors...)
-			if !s.Once {
-				kept[some[i]] = k
-			}
-		}
-	}
-	s.kept = kept
 	all = inOrder(all)
-	for i := 1; i < len(all); i++ {
-		if all[i].doc.Address == all[i-1].doc.Address {
-			return nil, fmt.Errorf("two documents have the address %q: %s and %s", all[i].doc.Address, all[i-1].doc.ID, all[i].doc.ID)
+	for i, v := range all {
+		if v.place = i; i > 0 && v.doc.Address == all[i-1].doc.Address {
+			return nil, fmt.Errorf("two documents have the address %q: %s and %s", v.doc.Address, all[i-1].doc.ID, v.doc.ID)
 		}
 	}
 	return all, nil
 }
+
+// exchanged gives the documents of the state before with those that are new in
+// the places of those that they stand for, where nothing else is new.
+func (s *Sharder) exchanged(records []schema.Record, kept []*keptDocuments) (all []*vector, ok bool) {
+	if len(records) != len(s.records) || len(records) == 0 {
+		return nil, false
+	}
+	all = slices.Clone(s.all)
+	for i, now := range kept {
+		before := s.kept[i]
+		if now == before {
+			continue
+		}
+		if nameOf(records[i]) != nameOf(s.records[i]) || !slices.EqualFunc(now.vectors, before.vectors, inOnePlace) {
+			return nil, false
+		}
+		for n, v := range now.vectors {
+			v.place = before.vectors[n].place
+			all[v.place] = v
+		}
+	}
+	return all, true
+}
+
+func inOnePlace(a, b *vector) bool { return a.kind == b.kind && a.doc.Address == b.doc.Address }
 
 // stillGood gives what is kept of each of the records and rests on nothing that changed.
 func (s *Sharder) stillGood(w *writer, records []schema.Record) []*keptDocuments {
@@ -155,30 +190,42 @@ func (s *Sharder) stillGood(w *writer, records []schema.Record) []*keptDocuments
 // changed finds what is kept of each of the records, and names those records
 // that came or went since the last state. Where they are many it names none, and gives nil.
 func (s *Sharder) changed(records []schema.Record, kept []*keptDocuments) []recordName {
-	names := []recordName{}
-	note := func(r schema.Record) {
-		name := recordName{r.Header().Kind, r.Header().ID}
-		if len(names) <= mostChanged && !slices.Contains(names, name) {
-			names = append(names, name)
-		}
+	head, tail := inCommon(s.records, records)
+	copy(kept, s.kept[:head])
+	copy(kept[len(kept)-tail:], s.kept[len(s.kept)-tail:])
+	before := make(map[schema.Record]*keptDocuments, len(s.records)-tail-head)
+	for i, r := range s.records[head : len(s.records)-tail] {
+		before[r] = s.kept[head+i]
 	}
-	s.round++
-	for i, r := range records {
-		if kept[i] = s.kept[r]; kept[i] == nil {
-			note(r)
+	names := map[recordName]bool{}
+	for i, r := range records[head : len(records)-tail] {
+		if k, known := before[r]; known {
+			kept[head+i] = k
+			delete(before, r)
 		} else {
-			kept[i].round = s.round
+			names[nameOf(r)] = true
 		}
 	}
-	for r, k := range s.kept {
-		if k.round != s.round {
-			note(r)
-		}
+	for r := range before {
+		names[nameOf(r)] = true
 	}
 	if len(names) > mostChanged {
 		return nil
 	}
-	return names
+	return slices.AppendSeq([]recordName{}, maps.Keys(names))
+}
+
+// inCommon says how many records two lists have in common at the beginning and,
+// of the rest, at the end.
+func inCommon(a, b []schema.Record) (head, tail int) {
+	short := min(len(a), len(b))
+	for head < short && a[head] == b[head] {
+		head++
+	}
+	for tail < short-head && a[len(a)-1-tail] == b[len(b)-1-tail] {
+		tail++
+	}
+	return head, tail
 }
 
 // mostChanged is how many changed records are looked for by name.
@@ -199,20 +246,20 @@ func inOrder(all []*vector) []*vector {
 	return slices.Concat(kinds...)
 }
 
-// takeApart makes the documents of records, several at once, and numbers their
-// terms in the order of the records.
-func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments {
-	list := make([]*keptDocuments, len(records))
+// takeApart makes the documents of some of the records, several at once, and
+// numbers their terms in the order of the records.
+func (s *Sharder) takeApart(w *writer, records []schema.Record, some []int, made []*keptDocuments) {
 	takers := sync.Pool{New: func() any { return newTaker(s.lexicon) }}
-	take := func(i int) []takenApart {
+	take := func(n int) []takenApart {
 		t := takers.Get().(*taker)
 		defer takers.Put(t)
-		list[i] = &keptDocuments{}
+		made[n] = &keptDocuments{}
 		one := writer{ref: w.ref, years: w.years, work: w.work}
 		if !s.Once {
-			one.rests = &list[i].rests
+			one.rests = &rests{}
+			made[n].rests = one.rests
 		}
-		one.add(records[i])
+		one.add(records[n])
 		apart := make([]takenApart, len(one.docs))
 		for at := range one.docs {
 			one.docs[at].bound()
@@ -221,21 +268,19 @@ func (s *Sharder) takeApart(w *writer, records []schema.Record) []*keptDocuments
 		return apart
 	}
 	var number sync.WaitGroup // what was taken apart is numbered while more is taken apart
-	for from := 0; from < len(records); from += takenAtOnce {
-		some := list[from:min(from+takenAtOnce, len(list))]
-		apart := make([][]takenApart, len(some))
-		parallel.For(len(some), func(i int) { apart[i] = take(from + i) })
+	for few := range slices.Chunk(some, takenAtOnce) {
+		apart := make([][]takenApart, len(few))
+		parallel.For(len(few), func(i int) { apart[i] = take(few[i]) })
 		number.Wait()
 		number.Go(func() {
-			for i, k := range some {
+			for i, n := range few {
 				for _, t := range apart[i] {
-					k.vectors = append(k.vectors, s.inverted.vector(t))
+					made[n].vectors = append(made[n].vectors, s.inverted.vector(t))
 				}
 			}
 		})
 	}
 	number.Wait()
-	return list
 }
 
 // takenAtOnce is how many records are taken apart before their terms are

@@ -25,6 +25,7 @@ type vector struct {
 	times  []byte   // how often each of words was met
 	asked  filtering
 
+	place int    // among all documents in order
 	slot  uint32 // see standing
 	round uint32 // the last round of it in which the document was there
 }

@@ -23,7 +23,7 @@ type exporter struct {
 	number []uint32 // document number of each place
 	firsts []int    // the first years that documents have, each once, ascending
 	lasts  []int
-	files  []File
+	files  []part
 
 	// Of those that read an index out: the index, its dictionary, and the
 	// document number of each of Bleve's own, which differ from build to build.
@@ -131,7 +131,7 @@ func (x *exporter) termFiles(entries []*entry) []string {
 		size += n
 	}
 	begins = append(begins, len(entries))
-	pairs := make([][2][]byte, len(starts))
+	pairs := make([]pair, len(starts))
 	parallel.For(len(pairs), func(n int) { pairs[n] = termFile(entries[begins[n]:begins[n+1]]) })
 	x.addPairs("t", "p", pairs)
 	return starts
@@ -139,7 +139,7 @@ func (x *exporter) termFiles(entries []*entry) []string {
 
 // termFile writes one t file and the p file that goes with it, which is empty
 // where nothing has places: first what there is, then the lists.
-func termFile(entries []*entry) [2][]byte {
+func termFile(entries []*entry) pair {
 	var lists, places int
 	for _, e := range entries {
 		lists, places = lists+len(e.list), places+len(e.places)
@@ -163,18 +163,17 @@ func termFile(entries []*entry) [2][]byte {
 		placeHead = binary.AppendUvarint(placeHead, uint64(len(e.places)))
 	}
 	w.head, w.placeHead = head, placeHead
-	var files [2][]byte
-	files[0] = append(make([]byte, 0, len(head)+lists), head...)
+	data, other := append(make([]byte, 0, len(head)+lists), head...), []byte(nil)
 	for _, e := range entries {
-		files[0] = append(files[0], e.list...)
+		data = append(data, e.list...)
 	}
 	if places > 0 {
-		files[1] = append(make([]byte, 0, len(placeHead)+places), placeHead...)
+		other = append(make([]byte, 0, len(placeHead)+places), placeHead...)
 		for _, e := range entries {
-			files[1] = append(files[1], e.places...)
+			other = append(other, e.places...)
 		}
 	}
-	return files
+	return pairOf(data, other)
 }
 
 // termFileWriter is room for what stands before the lists of a t file and

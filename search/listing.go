@@ -18,7 +18,7 @@ func (x *exporter) wordFiles() []string {
 	count, before := 0, ""
 	flush := func() {
 		if count > 0 {
-			x.add("w", len(starts)-1, append(binary.AppendUvarint(nil, uint64(count)), body...))
+			x.add("w", len(starts)-1, partOf("", append(binary.AppendUvarint(nil, uint64(count)), body...)))
 		}
 		body, count, before = body[:0], 0, ""
 	}
@@ -41,13 +41,13 @@ func (x *exporter) wordFiles() []string {
 // shelves keep the d and c files of one state for the next.
 type shelves struct {
 	order []*Document // by number
-	files [][2][]byte
+	files []pair
 }
 
 // documentFiles writes the d files and, beside those whose documents have
 // claims to show, the c files. It keeps them.
 func (x *exporter) documentFiles(kept *shelves) {
-	now := shelves{order: make([]*Document, len(x.order)), files: make([][2][]byte, (len(x.order)+docsPerShard-1)/docsPerShard)}
+	now := shelves{order: make([]*Document, len(x.order)), files: make([]pair, (len(x.order)+docsPerShard-1)/docsPerShard)}
 	for n, place := range x.order {
 		now.order[n] = x.docs[place]
 	}
@@ -69,7 +69,7 @@ func (s *shelves) on(n int) []*Document {
 
 // documentFile writes a d file and its c file, which is empty where none of
 // the documents has claims to show.
-func documentFile(docs []*Document) [2][]byte {
+func documentFile(docs []*Document) pair {
 	var body, claims []byte
 	some := false
 	for _, d := range docs {
@@ -80,7 +80,7 @@ func documentFile(docs []*Document) [2][]byte {
 	if !some {
 		claims = nil
 	}
-	return [2][]byte{body, claims}
+	return pairOf(body, claims)
 }
 
 // appendDocument appends kind, identifier, title, line about it, and address, which is empty where it
@@ -134,6 +134,6 @@ func (x *exporter) orderFiles() {
 		for _, number := range x.number[n*docsPerOrder : min((n+1)*docsPerOrder, len(x.number))] {
 			w.Bits(uint64(number), width)
 		}
-		x.add("o", n, w.Bytes())
+		x.add("o", n, partOf("", w.Bytes()))
 	}
 }

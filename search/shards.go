@@ -82,39 +82,54 @@ func (x *exporter) write(filters, terms []*entry, kept *shelves) *Shards {
 	wordStarts := x.wordFiles()
 	x.documentFiles(kept)
 	x.orderFiles()
-	return named(append([]File{{"root.bin", x.root(starts, wordStarts)}}, x.files...))
+	return named(append([]part{partOf("root.bin", x.root(starts, wordStarts))}, x.files...))
 }
 
+// part is one of the files, before it is known which folder they go into.
+type part struct {
+	name string
+	data []byte
+	sum  [sha256.Size]byte
+}
+
+func partOf(name string, data []byte) part { return part{name, data, sha256.Sum256(data)} }
+
+// pair is a file and another that goes with it, which is empty where it has
+// nothing to hold. They have no names yet.
+type pair [2]part
+
+func pairOf(data, other []byte) pair { return pair{partOf("", data), partOf("", other)} }
+
 // named puts the files into a folder named by the hash of all they hold.
-func named(files []File) *Shards {
-	sums := make([][sha256.Size]byte, len(files))
-	parallel.For(len(files), func(i int) { sums[i] = sha256.Sum256(files[i].Data) })
-	hash := sha256.New()
-	for i, f := range files {
-		fmt.Fprintf(hash, "%s %x\n", f.Name, sums[i])
+func named(files []part) *Shards {
+	var list []byte
+	for i := range files {
+		list = append(append(list, files[i].name...), ' ')
+		list = append(hex.AppendEncode(list, files[i].sum[:]), '\n')
 	}
-	folder := hex.EncodeToString(hash.Sum(nil))[:12]
-	s := &Shards{plain: make(map[string][]byte, len(files))}
-	for _, f := range files {
-		name := folder + "/" + f.Name
-		s.names = append(s.names, name)
-		s.plain[name] = f.Data
+	hash := sha256.Sum256(list)
+	folder := hex.EncodeToString(hash[:])[:12]
+	s := &Shards{names: make([]string, len(files)), plain: make(map[string][]byte, len(files))}
+	for i, f := range files {
+		s.names[i] = folder + "/" + f.name
+		s.plain[s.names[i]] = f.data
 	}
 	return s
 }
 
 // add adds a file of a family.
-func (x *exporter) add(family string, n int, data []byte) {
-	x.files = append(x.files, File{Name: family + strconv.Itoa(n) + ".bin", Data: data})
+func (x *exporter) add(family string, n int, p part) {
+	p.name = family + strconv.Itoa(n) + ".bin"
+	x.files = append(x.files, p)
 }
 
 // addPairs adds the files of a family and of another that goes with it, where
 // that has something to hold.
-func (x *exporter) addPairs(family, other string, pairs [][2][]byte) {
-	for n, pair := range pairs {
-		x.add(family, n, pair[0])
-		if len(pair[1]) > 0 {
-			x.add(other, n, pair[1])
+func (x *exporter) addPairs(family, other string, pairs []pair) {
+	for n := range pairs {
+		x.add(family, n, pairs[n][0])
+		if len(pairs[n][1].data) > 0 {
+			x.add(other, n, pairs[n][1])
 		}
 	}
 }

@@ -23,7 +23,7 @@ import (
 type document struct {
 	path string
 	tree *html.Node
-	ids  map[string]bool
+	ids  map[string]int // how often each identifier stands on it
 }
 
 // documents parses every page of the demonstration, once.
@@ -43,7 +43,13 @@ func documents(t testing.TB) []document {
 			if err != nil {
 				t.Fatal(err)
 			}
-			parsed.list = append(parsed.list, document{p, tree, map[string]bool{}})
+			ids := map[string]int{}
+			for n := range tree.Descendants() {
+				if id, ok := attribute(n, "id"); ok {
+					ids[id]++
+				}
+			}
+			parsed.list = append(parsed.list, document{p, tree, ids})
 		}
 	})
 	return parsed.list
@@ -78,12 +84,9 @@ func hasClass(n *html.Node, name string) bool {
 func TestNoDeadLink(t *testing.T) {
 	list := map[string]document{}
 	for _, d := range documents(t) {
-		for n := range d.tree.Descendants() {
-			if id, ok := attribute(n, "id"); ok {
-				if d.ids[id] {
-					t.Errorf("%s: the identifier %q stands twice", d.path, id)
-				}
-				d.ids[id] = true
+		for id, times := range d.ids {
+			if times > 1 {
+				t.Errorf("%s: the identifier %q stands %d times", d.path, id, times)
 			}
 		}
 		list[d.path] = d
@@ -125,7 +128,7 @@ func follow(t *testing.T, d document, address string, files map[string]bool, lis
 		return
 	}
 	state := strings.HasSuffix(to, "date.html") || strings.HasSuffix(to, "search.html")
-	if u.Fragment != "" && path.Ext(to) == ".html" && !list[to].ids[u.Fragment] && !(state && strings.Contains(u.Fragment, "=")) {
+	if u.Fragment != "" && path.Ext(to) == ".html" && list[to].ids[u.Fragment] == 0 && !(state && strings.Contains(u.Fragment, "=")) {
 		t.Errorf("%s: no identifier %q on %s", d.path, u.Fragment, to)
 	}
 }
@@ -152,7 +155,7 @@ func TestReasonsLeadToTheirPlaces(t *testing.T) {
 		}
 		for _, c := range claims.Cites {
 			places++
-			if page, anchor, _ := strings.Cut(c.Address, "#"); !list[page].ids[anchor] {
+			if page, anchor, _ := strings.Cut(c.Address, "#"); list[page].ids[anchor] == 0 {
 				t.Errorf("%q leads to %q, which is nowhere", c.Words, c.Address)
 			}
 		}
@@ -167,14 +170,9 @@ func TestReasonsLeadToTheirPlaces(t *testing.T) {
 // it, and a withdrawn claim's note at its own.
 func TestEveryClaimHasItsAddress(t *testing.T) {
 	d := demonstrationFacts(t)
-	ids := map[string]map[string]bool{}
+	ids := map[string]map[string]int{}
 	for _, doc := range documents(t) {
-		ids[doc.path] = map[string]bool{}
-		for n := range doc.tree.Descendants() {
-			if id, ok := attribute(n, "id"); ok {
-				ids[doc.path][id] = true
-			}
-		}
+		ids[doc.path] = doc.ids
 	}
 	places := citedInTheOpen(t)
 	claims := 0
@@ -184,12 +182,12 @@ func TestEveryClaimHasItsAddress(t *testing.T) {
 			if len(c.Citations()) > 0 && !places[c.Address()] {
 				t.Errorf("the claim %s is more than a click from the place that it is cited from", c.Key())
 			}
-			if page, anchor, _ := strings.Cut(c.Address(), "#"); !ids[page][anchor] {
+			if page, anchor, _ := strings.Cut(c.Address(), "#"); ids[page][anchor] == 0 {
 				t.Errorf("the claim %s is not at %s", c.Key(), c.Address())
 			}
 		}
 		for _, w := range m.Withdrawn {
-			if !ids[m.Address()][w.ID.Value] {
+			if ids[m.Address()][w.ID.Value] == 0 {
 				t.Errorf("the withdrawn claim %s/%s has no note", m.ID, w.ID.Value)
 			}
 		}
@@ -197,7 +195,7 @@ func TestEveryClaimHasItsAddress(t *testing.T) {
 	for _, m := range d.ref.Makers.All() {
 		for _, c := range m.Claims() {
 			claims++
-			if page, anchor, _ := strings.Cut(c.Address(), "#"); !ids[page][anchor] {
+			if page, anchor, _ := strings.Cut(c.Address(), "#"); ids[page][anchor] == 0 {
 				t.Errorf("the claim %s is not at %s", c.Key(), c.Address())
 			}
 		}

@@ -95,7 +95,7 @@ func (p *page) example(e *schema.Example) exampleView {
 	v.Dating = p.datingOf(answer)
 	v.Observed = p.observed(e, answer)
 	v.Documented = p.documented(e, answer)
-	if cited := p.cited().of("example-" + e.ID); cited != nil {
+	if cited := p.restingOn("example-" + e.ID); cited != nil {
 		v.Cited = p.places(cited)
 	}
 	v.Base = p.base(e.Title(), "A bow examined for the register: what was seen on it and what that makes of its year.", "examples/index.html")

@@ -49,7 +49,7 @@ func (s *Site) addMade() {
 }
 
 // wanted is what readers asked for of one state of a site.
-type wanted struct{ pages, search, dating atomic.Bool }
+type wanted struct{ pages, citings, search, dating atomic.Bool }
 
 // note notes what kind of file was asked for.
 func (w *wanted) note(path string) {
@@ -63,13 +63,21 @@ func (w *wanted) note(path string) {
 	}
 }
 
+// restingOn gives what cites a source or example, or nil where nothing does.
+func (s *Site) restingOn(id string) *citedSource {
+	s.wanted.citings.Store(true)
+	return s.citings().of(id)
+}
+
 // Warm works out what readers asked for of the state before, so that they need
 // not wait when they ask again; where there was none, what they may ask for.
 func (s *Site) Warm(before *Site) {
 	var parts sync.WaitGroup
 	if before == nil || before.wanted.pages.Load() {
-		parts.Go(func() { s.cited() })
 		parts.Go(func() { s.seen() })
+	}
+	if before == nil || before.wanted.citings.Load() {
+		parts.Go(func() { s.citings() })
 	}
 	for folder, files := range s.made {
 		if before == nil || folder == searchFolder && before.wanted.search.Load() || folder == datingFolder && before.wanted.dating.Load() {

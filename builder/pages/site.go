@@ -22,7 +22,7 @@ type Site struct {
 	facts   Facts
 	ref     *schema.Reference
 	frames  *frames
-	cited   func() *citings
+	citings func() *citings
 	dated   *datings
 	seen    func() map[string][]*schema.Example // by model
 	users   func() map[string][]userOf          // by feature
@@ -49,7 +49,7 @@ func New(f Facts) (*Site, error) {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
 	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}, frames: &frames{known: map[frameKey]template.HTML{}}}
-	s.cited = sync.OnceValue(func() *citings { return f.Looked.citings(f.Ref) })
+	s.citings = sync.OnceValue(func() *citings { return f.Looked.citings(f.Ref) })
 	if s.dated = (&datings{f.Apart}); f.Apart == nil {
 		s.dated.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
 	}

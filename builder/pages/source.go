@@ -73,7 +73,7 @@ const usesShown = 400
 
 // sourceUses lists what cites the source, place by place.
 func (p *page) sourceUses(id string, v *sourceView) {
-	cited := p.cited().of(id)
+	cited := p.restingOn(id)
 	if cited == nil {
 		return
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"yearmark/chronology"
@@ -115,4 +116,25 @@ func TestASharderForgetsTermsOutOfUse(t *testing.T) {
 		t.Errorf("%d terms are known where %d are used", n, used)
 	}
 	same(t, s, ref, "after forgetting")
+}
+
+// TestASharderGoesOnAfterAStateItRefuses hands over a feature with one value
+// twice, whose two documents have one address, between states that are good.
+func TestASharderGoesOnAfterAStateItRefuses(t *testing.T) {
+	s, ref := &Sharder{}, register(t)
+	same(t, s, ref, "at first")
+	feature := ref.Features.All()[0]
+	var twice []byte
+	for line := range bytes.Lines(feature.Source) {
+		if bytes.HasPrefix(line, []byte("  - {id: ")) {
+			twice = bytes.Replace(feature.Source, line, slices.Concat(line, line), 1)
+			break
+		}
+	}
+	broken := changed(t, ref, feature.File, twice)
+	if _, err := s.Shards(broken, chronology.Build(broken)); err == nil || !strings.Contains(err.Error(), "have the address") {
+		t.Errorf("two documents with one address: got %v", err)
+	}
+	same(t, s, changed(t, ref, ref.Pages.All()[0].File, nil), "without a page")
+	same(t, s, ref, "at last")
 }

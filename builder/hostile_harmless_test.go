@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"net/url"
 	"path"
 	"path/filepath"
@@ -213,18 +214,25 @@ func harmlessTable(t *testing.T, name string, data []byte) {
 	}
 }
 
+// markupOf gives what XML is made of, as far as it can be read.
+func markupOf(t *testing.T, name string, data []byte) iter.Seq[xml.Token] {
+	return func(yield func(xml.Token) bool) {
+		for d := xml.NewDecoder(bytes.NewReader(data)); ; {
+			token, err := d.Token()
+			if err != nil && !errors.Is(err, io.EOF) {
+				t.Errorf("%s: %v", name, err)
+			}
+			if err != nil || !yield(token) {
+				return
+			}
+		}
+	}
+}
+
 // harmlessDrawing takes a drawing apart by itself, without the checks' own eyes.
 func harmlessDrawing(t *testing.T, name string, data []byte) {
 	t.Helper()
-	for d := xml.NewDecoder(bytes.NewReader(data)); ; {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			return
-		}
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			return
-		}
+	for token := range markupOf(t, name, data) {
 		if _, is := token.(xml.Directive); is {
 			t.Errorf("%s has a document type", name)
 		}
@@ -250,15 +258,7 @@ func harmlessDrawing(t *testing.T, name string, data []byte) {
 // readers may follow.
 func harmlessFeed(t *testing.T, name string, data []byte) {
 	t.Helper()
-	for d := xml.NewDecoder(bytes.NewReader(data)); ; {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			return
-		}
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			return
-		}
+	for token := range markupOf(t, name, data) {
 		element, is := token.(xml.StartElement)
 		if !is {
 			continue

@@ -172,7 +172,8 @@ func (w *listWriter) documents(c *column) {
 	w.gapsBetween(c.docs)
 	k := bits.BestRice(w.gaps)
 	w.Bits(uint64(k), 5)
-	w.Pairs(w.gaps, k, c.times, w.Counts(c.times))
+	code := w.Counts(c.times)
+	w.Pairs(w.gaps, k, c.times, code)
 }
 
 // gapsBetween sets the gaps to those between ascending numbers, each less 1; the

@@ -17,7 +17,7 @@ import (
 const (
 	restingPercent    = 200
 	restingBytes      = 1980 << 20
-	restingBytesApart = 2050 << 20
+	restingBytesApart = 2200 << 20
 )
 
 // restCollector lets the collector rest below a bound, unless whoever runs the

@@ -115,6 +115,11 @@ func TestASharderForgetsTermsOutOfUse(t *testing.T) {
 	if n := len(s.inverted.books.terms.terms); n > 4*used+2000 {
 		t.Errorf("%d terms are known where %d are used", n, used)
 	}
+	for n := range s.inverted.terms {
+		if term := &s.inverted.terms[n]; term.entry.text == 0 && cap(term.occurs)+cap(term.gaps)+cap(term.entry.list) > 0 {
+			t.Fatalf("the term %q stands nowhere and keeps room", s.inverted.books.terms.terms[n])
+		}
+	}
 	same(t, s, ref, "after forgetting")
 }
 

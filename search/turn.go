@@ -38,16 +38,6 @@ type inversion struct {
 	state  staleness
 }
 
-// keep keeps the occurrences and gaps. The first time the occurrences
-// themselves are kept; later they go where those before them were.
-func (t *inversion) keep(occurs []occurrence, gaps []uint32) {
-	if t.gaps = append(t.gaps[:0], gaps...); t.occurs == nil {
-		t.occurs = slices.Clip(occurs)
-		return
-	}
-	t.occurs = append(t.occurs[:0], occurs...)
-}
-
 // entrance is a term in the documents that came. It is kept small, and apart
 // from the rest, since it is looked up for every term of every document.
 type entrance struct {
@@ -153,7 +143,7 @@ func (v *inverted) turn() {
 			v.entering[n] = entrance{next: unwanted}
 		}
 	}
-	v.stale = v.stale[:0]
+	v.stale, v.occurs, v.gaps = v.stale[:0], nil, nil
 }
 
 // stretch is how many of the first terms occur about atATime times.
@@ -175,9 +165,6 @@ func (v *inverted) gather(terms []uint32) {
 		e := &v.entering[n]
 		e.next, e.gap = size, gaps
 		size, gaps = size+e.documents, gaps+e.times
-	}
-	if !v.once {
-		v.occurs = nil // the terms keep what they were given
 	}
 	v.occurs = slices.Grow(v.occurs[:0], int(size))[:size]
 	v.gaps = slices.Grow(v.gaps[:0], int(gaps))[:gaps]
@@ -227,8 +214,12 @@ func (w *postingWriter) write(term uint32) {
 	occurs := t.occurs
 	if t.state == otherDocuments {
 		occurs = w.merge(t, &w.from.entering[term])
+		if len(occurs) == 0 {
+			*t = inversion{} // nor does it keep its room: such terms may be many
+			return
+		}
 		if !w.from.once {
-			t.keep(occurs, w.gaps)
+			t.occurs, t.gaps = append(t.occurs[:0], occurs...), append(t.gaps[:0], w.gaps...)
 		}
 		t.entry.key, t.entry.text = w.from.books.terms.terms[term], len(occurs)
 		t.entry.places = w.appendGaps(t.entry.places[:0])

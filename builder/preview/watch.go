@@ -99,6 +99,9 @@ type watch struct {
 	first time.Time // when the first of the changes came that wait to be told
 	files map[string]bool
 	all   bool
+
+	since  time.Time       // when a second began in which burst files make a burst
+	recent map[string]bool // what was told of in it
 }
 
 func (w *watch) follow(ctx context.Context, changed func(Changes)) error {
@@ -159,17 +162,30 @@ func (w *watch) take(event fsnotify.Event) bool {
 // pause is how long to wait for more.
 func (w *watch) pause() time.Duration {
 	quiet := quietFor
-	if len(w.files) >= burst || w.all {
+	if w.all || w.gathering() {
 		quiet = quietBurst
 	}
 	return min(quiet, max(0, quietAtMost-time.Since(w.first)))
 }
 
+// gathering says that files come in numbers. Those told of a moment ago count
+// with those that wait, since where the machine is busy a burst has gaps.
+func (w *watch) gathering() bool {
+	if time.Since(w.since) > quietAtMost {
+		w.recent = nil
+	}
+	return len(w.files)+len(w.recent) >= burst
+}
+
 // changes gives what was gathered, and begins anew.
 func (w *watch) changes() Changes {
 	c := Changes{All: w.all}
+	if len(w.recent) == 0 {
+		w.since, w.recent = time.Now(), map[string]bool{}
+	}
 	for name := range w.files {
 		c.Files = append(c.Files, name)
+		w.recent[name] = true
 	}
 	w.first, w.files, w.all = time.Time{}, nil, false
 	return c

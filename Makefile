@@ -40,7 +40,7 @@ $(FETCHED)/aircraft.dat:
 
 ## vet: formatting and the compiler's own doubts
 vet:
-	@test -z "$$(gofmt -l cmd schema chronology provenance checks dating search builder bench testdata)" || { gofmt -l .; echo "run gofmt -w on these files"; exit 1; }
+	@test -z "$$(gofmt -l cmd schema chronology provenance checks dating search builder site exchange bench testdata)" || { gofmt -l .; echo "run gofmt -w on these files"; exit 1; }
 	go vet ./...
 
 ## bench: the ratios, each against a bare baseline in the same run

@@ -12,7 +12,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"yearmark/builder/pages"
+	"yearmark/site/pages"
 	"yearmark/testdata/made"
 )
 

@@ -1,8 +1,8 @@
 package builder
 
 import (
-	"yearmark/builder/compare"
-	"yearmark/builder/exports"
+	"yearmark/exchange/compare"
+	"yearmark/exchange/exports"
 )
 
 // State is the study as one side of a comparison.

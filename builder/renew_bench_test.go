@@ -10,7 +10,7 @@ import (
 	"testing"
 	"time"
 
-	"yearmark/builder/pages"
+	"yearmark/site/pages"
 	"yearmark/testdata/made"
 )
 

@@ -8,9 +8,9 @@ import (
 	"sync"
 	"time"
 
-	"yearmark/builder/pages"
 	"yearmark/builder/preview"
 	"yearmark/checks"
+	"yearmark/site/pages"
 )
 
 // Pauses of the stage: how often a file that cannot be read is tried again

@@ -11,19 +11,19 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"yearmark/builder/compare"
-	"yearmark/builder/exports"
 	"yearmark/builder/output"
-	"yearmark/builder/pages"
-	"yearmark/builder/pictures"
 	"yearmark/checks"
 	"yearmark/chronology"
 	"yearmark/dating"
 	"yearmark/dating/tables"
+	"yearmark/exchange/compare"
+	"yearmark/exchange/exports"
 	"yearmark/provenance"
 	"yearmark/schema"
 	"yearmark/schema/parallel"
 	"yearmark/search"
+	"yearmark/site/pages"
+	"yearmark/site/pictures"
 )
 
 // Study is one reference and all that follows from it. What takes long is

@@ -21,7 +21,7 @@ import (
 func site(t testing.TB, folder string) string {
 	t.Helper()
 	mux := http.NewServeMux()
-	js := filepath.Join(need.Root(t), "builder", "site", "js")
+	js := filepath.Join(need.Root(t), "site", "assets", "js")
 	mux.Handle("/js/", http.StripPrefix("/js/", http.FileServer(http.Dir(js))))
 	mux.Handle("/search/", http.StripPrefix("/search/", http.FileServer(http.Dir(folder))))
 	mux.HandleFunc("/{$}", func(w http.ResponseWriter, _ *http.Request) {

@@ -22,7 +22,7 @@ import (
 func split[T any](t *testing.T, task map[string]any) []T {
 	t.Helper()
 	node := need.Node(t)
-	task["module"] = filepath.Join(need.Root(t), "builder", "site", "js", "search")
+	task["module"] = filepath.Join(need.Root(t), "site", "assets", "js", "search")
 	data, err := json.Marshal(task)
 	if err != nil {
 		t.Fatal(err)

@@ -116,7 +116,7 @@ func ask[T any](t testing.TB, p page, questions []pageQuestion) []timed[T] {
 	node := need.Node(t)
 	here := filepath.Join(need.Root(t), "search", "testdata", "answer.mjs")
 	task, err := json.Marshal(map[string]any{
-		"engine": filepath.Join(need.Root(t), "builder", "site", "js", "search", "engine.js"),
+		"engine": filepath.Join(need.Root(t), "site", "assets", "js", "search", "engine.js"),
 		"folder": p.folder, "root": p.root, "questions": questions, "cold": p.cold,
 	})
 	if err != nil {

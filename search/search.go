@@ -4,7 +4,7 @@
 //
 // A question is planned here, from the index's own dictionary: which terms
 // stand for each word, its beginning or its misspelling. Bleve scores them by
-// BM25. The module builder/site/js/search plans and scores alike.
+// BM25. The module site/assets/js/search plans and scores alike.
 package search
 
 import (

@@ -26,7 +26,7 @@ const (
 	docsPerOrder  = 2048
 )
 
-// formatVersion is the first byte of the root file. The module builder/site/js/search reads this version only.
+// formatVersion is the first byte of the root file. The module site/assets/js/search reads this version only.
 const formatVersion = 1
 
 // Shards reads the finished index back out as the files from which the page

@@ -12,7 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"yearmark/builder/intake/blank"
+	"yearmark/exchange/intake/blank"
 )
 
 //go:embed all:files

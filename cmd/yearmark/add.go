@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"yearmark/builder/intake/blank"
+	"yearmark/exchange/intake/blank"
 	"yearmark/schema"
 )
 

@@ -13,7 +13,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"yearmark/builder/charts"
+	"yearmark/site/charts"
 	"yearmark/testdata/chromium"
 	"yearmark/testdata/need"
 )

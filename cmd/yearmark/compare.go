@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
-	"yearmark/builder/compare"
+	"yearmark/exchange/compare"
 )
 
 func compareCommand() *cobra.Command {

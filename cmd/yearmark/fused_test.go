@@ -15,7 +15,7 @@ import (
 // the same bytes on any machine, so none of their products may be fused with a
 // sum, which processors of some kinds do unless the product is converted (Go
 // specification, "Floating-point operators").
-var reckoning = []string{"./schema/...", "./provenance", "./chronology/...", "./dating/...", "./bench", "./builder/charts"}
+var reckoning = []string{"./schema/...", "./provenance", "./chronology/...", "./dating/...", "./bench", "./site/charts"}
 
 var fused = regexp.MustCompile(`(?m)\(([^()\s]+\.go:\d+)\)\s+FN?M(?:ADD|SUB)[DS]\s`)
 

@@ -13,28 +13,51 @@ import (
 	"yearmark/testdata/need"
 )
 
-// house lists what each room may import of this module. Arrows point down
-// only: a room that is missing here, or an arrow that is not, fails the test.
-// A room's own lower rooms (those whose path begins with its own) are always
-// open to it.
-var house = map[string][]string{
-	"schema/edtf":        {},
-	"schema":             {"schema/edtf"},
-	"chronology/network": {},
-	"chronology":         {"schema", "schema/edtf"},
-	"provenance":         {"schema", "schema/edtf"},
-	"checks":             {"schema", "schema/edtf", "chronology", "provenance"},
-	"dating":             {"schema", "schema/edtf", "chronology", "provenance"},
-	"dating/tables":      {"dating", "schema", "schema/edtf", "chronology", "provenance"},
-	"search":             {"schema", "schema/edtf"},
-	"bench":              {},
-	"builder":            {"schema", "schema/edtf", "chronology", "provenance", "checks", "dating", "dating/tables", "search", "bench"},
-	"cmd/yearmark":       {"builder", "builder/starter", "schema", "schema/edtf", "checks", "dating", "search"},
-	"testdata/made":      {},
-	"testdata/need":      {},
+// house lists what each package may import of this module. Arrows point down
+// only: a package that is missing here, or an arrow that is not, fails the
+// test, and so does an arrow listed here that nothing uses.
+var house = map[string]string{
+	"schema/edits":       "",
+	"schema/edtf":        "",
+	"schema/parallel":    "",
+	"schema":             "schema/edits schema/edtf schema/parallel",
+	"chronology/network": "",
+	"chronology":         "chronology/network schema schema/edtf schema/parallel",
+	"provenance":         "schema",
+	"checks":             "chronology provenance schema schema/edtf schema/parallel",
+	"dating/odds":        "",
+	"dating":             "chronology dating/odds provenance schema schema/edtf schema/parallel",
+	"dating/tables":      "dating dating/odds schema schema/parallel",
+	"search/bits":        "",
+	"search/words":       "",
+	"search":             "schema schema/edits schema/edtf schema/parallel search/bits search/words",
+	"bench":              "",
+
+	"site/assets":   "",
+	"site/markup":   "",
+	"site/charts":   "schema/edtf site/markup",
+	"site/listing":  "schema site/markup",
+	"site/prose":    "schema",
+	"site/pictures": "checks",
+	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf site/assets site/charts site/listing site/markup site/pictures site/prose",
+
+	"exchange/compare":        "checks chronology dating dating/odds provenance schema schema/parallel",
+	"exchange/intake/blank":   "schema",
+	"exchange/intake":         "dating schema",
+	"exchange/sheets/csl":     "schema schema/edtf",
+	"exchange/sheets":         "chronology dating exchange/sheets/csl provenance schema schema/edtf",
+	"exchange/exports/linked": "chronology schema schema/edtf",
+	"exchange/exports":        "chronology dating exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",
+
+	"builder/output":  "",
+	"builder/preview": "",
+	"builder/starter": "exchange/intake/blank",
+	"builder":         "builder/output builder/preview checks chronology dating dating/tables exchange/compare exchange/exports provenance schema schema/parallel search site/pages site/pictures",
+
+	"cmd/yearmark": "builder builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/sheets schema schema/edtf schema/parallel search",
 }
 
-// engines lists libraries that one room hides from all others.
+// engines lists libraries that one package hides from all others.
 var engines = map[string]string{
 	"github.com/blevesearch/": "search",
 	"go.yaml.in/":             "schema",
@@ -47,7 +70,7 @@ type listed struct {
 	Imports    []string
 }
 
-func rooms(t *testing.T) []listed {
+func packages(t *testing.T) []listed {
 	t.Helper()
 	cmd := exec.Command("go", "list", "-json=ImportPath,Imports", "./...")
 	cmd.Dir = need.Root(t)
@@ -69,43 +92,67 @@ func rooms(t *testing.T) []listed {
 	return all
 }
 
-// roomOf gives the row of the house that a package belongs to.
-func roomOf(path string) string {
-	for p := path; p != "."; p = filepath.Dir(p) {
-		if _, ok := house[p]; ok {
-			return p
-		}
-	}
-	return ""
-}
-
 func TestArrowsPointDownOnly(t *testing.T) {
-	for _, l := range rooms(t) {
+	for _, l := range packages(t) {
 		path := strings.TrimPrefix(l.ImportPath, "yearmark/")
-		room := roomOf(path)
-		if room == "" {
-			t.Errorf("%s stands in no room of the house; give it a row in this table", path)
+		if strings.Contains(path, "testdata/") {
+			for _, imported := range l.Imports {
+				if below, ours := strings.CutPrefix(imported, "yearmark/"); ours && !strings.Contains(below, "testdata/") {
+					t.Errorf("%s imports %s; what makes test data stands on its own", path, below)
+				}
+			}
 			continue
 		}
+		row, ok := house[path]
+		if !ok {
+			t.Errorf("%s has no row in the table of the house", path)
+		}
+		allowed := strings.Fields(row)
 		for _, imported := range l.Imports {
 			below, ours := strings.CutPrefix(imported, "yearmark/")
-			if !ours || roomOf(below) == room || strings.HasPrefix(below, room+"/") {
-				continue
-			}
-			if !slices.Contains(house[room], roomOf(below)) {
+			if ours && !slices.Contains(allowed, below) {
 				t.Errorf("%s imports %s, which the house does not allow", path, below)
+			}
+		}
+		for _, below := range allowed {
+			if !slices.Contains(l.Imports, "yearmark/"+below) {
+				t.Errorf("%s may import %s and does not; take it out of the table", path, below)
+			}
+			if _, ok := house[below]; !ok {
+				t.Errorf("%s may import %s, which is not a package of the house", path, below)
+			}
+		}
+	}
+}
+
+// layers is the picture of the house from above: what stands in one layer
+// knows nothing of its peers in other folders nor of the layers above it.
+var layers = []string{"schema", "chronology provenance bench", "checks dating search", "exchange", "site", "builder", "cmd"}
+
+func TestRowsFollowTheLayers(t *testing.T) {
+	layer := map[string]int{}
+	for i, names := range layers {
+		for name := range strings.FieldsSeq(names) {
+			layer[name] = i
+		}
+	}
+	folder := func(path string) string { top, _, _ := strings.Cut(path, "/"); return top }
+	for path, row := range house {
+		for below := range strings.FieldsSeq(row) {
+			if folder(path) != folder(below) && layer[folder(below)] >= layer[folder(path)] {
+				t.Errorf("%s may import %s, which does not stand below it", path, below)
 			}
 		}
 	}
 }
 
 func TestEnginesAreHidden(t *testing.T) {
-	for _, l := range rooms(t) {
+	for _, l := range packages(t) {
 		path := strings.TrimPrefix(l.ImportPath, "yearmark/")
-		for library, room := range engines {
+		for library, owner := range engines {
 			for _, imported := range l.Imports {
-				if strings.HasPrefix(imported, library) && path != room && !strings.HasPrefix(path, room+"/") {
-					t.Errorf("%s imports %s, which only %s may know", path, imported, room)
+				if strings.HasPrefix(imported, library) && path != owner && !strings.HasPrefix(path, owner+"/") {
+					t.Errorf("%s imports %s, which only %s may know", path, imported, owner)
 				}
 			}
 		}

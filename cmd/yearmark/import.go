@@ -12,8 +12,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
-	"yearmark/builder/sheets"
 	"yearmark/checks"
+	"yearmark/exchange/sheets"
 )
 
 func importCommand() *cobra.Command {

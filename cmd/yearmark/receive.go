@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
-	"yearmark/builder/intake"
+	"yearmark/exchange/intake"
 )
 
 // receiveFlags are what `receive` is asked.

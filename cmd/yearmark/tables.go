@@ -12,7 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
-	"yearmark/builder/sheets"
+	"yearmark/exchange/sheets"
 )
 
 func tablesCommand() *cobra.Command {

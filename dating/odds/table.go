@@ -1,7 +1,7 @@
 // Package odds is the arithmetic of dating: which of many pairs of model and
 // year a set of observations speaks for, and what to look at next. It knows
 // tables of chances and nothing of records; package dating fills the tables.
-// The same functions exist in builder/site/js/dating, and both are held to
+// The same functions exist in site/assets/js/dating, and both are held to
 // the same vectors.
 //
 // All of it is pure: no file, clock, randomness or log, and a Table may be

@@ -106,7 +106,7 @@ func makeCases(t testing.TB, plain, references, each int) *cases {
 }
 
 func engineScript(t testing.TB) string {
-	return filepath.Join(need.Root(t), "builder", "site", "js", "dating", "engine.js")
+	return filepath.Join(need.Root(t), "site", "assets", "js", "dating", "engine.js")
 }
 
 func TestNodeAgrees(t *testing.T) {

@@ -1,6 +1,6 @@
 // Package bits packs ascending numbers and strings tightly enough that no
 // compression on the way gains much. The module
-// builder/site/js/search/bits.js reads what it writes.
+// site/assets/js/search/bits.js reads what it writes.
 package bits
 
 import (

@@ -1,5 +1,5 @@
 // Package words splits text into the terms that are searched for. The module
-// builder/site/js/search/words.js splits text by the same rules; shared
+// site/assets/js/search/words.js splits text by the same rules; shared
 // vectors in search/testdata prove it.
 //
 // A text passes these stages, each in its own file:

@@ -1,0 +1,104 @@
+package exports
+
+import (
+	"bytes"
+	"io"
+
+	"yearmark/chronology"
+	"yearmark/dating"
+	"yearmark/exchange/exports/linked"
+	"yearmark/exchange/intake"
+	"yearmark/exchange/sheets"
+	"yearmark/exchange/sheets/csl"
+	"yearmark/provenance"
+	"yearmark/schema"
+)
+
+// Facts is what the files are made from.
+type Facts struct {
+	Ref      *schema.Reference
+	Timeline *chronology.Timeline
+	Weighing *provenance.Weighing
+	// Apart dates the examples; without it the files do not say what they date to.
+	Apart   *dating.Apart
+	Edition Edition
+	// Pages lists the paths of the site's pages for the sitemap, relative to its
+	// root. Without it the sitemap lists the pages of the records.
+	Pages []string
+	// Changes is what changed in this edition, for the feed, which tells besides
+	// what the records themselves date: the edition, bows seen, disputes settled,
+	// claims withdrawn, copies kept.
+	Changes []Change
+}
+
+// Edition names one published state.
+type Edition struct {
+	Date string `json:"date" jsonschema_description:"The edition's date, as people write it in records; empty where no record has a date."`
+	Hash string `json:"hash" jsonschema_description:"The first digits of its content's SHA-256."`
+}
+
+// File is one file of a site.
+type File struct {
+	Name string // relative to the folder that it belongs in
+	Data []byte
+}
+
+// Entry is one file before it is made.
+type Entry struct {
+	Name  string // relative to the site's root: "data/reference.json"
+	About string // one sentence for people
+	Write func(io.Writer) error
+}
+
+// Plan lists the files in the order in which people look for them. A sitemap
+// needs a public address and a feed a date: without these they are not there.
+// Those in the folder data are for people who reuse the data; sitemap.xml and
+// feed.atom stand at the root, where a sitemap must stand to cover the site.
+func Plan(f Facts) []Entry {
+	plan := []Entry{
+		{"data/reference.json", "Everything in one file: makers, models, claims with their years, derivations and standing, features, sources, examples.", f.reference},
+		{"data/reference.schema.json", "What stands where in that file, as JSON Schema with a sentence for every key.", writeSchema},
+	}
+	for _, t := range []struct {
+		name, about string
+		make        func(sheets.Facts) sheets.Table
+	}{
+		{"claims", "Every claim as a table: what it says, who says so, its years and its standing.", sheets.Claims},
+		{"sources", "Every source as a table.", sheets.Sources},
+		{"examples", "Every bow examined as a table, with a column for every feature.", sheets.Examples},
+		{"features", "Every feature and its values as a table.", sheets.Features},
+	} {
+		plan = append(plan, Entry{"data/" + t.name + ".csv", t.about, func(w io.Writer) error {
+			_, err := t.make(f.tables()).Write(w, false)
+			return err
+		}})
+	}
+	plan = append(plan,
+		Entry{"data/records.jsonld", "Linked data: PROV-O derivations, CIDOC CRM time-spans and schema.org pages, as JSON-LD.", func(w io.Writer) error {
+			return linked.Write(w, linked.Facts{Ref: f.Ref, Timeline: f.Timeline, Date: f.Edition.Date, Hash: f.Edition.Hash})
+		}},
+		Entry{"data/sources.csl.json", "The sources for reference managers, as CSL-JSON.", func(w io.Writer) error { return csl.Write(w, f.Ref) }},
+	)
+	plan = append(plan, Entry{"data/" + intake.SchemaName, "What a submission saved from the dating form holds, as JSON Schema; nothing else is taken in.", func(w io.Writer) error {
+		_, err := w.Write(intake.Schema())
+		return err
+	}})
+	return append(append(plan, f.feedEntry()...), f.sitemapEntries()...)
+}
+
+func (f Facts) tables() sheets.Facts {
+	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, Apart: f.Apart}
+}
+
+// Files makes every file of the plan, named relative to the site's root.
+func Files(f Facts) ([]File, error) {
+	var files []File
+	for _, e := range Plan(f) {
+		var b bytes.Buffer
+		if err := e.Write(&b); err != nil {
+			return nil, err
+		}
+		files = append(files, File{Name: e.Name, Data: b.Bytes()})
+	}
+	return files, nil
+}

@@ -1,0 +1,169 @@
+// Package listing shows a record's file as it was written, highlighted, each
+// line with an address of its own (L1, L2 …), so that a claim can lead to the
+// line that states it. What is private is dots.
+//
+// A line is a span within an element of class chroma; style sheets number the
+// spans. The marks are chroma's classes: nt for keys, s for text, m for figures
+// and years, c for remarks; prose has those of its Markdown. Signs and plain
+// words have none. Colours are the site's affair.
+package listing
+
+import (
+	"bytes"
+	"regexp"
+	"strings"
+
+	"github.com/alecthomas/chroma/v2"
+
+	"yearmark/schema"
+	"yearmark/site/markup"
+)
+
+// LinePrefix begins the identifier of a line: L12 is the twelfth. It is a
+// capital, which the identifier of no claim begins with.
+const LinePrefix = "L"
+
+// Write writes a record's file. The error is for a file whose keys cannot be
+// read; nothing is written then.
+func Write(w *markup.Writer, r schema.Record) error {
+	head := r.Header()
+	source := plain(head.Source)
+	return schema.WithLocated(head.File, source, func(top *schema.Located) error {
+		if top.Key("private") == nil {
+			write(w, head, string(source), top)
+			return nil
+		}
+		masked := top.MaskPrivate(source)
+		return schema.WithLocated(head.File, masked, func(top *schema.Located) error {
+			write(w, head, string(masked), top)
+			return nil
+		})
+	})
+}
+
+// write writes a file that may be shown.
+func write(w *markup.Writer, head *schema.Head, source string, top *schema.Located) {
+	l := &lister{source: source, out: w}
+	w.Tag(`<pre class="chroma"><code>`)
+	l.value(top)
+	l.between(lineOffset(source, head.Body.Pos.Line()))
+	l.prose()
+	l.endLine()
+	w.Tag(`</code></pre>`)
+}
+
+// plain gives a file without a byte-order mark, its lines ended alike.
+func plain(source []byte) []byte {
+	source = bytes.TrimPrefix(source, []byte("\xef\xbb\xbf"))
+	if bytes.IndexByte(source, '\r') < 0 {
+		return source
+	}
+	return bytes.ReplaceAll(source, []byte("\r\n"), []byte("\n"))
+}
+
+// classOf is chroma's short name for a kind of token, or for the wider kind
+// that it belongs to; empty for what is left plain.
+func classOf(t chroma.TokenType) string {
+	for t > 0 && t != chroma.Text && t != chroma.Punctuation {
+		if class, ok := chroma.StandardTypes[t]; ok {
+			return class
+		}
+		t = t.Parent()
+	}
+	return ""
+}
+
+// lineOffset is where a line begins, or the end.
+func lineOffset(source string, line int) int {
+	at := 0
+	for ; line > 1; line-- {
+		next := strings.IndexByte(source[at:], '\n')
+		if next < 0 {
+			return len(source)
+		}
+		at += next + 1
+	}
+	return at
+}
+
+// lister goes through a file and writes each piece of it with what it is.
+type lister struct {
+	source string
+	at     int
+	out    *markup.Writer
+	line   int  // the last line begun
+	within bool // that line has not ended
+}
+
+// token writes what stands before end, line by line.
+func (l *lister) token(kind chroma.TokenType, end int) {
+	if end <= l.at {
+		return
+	}
+	class := classOf(kind)
+	for piece := range strings.Lines(l.source[l.at:end]) {
+		if !l.within {
+			l.line++
+			l.out.Tag(`<span id="L`).Int(l.line).Tag(`">`)
+			l.within = true
+		}
+		if class != "" {
+			l.out.Tag(`<b class="`).Text(class).Tag(`">`).Text(piece).Tag(`</b>`)
+		} else {
+			l.out.Text(piece)
+		}
+		if strings.HasSuffix(piece, "\n") {
+			l.endLine()
+		}
+	}
+	l.at = end
+}
+
+func (l *lister) endLine() {
+	if l.within {
+		l.out.Tag(`</span>`)
+		l.within = false
+	}
+}
+
+// between takes what stands between values: remarks, brackets, hyphens, blanks.
+func (l *lister) between(end int) {
+	for l.at < end {
+		rest := l.source[l.at:end]
+		remark := strings.IndexByte(rest, '#')
+		if remark < 0 {
+			l.token(chroma.Punctuation, end)
+			return
+		}
+		l.token(chroma.Punctuation, l.at+remark)
+		line := strings.IndexByte(l.source[l.at:end], '\n')
+		if line < 0 {
+			line = end - l.at
+		}
+		l.token(chroma.Comment, l.at+line)
+	}
+}
+
+func (l *lister) value(v *schema.Located) {
+	for _, item := range v.Items {
+		l.value(item)
+	}
+	for _, k := range v.Keys {
+		l.between(k.Start)
+		l.token(chroma.NameTag, k.End)
+		l.value(k.Value)
+	}
+	if v.Kind == schema.LocatedText && v.End > v.Start {
+		l.between(v.Start)
+		l.token(kindOf(v), v.End)
+	}
+}
+
+var figures = regexp.MustCompile(`^[0-9X¼½¾⅛⅜⅝⅞ ./~?%+-]+( ?(in|lb|gr|mm|cm|kg|g))?$`)
+
+func kindOf(v *schema.Located) chroma.TokenType {
+	if word := v.Text != "" && v.Text[0] >= 'a' && v.Text[0] <= 'z'; !word && figures.MatchString(v.Text) {
+		return chroma.LiteralNumber
+	}
+	return chroma.LiteralString
+}

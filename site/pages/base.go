@@ -1,0 +1,106 @@
+package pages
+
+import (
+	"cmp"
+	"html/template"
+	"slices"
+
+	"yearmark/schema"
+	"yearmark/site/assets"
+)
+
+// base is what every page has.
+type base struct {
+	Root, Path         string // Path is empty on the first page
+	Title, Description string
+	SiteName, Language string
+	Edition            Edition
+	Style, Icon, Class string
+	Scripts, Preloads  []string // modules, and those that they import
+	Masthead, Footer   template.HTML
+	Cautions, Feed     string // the page of cautions and the feed below the root, or empty
+	Trail              trail
+}
+
+// anchor is a link and its words.
+type anchor struct{ Href, Text string }
+
+// way is one of the site's main ways.
+type way struct {
+	Href, Text string
+	Lead       bool
+}
+
+var ways = []way{
+	{"date.html", "Date a bow", true},
+	{"search.html", "Search", false},
+	{"models/index.html", "Models", false},
+	{"makers/index.html", "Makers", false},
+	{"features/index.html", "Features", false},
+	{"examples/index.html", "Examples", false},
+	{"sources/index.html", "Sources", false},
+	{"open-questions.html", "Open questions", false},
+}
+
+var behind = []anchor{
+	{"odds.html", "How the odds are made"},
+	{"checks.html", "What is checked"},
+	{"data.html", "Data"},
+	{"editions.html", "Editions"},
+}
+
+// feedPath is where the feed of changes stands, if there is one.
+const feedPath = "feed.atom"
+
+// cautionsID is the page of a reference that holds its cautions.
+const cautionsID = "cautions"
+
+// base fills in what this page shares with all others. way is the main way
+// that the page belongs to, or empty.
+func (p *page) base(title, description, way string) base {
+	settings := p.ref.Settings
+	b := base{
+		Root: p.root, Path: p.path, Title: title, Description: description,
+		SiteName: settings.Name.Value, Language: cmp.Or(settings.Language.Value, "en"),
+		Edition: p.facts.Edition, Style: assets.Style().Path, Icon: iconPath,
+		Masthead: p.masthead(way), Footer: p.footer(),
+	}
+	if p.facts.Feed {
+		b.Feed = feedPath
+	}
+	if page, ok := p.ref.Pages.Get(cautionsID); ok {
+		b.Cautions = page.Address()
+	}
+	return b
+}
+
+// mostReading is how many essays the foot of every page lists.
+const mostReading = 12
+
+// essays gives the reference's pages by rank, then title.
+func (s *Site) essays() []*schema.Page {
+	list := slices.Clone(s.ref.Pages.All())
+	slices.SortStableFunc(list, func(a, b *schema.Page) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Title(), b.Title()))
+	})
+	return list
+}
+
+// rank puts pages without one last.
+func rank(p *schema.Page) int {
+	if p.Rank.Pos.IsZero() {
+		return 1 << 30
+	}
+	return p.Rank.Value
+}
+
+func (s *Site) reading() []anchor {
+	var list []anchor
+	for _, e := range s.essays() {
+		list = append(list, anchor{e.Address(), e.Title()})
+		if len(list) == mostReading {
+			break
+		}
+	}
+	return list
+}

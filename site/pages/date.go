@@ -1,0 +1,124 @@
+package pages
+
+import (
+	"encoding/json"
+
+	"yearmark/schema"
+	"yearmark/site/assets"
+	"yearmark/site/charts"
+)
+
+// dateView is the dating form, and the printed key for those without it.
+type dateView struct {
+	Base   base
+	Tables string        // the way to the folder of the engine's tables, or empty
+	Makers []makerChoice // those with models
+	Key    []keyView
+	Rules  rulesView
+	// ElsewhereKey says that there are too many models for one page, so that each has its key on its own.
+	ElsewhereKey bool
+}
+
+// makerChoice is a maker in the list of models to choose from; the form's
+// script enters the models, which its tables name.
+type makerChoice struct {
+	ID, Maker string
+	// Marks is how the maker's stamped weights read, as JSON for the form's
+	// script, and MarksHref where that is told; both empty where nobody says.
+	Marks, MarksHref string
+}
+
+// keyView is one model's key: what each feature was, and when.
+type keyView struct {
+	Model anchor
+	Made  *yearsLink
+	Rows  []keyRow
+}
+
+type keyRow struct {
+	Feature anchor
+	Ask     string
+	Values  namedList
+}
+
+// mostKeys is how many models the printed key of the form's own page holds.
+const mostKeys = 40
+
+func (p *page) date() dateView {
+	v := dateView{Rules: rules(), Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
+	if manifest := p.datingManifest(); manifest != "" {
+		v.Tables = p.to("data/dating/")
+	}
+	v.Base.Class = "one-sheet"
+	v.Base.Scripts, v.Base.Preloads = scripts("date.js"), imports("date.js")
+	for _, m := range p.ref.Makers.All() {
+		models := p.built()[m.ID]
+		if len(models) > 0 {
+			v.Makers = append(v.Makers, p.choiceOf(m))
+		}
+		if room := mostKeys - len(v.Key); room > 0 {
+			models = p.byMade(models)
+			for _, model := range models[:min(room, len(models))] {
+				v.Key = append(v.Key, p.key(model))
+			}
+		}
+	}
+	v.ElsewhereKey = p.ref.Models.Len() > mostKeys
+	return v
+}
+
+func (p *page) choiceOf(m *schema.Maker) makerChoice {
+	c := makerChoice{ID: m.ID, Maker: m.Title()}
+	if m.WeightMarks == nil {
+		return c
+	}
+	by := conventionOf(m)
+	text, err := json.Marshal(map[string]map[string]float64{"before": by.Before, "after": by.After})
+	if err != nil {
+		return c
+	}
+	c.Marks, c.MarksHref = string(text), m.Address()+"#"+marksSection
+	return c
+}
+
+// scripts gives the addresses of modules, those that there are.
+func scripts(names ...string) []string {
+	var list []string
+	for _, name := range names {
+		if path := script(name); path != "" {
+			list = append(list, path)
+		}
+	}
+	return list
+}
+
+// imports gives the addresses of what a module imports, which a browser would
+// else find out of one file after another.
+func imports(name string) []string {
+	var list []string
+	for _, asset := range assets.Imports(name) {
+		list = append(list, asset.Path)
+	}
+	return list
+}
+
+// key lists a model's features, each with its values and their years.
+func (p *page) key(m *schema.Model) keyView {
+	v := keyView{Model: anchor{p.to(m.Address()), m.Title()}, Made: p.madeLink(m)}
+	for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
+		for _, g := range byFeature(claims) {
+			row := keyRow{Feature: anchor{Text: g.feature}}
+			if f, ok := p.ref.Features.Get(g.feature); ok {
+				row.Feature, row.Ask = anchor{p.to(f.Address()), f.Title()}, f.Ask.Value
+			}
+			for _, c := range p.inOrder(g.claims) {
+				row.Values = append(row.Values, namedYears{p.what(c), p.years(c), p.to(c.Address())})
+			}
+			for _, gap := range p.gaps(m, g) {
+				row.Values = append(row.Values, namedYears{"nobody says", charts.YearWords(gap), p.to(m.Address() + "#On-" + g.feature)})
+			}
+			v.Rows = append(v.Rows, row)
+		}
+	}
+	return v
+}

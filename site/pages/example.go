@@ -1,0 +1,226 @@
+package pages
+
+import (
+	"math"
+	"strings"
+
+	"yearmark/bench"
+	"yearmark/dating"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+	"yearmark/site/charts"
+)
+
+// exampleView is the page of one examined bow.
+type exampleView struct {
+	Base                base
+	Name, ID            string
+	Model, Maker        anchor
+	Seen, By            string
+	Pictures            []pictureView
+	Observed            observedList
+	WeightMark, Decoded string
+	DecodedCites        citeList
+	Documented          *documentedView
+	Condition           []conditionView
+	Text                textView
+	Dating              *datingView
+	DateHref            string
+	Submitted           *submittedView
+	Cited               []placeView
+	Record              *recordView
+}
+
+// observedView is one feature as seen, with its part in the dating.
+type observedView struct {
+	Feature    anchor
+	Values     []anchor
+	Sure, Note string
+	Decibans   string
+	Favours    bool
+	OddOneOut  bool
+	Claims     []groundView
+	HasWeight  bool
+}
+
+// groundView is a claim behind an observation.
+type groundView struct {
+	Words, Years, Href string
+	Seen               bool
+}
+
+type documentedView struct {
+	Years, Href string // Href leads to the first citation
+	Cites       citeList
+	Verdict     string // what the features make of that year
+}
+
+// submittedView is how a bow came in that a visitor of the site sent.
+type submittedView struct {
+	On         string
+	Unreviewed bool
+	Note       string // the visitor's words, plain text with lines
+}
+
+type conditionView struct{ Part, State string }
+
+func (p *page) example(e *schema.Example) exampleView {
+	v := exampleView{
+		Name: e.Title(), ID: e.ID, Seen: e.Seen.String(), By: e.By.Value, Text: p.text(e.Body, e),
+		WeightMark: e.WeightMark.Value, DateHref: p.to("date.html#" + dateState(e)),
+	}
+	model, known := p.ref.Models.Get(e.Model.Value)
+	if known {
+		v.Model = anchor{p.to(model.Address()), model.Title()}
+		if maker, ok := p.ref.Makers.Get(model.Maker.Value); ok {
+			v.Maker = anchor{p.to(maker.Address()), maker.Title()}
+			v.Decoded = decode(e.WeightMark.Value, maker)
+			if maker.WeightMarks != nil && v.Decoded != "" {
+				v.DecodedCites = p.cites(maker.WeightMarks.Cites)
+			}
+		}
+	}
+	for _, shown := range e.Pictures {
+		if view, ok := p.pictureOf(shown.File.Value, shown.Shows.Value); ok {
+			v.Pictures = append(v.Pictures, view)
+		}
+	}
+	for _, c := range e.Condition {
+		v.Condition = append(v.Condition, conditionView{capital(c.Part.Value), c.State.Value})
+	}
+	if s := e.Submitted; s != nil {
+		v.Submitted = &submittedView{On: s.On.String(), Unreviewed: e.Unreviewed(), Note: s.Note.Value}
+	}
+	answer := p.dated.of(e)
+	v.Dating = p.datingOf(answer)
+	v.Observed = p.observed(e, answer)
+	v.Documented = p.documented(e, answer)
+	if cited := p.restingOn("example-" + e.ID); cited != nil {
+		v.Cited = p.places(cited)
+	}
+	v.Base = p.base(e.Title(), "A bow examined for the register: what was seen on it and what that makes of its year.", "examples/index.html")
+	v.Base.Trail = trail{{p.to("examples/index.html"), "Examples"}}
+	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(e)
+	return v
+}
+
+// decode reads a stamped weight by its maker's convention.
+func decode(mark string, m *schema.Maker) string {
+	if mark == "" || m.WeightMarks == nil {
+		return ""
+	}
+	w, err := bench.ReadWeightMark(mark, conventionOf(m))
+	if err != nil {
+		return ""
+	}
+	words := figure(w.Pounds) + " lb"
+	if w.Draw > 0 {
+		words += " at " + figure(w.Draw) + " in"
+	}
+	return words
+}
+
+// conventionOf is how a maker's stamped weights read.
+func conventionOf(m *schema.Maker) bench.Convention {
+	signs := func(list []schema.MarkSign) map[string]float64 {
+		adds := map[string]float64{}
+		for _, s := range list {
+			adds[s.Sign.Value] = s.Adds.Low
+		}
+		return adds
+	}
+	return bench.Convention{Before: signs(m.WeightMarks.Before), After: signs(m.WeightMarks.After)}
+}
+
+func (p *page) documented(e *schema.Example, answer *dating.Account) *documentedView {
+	if e.Documented == nil {
+		return nil
+	}
+	v := &documentedView{Years: spanWords(e.Documented.Span), Cites: p.cites(e.Documented.Cites)}
+	if len(v.Cites) > 0 {
+		v.Href = v.Cites[0].Href
+	}
+	if answer == nil || answer.Impossible {
+		return v
+	}
+	span := e.Documented.Span.Years(edtf.Frame{Horizon: p.ref.Horizon(), Circa: p.ref.Settings.Judgement.Circa.Value})
+	switch {
+	case holdsAny(answer.Strict.Years, span):
+		v.Verdict = "Its features, each taken at its word, allow that year."
+	case holdsAny(answer.Likely95, span):
+		v.Verdict = "Its features do not all allow that year, but on balance it is among the likely ones."
+	default:
+		v.Verdict = "Its features speak against that year."
+	}
+	return v
+}
+
+// observed lists what was seen, with what each observation weighs.
+func (p *page) observed(e *schema.Example, answer *dating.Account) observedList {
+	var list observedList
+	odd := oddOneOut(answer)
+	weights := map[string]dating.Evidence{}
+	if answer != nil {
+		for _, ev := range answer.Evidence {
+			weights[ev.Feature] = ev
+		}
+	}
+	for _, o := range e.Observed {
+		v := observedView{Feature: anchor{Text: o.Feature.Value}, Note: o.Note.Value, Sure: sureWords[o.Sureness()]}
+		f, known := p.ref.Features.Get(o.Feature.Value)
+		if known {
+			v.Feature = anchor{p.to(f.Address()), f.Title()}
+		}
+		for _, value := range o.Value {
+			v.Values = append(v.Values, p.seenValue(f, known, value.Value))
+		}
+		if ev, ok := weights[o.Feature.Value]; ok {
+			v.HasWeight, v.Favours = true, ev.Decibans >= 0
+			v.Decibans = decibans(ev.Decibans)
+			v.Claims = p.grounds(ev.Claims)
+			v.OddOneOut = ev.Feature == odd
+		}
+		list = append(list, v)
+	}
+	return list
+}
+
+func (p *page) seenValue(f *schema.Feature, known bool, value string) anchor {
+	if !known {
+		return anchor{Text: value}
+	}
+	a := anchor{Text: capital(f.ValueName(value))}
+	if _, declared := f.Value(value); declared {
+		a.Href = p.to(f.Address()) + "#" + valueAnchor(value)
+	}
+	if f.Unit.Value != "" && a.Href == "" && !strings.Contains(value, f.Unit.Value) {
+		a.Text += " " + f.Unit.Value
+	}
+	return a
+}
+
+// mostGrounds is how many claims stand beside one observation.
+const mostGrounds = 4
+
+func (p *page) grounds(list []dating.Ground) []groundView {
+	var views []groundView
+	for _, g := range list {
+		if len(views) < mostGrounds && g.Claim != nil {
+			views = append(views, groundView{p.what(g.Claim), g.Years.String(), p.claimHref(g.Claim), g.Seen})
+		}
+	}
+	return views
+}
+
+// decibans prints a weight of evidence with its sign, if it is any at the
+// figures printed: the sign of what rounds to nought hangs on the last bit.
+func decibans(x float64) string {
+	switch figures := charts.Decimal(math.Abs(x), 1); {
+	case figures == "0.0":
+		return figures
+	case x < 0:
+		return "−" + figures
+	default:
+		return "+" + figures
+	}
+}

@@ -1,0 +1,75 @@
+// Package pages makes the pages of the published site. Each kind of page has a
+// view, a typed struct with the words that its template prints, and each view
+// embeds one base. A page is rendered on demand, from facts that do not
+// change: the same facts give the same bytes, in whatever order and by however
+// many at once they are asked for.
+package pages
+
+import (
+	"io"
+	"io/fs"
+
+	"yearmark/checks"
+	"yearmark/chronology"
+	"yearmark/dating"
+	"yearmark/exchange/compare"
+	"yearmark/provenance"
+	"yearmark/schema"
+	"yearmark/site/pictures"
+)
+
+// Facts is everything a page may need. What is a function is worked out when a
+// page first asks for it, and must give the same each time.
+type Facts struct {
+	Ref      *schema.Reference
+	Timeline *chronology.Timeline
+	Weighing *provenance.Weighing
+	Engine   func() *dating.Engine
+	// Apart dates the examples with Engine; where it is nil the site makes its own.
+	Apart   func() *dating.Apart
+	Report  func() checks.Report
+	Edition Edition
+	// Calibration is how the engine did on the examples with a documented
+	// year; nil where that was not worked out.
+	Calibration *dating.Calibration
+	// Files is the folder of the reference; pictures are read from it. Without
+	// it the site has no pictures.
+	Files fs.FS
+	// Photos keeps finished photographs from one publication to the next; the
+	// zero Cache keeps none.
+	Photos pictures.Cache
+	// Looked remembers pictures from one state of the records to the next; nil
+	// where there is no next.
+	Looked *Looked
+	// Search and Dating are the files from which the browser searches and dates,
+	// relative to data/search and data/dating; nil where there are none. The
+	// search's first file is its root, and the dating's begin at manifest.json.
+	Search, Dating func() ([]File, error)
+	// Data lists files for people who reuse the data, given the paths of all
+	// pages. The files are written when they are asked for; their names are
+	// relative to the site's root. Nil where there are none.
+	Data func(pages []string) []DataFile
+	// Feed says that feed.atom is among the data.
+	Feed bool
+	// Changes is what changed since an earlier edition; nil where none was named.
+	Changes *compare.Changes
+}
+
+// DataFile is one file for people who reuse the data.
+type DataFile struct {
+	Name  string
+	About string // one sentence
+	Write func(io.Writer) error
+}
+
+// Edition names one published state.
+type Edition struct {
+	Date string // as people write it in records: 2026-11-14
+	Hash string // the first digits of the content's SHA-256
+}
+
+// File is one file made elsewhere.
+type File struct {
+	Name string
+	Data func() []byte // safe for concurrent use
+}

@@ -1,0 +1,218 @@
+package pages
+
+import (
+	"strconv"
+	"strings"
+
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+	"yearmark/site/charts"
+)
+
+// makerView is the page of one maker.
+type makerView struct {
+	Base        base
+	Name, Place string
+	Trading     *yearsLink
+	Text        textView
+	Chart       *chartView
+	Models      cardList
+	More        int // models beyond those drawn
+	Claims      claimList
+	WeightMarks []markView
+	MarkCites   citeList
+	Through     []throughView
+	Orders      orderList
+	Withdrawn   withdrawnList
+	Tally       tallyList
+	Record      *recordView
+}
+
+// marksSection is the part of a maker's page that tells how its stamps read.
+const marksSection = "Marks"
+
+// markView is one sign beside a stamped weight.
+type markView struct{ Sign, Side, Adds string }
+
+// throughView is one feature across the maker's models: each value with the
+// claims that give it.
+type throughView struct {
+	Of     anchor
+	Values []throughValue
+}
+
+type throughValue struct {
+	Name, Href, Thumb string
+	Claims            namedList
+}
+
+// namedYears is a name and the years of one claim about it.
+type namedYears struct{ Name, Years, Href string }
+
+// mostLines is how many rows a chart across records draws before it leaves
+// the rest to a list.
+const mostLines = 80
+
+func (p *page) maker(m *schema.Maker) makerView {
+	models := p.byMade(p.built()[m.ID])
+	v := makerView{
+		Name: m.Title(), Place: m.Place.Value, Text: p.text(m.Body, m),
+		Chart: p.makerChart(m, models), Models: p.modelCards(models), Claims: p.claimList(m.Claims()),
+		Through: p.through(models), Orders: p.orders(m.Order), More: max(len(models)-mostLines, 0),
+	}
+	if m.Trading != nil {
+		v.Trading = &yearsLink{p.years(m.Trading), "#" + m.Trading.Anchor()}
+	}
+	if w := m.WeightMarks; w != nil {
+		v.WeightMarks = append(markViews(w.Before, "before the figure"), markViews(w.After, "after the figure")...)
+		v.MarkCites = p.cites(w.Cites)
+	}
+	bows := 0
+	for _, model := range models {
+		bows += reviewed(p.seen()[model.ID])
+	}
+	v.Tally = tallyList{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
+	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
+	v.Base.Trail = trail{{p.to("makers/index.html"), "Makers"}}
+	v.Withdrawn = withdrawnViews(m.Withdrawn)
+	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
+	return v
+}
+
+func markViews(signs []schema.MarkSign, side string) []markView {
+	var list []markView
+	for _, s := range signs {
+		adds := figure(max(s.Adds.Low, -s.Adds.Low)) + " " + string(s.Adds.Unit)
+		if s.Adds.Low < 0 {
+			adds = "takes off " + adds
+		} else {
+			adds = "adds " + adds
+		}
+		list = append(list, markView{s.Sign.Value, side, adds})
+	}
+	return list
+}
+
+// byMade orders models by their first year, then by name.
+func (s *Site) byMade(models []*schema.Model) []*schema.Model {
+	return byYears(models, s.facts.Timeline.Made, func(a, b *schema.Model) int { return strings.Compare(a.Title(), b.Title()) })
+}
+
+// makerChart draws trading and owners, then each model with its eras.
+func (p *page) makerChart(m *schema.Maker, models []*schema.Model) *chartView {
+	var ranges []edtf.Range
+	for _, c := range m.Claims() {
+		if y := p.facts.Timeline.Years(c); !y.Empty() {
+			ranges = append(ranges, edtf.Range{First: y.A, Last: y.D})
+		}
+	}
+	for _, model := range models {
+		ranges = append(ranges, p.span(model))
+	}
+	c := p.newChart("Models of "+m.Title()+" by year", charts.AxisOver(p.ref.Horizon(), ranges...), "Of", "What", "Years", "Remark")
+	if m.Trading != nil {
+		c.row("Trading", "", []*schema.Claim{m.Trading}, nil, func(*schema.Claim) string { return "" })
+	}
+	if len(m.Owners) > 0 {
+		c.row("Owners", "", m.Owners, nil, p.what)
+	}
+	p.modelRows(c, models)
+	return c.done()
+}
+
+// modelRows draws one row a model: when it was made, and its eras below.
+func (p *page) modelRows(c *chart, models []*schema.Model) {
+	for _, model := range models[:min(len(models), mostLines)] {
+		if model.Made != nil {
+			c.row(model.Title(), p.to(model.Address()), []*schema.Claim{model.Made}, nil, func(*schema.Claim) string { return p.years(model.Made) })
+		}
+	}
+}
+
+// cardView is a record as a card of a list.
+type cardView struct {
+	anchor
+	Picture, Under string
+	Made           *yearsLink
+}
+
+func (p *page) modelCards(models []*schema.Model) cardList {
+	list := make(cardList, 0, len(models))
+	for _, m := range models {
+		card := cardView{anchor: anchor{p.to(m.Address()), m.Title()}, Picture: p.picture(m.Picture.Value), Made: p.madeLink(m)}
+		if uses := texts(m.Use); len(uses) > 0 {
+			card.Under = capital(listWords(uses))
+		}
+		if n := reviewed(p.seen()[m.ID]); n > 0 {
+			card.Under = joinWords(card.Under, count(n, "bow examined", "bows examined"))
+		}
+		list = append(list, card)
+	}
+	return list
+}
+
+// joinWords puts two remarks in one line.
+func joinWords(a, b string) string {
+	switch {
+	case a == "":
+		return b
+	case b == "":
+		return a
+	}
+	return a + " · " + b
+}
+
+// through follows every choice feature that at least two of the models have,
+// value by value in the order of its first year.
+func (p *page) through(models []*schema.Model) []throughView {
+	claims := map[string][]*schema.Claim{}
+	users := map[string]int{}
+	for _, m := range models {
+		for _, g := range byFeature(m.Features) {
+			claims[g.feature] = append(claims[g.feature], g.claims...)
+			users[g.feature]++
+		}
+	}
+	var list []throughView
+	for _, f := range p.ref.Features.All() {
+		if schema.FeatureKind(f.Kind.Value) != schema.Choice || users[f.ID] < 2 {
+			continue
+		}
+		v := throughView{Of: anchor{p.to(f.Address()), f.Title()}}
+		at := map[string]int{}
+		for _, c := range p.inOrder(claims[f.ID]) {
+			i, known := at[c.Value.Value]
+			if !known {
+				i = len(v.Values)
+				at[c.Value.Value] = i
+				v.Values = append(v.Values, p.throughValue(f, c.Value.Value))
+			}
+			v.Values[i].Claims = append(v.Values[i].Claims, namedYears{c.Model.Title(), p.years(c), p.to(c.Address())})
+		}
+		list = append(list, v)
+	}
+	return list
+}
+
+func (p *page) throughValue(f *schema.Feature, id string) throughValue {
+	v := throughValue{Name: capital(f.ValueName(id)), Href: p.to(f.Address()) + "#" + valueAnchor(id)}
+	if value, ok := f.Value(id); ok {
+		v.Thumb = p.picture(value.Picture.Value)
+	}
+	return v
+}
+
+// valueAnchor is the identifier of a value on its feature's page.
+func valueAnchor(id string) string { return "value-" + id }
+
+// number prints a whole number.
+func number(n int) string { return strconv.Itoa(n) }
+
+// builtBy gives each maker's models, in order of identifier.
+func builtBy(ref *schema.Reference) map[string][]*schema.Model {
+	by := map[string][]*schema.Model{}
+	for _, m := range ref.Models.All() {
+		by[m.Maker.Value] = append(by[m.Maker.Value], m)
+	}
+	return by
+}

@@ -1,0 +1,360 @@
+package pages
+
+import (
+	"slices"
+	"strings"
+
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+	"yearmark/site/charts"
+)
+
+// modelView is the page of one model.
+type modelView struct {
+	Base        base
+	Name, Uses  string
+	Maker       anchor
+	Place       string
+	Made        *yearsLink
+	Picture     string
+	Tally       tallyList
+	DateHref    string
+	Text        textView
+	Chart       *chartView
+	MadeClaim   claimList
+	Eras        claimList
+	Features    groupList
+	Specs       groupList
+	Disputed    openList
+	Derived     openList
+	Gaps        openList
+	Silent      []anchor
+	Orders      orderList
+	Examples    bowList
+	Related     []relatedView
+	Output      []outputView
+	Withdrawn   withdrawnList
+	Description string
+	Record      *recordView
+}
+
+// yearsLink is years that lead to the claim that states them.
+type yearsLink struct{ Years, Href string }
+
+// tallyView is a number and what it counts.
+type tallyView struct {
+	Number int
+	Of     string
+	Href   string
+}
+
+// claimGroup is the claims about one feature.
+type claimGroup struct {
+	ID     string
+	Of     anchor
+	Look   string
+	Digest string // all of them in a line, for when they are folded
+	Lines  claimList
+}
+
+// openLine is one matter that wants attention: what, and in which years.
+type openLine struct {
+	What, Years, Href string
+	Because           string
+	For, Against      citeList // the sides of a dispute, or the one witness
+}
+
+// orderView is one statement of what came before what.
+type orderView struct {
+	First, Second anchor
+	Words         string
+	Flags         []flag
+	Cites         citeList
+	Against       citeList
+	Settled       string
+}
+
+type relatedView struct {
+	How   string
+	Model anchor
+	Made  *yearsLink
+	Cites citeList
+}
+
+type outputView struct {
+	Years, Href, Made string // Href leads to the first citation
+	Cites             citeList
+}
+
+type withdrawnView struct{ Anchor, Because, On string }
+
+func (p *page) model(m *schema.Model) modelView {
+	v := modelView{
+		Name: m.Title(), Uses: listWords(texts(m.Use)), Picture: p.picture(m.Picture.Value),
+		DateHref: p.to("date.html#model=" + m.ID), Text: p.text(m.Body, m),
+	}
+	if maker, ok := p.ref.Makers.Get(m.Maker.Value); ok {
+		v.Maker, v.Place = anchor{p.to(maker.Address()), maker.Title()}, maker.Place.Value
+	}
+	if m.Made != nil {
+		v.Made = &yearsLink{p.years(m.Made), "#" + m.Made.Anchor()}
+		v.MadeClaim = p.claimList([]*schema.Claim{m.Made})
+	}
+	v.Base = p.base(m.Title(), "The "+m.Title()+" by "+v.Maker.Text+": when it was made, and what tells its years apart.", "models/index.html")
+	v.Base.Trail = trail{{p.to("makers/index.html"), "Makers"}, v.Maker}
+	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
+	v.Chart = p.modelChart(m)
+	v.Eras = p.claimList(m.Eras)
+	v.Features, v.Specs = p.groups(m.Features), p.groups(m.Specs)
+	p.modelOpen(m, &v)
+	v.Orders = p.orders(m.Order)
+	v.Examples = p.exampleLines(p.seen()[m.ID])
+	p.modelKin(m, &v)
+	bows := reviewed(p.seen()[m.ID])
+	v.Tally = tallyList{
+		{len(m.Claims()), plural(len(m.Claims()), "dated claim", "dated claims"), "#Features"},
+		{p.sourcesOf(m), "sources", ""},
+		{bows, plural(bows, "bow examined", "bows examined"), "#Examples"},
+	}
+	return v
+}
+
+func texts(list []schema.Text) []string {
+	words := make([]string, 0, len(list))
+	for _, t := range list {
+		words = append(words, t.Value)
+	}
+	return words
+}
+
+// sourcesOf counts the different sources that a model's claims cite.
+func (p *page) sourcesOf(m *schema.Model) int {
+	known := map[string]bool{}
+	for _, c := range m.Claims() {
+		for _, cite := range c.Citations() {
+			known[cite.Source] = true
+		}
+	}
+	return len(known)
+}
+
+// groups puts claims about one feature together, in the order of their first claims.
+func (p *page) groups(claims []*schema.Claim) groupList {
+	var list groupList
+	for _, g := range byFeature(claims) {
+		group := claimGroup{ID: "On-" + g.feature, Of: anchor{Text: g.feature}, Lines: p.claimList(p.inOrder(g.claims))}
+		if f, ok := p.ref.Features.Get(g.feature); ok {
+			group.Of = anchor{p.to(f.Address()), f.Title()}
+		}
+		var parts []string
+		for _, line := range group.Lines {
+			parts = append(parts, line.What+" "+line.Years)
+		}
+		group.Digest = strings.Join(parts, " · ")
+		list = append(list, group)
+	}
+	return list
+}
+
+type featureClaims struct {
+	feature string
+	claims  []*schema.Claim
+}
+
+func byFeature(claims []*schema.Claim) []featureClaims {
+	var list []featureClaims
+	at := map[string]int{}
+	for _, c := range claims {
+		id := c.FeatureID()
+		if _, known := at[id]; !known {
+			at[id] = len(list)
+			list = append(list, featureClaims{feature: id})
+		}
+		list[at[id]].claims = append(list[at[id]].claims, c)
+	}
+	return list
+}
+
+// modelChart draws the eras, then every feature, then the published figures.
+func (p *page) modelChart(m *schema.Model) *chartView {
+	c := p.newChart("Features of the "+m.Title()+" by year", p.modelAxis(m), "Feature", "Value", "Years", "Remark")
+	if m.Made != nil {
+		c.row("Made", "", []*schema.Claim{m.Made}, nil, func(*schema.Claim) string { return "" })
+	}
+	if len(m.Eras) > 0 {
+		c.row("Eras", "#Eras", m.Eras, nil, p.what)
+	}
+	for _, g := range slices.Concat(byFeature(m.Features), byFeature(m.Specs)) {
+		name, href := g.feature, "#On-"+g.feature
+		if f, ok := p.ref.Features.Get(g.feature); ok {
+			name = f.Title()
+		}
+		c.row(name, href, g.claims, p.gaps(m, g), p.what)
+	}
+	return c.done()
+}
+
+func (p *page) modelAxis(m *schema.Model) charts.Axis {
+	ranges := []edtf.Range{p.span(m)}
+	for _, c := range m.Claims() {
+		if y := p.facts.Timeline.Years(c); !y.Empty() {
+			ranges = append(ranges, edtf.Range{First: y.A, Last: y.D})
+		}
+	}
+	return charts.AxisOver(p.ref.Horizon(), ranges...)
+}
+
+// gaps gives the years in which the model was certainly made and no claim
+// about the feature is possible.
+func (s *Site) gaps(m *schema.Model, g featureClaims) []edtf.Range {
+	made, certain := s.facts.Timeline.Made(m).Certain()
+	if f, ok := s.ref.Features.Get(g.feature); !certain || !ok || !f.IsExclusive() && schema.FeatureKind(f.Kind.Value) != schema.Figure {
+		return nil
+	}
+	told := make([]edtf.Years, len(g.claims))
+	for i, c := range g.claims {
+		told[i] = s.facts.Timeline.Years(c)
+	}
+	var list []edtf.Range
+	for year := made.First; year <= made.Last; year++ {
+		if slices.ContainsFunc(told, func(y edtf.Years) bool { return y.Possible(year) }) {
+			continue
+		}
+		if n := len(list); n > 0 && list[n-1].Last == year-1 {
+			list[n-1].Last = year
+		} else {
+			list = append(list, edtf.Range{First: year, Last: year})
+		}
+	}
+	return list
+}
+
+// modelOpen lists what is disputed, derived and missing.
+func (p *page) modelOpen(m *schema.Model, v *modelView) {
+	for _, c := range m.Claims() {
+		line := openLine{What: p.shortWhole(c), Years: p.years(c), Href: "#" + c.Anchor()}
+		if c.Disputed.Value {
+			disputed := line
+			disputed.For, disputed.Against = p.cites(c.Citations()), p.cites(c.Against)
+			v.Disputed = append(v.Disputed, disputed)
+		}
+		if p.facts.Timeline.Derived(c) {
+			v.Derived = append(v.Derived, line)
+		}
+	}
+	told := map[string]bool{}
+	for _, g := range byFeature(slices.Concat(m.Features, m.Specs)) {
+		told[g.feature] = true
+		name := g.feature
+		if f, ok := p.ref.Features.Get(g.feature); ok {
+			name = f.Title()
+		}
+		for _, gap := range p.gaps(m, g) {
+			v.Gaps = append(v.Gaps, openLine{What: name, Years: charts.YearWords(gap), Href: "#On-" + g.feature})
+		}
+	}
+	for _, f := range p.ref.Features.All() {
+		if !told[f.ID] && len(v.Silent) < mostSilent {
+			v.Silent = append(v.Silent, anchor{p.to(f.Address()), f.Title()})
+		}
+	}
+}
+
+// mostSilent is how many features without a claim a model's page names.
+const mostSilent = 40
+
+// shortWhole says what is claimed on the model's own page: "Riser wood: Padauk".
+func (p *page) shortWhole(c *schema.Claim) string {
+	name := aboutWords[c.About]
+	if f, ok := p.ref.Features.Get(c.FeatureID()); ok {
+		name = f.Title()
+	}
+	if c.About == schema.AboutMade || c.About == schema.AboutTrading {
+		return name
+	}
+	return name + ": " + p.what(c)
+}
+
+// modelKin fills in related models, output and withdrawn claims.
+func (p *page) modelKin(m *schema.Model, v *modelView) {
+	for _, r := range m.Related {
+		view := relatedView{How: capital(tieWords[r.How.Value]), Model: anchor{Text: r.Model.Value}, Cites: p.cites(r.Cites)}
+		if other, ok := p.ref.Models.Get(r.Model.Value); ok {
+			view.Model, view.Made = anchor{p.to(other.Address()), other.Title()}, p.madeLink(other)
+		}
+		v.Related = append(v.Related, view)
+	}
+	for _, o := range m.Output {
+		view := outputView{Years: spanWords(o.Span), Made: plainNumber(o.Made.Value), Cites: p.cites(o.Cites)}
+		if len(view.Cites) > 0 {
+			view.Href = view.Cites[0].Href
+		}
+		v.Output = append(v.Output, view)
+	}
+	v.Withdrawn = withdrawnViews(m.Withdrawn)
+}
+
+func withdrawnViews(list []*schema.Withdrawn) withdrawnList {
+	var views withdrawnList
+	for _, w := range list {
+		views = append(views, withdrawnView{w.ID.Value, w.Because.Value, w.On.String()})
+	}
+	return views
+}
+
+// spanWords prints a plain span with an en dash, and any other as written.
+func spanWords(s schema.Span) string {
+	first, okFirst := s.Earliest()
+	last, okLast := s.Latest()
+	if !okFirst || !okLast || s.Doubted() || s.Approximate() || s.Shape() != edtf.Interval && s.Shape() != edtf.Single {
+		return s.String()
+	}
+	return charts.YearWords(edtf.Range{First: first, Last: last})
+}
+
+// madeLink leads to the claim that says when a model was made.
+func (p *page) madeLink(m *schema.Model) *yearsLink {
+	if m.Made == nil {
+		return nil
+	}
+	return &yearsLink{p.years(m.Made), p.claimHref(m.Made)}
+}
+
+func (p *page) orders(list []*schema.Order) orderList {
+	var views orderList
+	for _, o := range list {
+		v := orderView{Cites: p.cites(o.Cites), Against: p.cites(o.Against), Settled: settledWords(o.Settled)}
+		if o.Disputed.Value {
+			v.Flags = append(v.Flags, flag{"disputed", "disputed"})
+		}
+		if o.OfClaim != nil || o.Of.Value != "" {
+			v.First = p.claimAnchor(o.OfClaim, o.Of.Value)
+			v.Words = "lasted " + lastsWords(o.Lasts)
+		} else {
+			v.First, v.Second = p.claimAnchor(o.FirstClaim, o.First.Value), p.claimAnchor(o.SecondClaim, o.Second.Value)
+			v.Words = relationWords[schema.Relation(o.How.Value)]
+		}
+		views = append(views, v)
+	}
+	return views
+}
+
+func lastsWords(r schema.Range) string {
+	words := figure(r.Low)
+	if r.High != r.Low {
+		words += " to " + figure(r.High)
+	}
+	return words + plural(int(r.High), " year", " years")
+}
+
+// claimAnchor links a claim by what it says, or repeats a name that leads nowhere.
+func (p *page) claimAnchor(c *schema.Claim, name string) anchor {
+	if c == nil {
+		return anchor{Text: name}
+	}
+	words := p.whole(c)
+	if p.claimHref(c)[0] == '#' {
+		words = p.shortWhole(c)
+	}
+	return anchor{p.claimHref(c), words}
+}

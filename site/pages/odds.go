@@ -1,0 +1,142 @@
+package pages
+
+import (
+	"cmp"
+	"slices"
+
+	"yearmark/dating"
+	"yearmark/schema"
+	"yearmark/site/charts"
+)
+
+// oddsView says how the odds are made: the judgement in them, and how they did.
+type oddsView struct {
+	Base        base
+	Circa       int
+	Changeover  int
+	Temper      string
+	Credences   []judgementView
+	Looseness   []judgementView
+	Observers   []judgementView
+	Altered     []alteredView
+	Calibration *calibrationView
+}
+
+// judgementView is one figure of the editor's.
+type judgementView struct{ Of, Figure, Remark string }
+
+type alteredView struct {
+	Feature anchor
+	To      string
+	Chance  string
+}
+
+// calibrationView is how often the odds were right.
+type calibrationView struct {
+	Trials                                       int
+	Half, Most                                   coverageView
+	MeanError, LogLoss, Guess, Suggested, Temper string
+	SuggestedLoss                                string
+	TooFew                                       int
+	Rows                                         []trialView
+	LeftOut                                      []leftOutView
+}
+
+type coverageView struct{ Share, Low, High, Held string }
+
+type trialView struct {
+	Example            anchor
+	Year, Best, Chance string
+	InHalf, InMost     bool
+}
+
+type leftOutView struct {
+	Example anchor
+	Because string
+}
+
+func (p *page) odds() oddsView {
+	j, defaults := p.ref.Settings.Judgement, schema.DefaultJudgement()
+	v := oddsView{
+		Base:  p.base("How the odds are made", "The rule behind every date, the judgement in it, and how often it was right.", ""),
+		Circa: j.Circa.Value, Changeover: j.Changeover.Value, Temper: plainNumber(j.Temper.Value),
+	}
+	for _, kind := range schema.SourceKinds {
+		v.Credences = append(v.Credences, judgementView{capital(kindWords[kind]), share(j.Credence[kind].Value), changed(j.Credence[kind].Value, defaults.Credence[kind].Value)})
+	}
+	for _, held := range []string{"firm", "usual", "loose"} {
+		v.Looseness = append(v.Looseness, judgementView{capital(held), share(j.Looseness[held].Value), changed(j.Looseness[held].Value, defaults.Looseness[held].Value)})
+	}
+	observers := p.facts.Engine().Observers()
+	for _, s := range schema.Surenesses {
+		v.Observers = append(v.Observers, judgementView{capital(cmp.Or(sureWords[s], "sure")), share(observers[s]), ""})
+	}
+	for _, f := range p.ref.Features.All() {
+		if f.Altered != nil && f.Altered.Chance.Value > 0 {
+			var names []string
+			for _, t := range f.Altered.To {
+				names = append(names, f.ValueName(t.Value))
+			}
+			v.Altered = append(v.Altered, alteredView{anchor{p.to(f.Address()), f.Title()}, listWords(names), share(f.Altered.Chance.Value)})
+		}
+	}
+	v.Calibration = p.calibrationOf(p.tried())
+	return v
+}
+
+// changed says that the editor departed from the default.
+func changed(is, was float64) string {
+	if is == was {
+		return ""
+	}
+	return "this register’s own; the default is " + share(was)
+}
+
+// calibration is the one given, or worked out here.
+func (s *Site) calibration() *dating.Calibration {
+	if s.facts.Calibration != nil {
+		return s.facts.Calibration
+	}
+	c := s.dated.apart().Calibrate()
+	return &c
+}
+
+// trialsShown bounds the table of trials.
+const trialsShown = 200
+
+func (p *page) calibrationOf(c *dating.Calibration) *calibrationView {
+	if len(c.Trials) == 0 {
+		return nil
+	}
+	v := &calibrationView{
+		Trials: len(c.Trials), Half: coverageOf(c.Half), Most: coverageOf(c.Most),
+		MeanError: charts.Decimal(c.MeanError, 2), LogLoss: charts.Decimal(c.LogLoss, 2), Guess: charts.Decimal(c.GuessLogLoss, 2),
+		Temper: plainNumber(c.Temper),
+	}
+	if c.Suggested > 0 {
+		v.Suggested, v.SuggestedLoss = plainNumber(c.Suggested), charts.Decimal(c.SuggestedLogLoss, 2)
+	} else {
+		v.TooFew = dating.EnoughForTemper
+	}
+	for _, t := range slices.Clone(c.Trials)[:min(len(c.Trials), trialsShown)] {
+		v.Rows = append(v.Rows, trialView{p.exampleAnchor(t.Example), number(t.Year), number(t.Best.Year), charts.Percent(t.Chance), t.InHalf, t.InMost})
+	}
+	for _, l := range c.LeftOut {
+		v.LeftOut = append(v.LeftOut, leftOutView{p.exampleAnchor(l.Example), l.Because})
+	}
+	return v
+}
+
+func coverageOf(c dating.Coverage) coverageView {
+	return coverageView{
+		Share: charts.Percent(c.Share()), Low: charts.Percent(c.Low), High: charts.Percent(c.High),
+		Held: number(c.Held) + " of " + number(c.Of),
+	}
+}
+
+func (p *page) exampleAnchor(id string) anchor {
+	if e, ok := p.ref.Examples.Get(id); ok {
+		return anchor{p.to(e.Address()), e.Title()}
+	}
+	return anchor{Text: id}
+}

@@ -1,0 +1,218 @@
+package pages
+
+import (
+	"io"
+	"io/fs"
+	"path"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"yearmark/checks"
+	"yearmark/schema"
+	"yearmark/site/markup"
+	"yearmark/site/pictures"
+)
+
+// picturesFolder is where pictures are kept, in the reference and on the site.
+const picturesFolder = "pictures/"
+
+// image is a picture that the site shows: a drawing as it is, or a photograph
+// in its versions, narrowest first. Addresses are below the site's root.
+type image struct {
+	drawing string
+	photo   *pictures.Photo
+}
+
+// Looked remembers which pictures can be shown and what cites what, so that the
+// site of records that changed a little need not look at all again. A picture
+// whose size and time of change are the same counts as the same. The zero
+// Looked is ready, and a nil one remembers nothing. It is safe for concurrent use.
+type Looked struct {
+	mu    sync.Mutex
+	by    map[lookedAt]looked
+	cited *citings // of the last state that was asked for
+}
+
+// citings turns the citations of a reference round.
+func (l *Looked) citings(ref *schema.Reference) *citings {
+	if l == nil {
+		return newCitings(ref)
+	}
+	l.mu.Lock()
+	last := l.cited
+	l.mu.Unlock()
+	var now *citings
+	if last == nil {
+		now = newCitings(ref)
+	} else {
+		now = last.renew(ref)
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.cited = now
+	return now
+}
+
+type lookedAt struct {
+	name    string
+	size    int64
+	changed time.Time
+}
+
+type looked struct {
+	shown image
+	ok    bool
+}
+
+// once gives what is remembered of a picture, or looks.
+func (l *Looked) once(files fs.FS, name string, look func() (image, bool)) (image, bool) {
+	if l == nil {
+		return look()
+	}
+	info, err := fs.Stat(files, picturesFolder+name)
+	if err != nil {
+		return image{}, false
+	}
+	at := lookedAt{name, info.Size(), info.ModTime()}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	found, known := l.by[at]
+	if !known {
+		found.shown, found.ok = look()
+		if l.by == nil {
+			l.by = map[lookedAt]looked{}
+		}
+		l.by[at] = found
+	}
+	return found.shown, found.ok
+}
+
+// addPictures adds every picture that is safe to show. One that is not is left
+// out, and pages do without it; the checker says why.
+func (s *Site) addPictures() {
+	s.images = map[string]image{}
+	if s.facts.Files == nil {
+		return
+	}
+	for _, name := range s.ref.Pictures {
+		shown, ok := s.facts.Looked.once(s.facts.Files, name, func() (image, bool) { return s.look(name) })
+		if ok {
+			s.images[name] = shown
+			s.addPicture(name, shown)
+		}
+	}
+}
+
+// look reads a picture and says whether it can be shown.
+func (s *Site) look(name string) (image, bool) {
+	switch {
+	case strings.EqualFold(path.Ext(name), ".svg"):
+		data, err := s.readPicture(name, checks.MaxDrawing+1)
+		ok := err == nil && len(data) <= checks.MaxDrawing && len(checks.InspectSVG(data)) == 0
+		return image{drawing: picturesFolder + name}, ok
+	case pictures.IsPhoto(name):
+		head, err := s.readPicture(name, checks.HeadBytes)
+		if err != nil {
+			return image{}, false
+		}
+		photo, err := pictures.Look(name, head)
+		return image{photo: photo}, err == nil
+	}
+	return image{}, false
+}
+
+// addPicture adds the files of one picture.
+func (s *Site) addPicture(name string, shown image) {
+	if shown.photo == nil {
+		s.add(shown.drawing, func() ([]byte, error) { return s.readPicture(name, checks.MaxDrawing) })
+		return
+	}
+	for _, version := range shown.photo.Versions {
+		s.add(picturesFolder+version.Name, func() ([]byte, error) {
+			data, err := s.readPicture(name, checks.MaxPhoto)
+			if err != nil {
+				return nil, err
+			}
+			return s.facts.Photos.Make(shown.photo, data, version)
+		})
+	}
+}
+
+// readPicture reads at most so much of a picture.
+func (s *Site) readPicture(name string, most int64) ([]byte, error) {
+	f, err := s.facts.Files.Open(picturesFolder + name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
+		return nil, &fs.PathError{Op: "read", Path: name, Err: fs.ErrInvalid}
+	}
+	return io.ReadAll(io.LimitReader(f, most))
+}
+
+// picture gives the way to a picture from this page, a photograph's in its
+// least version, or an empty text where the site does not show it.
+func (p *page) picture(name string) string {
+	shown, ok := p.images[name]
+	switch {
+	case name == "" || !ok:
+		return ""
+	case shown.photo != nil:
+		return p.to(picturesFolder + shown.photo.Versions[0].Name)
+	}
+	return p.to(shown.drawing)
+}
+
+// pictureView is a picture with what it shows in words.
+type pictureView struct {
+	Src, Srcset, Alt string
+	Width, Height    int
+	Full             string // the way to its largest version, of a photograph
+}
+
+// pictureOf shows a picture at the size of a column; ok is false where the
+// site does not show it.
+func (p *page) pictureOf(name, alt string) (v pictureView, ok bool) {
+	shown, ok := p.images[name]
+	if !ok {
+		return v, false
+	}
+	v = pictureView{Src: p.picture(name), Alt: alt}
+	if shown.photo == nil {
+		return v, true
+	}
+	var set []string
+	for _, version := range shown.photo.Versions {
+		v.Full = p.to(picturesFolder + version.Name)
+		set = append(set, v.Full+" "+strconv.Itoa(version.Width)+"w")
+	}
+	middle := shown.photo.Versions[len(shown.photo.Versions)/2]
+	v.Src, v.Width, v.Height = p.to(picturesFolder+middle.Name), middle.Width, middle.Height
+	if len(set) > 1 {
+		v.Srcset = strings.Join(set, ", ")
+	}
+	return v, true
+}
+
+// write writes the picture on its plate, with its words below.
+func (v *pictureView) write(w *markup.Writer) {
+	w.Tag(`<figure class="plate">`)
+	if v.Full != "" {
+		w.Tag(`<a href="`).Address(v.Full).Tag(`">`)
+	}
+	w.Tag(`<img src="`).Address(v.Src).Tag(`" alt="`).Text(v.Alt).Tag(`"`)
+	if v.Srcset != "" {
+		w.Tag(` srcset="`).Text(v.Srcset).Tag(`" sizes="(min-width: 52rem) 26rem, 92vw"`)
+	}
+	if v.Width > 0 {
+		w.Tag(` width="`).Int(v.Width).Tag(`" height="`).Int(v.Height).Tag(`"`)
+	}
+	w.Tag(`>`)
+	if v.Full != "" {
+		w.Tag(`</a>`)
+	}
+	w.Tag(`<figcaption>`).Text(v.Alt).Tag("</figcaption></figure>\n")
+}

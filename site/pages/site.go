@@ -1,0 +1,292 @@
+package pages
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
+	"yearmark/dating"
+	"yearmark/schema"
+	"yearmark/site/assets"
+	"yearmark/site/markup"
+)
+
+// Site is the published form of one reference. It does not change and is safe
+// for concurrent use. What a page needs is worked out when it is first asked for.
+type Site struct {
+	facts   Facts
+	ref     *schema.Reference
+	frames  *frames
+	citings func() *citings
+	dated   *datings
+	seen    func() map[string][]*schema.Example // by model
+	users   func() map[string][]userOf          // by feature
+	using   func() map[string]int               // models with claims about each feature
+	built   func() map[string][]*schema.Model   // by maker
+	asked   func() map[string]*askings          // open questions, by kind
+	tried   func() *dating.Calibration
+	images  map[string]image                     // the pictures that the site shows, by path below pictures
+	fixed   map[string]writing                   // files that are no record's pages
+	made    map[string]func() (madeFiles, error) // by folder below data
+	own     func() []string
+	counted func() map[string]map[string]int // on how many bows each value was seen
+	data    func() []DataFile                // for those who reuse the data
+	wanted  wanted                           // of Render
+}
+
+// writing makes one file and hands on its bytes, which are good until use
+// returns. The error may be that of use.
+type writing func(use func(data []byte) error) error
+
+// New prepares the site. The error is for facts that no site can be made from.
+func New(f Facts) (*Site, error) {
+	if f.Ref == nil || f.Timeline == nil || f.Weighing == nil || f.Engine == nil {
+		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
+	}
+	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}, frames: &frames{known: map[frameKey]template.HTML{}}}
+	s.citings = sync.OnceValue(func() *citings { return f.Looked.citings(f.Ref) })
+	if s.dated = (&datings{f.Apart}); f.Apart == nil {
+		s.dated.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
+	}
+	s.seen = sync.OnceValue(func() map[string][]*schema.Example { return examplesByModel(f.Ref) })
+	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
+	s.built = sync.OnceValue(func() map[string][]*schema.Model { return builtBy(f.Ref) })
+	s.users, s.using = sync.OnceValue(s.usersByFeature), sync.OnceValue(s.countUsers)
+	s.asked = sync.OnceValue(s.questions)
+	s.tried = sync.OnceValue(s.calibration)
+	s.data = sync.OnceValue(s.dataFiles)
+	s.own = sync.OnceValue(s.listOwn)
+	s.addAssets()
+	s.addSinglePages()
+	s.addMade()
+	return s, nil
+}
+
+// Render gives the bytes of one file of the site. The error wraps
+// fs.ErrNotExist where the site has no such file.
+func (s *Site) Render(path string) ([]byte, error) {
+	s.wanted.note(path)
+	var data []byte
+	err := s.Write(path, func(b []byte) error {
+		data = bytes.Clone(b)
+		return nil
+	})
+	return data, err
+}
+
+// Write makes one file of the site in memory, so that only whole files are ever
+// handed on, and hands on its bytes, which are good until use returns. The
+// error is that of use, or as in Render.
+func (s *Site) Write(path string, use func(data []byte) error) error {
+	write, err := s.writing(path)
+	if err != nil {
+		return err
+	}
+	return write(use)
+}
+
+// writing finds what writes a file.
+func (s *Site) writing(path string) (writing, error) {
+	if write, ok := s.fixed[path]; ok {
+		return write, nil
+	}
+	if write, ok := s.recordPage(path); ok {
+		return write, nil
+	}
+	if files, made := s.madeWith(path); made {
+		m, err := files()
+		if err != nil {
+			return nil, err
+		}
+		if data, ok := m.data[path]; ok {
+			return func(use func([]byte) error) error { return use(data()) }, nil
+		}
+		return nil, noFile(path)
+	}
+	if write, ok := s.Large(path); ok {
+		return func(use func([]byte) error) error {
+			var whole bytes.Buffer
+			if err := write(&whole); err != nil {
+				return err
+			}
+			return use(whole.Bytes())
+		}, nil
+	}
+	return nil, noFile(path)
+}
+
+// Large gives a way to write a file piece by piece, for those that grow with
+// the reference; ok is false for all others.
+func (s *Site) Large(path string) (write func(io.Writer) error, ok bool) {
+	if strings.HasSuffix(path, ".html") {
+		return nil, false
+	}
+	for _, file := range s.data() {
+		if file.Name == path {
+			return file.Write, true
+		}
+	}
+	return nil, false
+}
+
+// add adds a file whose bytes are given.
+func (s *Site) add(path string, data func() ([]byte, error)) {
+	s.fixed[path] = func(use func([]byte) error) error {
+		b, err := data()
+		if err != nil {
+			return err
+		}
+		return use(b)
+	}
+}
+
+// addPage adds a page whose view is made when it is asked for.
+func addPage[V any](s *Site, path string, kind kind[V], view func(*page) V) {
+	s.fixed[path] = pageOf(s, path, kind, view)
+}
+
+// pageOf writes a page.
+func pageOf[V any](s *Site, path string, kind kind[V], view func(*page) V) writing {
+	return func(use func([]byte) error) error {
+		w := writers.Get().(*markup.Writer)
+		defer writers.Put(w)
+		w.Back(0)
+		p := s.page(path)
+		p.named = namedRooms.Get().(map[placeKey]citeView)
+		defer p.leaveNamed()
+		seen := view(p)
+		if err := kind.write(w, &seen); err != nil {
+			return err
+		}
+		return use(w.Bytes())
+	}
+}
+
+// recordPage finds the page of a record, or a further part of a feature's.
+func (s *Site) recordPage(path string) (writing, bool) {
+	folder, file, _ := strings.Cut(path, "/")
+	id, isPage := strings.CutSuffix(file, ".html")
+	if !isPage {
+		return nil, false
+	}
+	switch folder {
+	case schema.KindMaker.Folder():
+		return ofRecord(s, &s.ref.Makers, id, makerPage, (*page).maker)
+	case schema.KindModel.Folder():
+		return ofRecord(s, &s.ref.Models, id, modelPage, (*page).model)
+	case schema.KindFeature.Folder():
+		return s.featurePage(path, id)
+	case schema.KindSource.Folder():
+		return ofRecord(s, &s.ref.Sources, id, sourcePage, (*page).source)
+	case schema.KindExample.Folder():
+		return ofRecord(s, &s.ref.Examples, id, examplePage, (*page).example)
+	case schema.KindPage.Folder():
+		return ofRecord(s, &s.ref.Pages, id, essayPage, (*page).essay)
+	}
+	return nil, false
+}
+
+// ofRecord writes the page of the record of that name, if there is one.
+func ofRecord[R schema.Record, V any](s *Site, shelf *schema.Shelf[R], id string, kind kind[V], view func(*page, R) V) (writing, bool) {
+	r, ok := shelf.Get(id)
+	if !ok {
+		return nil, false
+	}
+	return pageOf(s, r.Address(), kind, func(p *page) V { return view(p, r) }), true
+}
+
+func (s *Site) addSinglePages() {
+	addPage(s, "index.html", homePage, (*page).home)
+	addPage(s, "date.html", datePage, (*page).date)
+	addPage(s, "search.html", searchPage, (*page).search)
+	addPage(s, "open-questions.html", openPage, (*page).open)
+	addPage(s, "odds.html", oddsPage, (*page).odds)
+	addPage(s, "checks.html", checksPage, (*page).checks)
+	addPage(s, "data.html", dataPage, (*page).data)
+	addPage(s, "editions.html", editionsPage, (*page).editions)
+	addPage(s, censusPath, countsPage, (*page).census)
+	s.addIndexes()
+}
+
+// dataFiles lists the files for those who reuse the data, which may list all pages.
+func (s *Site) dataFiles() []DataFile {
+	if s.facts.Data == nil {
+		return nil
+	}
+	var pages []string
+	s.eachPage(func(path string) { pages = append(pages, path) })
+	for path := range s.fixed {
+		if strings.HasSuffix(path, ".html") {
+			pages = append(pages, path)
+		}
+	}
+	slices.Sort(pages)
+	return s.facts.Data(pages)
+}
+
+// eachPage names the page of every record, and the further parts of features'.
+func (s *Site) eachPage(name func(path string)) {
+	for _, r := range s.ref.Records() {
+		if f, ok := r.(*schema.Feature); ok {
+			for part := range s.featureParts(f) {
+				name(featurePart(f, part))
+			}
+			continue
+		}
+		name(r.Address())
+	}
+}
+
+// listOwn lists every file but those made elsewhere.
+func (s *Site) listOwn() []string {
+	paths := slices.Collect(maps.Keys(s.fixed))
+	s.eachPage(func(path string) { paths = append(paths, path) })
+	for _, file := range s.data() {
+		paths = append(paths, file.Name)
+	}
+	slices.Sort(paths)
+	return paths
+}
+
+func (s *Site) addAssets() {
+	style := assets.Style()
+	s.add(style.Path, func() ([]byte, error) { return style.Data, nil })
+	for _, asset := range assets.Scripts() {
+		s.add(asset.Path, func() ([]byte, error) { return asset.Data, nil })
+	}
+	s.add(iconPath, func() ([]byte, error) { return []byte(icon), nil })
+	s.addPictures()
+}
+
+// iconPath is where the site's icon is kept.
+const iconPath = "assets/icon.svg"
+
+// icon is the edge of a limb: glass, maple, padauk, maple, glass.
+const icon = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><g transform="rotate(-30 16 16)">` +
+	`<rect x="2" y="4" width="28" height="7" fill="#173f36"/><rect x="2" y="11" width="28" height="3" fill="#e7cf9c"/>` +
+	`<rect x="2" y="14" width="28" height="4" fill="#a3301a"/><rect x="2" y="18" width="28" height="3" fill="#e7cf9c"/>` +
+	`<rect x="2" y="21" width="28" height="7" fill="#173f36"/></g></svg>`
+
+// script gives the address of a module below the site's root, or an empty text
+// where there is none.
+func script(name string) string { return assets.Scripts()[name].Path }
+
+// page is one page being written: the site seen from its path.
+type page struct {
+	*Site
+	path  string
+	root  string                // the way up to the site's root: "" or "../"
+	named map[placeKey]citeView // places in sources, as this page links them
+}
+
+func (s *Site) page(path string) *page {
+	return &page{Site: s, path: path, root: strings.Repeat("../", strings.Count(path, "/"))}
+}
+
+// to gives the way from this page to an address below the site's root.
+func (p *page) to(address string) string { return p.root + address }

@@ -1,0 +1,95 @@
+package pages
+
+import (
+	"encoding/json"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"yearmark/schema"
+	"yearmark/testdata/need"
+)
+
+// readStates has the form's own module read addresses and say what they hold,
+// and write them again.
+const readStates = `
+import { readFileSync } from "node:fs";
+const { State } = await import(process.argv[1]);
+const known = { model: () => true, feature: () => true };
+const list = JSON.parse(readFileSync(0, "utf8"));
+console.log(JSON.stringify(list.map((hash) => {
+  const state = State.read(hash, known);
+  const again = State.read("#" + state, known);
+  return { question: state.question(), mark: state.mark, same: JSON.stringify(again.question()) === JSON.stringify(state.question()) && again.mark === state.mark };
+})));`
+
+type readState struct {
+	Question struct {
+		Models   []string
+		Observed []struct {
+			Feature string
+			Values  []string
+			Sure    string
+		}
+	}
+	Mark string
+	Same bool
+}
+
+// TestTheFormReadsWhatPagesWrite: the form's module reads from an example's
+// link exactly what was observed, whatever characters that holds, and from its
+// own address what it wrote there.
+func TestTheFormReadsWhatPagesWrite(t *testing.T) {
+	ref, _, err := schema.Read(filepath.Join(need.Root(t), "content"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	examples := ref.Examples.All()
+	for _, hostile := range []string{"a,b", "a=b&c", "50 %", "a~unsure", "#x", "ü–¼", "a+b c", `"'<>`, "%2C", "\\"} {
+		examples = append(examples, &schema.Example{Model: schema.Text{Value: "plover"}, Observed: []*schema.Observed{
+			{Feature: schema.Text{Value: "serial-number"}, Value: []schema.Text{{Value: hostile}, {Value: "plain"}}, Sure: schema.Text{Value: "fairly"}},
+		}, WeightMark: schema.Text{Value: hostile}})
+	}
+	var states []string
+	for _, e := range examples {
+		states = append(states, dateState(e))
+	}
+	input, err := json.Marshal(states)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := exec.Command(need.Node(t), "--input-type=module", "-e", readStates, filepath.Join(need.Root(t), "site", "assets", "js", "form", "state.js"))
+	run.Stdin = strings.NewReader(string(input))
+	out, err := run.Output()
+	if err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	var got []readState
+	if err := json.Unmarshal(out, &got); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	for i, e := range examples {
+		var want readState
+		want.Same, want.Mark = true, e.WeightMark.Value
+		want.Question.Models, want.Question.Observed = []string{}, want.Question.Observed[:0]
+		if e.Model.Value != "" {
+			want.Question.Models = []string{e.Model.Value}
+		}
+		for _, o := range e.Observed {
+			want.Question.Observed = append(want.Question.Observed, struct {
+				Feature string
+				Values  []string
+				Sure    string
+			}{o.Feature.Value, texts(o.Value), string(o.Sureness())})
+		}
+		if len(got[i].Question.Observed) == 0 {
+			got[i].Question.Observed = want.Question.Observed[:0]
+		}
+		if diff := cmp.Diff(want, got[i]); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", states[i], diff)
+		}
+	}
+}

@@ -1,0 +1,127 @@
+package pages
+
+import (
+	"html/template"
+	"strings"
+
+	"yearmark/schema"
+	"yearmark/site/prose"
+)
+
+// textView is a record's prose with its notes.
+type textView struct {
+	HTML     template.HTML
+	Headings []prose.Heading
+	Notes    noteList
+}
+
+// noteView is one numbered note at the end of a page.
+type noteView struct {
+	ID     string
+	Number int
+	Source citeView
+	Marks  []string
+}
+
+// textPrefix begins the identifiers within prose. It has a capital, which no
+// claim's identifier can have; so have the identifiers of a page's sections.
+const textPrefix = "Text"
+
+// text renders a record's prose. within is the record that a bare claim name belongs to.
+func (p *page) text(body schema.Prose, within schema.Record) textView {
+	d := prose.Render(body.Text, prose.Options{Links: links{p, within}, Prefix: textPrefix})
+	v := textView{HTML: d.HTML, Headings: d.Headings}
+	for _, n := range d.Notes {
+		cite := citeView{Href: n.Source.Address, Text: n.Source.Title, Place: n.Place}
+		if rests := p.restingOn(n.Of); rests != nil && rests.has(n.Place) {
+			cite.Href += "#" + schema.Citation{Source: n.Of, Place: n.Place}.Anchor()
+		}
+		v.Notes = append(v.Notes, noteView{ID: n.ID, Number: n.Number, Source: cite, Marks: n.Marks})
+	}
+	return v
+}
+
+// links resolves the addresses in one record's prose.
+type links struct {
+	*page
+	within schema.Record
+}
+
+// Resolve finds what an address of ours points at.
+func (l links) Resolve(kind, id string) (prose.Target, bool) {
+	if kind == "claim" {
+		c, ok := l.claimNamed(id)
+		if !ok {
+			return prose.Target{}, false
+		}
+		return prose.Target{Address: l.to(c.Address()), Title: l.whole(c)}, true
+	}
+	r, ok := l.record(schema.Kind(kind), id)
+	if !ok {
+		return prose.Target{}, false
+	}
+	return prose.Target{Address: l.to(r.Address()), Title: r.Title()}, true
+}
+
+// claimNamed finds "padauk-riser" in the record itself, "plover/padauk-riser"
+// in a model and "makers/halvane/trading" in a maker.
+func (l links) claimNamed(id string) (*schema.Claim, bool) {
+	if rest, ok := strings.CutPrefix(id, "makers/"); ok {
+		maker, name, _ := strings.Cut(rest, "/")
+		m, ok := l.ref.Makers.Get(maker)
+		if !ok {
+			return nil, false
+		}
+		return makerClaim(m, name)
+	}
+	if model, name, ok := strings.Cut(id, "/"); ok {
+		m, ok := l.ref.Models.Get(model)
+		if !ok {
+			return nil, false
+		}
+		return m.Claim(name)
+	}
+	switch r := l.within.(type) {
+	case *schema.Model:
+		return r.Claim(id)
+	case *schema.Maker:
+		return makerClaim(r, id)
+	}
+	return nil, false
+}
+
+func makerClaim(m *schema.Maker, name string) (*schema.Claim, bool) {
+	for _, c := range m.Claims() {
+		if c.Anchor() == name {
+			return c, true
+		}
+	}
+	return nil, false
+}
+
+// record finds a record of any kind.
+func (s *Site) record(kind schema.Kind, id string) (schema.Record, bool) {
+	switch kind {
+	case schema.KindMaker:
+		return found(s.ref.Makers.Get(id))
+	case schema.KindModel:
+		return found(s.ref.Models.Get(id))
+	case schema.KindFeature:
+		return found(s.ref.Features.Get(id))
+	case schema.KindSource:
+		return s.ref.Cited(id)
+	case schema.KindExample:
+		return found(s.ref.Examples.Get(id))
+	case schema.KindPage:
+		return found(s.ref.Pages.Get(id))
+	}
+	return nil, false
+}
+
+func found[R schema.Record](r R, ok bool) (schema.Record, bool) { return r, ok }
+
+// Picture finds a picture that the site shows.
+func (l links) Picture(path string) (prose.Picture, bool) {
+	v, ok := l.pictureOf(path, "")
+	return prose.Picture{Address: v.Src, Width: v.Width, Height: v.Height}, ok
+}

@@ -264,7 +264,7 @@ func TestSmallestSetIsTheSmallest(t *testing.T) {
 			var want []int
 			sum := 0.0
 			for _, i := range order {
-				if sum >= level-1e-9 {
+				if sum >= level-1e-9 && (len(want) == 0 || p.Chance[i] < p.Chance[want[len(want)-1]]-1e-9) {
 					break
 				}
 				want = append(want, i)

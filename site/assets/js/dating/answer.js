@@ -1,5 +1,5 @@
 import { posterior, best, decibans, pairOf, modelOf, rankOf } from "./posterior.js";
-import { fallingOrder, likeliest, smallestSet, smallestSets } from "./sets.js";
+import { fallingOrder, likeliest, smallestSet } from "./sets.js";
 import { strict } from "./strict.js";
 import { gain, outcomesOf } from "./look.js";
 
@@ -24,7 +24,7 @@ export function answerTo(reference, question, { odds = 200 }) {
   answer.best = named(reference, p, at);
   answer.odds = likeliest(p, odds).map((i) => named(reference, p, i));
   Object.assign(answer, byModelAndYear(reference, p));
-  const [half, most] = smallestSets(p, [0.5, 0.95]).map((set) => grouped(reference, p, set));
+  const [half, most] = [0.5, 0.95].map((level) => grouped(reference, p, smallestSet(p, level)));
   answer.likely = { 50: half, 95: most };
   answer.evidence = evidenceFor(reference, question, query, pairOf(p, at));
   answer.look = looks(reference, p, query);
@@ -60,7 +60,7 @@ function byModelAndYear(reference, p) {
       }
     }
   }
-  const models = Array.from(fallingOrder(sums, p.room), (k) => ({ model: reference.models[places[k]].id, chance: sums[k] }));
+  const models = Array.from(fallingOrder(sums), (k) => ({ model: reference.models[places[k]].id, chance: sums[k] }));
   const years = [];
   byYear.forEach((chance, i) => {
     if (chance > 0) years.push({ year: reference.firstYear + i, chance });
@@ -78,7 +78,7 @@ function grouped(reference, p, set) {
     for (; from < ends[k]; from++) sum += p.chance[set[from]];
     held[k] = sum;
   }
-  return Array.from(fallingOrder(held, p.room), (k) => list[k]);
+  return Array.from(fallingOrder(held), (k) => list[k]);
 }
 
 /** Puts pairs of the table, in its order, together by model; and where in the pairs each group ends. */

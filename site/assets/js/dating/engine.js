@@ -61,7 +61,7 @@ import { answerTo, outcomesFor, reasonsFor } from "./answer.js";
 
 export { decodePairs, decodeChances } from "./table.js";
 export { posterior, posteriorAfter, best, decibans, spansOf, pairOf, modelOf, rankOf } from "./posterior.js";
-export { smallestSet, smallestSets, likeliest } from "./sets.js";
+export { smallestSet, likeliest } from "./sets.js";
 export { strict } from "./strict.js";
 export { gain, outcomesOf } from "./look.js";
 export { Room } from "./room.js";

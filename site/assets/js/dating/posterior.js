@@ -24,7 +24,6 @@ import { rowChance, runOf } from "./table.js";
  * @property {boolean} impossible
  * @property {number} nats           entropy in nats
  * @property {number} entropy        entropy in bits
- * @property {object|null} bins      kept by sets.js
  * @property {object|null} running   kept by runningSums
  * @property {import("./room.js").Room} room  that it was worked out in
  *
@@ -146,7 +145,7 @@ export function rankOf(chance) {
 function normalise(table, spans, logs, room) {
   const chance = room.array("chance", Float64Array, logs.length);
   const rank = room.array("rank", Float64Array, logs.length);
-  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, bins: null, running: null, room };
+  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, running: null, room };
   let top = -Infinity;
   for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
   if (top === -Infinity) {

@@ -16,7 +16,8 @@ func TestWeightMarks(t *testing.T) {
 	}{
 		{"45", 45, 0}, {"X45", 44, 0}, {"45X", 46, 0}, {"45X#", 46, 0}, {"45#", 45, 0},
 		{"X35 @ 28", 34, 28}, {"45 lb @ 28\"", 45, 28}, {"45# @ 27½\"", 45, 27.5}, {" 42½ ", 42.5, 0}, {"45X@28", 46, 28},
-		{"50 lbs. @ 28 in", 50, 28}, {"37.5", 37.5, 0},
+		{"50 lbs. @ 28 in", 50, 28}, {"37.5", 37.5, 0}, {"45¼ @ 28", 45.25, 28}, {"45 LBS at 28", 45, 28}, {"42 ¾#", 42.75, 0},
+		{`64" X37# @ 28`, 36, 28}, {"62½ in 40X", 41, 0}, {`66"45`, 45, 0},
 	}
 	for _, c := range cases {
 		w, err := ReadWeightMark(c.mark, CommonConvention)
@@ -26,11 +27,19 @@ func TestWeightMarks(t *testing.T) {
 	}
 }
 
+func TestStampedLength(t *testing.T) {
+	for mark, want := range map[string]float64{`64" X37# @ 28`: 64, "62½ in 40X": 62.5, "45 @ 28": 0} {
+		if w, err := ReadWeightMark(mark, CommonConvention); err != nil || w.Length != want {
+			t.Errorf("%q: %v in long, %v; want %v", mark, w.Length, err, want)
+		}
+	}
+}
+
 func TestWeightMarksRefused(t *testing.T) {
 	if _, err := ReadWeightMark("X45X", CommonConvention); !errors.Is(err, ErrBothSides) {
 		t.Errorf("X45X: %v, want ErrBothSides", err)
 	}
-	for _, mark := range []string{"", "X", "45 @", "•45", "45•", "four", "4545", "45 @ 280", strings.Repeat("4", 100), "45 @ 28 @ 28"} {
+	for _, mark := range []string{"", "X", "45 @", "•45", "45•", "four", "4545", "45 @ 280", strings.Repeat("4", 100), "45 @ 28 @ 28", "64 45", `64" @ 28`, `164" 45`} {
 		if w, err := ReadWeightMark(mark, CommonConvention); err == nil {
 			t.Errorf("%q was read as %+v", mark, w)
 		}

@@ -48,8 +48,8 @@ type (
 	pageAnswers struct {
 		Common convention
 		Marks  []struct {
-			Stamped, Pounds, Draw float64
-			Sign, Refused         string
+			Length, Stamped, Pounds, Draw float64
+			Sign, Refused                 string
 		}
 		Setups []struct{ String, Weight, Arrow []float64 }
 	}
@@ -59,14 +59,14 @@ type (
 var stamps = []string{
 	"45", "X45", "45X", "X45X", "45X#", "45#", "X35 @ 28", "45 lb @ 28\"", "45# @ 27½\"", " 42½ ", "45X@28", "50 lbs. @ 28 in", "37.5", "42 ½", "•45", "45•", "45 • @ 28", "•45•",
 	"", "X", "45 @", "four", "4545", "45 @ 280", "45 @ 28 @ 28", "45 @ 28''", "45 pounds @ 28 inches", "½", "@", "\x00", "x45", "XX45", "__proto__45", "constructor 45", "45\u00a0@ 28", "45 @ 28”", "弓45", "𝔛45",
-	"44444444444444444444444444444444444444444444444444444444444444444", "45 lbX", "X 45", "45 X lb @ 28",
+	"44444444444444444444444444444444444444444444444444444444444444444", "45 lbX", "X 45", "45 X lb @ 28", `64" X37# @ 28`, "62½ in 40X", "45¼ @ 28", "45 LBS at 28", "64 45", `164" 45`,
 }
 
 // TestThePageReadsMarksAsPackageBench holds the page's modules to the package
 // on marks that people stamp, on marks made up at random, and on setting up.
 func TestThePageReadsMarksAsPackageBench(t *testing.T) {
 	by := []convention{convention(bench.CommonConvention), {Before: map[string]float64{"•": -1}, After: map[string]float64{"•": 1}}, {After: map[string]float64{"-": -2}}, {}}
-	made := rapid.SliceOfN(rapid.StringOf(rapid.RuneFrom([]rune("X•-45 9.½@#lbsin\"'”\t"))), 400, 400).Example(1)
+	made := rapid.SliceOfN(rapid.StringOf(rapid.RuneFrom([]rune("X•-45 9.½¾@#lbsinat\"'”\t"))), 400, 400).Example(1)
 	var asked struct {
 		Rules struct {
 			String []float64 `json:"string"`
@@ -102,7 +102,7 @@ func TestThePageReadsMarksAsPackageBench(t *testing.T) {
 	for i, c := range asked.Marks {
 		want, err := bench.ReadWeightMark(c.Mark, bench.Convention(c.By))
 		is := got.Marks[i]
-		if (err != nil) != (is.Refused != "") || err == nil && (is.Stamped != want.Stamped || is.Pounds != want.Pounds || is.Draw != want.Draw || is.Sign != want.Sign) {
+		if (err != nil) != (is.Refused != "") || err == nil && (is.Length != want.Length || is.Stamped != want.Stamped || is.Pounds != want.Pounds || is.Draw != want.Draw || is.Sign != want.Sign) {
 			t.Errorf("%q by %v: the page reads %+v, the package %+v, %v", c.Mark, c.By, is, want, err)
 		}
 		if err == nil {

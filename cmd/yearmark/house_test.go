@@ -20,6 +20,7 @@ var house = map[string]string{
 	"schema/edits":       "",
 	"schema/edtf":        "",
 	"schema/parallel":    "",
+	"schema/transcript":  "",
 	"schema":             "schema/edits schema/edtf schema/parallel",
 	"chronology/network": "",
 	"chronology":         "chronology/network schema schema/edtf schema/parallel",

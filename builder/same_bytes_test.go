@@ -26,6 +26,7 @@ import (
 // next is varied by turns, and every byte of every file is compared. What no
 // one machine can vary is how it rounds: products are rounded before they are added, which no compiler may fuse.
 func TestTheSameRecordsGiveTheSameBytes(t *testing.T) {
+	need.Long(t)
 	command := filepath.Join(t.TempDir(), "yearmark")
 	build := exec.Command("go", "build", "-o", command, "./cmd/yearmark")
 	build.Dir = need.Root(t)

@@ -12,6 +12,7 @@ import (
 // TestPageAnswersAsBleveDoes holds the page's engine to Bleve's own ranking:
 // the same total, the same hits in the same order, scores to 1e-6.
 func TestPageAnswersAsBleveDoes(t *testing.T) {
+	need.Long(t)
 	for _, c := range []struct {
 		name      string
 		docs      func() []Document

@@ -104,6 +104,7 @@ func anyNetwork(r *rand.Rand) *Network {
 // on every fourth of those that hold; and of every second conflict that its
 // statements are refused, and accepted without any one of them.
 func TestAgainstZ3(t *testing.T) {
+	need.Long(t)
 	const networks = 2000
 	var scripts, want []string
 	put := func(answer, question string) {

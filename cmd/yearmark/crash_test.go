@@ -18,6 +18,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"yearmark/testdata/need"
 )
 
 // asCommand makes the test's own binary stand for the command, so that it can
@@ -161,6 +163,7 @@ func twoStates(t *testing.T, root string) (first, second string) {
 // run: the old site or the new one is there byte for byte each time, and the
 // next publish succeeds and leaves nothing behind.
 func TestKilledAtAnyMoment(t *testing.T) {
+	need.Long(t)
 	a := newApart(t)
 	first, second := twoStates(t, a.root)
 	other := filepath.Join(a.root, "other")
@@ -240,6 +243,7 @@ func (a *apart) kill(wait time.Duration, folder string) (running bool, took time
 // TestTwoPublishesAtOnce starts two for one target: one is refused with a
 // reason or waits, and the site is one of the two, whole.
 func TestTwoPublishesAtOnce(t *testing.T) {
+	need.Long(t)
 	a := newApart(t)
 	first, second := twoStates(t, a.root)
 	a.mustPublish(first, a.site)
@@ -280,6 +284,7 @@ func TestTwoPublishesAtOnce(t *testing.T) {
 // TestForeignTargets publishes to what Yearmark did not write: each is refused
 // in a sentence with a remedy and stays as it is.
 func TestForeignTargets(t *testing.T) {
+	need.Long(t)
 	a := newApart(t)
 	first, _ := twoStates(t, a.root)
 	papers, letters := filepath.Join(a.root, "papers"), filepath.Join(a.root, "letters.txt")

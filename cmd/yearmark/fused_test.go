@@ -39,6 +39,7 @@ func fusedIn(t *testing.T, folder string, packages ...string) []string {
 }
 
 func TestNoProductIsFused(t *testing.T) {
+	need.Long(t)
 	for _, line := range fusedIn(t, need.Root(t), reckoning...) {
 		t.Errorf("%s fuses a product with a sum; write float64(a * b)", line)
 	}

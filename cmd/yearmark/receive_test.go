@@ -16,6 +16,7 @@ import (
 // fiftieth is bad, in one call: the bad ones are named, the others filed, each
 // under a number of its own; the records hold no new errors.
 func TestReceivesFiveHundred(t *testing.T) {
+	need.Long(t)
 	folder, inbox := filepath.Join(t.TempDir(), "r"), t.TempDir()
 	if err := os.CopyFS(folder, os.DirFS(filepath.Join(need.Root(t), "content"))); err != nil {
 		t.Fatal(err)

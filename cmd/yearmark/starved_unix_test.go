@@ -9,6 +9,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"yearmark/testdata/need"
 )
 
 // TestFullDisk publishes to a disk that fills up at many points of the run:
@@ -17,6 +19,7 @@ import (
 // on the size of files, which every system keeps, and a small disk of its own,
 // which only a machine's owner may make.
 func TestFullDisk(t *testing.T) {
+	need.Long(t)
 	a := newApart(t)
 	first, second := twoStates(t, a.root)
 	a.mustPublish(first, a.site)

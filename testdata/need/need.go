@@ -1,7 +1,8 @@
 // Package need tells a test whether what it is held against is on this
 // machine: the npm reference libraries, Node, Chromium, Java. Under a plain
 // `go test ./...` a test whose means are missing is skipped and says why;
-// under `make test` (YEARMARK_FULL=1) the same test fails.
+// under `make test` (YEARMARK_FULL=1) the same test fails. Under `go test
+// -short` tests that need a browser, Java or many seconds are left out.
 package need
 
 import (
@@ -53,10 +54,22 @@ func Fetched(t testing.TB, name string) string {
 func Node(t testing.TB) string { t.Helper(); return program(t, "node") }
 
 // Java gives the path of Java, which the HTML checker needs.
-func Java(t testing.TB) string { t.Helper(); return program(t, "java") }
+func Java(t testing.TB) string { t.Helper(); Long(t); return program(t, "java") }
 
 // Chromium gives the path of a Chromium.
-func Chromium(t testing.TB) string { t.Helper(); return program(t, "chromium", "chromium-browser") }
+func Chromium(t testing.TB) string {
+	t.Helper()
+	Long(t)
+	return program(t, "chromium", "chromium-browser")
+}
+
+// Long leaves a test that takes many seconds out of `go test -short`.
+func Long(t testing.TB) {
+	t.Helper()
+	if testing.Short() {
+		Missing(t, "it takes long: run it without -short")
+	}
+}
 
 func program(t testing.TB, names ...string) string {
 	t.Helper()

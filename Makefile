@@ -5,7 +5,7 @@ NPM := testdata/npm
 FETCHED := testdata/fetched
 APT := $(if $(filter 0,$(shell id -u)),,sudo )apt-get
 
-.PHONY: test race tools vet bench release clean
+.PHONY: test race tools generate vet bench release clean
 
 # Packages with property tests take a seed, so that one change is tried on the
 # same cases everywhere; go test ./... tries new ones each time.
@@ -38,9 +38,14 @@ $(FETCHED)/aircraft.dat:
 	find $(FETCHED)/deb/tree -name aircraft.dat -exec cp {} $@ \;
 	@test -s $@ && touch $@
 
+## generate: the Go of the components, which is committed beside them
+generate:
+	go tool templ generate
+
 ## vet: formatting and the compiler's own doubts
 vet:
-	@test -z "$$(gofmt -l cmd schema chronology provenance checks dating search builder site exchange bench testdata)" || { gofmt -l .; echo "run gofmt -w on these files"; exit 1; }
+	@unformatted=$$(find . -name node_modules -prune -o -name '*.go' ! -name '*_templ.go' -print | xargs gofmt -l); \
+	test -z "$$unformatted" || { echo "run gofmt -w on these files:"; echo "$$unformatted"; exit 1; }
 	go vet ./...
 
 ## bench: the ratios, each against a bare baseline in the same run

@@ -2,7 +2,6 @@ package pages
 
 import (
 	"cmp"
-	"html/template"
 	"slices"
 
 	"yearmark/schema"
@@ -17,13 +16,13 @@ type base struct {
 	Edition            Edition
 	Style, Icon, Class string
 	Scripts, Preloads  []string // modules, and those that they import
-	Masthead, Footer   template.HTML
-	Cautions, Feed     string // the page of cautions and the feed below the root, or empty
+	Way                string   // the main way that the page belongs to, or empty
+	Editor, Licence    string
+	Reading            []anchor // addresses here and below are below the root
+	Cautions           anchor
+	Feed               string
 	Trail              trail
 }
-
-// anchor is a link and its words.
-type anchor struct{ Href, Text string }
 
 // way is one of the site's main ways.
 type way struct {
@@ -63,13 +62,13 @@ func (p *page) base(title, description, way string) base {
 		Root: p.root, Path: p.path, Title: title, Description: description,
 		SiteName: settings.Name.Value, Language: cmp.Or(settings.Language.Value, "en"),
 		Edition: p.facts.Edition, Style: assets.Style().Path, Icon: iconPath,
-		Masthead: p.masthead(way), Footer: p.footer(),
+		Way: way, Editor: settings.Editor.Value, Licence: settings.Licence.Value, Reading: p.reading(),
 	}
 	if p.facts.Feed {
 		b.Feed = feedPath
 	}
 	if page, ok := p.ref.Pages.Get(cautionsID); ok {
-		b.Cautions = page.Address()
+		b.Cautions = anchor{page.Address(), page.Title()}
 	}
 	return b
 }
@@ -94,7 +93,8 @@ func rank(p *schema.Page) int {
 	return p.Rank.Value
 }
 
-func (s *Site) reading() []anchor {
+// listReading links the first essays.
+func (s *Site) listReading() []anchor {
 	var list []anchor
 	for _, e := range s.essays() {
 		list = append(list, anchor{e.Address(), e.Title()})

@@ -2,18 +2,19 @@ package pages
 
 import (
 	"bytes"
+	"context"
 	"fmt"
-	"html/template"
 	"io"
 	"maps"
 	"slices"
 	"strings"
 	"sync"
 
+	"github.com/a-h/templ"
+
 	"yearmark/dating"
 	"yearmark/schema"
 	"yearmark/site/assets"
-	"yearmark/site/markup"
 )
 
 // Site is the published form of one reference. It does not change and is safe
@@ -21,7 +22,6 @@ import (
 type Site struct {
 	facts   Facts
 	ref     *schema.Reference
-	frames  *frames
 	citings func() *citings
 	dated   *datings
 	seen    func() map[string][]*schema.Example // by model
@@ -34,6 +34,7 @@ type Site struct {
 	fixed   map[string]writing                   // files that are no record's pages
 	made    map[string]func() (madeFiles, error) // by folder below data
 	own     func() []string
+	reading func() []anchor                  // what the foot of every page lists
 	counted func() map[string]map[string]int // on how many bows each value was seen
 	data    func() []DataFile                // for those who reuse the data
 	wanted  wanted                           // of Render
@@ -48,7 +49,7 @@ func New(f Facts) (*Site, error) {
 	if f.Ref == nil || f.Timeline == nil || f.Weighing == nil || f.Engine == nil {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
-	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}, frames: &frames{known: map[frameKey]template.HTML{}}}
+	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}}
 	s.citings = sync.OnceValue(func() *citings { return f.Looked.citings(f.Ref) })
 	if s.dated = (&datings{f.Apart}); f.Apart == nil {
 		s.dated.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
@@ -61,6 +62,7 @@ func New(f Facts) (*Site, error) {
 	s.tried = sync.OnceValue(s.calibration)
 	s.data = sync.OnceValue(s.dataFiles)
 	s.own = sync.OnceValue(s.listOwn)
+	s.reading = sync.OnceValue(s.listReading)
 	s.addAssets()
 	s.addSinglePages()
 	s.addMade()
@@ -146,24 +148,26 @@ func (s *Site) add(path string, data func() ([]byte, error)) {
 }
 
 // addPage adds a page whose view is made when it is asked for.
-func addPage[V any](s *Site, path string, kind kind[V], view func(*page) V) {
-	s.fixed[path] = pageOf(s, path, kind, view)
+func addPage[V any](s *Site, path string, component func(V) templ.Component, view func(*page) V) {
+	s.fixed[path] = pageOf(s, path, component, view)
 }
 
-// pageOf writes a page.
-func pageOf[V any](s *Site, path string, kind kind[V], view func(*page) V) writing {
+// buffers are used again from page to page.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+// pageOf writes a page: the component of its kind, with its view.
+func pageOf[V any](s *Site, path string, component func(V) templ.Component, view func(*page) V) writing {
 	return func(use func([]byte) error) error {
-		w := writers.Get().(*markup.Writer)
-		defer writers.Put(w)
-		w.Back(0)
+		b := buffers.Get().(*bytes.Buffer)
+		defer buffers.Put(b)
+		b.Reset()
 		p := s.page(path)
 		p.named = namedRooms.Get().(map[placeKey]citeView)
 		defer p.leaveNamed()
-		seen := view(p)
-		if err := kind.write(w, &seen); err != nil {
+		if err := component(view(p)).Render(context.Background(), b); err != nil {
 			return err
 		}
-		return use(w.Bytes())
+		return use(b.Bytes())
 	}
 }
 
@@ -192,12 +196,12 @@ func (s *Site) recordPage(path string) (writing, bool) {
 }
 
 // ofRecord writes the page of the record of that name, if there is one.
-func ofRecord[R schema.Record, V any](s *Site, shelf *schema.Shelf[R], id string, kind kind[V], view func(*page, R) V) (writing, bool) {
+func ofRecord[R schema.Record, V any](s *Site, shelf *schema.Shelf[R], id string, component func(V) templ.Component, view func(*page, R) V) (writing, bool) {
 	r, ok := shelf.Get(id)
 	if !ok {
 		return nil, false
 	}
-	return pageOf(s, r.Address(), kind, func(p *page) V { return view(p, r) }), true
+	return pageOf(s, r.Address(), component, func(p *page) V { return view(p, r) }), true
 }
 
 func (s *Site) addSinglePages() {

@@ -1,34 +1,50 @@
 package pages
 
 import (
+	"context"
 	"html/template"
+	"io"
 	"sync"
+
+	"github.com/a-h/templ"
 
 	"yearmark/site/assets"
 	"yearmark/site/markup"
 )
 
-// kind is a kind of page: where its view keeps what every page has, and what
-// writes its matter.
-type kind[V any] struct {
-	base   func(*V) *base
-	matter func(*markup.Writer, *V) error
+// written is a component that code writes.
+func written(write func(*markup.Writer) error) templ.Component {
+	return templ.ComponentFunc(func(_ context.Context, to io.Writer) error {
+		w := writers.Get().(*markup.Writer)
+		defer writers.Put(w)
+		w.Back(0)
+		if err := write(w); err != nil {
+			return err
+		}
+		_, err := to.Write(w.Bytes())
+		return err
+	})
 }
 
-// write writes a page around its matter.
-func (k kind[V]) write(w *markup.Writer, view *V) error {
-	return k.base(view).write(w, func(w *markup.Writer) error { return k.matter(w, view) })
+// coded is a kind whose content a method writes.
+func coded[V any](base func(*V) *base, write func(*V, *markup.Writer)) func(V) templ.Component {
+	return func(v V) templ.Component {
+		return framed(*base(&v), written(func(w *markup.Writer) error { write(&v, w); return nil }))
+	}
 }
 
-// coded is a kind whose matter a method writes, for pages of which a reference
-// has thousands.
-func coded[V any](base func(*V) *base, write func(*V, *markup.Writer)) kind[V] {
-	return kind[V]{base, func(w *markup.Writer, view *V) error { write(view, w); return nil }}
+// templated is a kind whose content is a template.
+func templated[V any](set templateSet, base func(*V) *base) func(V) templ.Component {
+	return func(v V) templ.Component {
+		return framed(*base(&v), written(func(w *markup.Writer) error { return w.Template(set.parse(), v) }))
+	}
 }
 
-// templated is a kind whose matter is a template.
-func templated[V any](set templateSet, base func(*V) *base) kind[V] {
-	return kind[V]{base, func(w *markup.Writer, view *V) error { return w.Template(set.parse(), view) }}
+// framed is a page whose content is no component yet.
+func framed(b base, content templ.Component) templ.Component {
+	return templ.ComponentFunc(func(ctx context.Context, w io.Writer) error {
+		return frame(b).Render(templ.WithChildren(ctx, content), w)
+	})
 }
 
 // templateSet is the template of one kind of page.

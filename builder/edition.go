@@ -1,7 +1,6 @@
 package builder
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"io"
@@ -38,7 +37,7 @@ func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums)
 		_, _ = whole.Write(one[:])
 		_, _ = io.WriteString(whole, name+"\n")
 	}
-	add(schema.SettingsFile, sha256.Sum256(ref.Settings.Source))
+	add(schema.SettingsFile, sha256.Sum256(schema.MaskPrivate(schema.SettingsFile, ref.Settings.Source)))
 	now.of = earlier.ofRecords(now.records)
 	for i, r := range now.records {
 		add(r.Header().File, now.of[i])
@@ -104,7 +103,7 @@ func (s sums) ofRecords(records []schema.Record) []sum {
 		moved = at - i
 		list[i] = s.of[at]
 	}
-	parallel.For(len(anew), func(k int) { list[anew[k]] = sha256.Sum256(published(records[anew[k]])) })
+	parallel.For(len(anew), func(k int) { list[anew[k]] = sha256.Sum256(public(records[anew[k]].Header())) })
 	return list
 }
 
@@ -119,19 +118,7 @@ func (s sums) find(r schema.Record, near int) int {
 	return -1
 }
 
-// published gives a record's file without what is private. A file that cannot
-// be taken apart is an error to the checks, and never published.
-func published(r schema.Record) []byte {
-	source := r.Header().Source
-	if !bytes.Contains(source, []byte("private")) && !bytes.Contains(source, []byte(`\`)) {
-		return source // no key says private, in whatever way keys can be written
-	}
-	source, err := schema.MaskPrivate(r.Header().File, source)
-	if err != nil {
-		return nil
-	}
-	return source
-}
+func public(head *schema.Head) []byte { return schema.MaskPrivate(head.File, head.Source) }
 
 // copyRooms are used again from picture to picture.
 var copyRooms = sync.Pool{New: func() any { return new([32 << 10]byte) }}

@@ -5,7 +5,6 @@ import (
 	"io"
 	"io/fs"
 	"path"
-	"regexp"
 	"strings"
 	"unicode"
 
@@ -40,37 +39,13 @@ func newLines(ref *schema.Reference, files fs.FS) *lines {
 func (l *lines) line(pos schema.Pos) (text, language string, ok bool) {
 	all, known := l.split[pos.File()]
 	if !known {
-		all = hushed(bytes.Split(bytes.TrimPrefix(l.read(pos.File()), []byte("\ufeff")), []byte("\n")))
+		all = bytes.Split(bytes.TrimPrefix(schema.MaskPrivate(pos.File(), l.read(pos.File())), []byte("\ufeff")), []byte("\n"))
 		l.split[pos.File()] = all
 	}
 	if pos.Line() < 1 || pos.Line() > len(all) {
 		return "", "", false
 	}
 	return strings.TrimSuffix(string(all[pos.Line()-1]), "\r"), l.language(pos), true
-}
-
-// privateKey finds the key private, also where it is mistyped or out of place.
-var privateKey = regexp.MustCompile(`^\s*(-\s*)?["']?(?i:priv)[^:]*:?`)
-
-// hushed gives the lines with all that stands below a key private taken out, so
-// that no finding shows it. It goes by indentation, since the lines shown are
-// often those of a record that cannot be read.
-func hushed(all [][]byte) [][]byte {
-	below := -1 // how far the key private is indented, or -1 outside it
-	for i, line := range all {
-		text := bytes.TrimLeft(line, " \t")
-		depth := len(line) - len(text)
-		if below >= 0 && (len(bytes.TrimSpace(text)) == 0 || depth > below || text[0] == '-' && !bytes.HasPrefix(text, []byte("---"))) {
-			all[i] = append(bytes.Clone(line[:depth]), "…"...)
-			continue
-		}
-		below = -1
-		if key := privateKey.Find(line); key != nil {
-			below = depth
-			all[i] = append(bytes.Clone(key), " …"...)
-		}
-	}
-	return all
 }
 
 // read gives the bytes of a file that is no record, as far as they are text.

@@ -28,7 +28,7 @@ var registry = []Check{
 
 	impossibleExample, documentedOutside, documentedUnlikely, unreviewedExample,
 
-	bareYear, deadLink, unsafeAddress,
+	bareYear, deadLink, unsafeAddress, tellingRemark,
 
 	missingPicture, twinPicture, outsidePicture, wordlessPicture, unreadablePicture, unsafePicture, locatedPicture, unusedPicture,
 }

@@ -3,7 +3,6 @@ package schema
 import (
 	"bytes"
 	"fmt"
-	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -54,31 +53,7 @@ func (l *Located) Key(name string) *Located {
 // Locate finds every value in the front matter of a record. The error is a
 // Problems where the file cannot be read at all. Whether keys and values are
 // those of a record it does not ask.
-func Locate(file string, source []byte) (*Located, error) { return new(room).locate(file, source) }
-
-// WithLocated calls use with what Locate gives, which is good until use
-// returns: it is cheaper for many files. The error is Locate's or that of use.
-func WithLocated(file string, source []byte, use func(top *Located) error) error {
-	r := rooms.Get().(*room)
-	defer rooms.Put(r)
-	top, err := r.locate(file, source)
-	if err != nil {
-		return err
-	}
-	return use(top)
-}
-
-// room is room for the values of one file after another.
-type room struct {
-	values stretch[Located]
-	keys   stretch[LocatedKey]
-	items  stretch[*Located]
-	lines  []int
-}
-
-var rooms = sync.Pool{New: func() any { return new(room) }}
-
-func (r *room) locate(file string, source []byte) (*Located, error) {
+func Locate(file string, source []byte) (*Located, error) {
 	d := &decoder{file: file}
 	defer d.done()
 	text, ok := d.readable(source)
@@ -95,25 +70,8 @@ func (r *room) locate(file string, source []byte) (*Located, error) {
 		return nil, d.problems.sorted()
 	}
 	fence, _, _ := cutLine(text)
-	r.values.used, r.keys.used, r.items.used = 0, 0, 0
-	l := &locator{file: file, front: p.front, base: len(source) - len(text) + len(fence) + 1, room: r, lines: append(r.lines[:0], 0)}
+	l := &locator{file: file, front: p.front, base: len(source) - len(text) + len(fence) + 1, lines: []int{0}}
 	return l.whole(top)
-}
-
-// stretch hands out pieces of a long list. One that has no room left is given
-// up for a longer one, and stays with those who hold pieces of it.
-type stretch[T any] struct {
-	room []T
-	used int
-}
-
-// take gives a piece of that length, whose items may be those of a time before.
-func (s *stretch[T]) take(n int) []T {
-	if len(s.room)-s.used < n {
-		s.room, s.used = make([]T, max(2*len(s.room), n, 32)), 0
-	}
-	s.used += n
-	return s.room[s.used-n : s.used : s.used]
 }
 
 // locator measures nodes against the bytes of the front matter.
@@ -123,8 +81,6 @@ type locator struct {
 	base  int   // bytes of the file before the front matter
 	lines []int // where each line of the front matter begins
 	last  struct{ line, column, at int }
-	name  Located // the key placed last
-	room  *room
 }
 
 func (l *locator) whole(top *yaml.Node) (*Located, error) {
@@ -133,7 +89,6 @@ func (l *locator) whole(top *yaml.Node) (*Located, error) {
 			l.lines = append(l.lines, i+1)
 		}
 	}
-	l.room.lines = l.lines
 	located, err := l.node(top, 0)
 	if err != nil {
 		return nil, err
@@ -177,17 +132,11 @@ func (l *locator) lost(n *yaml.Node) error {
 
 // node locates a value that stands within something indented by so many characters.
 func (l *locator) node(n *yaml.Node, indent int) (*Located, error) {
-	located := &l.room.values.take(1)[0]
-	return located, l.place(n, indent, located)
-}
-
-// place locates a value as node does, in room that there is.
-func (l *locator) place(n *yaml.Node, indent int, located *Located) error {
 	start, err := l.offset(n)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	*located = Located{Start: start, End: start, Flow: n.Style&yaml.FlowStyle != 0}
+	located := &Located{Start: start, End: start, Flow: n.Style&yaml.FlowStyle != 0}
 	switch n.Kind {
 	case yaml.MappingNode:
 		located.Kind = LocatedKeys
@@ -202,11 +151,10 @@ func (l *locator) place(n *yaml.Node, indent int, located *Located) error {
 	if err == nil && located.Flow {
 		err = l.close(n, located)
 	}
-	return err
+	return located, err
 }
 
 func (l *locator) items(n *yaml.Node, to *Located) error {
-	to.Items = l.room.items.take(len(n.Content))[:0]
 	for _, child := range n.Content {
 		item, err := l.node(child, n.Column-1)
 		if err != nil {
@@ -219,18 +167,17 @@ func (l *locator) items(n *yaml.Node, to *Located) error {
 }
 
 func (l *locator) keys(n *yaml.Node, to *Located) error {
-	to.Keys = l.room.keys.take(len(n.Content) / 2)[:0]
 	for i := 0; i+1 < len(n.Content); i += 2 {
-		if err := l.place(n.Content[i], n.Column-1, &l.name); err != nil {
+		name, err := l.node(n.Content[i], n.Column-1)
+		if err != nil {
 			return err
 		}
-		start, end := l.name.Start, l.name.End
 		value, err := l.node(n.Content[i+1], n.Column-1)
 		if err != nil {
 			return err
 		}
-		to.Keys = append(to.Keys, LocatedKey{Name: n.Content[i].Value, Start: start, End: end, Value: value})
-		to.End = max(to.End, end, value.End)
+		to.Keys = append(to.Keys, LocatedKey{Name: n.Content[i].Value, Start: name.Start, End: name.End, Value: value})
+		to.End = max(to.End, name.End, value.End)
 	}
 	return nil
 }
@@ -343,72 +290,6 @@ func bareLength(s []byte, value string) int {
 			return -1
 		}
 		at += size
-	}
-	return at
-}
-
-// MaskPrivate gives a record's file with dots for all that stands below the key
-// private, and for remarks beside, above and below it, so that the file can be
-// shown. It is still a record, with as many lines. The error is Locate's.
-func MaskPrivate(file string, source []byte) ([]byte, error) {
-	var masked []byte
-	err := WithLocated(file, source, func(top *Located) error {
-		masked = top.MaskPrivate(source)
-		return nil
-	})
-	return masked, err
-}
-
-// MaskPrivate is the function of that name for a file already taken apart.
-func (l *Located) MaskPrivate(source []byte) []byte {
-	masked := source
-	for i := len(l.Keys) - 1; i >= 0; i-- {
-		k := l.Keys[i]
-		if k.Name != "private" {
-			continue
-		}
-		start := bytes.LastIndexByte(source[:k.Start], '\n') + 1
-		end := remarksEnd(source, max(k.End, k.Value.End))
-		if l.Flow {
-			start, end = k.Start, max(k.End, k.Value.End)
-		}
-		start = remarksStart(source, start)
-		lines := bytes.Count(source[start:end], []byte("\n"))
-		dots := append([]byte("private: …"), bytes.Repeat([]byte("\n  …"), lines)...)
-		masked = append(append(bytes.Clone(masked[:start]), dots...), masked[end:]...)
-	}
-	return masked
-}
-
-// remarksStart is where the lines begin that are remarks and stand directly
-// above a place at the start of a line.
-func remarksStart(source []byte, at int) int {
-	for at > 0 {
-		above := bytes.LastIndexByte(source[:at-1], '\n') + 1
-		if source[at-1] != '\n' || !bytes.HasPrefix(bytes.TrimLeft(source[above:at], " \t"), []byte("#")) {
-			break
-		}
-		at = above
-	}
-	return at
-}
-
-// remarksEnd is the end of the line that holds a place and of the remarks
-// directly below it.
-func remarksEnd(source []byte, at int) int {
-	lineEnd := func(from int) int {
-		if i := bytes.IndexByte(source[from:], '\n'); i >= 0 {
-			return from + i
-		}
-		return len(source)
-	}
-	at = lineEnd(at)
-	for at < len(source) {
-		next := lineEnd(at + 1)
-		if !bytes.HasPrefix(bytes.TrimLeft(source[at+1:next], " \t"), []byte("#")) {
-			break
-		}
-		at = next
 	}
 	return at
 }

@@ -1,13 +1,10 @@
 package schema_test
 
 import (
-	"bytes"
 	"fmt"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -147,32 +144,6 @@ func TestLocateCoversWhole(t *testing.T) {
 	}
 }
 
-// TestRoomIsUsedAgain: what WithLocated gives is what Locate gives, whatever was
-// located in the same room before.
-func TestRoomIsUsedAgain(t *testing.T) {
-	all := records(t)
-	for _, file := range slices.Sorted(maps.Keys(all)) {
-		want, err := schema.Locate(file, []byte(all[file]))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for range 2 {
-			err := schema.WithLocated(file, []byte(all[file]), func(got *schema.Located) error {
-				if d := cmp.Diff(want, got); d != "" {
-					t.Errorf("%s:\n%s", file, d)
-				}
-				return nil
-			})
-			if err != nil {
-				t.Error(err)
-			}
-		}
-	}
-	if err := schema.WithLocated("pages/x.md", []byte("no fence"), func(*schema.Located) error { return nil }); err == nil {
-		t.Error("a file without a fence was located")
-	}
-}
-
 func TestLocateRefuses(t *testing.T) {
 	for _, source := range []string{"", "no fence", "---\n---\n", "---\na: [\n---\n", "---\na: &x 1\nb: *x\n---\n", "---\na: \x00\n---\n", "---\na: \xff\n---\n"} {
 		if l, err := schema.Locate("pages/x.md", []byte(source)); err == nil {
@@ -207,36 +178,5 @@ func within(t *testing.T, l *schema.Located, start, end int) {
 			t.Fatalf("the key %q at %d..%d lies outside %d..%d", k.Name, k.Start, k.End, l.Start, l.End)
 		}
 		within(t, k.Value, l.Start, l.End)
-	}
-}
-
-func TestMaskPrivate(t *testing.T) {
-	for _, source := range []string{
-		"---\nrecord: example\nprivate: {owner: SECRET}\nname: shown\n---\nshown\n",
-		"---\n# SECRET remark\nprivate:   # SECRET\n  owner: SECRET # SECRET\n\n  # SECRET\n  paid: |\n    SECRET\n    SECRET\n# SECRET\n# SECRET\nname: shown # shown\n---\nshown # shown\n",
-		"---\r\nname: shown\r\n\"private\": {a: SECRET,\r\n  b: \"SECRET\" } # SECRET\r\n---\r\nshown\r\n",
-		"---\nname: shown # shown\n\nprivate: SECRET\nprivate: [SECRET]\n---\nshown\n",
-		"\xef\xbb\xbf---\n{name: shown, private: {a: [SECRET]}, seen: shown}\n---\nshown\n",
-		"---\nname: shown\nprivate: ? SECRET\n---\nshown\n",
-	} {
-		masked, err := schema.MaskPrivate("examples/a.md", []byte(source))
-		if err != nil {
-			if !strings.Contains(source, "?") {
-				t.Errorf("%q: %v", source, err)
-			}
-			continue
-		}
-		if bytes.Contains(masked, []byte("SECRET")) || bytes.Count(masked, []byte("\n")) != strings.Count(source, "\n") || bytes.Count(masked, []byte("shown")) != strings.Count(source, "shown") {
-			t.Errorf("%q became %q", source, masked)
-		}
-		if _, err := schema.Locate("examples/a.md", masked); err != nil {
-			t.Errorf("%q cannot be read: %v", masked, err)
-		}
-	}
-	for file, source := range records(t) {
-		masked, err := schema.MaskPrivate(file, []byte(source))
-		if err != nil || !strings.Contains(source, "private") && string(masked) != source {
-			t.Errorf("%s: %v", file, err)
-		}
 	}
 }

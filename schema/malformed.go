@@ -1,7 +1,6 @@
 package schema
 
 import (
-	"bytes"
 	"regexp"
 	"strconv"
 	"strings"
@@ -15,8 +14,8 @@ var yamlLine = regexp.MustCompile(`line (\d+)`)
 func (d *decoder) malformed(front []byte, err error) {
 	if f := diagnose(front); f != nil {
 		at := placeOf(d.file, front, min(f.offset, len(front))).moved(d.shift, 0)
-		if withinPrivate(front, f.offset) {
-			f.help = "Put the private text in double quotes, and look that every quote and bracket is closed."
+		if private := privateFrom(front); private >= 0 && private <= f.offset { // no message may quote it
+			f.help = "Look that every quote and bracket is closed, and put text that holds colons or other signs in double quotes."
 		}
 		d.report(f.check, at, f.message, f.help)
 		return
@@ -32,20 +31,6 @@ func (d *decoder) malformed(front []byte, err error) {
 		return
 	}
 	d.report(CheckUnreadable, at, "the keys cannot be read from here on", "Look at this line and the one before it: a missing quote, bracket, colon or space is the usual cause.")
-}
-
-// withinPrivate says that a place lies in what is written under the key
-// private, which no message may quote.
-func withinPrivate(front []byte, offset int) bool {
-	inside := false
-	for at := 0; at < len(front) && at <= offset; {
-		line, _, _ := cutLine(front[at:])
-		if len(line) > 0 && !isBlank(line[0]) {
-			inside = bytes.HasPrefix(line, []byte("private:"))
-		}
-		at += len(line) + 1
-	}
-	return inside
 }
 
 // fault is what is wrong with malformed YAML.
@@ -148,7 +133,7 @@ func (s *yamlScan) startLine() bool {
 		indent := s.at
 		s.skipBlanks()
 		switch {
-		case s.blankOrComment():
+		case s.blankOrComment() && indent == s.at:
 			s.nextLine()
 			continue
 		case indent != s.at:

@@ -18,6 +18,7 @@ import (
 	"yearmark/builder"
 	"yearmark/search"
 	"yearmark/testdata/need"
+	drawn "yearmark/testdata/secrets"
 )
 
 // secret begins every key and value that the tests keep in private.
@@ -27,7 +28,7 @@ const secret = "zqsecretqz"
 var privateLine = regexp.MustCompile(`(?m)^private:.*\n(?:  .*\n)*`)
 
 // secrets is a copy of the demonstration in which every example keeps its own
-// words in private, and every example and submission more of them.
+// words in private, beside examples drawn at random that are full of secrets.
 func secrets(t *testing.T) (folder string) {
 	t.Helper()
 	folder = filepath.Join(t.TempDir(), "r")
@@ -44,6 +45,12 @@ func secrets(t *testing.T) (folder string) {
 			kept := fmt.Sprintf("private: {owner: %s-owner-%d, serial: \"%s 65-172 %d\", %s-key-%d: \"%s-value-%d\"}\n", secret, i, secret, i, secret, i, secret, i)
 			return strings.Replace(text, "\n---\n", "\n"+kept+"---\n", 1)
 		})
+	}
+	for seed := range 80 {
+		file := filepath.Join(folder, "examples", fmt.Sprintf("drawn-%d.md", seed))
+		if err := os.WriteFile(file, []byte(drawn.Example(secret).Example(seed)), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	return folder
 }

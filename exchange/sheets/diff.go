@@ -15,20 +15,7 @@ func (c Change) Diff() string {
 	if before == nil {
 		name += " (new)"
 	}
-	text := diff.Diff(c.File, masked(c.File, before), name, masked(c.File, c.After))
+	text := diff.Diff(c.File, schema.MaskPrivate(c.File, before), name, schema.MaskPrivate(c.File, c.After))
 	_, text, _ = bytes.Cut(text, []byte("\n")) // the first line says what was compared with what
 	return string(text)
-}
-
-// masked puts dots for what is private, so that nothing of it reaches a
-// terminal or a log.
-func masked(file string, source []byte) []byte {
-	if source == nil {
-		return nil
-	}
-	shown, err := schema.MaskPrivate(file, source)
-	if err != nil {
-		return nil
-	}
-	return shown
 }

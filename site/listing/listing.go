@@ -28,17 +28,13 @@ const LinePrefix = "L"
 func Write(w *markup.Writer, r schema.Record) error {
 	head := r.Header()
 	source := plain(head.Source)
-	return schema.WithLocated(head.File, source, func(top *schema.Located) error {
-		if top.Key("private") == nil {
-			write(w, head, string(source), top)
-			return nil
-		}
-		masked := top.MaskPrivate(source)
-		return schema.WithLocated(head.File, masked, func(top *schema.Located) error {
-			write(w, head, string(masked), top)
-			return nil
-		})
-	})
+	masked := schema.MaskPrivate(head.File, source)
+	top, err := schema.Locate(head.File, masked)
+	if err != nil {
+		return err
+	}
+	write(w, head, string(masked), top)
+	return nil
 }
 
 // write writes a file that may be shown.

@@ -40,10 +40,7 @@ func TestEveryLineIsShown(t *testing.T) {
 			t.Errorf("%s: %v", head.File, err)
 			continue
 		}
-		masked, err := schema.MaskPrivate(head.File, head.Source)
-		if err != nil {
-			t.Fatal(err)
-		}
+		masked := schema.MaskPrivate(head.File, head.Source)
 		if text := shown(t, string(got)); text != string(masked) {
 			t.Errorf("%s is shown as\n%s", head.File, text)
 		}

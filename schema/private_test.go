@@ -1,0 +1,95 @@
+package schema_test
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"yearmark/schema"
+	"yearmark/testdata/secrets"
+)
+
+// TestMaskPrivate holds the mask to what is private in a record drawn at random
+// and to no more: what is shown stays, line by line, and is the same record.
+func TestMaskPrivate(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		source := secrets.Example("SECRET").Draw(t, "record")
+		before, problems := schema.ReadRecord("examples/a.md", []byte(source))
+		if len(problems) > 0 {
+			t.Fatalf("the test writes what cannot be read: %v\n%s", problems, source)
+		}
+		masked := schema.MaskPrivate("examples/a.md", []byte(source))
+		if strings.Contains(string(masked), "SECRET") || bytes.Count(masked, []byte("\n")) != strings.Count(source, "\n") || strings.Count(string(masked), secrets.Shown) != strings.Count(source, secrets.Shown) {
+			t.Fatalf("%s\nbecame\n%s", source, masked)
+		}
+		if _, err := schema.Locate("examples/a.md", masked); err != nil {
+			t.Fatalf("%s\ncannot be read: %v", masked, err)
+		}
+		after, _ := schema.ReadRecord("examples/a.md", masked)
+		was, is := before.(*schema.Example), after.(*schema.Example)
+		if was.Name.Value != is.Name.Value || was.By.Value != is.By.Value || was.WeightMark.Value != is.WeightMark.Value || len(was.Observed) != len(is.Observed) || len(was.Condition) != len(is.Condition) {
+			t.Fatalf("%s\nreads otherwise than\n%s", masked, source)
+		}
+	})
+}
+
+// TestMaskUnreadable breaks a record at random: where it cannot be read, what
+// follows private is masked to the end of the front matter.
+func TestMaskUnreadable(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		source := secrets.Example("SECRET").Draw(t, "record")
+		at := rapid.IntRange(4, len(source)-len("---\n\nThe prose is shown.\n")-4).Draw(t, "at")
+		if end := strings.IndexAny(source[at:], "\r\n"); end > 0 {
+			at += end // a sign at the end of a line breaks no word
+		}
+		source = source[:at] + rapid.SampledFrom([]string{" \"", " '", " {", " [", " }", " : :", "\n\tx", "\n&a", "\u200b", "\x00", "\n- x", " |"}).Draw(t, "sign") + source[at:]
+		masked := schema.MaskPrivate("examples/a.md", []byte(source))
+		if strings.Contains(string(masked), "SECRET") || bytes.Count(masked, []byte("\n")) != strings.Count(source, "\n") {
+			t.Fatalf("%s\nbecame\n%s", source, masked)
+		}
+		_, problems := schema.ReadRecord("examples/a.md", []byte(source))
+		for _, p := range problems {
+			if strings.Contains(p.Message+p.Help, "SECRET") {
+				t.Fatalf("%s\n%+v", source, p)
+			}
+		}
+	})
+}
+
+// TestMaskDoubtful: keys that are misspelt, out of place or in a file that
+// cannot be read are private too, and what is not meant stays as it is.
+func TestMaskDoubtful(t *testing.T) {
+	for _, source := range []string{
+		"---\nprivat: {owner: SECRET}\nname: shown\n---\nshown\n",
+		"---\nPrivate:\n  owner: SECRET\n# SECRET\nname: shown\n---\n",
+		"---\npirvate: SECRET\nname: shown\n---\n",
+		"---\nobserved:\n  - feature: shown # shown\n    # SECRET\n    private: {a: SECRET,\n      b: SECRET}\n\n    # SECRET\n    value: shown # shown\n---\n",
+		"---\nobserved:\n  - private: SECRET\n    value: shown\n---\n",
+		"---\n? private\n: {owner: SECRET,\n   paid: SECRET}\n? name\n: shown\n---\n",
+		"---\nname: shown\nprivate: ? SECRET\n---\nshown\n",
+		"---\nname: shown\nprivate: [SECRET\nseen: SECRET\n---\nshown\n",
+		"---\nname: shown\nprivate: {owner: &a SECRET}\nby: *a\n---\nshown\n",
+		"---\nname: shown\nprivate: SECRET\nprivate: [SECRET]\n---\nshown\n",
+		"---\nname: shown # private: SECRET\n# SECRET\nby: shown\n---\nshown\n",
+		"---\nnote: | # private: SECRET\n  private: shown\nby: shown\n---\nshown\n",
+		"---\nname: shown\nprivate:\n  owner: SECRET\n",
+		"name: shown\nprivate:\n  owner: SECRET\n",
+		"---\nname: shown\npri\u200bvate: SECRET\n---\nshown\n",
+		"---\nname: shown\nprivate:\n\towner: SECRET\n---\nshown\n",
+		"---\nname: shown\nprivate: # SECRET\nby: shown\n---\nshown\n",
+	} {
+		masked := string(schema.MaskPrivate("examples/a.md", []byte(source)))
+		if strings.Contains(masked, "SECRET") || strings.Count(masked, "\n") != strings.Count(source, "\n") || strings.Count(masked, "shown") != strings.Count(source, "shown") {
+			t.Errorf("%q became %q", source, masked)
+		}
+	}
+	for _, source := range []string{
+		"", "---\nname: elevate\nby: \"a private letter\" # shown\n---\nprivate: shown\n", "---\nname: \"C:\\\\x\"\n---\n", "---\nname: [\n---\nprivate: x\n",
+	} {
+		if masked := schema.MaskPrivate("examples/a.md", []byte(source)); string(masked) != source {
+			t.Errorf("%q became %q", source, masked)
+		}
+	}
+}

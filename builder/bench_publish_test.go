@@ -4,6 +4,7 @@ package builder_test
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io/fs"
 	"os"
@@ -102,7 +103,7 @@ func publish(b *testing.B, folder, to string) {
 	if n := study.Report().Counts.Error; n > 0 {
 		b.Fatalf("the made reference has %d errors: %s", n, study.Report().Findings[0].Message)
 	}
-	if _, err := study.Publish(to, func(int) {}); err != nil {
+	if _, err := study.Publish(context.Background(), to, func(int) {}); err != nil {
 		b.Fatal(err)
 	}
 }

@@ -58,7 +58,7 @@ func TestTheSameRecordsGiveTheSameBytes(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if _, err := study.Publish(site, func(int) {}); err != nil {
+				if _, err := study.Publish(t.Context(), site, func(int) {}); err != nil {
 					t.Fatal(err)
 				}
 				compare(t, filesIn(t, site), want)

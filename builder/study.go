@@ -4,6 +4,7 @@
 package builder
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"io/fs"
@@ -212,8 +213,9 @@ func (s *Study) exported(paths []string) exports.Facts {
 }
 
 // Publish writes the site to a folder, all or nothing, and gives the number of
-// its files. After each file step is called with how many there are.
-func (s *Study) Publish(to string, step func(of int)) (int, error) {
+// its files. After each file step is called with how many there are. Where ctx
+// ends before the site is in place, what stood there stays.
+func (s *Study) Publish(ctx context.Context, to string, step func(of int)) (int, error) {
 	if err := amongRecords(s.Ref.Folder, to); err != nil {
 		return 0, err
 	}
@@ -224,7 +226,7 @@ func (s *Study) Publish(to string, step func(of int)) (int, error) {
 	}
 	files := 0
 	mark := output.Mark{Name: s.Ref.Settings.Name.Value, Edition: s.Edition.Date, Hash: s.Edition.Hash}
-	err = output.Replace(to, mark, func(w *output.Writer) error {
+	err = output.Replace(ctx, to, mark, func(w *output.Writer) error {
 		files, err = writeSite(w, site, step)
 		return err
 	})

@@ -2,6 +2,7 @@ package output
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"math/rand/v2"
@@ -23,7 +24,7 @@ const (
 func TestMain(m *testing.M) {
 	if target := os.Getenv(childTarget); target != "" {
 		fmt.Println("started")
-		if err := Replace(target, Mark{}, fillWith(os.Getenv(childEdition), time.Millisecond/4)); err != nil {
+		if err := Replace(context.Background(), target, Mark{}, fillWith(os.Getenv(childEdition), time.Millisecond/4)); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
@@ -65,7 +66,7 @@ func editionOf(t *testing.T, target string) string {
 
 func mustReplace(t *testing.T, target, edition string) {
 	t.Helper()
-	if err := Replace(target, Mark{Edition: edition}, fillWith(edition, 0)); err != nil {
+	if err := Replace(context.Background(), target, Mark{Edition: edition}, fillWith(edition, 0)); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -99,7 +100,7 @@ func TestReplaceKeepsTheOldSiteWhenFillingFails(t *testing.T) {
 	target := filepath.Join(t.TempDir(), "site")
 	mustReplace(t, target, "first")
 	broken := errors.New("broken")
-	err := Replace(target, Mark{}, func(w *Writer) error {
+	err := Replace(context.Background(), target, Mark{}, func(w *Writer) error {
 		if err := w.Put("models/m00.html", []byte("half")); err != nil {
 			return err
 		}
@@ -123,7 +124,7 @@ func TestReplaceTouchesNothingThatIsNotItsOwn(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, target := range []string{folder, file} {
-		if err := Replace(target, Mark{}, fillWith("new", 0)); err == nil {
+		if err := Replace(context.Background(), target, Mark{}, fillWith("new", 0)); err == nil {
 			t.Errorf("%s was replaced", target)
 		}
 	}
@@ -134,7 +135,7 @@ func TestReplaceTouchesNothingThatIsNotItsOwn(t *testing.T) {
 
 func TestPutRefusesPathsOutsideTheSite(t *testing.T) {
 	for _, path := range []string{"../x", "/x", "a/../../x", "", `a\..\..\x`} {
-		err := Replace(filepath.Join(t.TempDir(), "site"), Mark{}, func(w *Writer) error { return w.Put(path, nil) })
+		err := Replace(context.Background(), filepath.Join(t.TempDir(), "site"), Mark{}, func(w *Writer) error { return w.Put(path, nil) })
 		if err == nil {
 			t.Errorf("%q was written", path)
 		}
@@ -143,8 +144,8 @@ func TestPutRefusesPathsOutsideTheSite(t *testing.T) {
 
 func TestTwoPublishesAtOnceDoNotMix(t *testing.T) {
 	target := filepath.Join(t.TempDir(), "site")
-	err := Replace(target, Mark{}, func(w *Writer) error {
-		if err := Replace(target, Mark{}, fillWith("second", 0)); !errors.Is(err, ErrBusy) {
+	err := Replace(context.Background(), target, Mark{}, func(w *Writer) error {
+		if err := Replace(context.Background(), target, Mark{}, fillWith("second", 0)); !errors.Is(err, ErrBusy) {
 			return fmt.Errorf("the second publish got %v, want ErrBusy", err)
 		}
 		return fillWith("first", 0)(w)

@@ -16,7 +16,8 @@ func publishCommand() *cobra.Command {
 		Short: "Check the records and write the site, all or nothing",
 		Long: `Publish checks the records and, if they hold no errors, writes the site beside
 DIR and swaps it in. Whatever goes wrong, the site that stood there stays whole.
-A folder that Yearmark did not write is never replaced.
+A folder that Yearmark did not write is never replaced. What you put into the
+site's folder yourself, such as .git, CNAME or .well-known, stays there.
 
 Each record stands on its page as it was written, remarks included. Only what
 stands below the key private, and remarks beside it, never leaves the folder.
@@ -61,7 +62,7 @@ func publish(cmd *cobra.Command, folder, to, since string) error {
 		study.Since(earlier)
 	}
 	bar := newProgress(cmd.ErrOrStderr(), "publishing")
-	done, err := study.Publish(to, bar.step)
+	done, err := study.Publish(cmd.Context(), to, bar.step)
 	bar.end()
 	if err != nil {
 		return err

@@ -15,14 +15,18 @@
 //	P     = (1 - a) * P_fac + a * T(v)                       a, T: later alteration
 //	seen  = s * P + (1 - s) / |V|                            s: the observer's doubt
 //
+// A claim that its value is found in no other year (`only`) is evidence of
+// absence: with q_v the product over such claims of v of 1 - credence * (1 -
+// membership), the share (1 - kappa) / |V| of v is multiplied by q_v, and those
+// shares are scaled to sum to 1 - kappa again; they stay equal where all q are 0.
+//
 // and the product of the seen terms is raised to the editor's temper. The
 // arithmetic after the table of P is package odds; this package makes the
 // table from the records and puts the answer into words.
 //
 // Where the plan leaves a choice:
 //
-//   - Era claims date nothing: an era is not a feature. `only: true` says no
-//     more than its span does; that it is so is the checker's business.
+//   - Era claims date nothing: an era is not a feature.
 //   - A claim's own `held` counts in the years in which no claim of the feature
 //     has a larger w; of several that are level, the first that gives one.
 //   - A choice has one value more than it declares, `something-else`, which
@@ -38,5 +42,5 @@
 //     well and must match the whole of what was seen. The feature's values are
 //     every value claimed in the reference, and something-else.
 //   - A claim without a credence above 0 makes its value possible, taken
-//     strictly, but does not end the silence of its year.
+//     strictly, and ends the silence of its year.
 package dating

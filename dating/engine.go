@@ -241,7 +241,7 @@ func (e *Engine) hear(voices []Voice, number int, in inputs, claims []*schema.Cl
 			loose = looseness(in.ref, c.Held.Value)
 		}
 		standing := in.weights.Of(c)
-		voices = append(voices, Voice{c, len(standing.For), Spoken{first, last, in.times.Years(c), within(standing.Credence), loose}})
+		voices = append(voices, Voice{c, len(standing.For), Spoken{first, last, in.times.Years(c), within(standing.Credence), loose, c.Only.Value && e.features[number].Kind() != schema.Figure}})
 	}
 	return voices
 }

@@ -15,6 +15,7 @@ type Spoken struct {
 	Credence    float64 // from 0 to 1
 	// Looseness is e by the claim's own `held`, or negative where it has none.
 	Looseness float64
+	Only      bool // the value is claimed to be found in no other year
 }
 
 // Rates is what holds for a feature whatever the year.
@@ -63,34 +64,100 @@ func (r Rates) rowOf(claims []Spoken, members []float64) odds.Row {
 		}
 	}
 	f.kappa = 1 - silence
-	return f.row(voices, loudest == 0)
+	f.absences, f.sumQ = r.absencesIn(claims, members)
+	return f.row(voices)
+}
+
+// absence is evidence that a value was not found in a year, from the claims
+// that it is found in no other years than theirs.
+type absence struct {
+	value    int
+	q        float64 // what is left of its part of the share that nobody speaks for
+	excluded bool    // such a claim leaves the year out, and no other claim of the value holds in it
+}
+
+// absencesIn gives the absences of a year by the membership of each claim in
+// it, and the sum of q over all outcomes; all q are 1 where they would all be 0.
+func (r Rates) absencesIn(claims []Spoken, members []float64) (list []absence, sumQ float64) {
+	for i := range claims {
+		if c := &claims[i]; c.Only && !slices.ContainsFunc(list, func(a absence) bool { return a.value == c.First }) {
+			list = append(list, absenceOf(c.First, claims, members))
+		}
+	}
+	sumQ = float64(r.Outcomes)
+	for _, a := range list {
+		sumQ -= 1 - a.q
+	}
+	if len(list) == r.Outcomes && !slices.ContainsFunc(list, func(a absence) bool { return a.q > 0 }) {
+		for i := range list {
+			list[i].q = 1
+		}
+		sumQ = float64(r.Outcomes)
+	}
+	return list, sumQ
+}
+
+func absenceOf(value int, claims []Spoken, members []float64) absence {
+	a := absence{value: value, q: 1}
+	claimed := false
+	for i, m := range members {
+		if claims[i].First != value {
+			continue
+		}
+		claimed = claimed || m > 0
+		if claims[i].Only {
+			a.q = float64(a.q * (1 - float64(claims[i].Credence*(1-m))))
+			a.excluded = a.excluded || m == 0
+		}
+	}
+	a.excluded = a.excluded && !claimed
+	return a
 }
 
 // factory turns the voices of one year into chances.
 type factory struct {
-	rates Rates
-	kappa float64
-	loose float64
+	rates    Rates
+	kappa    float64
+	loose    float64
+	absences []absence
+	sumQ     float64 // of all outcomes
 }
 
-// chance gives P of an outcome from its share of the voices, w_v / sum w. The
-// conversions keep products from being fused with sums, so that every kind of
+// absence gives what speaks against an outcome; q is 1 where nothing does.
+func (f factory) absence(outcome int) absence {
+	for _, a := range f.absences {
+		if a.value == outcome {
+			return a
+		}
+	}
+	return absence{value: outcome, q: 1}
+}
+
+// chance gives P of an outcome from its share of the voices, w_v / sum w, and
+// its q. The conversions keep products from being fused with sums, so that every kind of
 // machine makes the same table.
-func (f factory) chance(share, altered float64) float64 {
+func (f factory) chance(share, altered, q float64) float64 {
 	n := float64(f.rates.Outcomes)
-	made := float64(f.kappa*share) + (1-f.kappa)/n
+	made := float64(f.kappa*share) + float64((1-f.kappa)/f.sumQ*q)
 	made = float64((1-f.loose)*made) + f.loose/n
 	return float64((1-f.rates.Altered)*made) + float64(f.rates.Altered*altered)
 }
 
-func (f factory) row(voices []voice, silent bool) odds.Row {
-	row := odds.Row{Rest: f.chance(0, 0), Silent: silent}
+func (f factory) row(voices []voice) odds.Row {
+	least := 1.0
+	for _, a := range f.absences {
+		least = min(least, a.q)
+	}
+	row := odds.Row{Rest: f.chance(0, 0, least), Silent: len(voices) == 0}
 	var shares func(from, to int) float64
 	if f.rates.Numbers {
 		shares = densities(voices)
 	} else {
 		shares = portions(voices)
 	}
+	// Where nobody speaks for the year all is possible but what is excluded.
+	allButExcluded := row.Silent && slices.ContainsFunc(f.absences, func(a absence) bool { return a.excluded })
+	row.Silent = row.Silent && !allButExcluded
 	cuts := f.cuts(voices)
 	for i := 0; i+1 < len(cuts); i++ {
 		from, to := cuts[i], cuts[i+1]-1
@@ -98,8 +165,10 @@ func (f factory) row(voices []voice, silent bool) odds.Row {
 		if slices.Contains(f.rates.To, from) {
 			altered = 1 / float64(len(f.rates.To))
 		}
-		cell := odds.Cell{From: int32(from), To: int32(to), Chance: f.chance(shares(from, to), altered)}
-		cell.Possible = slices.ContainsFunc(voices, func(v voice) bool { return v.First <= from && to <= v.Last })
+		against := f.absence(from)
+		cell := odds.Cell{From: int32(from), To: int32(to), Chance: f.chance(shares(from, to), altered, against.q)}
+		cell.Possible = allButExcluded && !against.excluded ||
+			slices.ContainsFunc(voices, func(v voice) bool { return v.First <= from && to <= v.Last })
 		row.Cells = appendCell(row.Cells, cell, row.Rest)
 	}
 	return row
@@ -120,9 +189,17 @@ func appendCell(cells []odds.Cell, c odds.Cell, rest float64) []odds.Cell {
 	return append(cells, c)
 }
 
-// cuts gives the outcomes at which a voice or an alteration begins or ends, rising.
+// cuts gives the outcomes at which a voice, an absence or an alteration begins
+// or ends, rising. With an absence they span every outcome, since those that
+// nobody speaks for are then no longer alike.
 func (f factory) cuts(voices []voice) []int {
 	var cuts []int
+	if len(f.absences) > 0 {
+		cuts = append(cuts, 0, f.rates.Outcomes)
+	}
+	for _, a := range f.absences {
+		cuts = append(cuts, a.value, a.value+1)
+	}
 	for _, v := range voices {
 		cuts = append(cuts, v.First, v.Last+1)
 	}

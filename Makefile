@@ -38,9 +38,10 @@ $(FETCHED)/aircraft.dat:
 	find $(FETCHED)/deb/tree -name aircraft.dat -exec cp {} $@ \;
 	@test -s $@ && touch $@
 
-## generate: the Go of the components, which is committed beside them
+## generate: the Go of the components and the bundled scripts, which are committed
 generate:
 	go tool templ generate
+	go tool esbuild site/assets/js/*.js --bundle --minify --format=iife --target=es2022 --outdir=site/assets/bundles
 
 ## vet: formatting and the compiler's own doubts
 vet:

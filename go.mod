@@ -10,6 +10,7 @@ require (
 	github.com/blevesearch/go-porterstemmer v1.0.3
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
+	github.com/evanw/esbuild v0.28.2
 	github.com/fsnotify/fsnotify v1.10.1
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
@@ -81,4 +82,7 @@ require (
 	google.golang.org/protobuf v1.36.6 // indirect
 )
 
-tool github.com/a-h/templ/cmd/templ
+tool (
+	github.com/a-h/templ/cmd/templ
+	github.com/evanw/esbuild/cmd/esbuild
+)

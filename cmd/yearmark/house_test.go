@@ -64,6 +64,7 @@ var engines = map[string]string{
 	"go.yaml.in/":             "schema",
 	"github.com/spf13/cobra":  "cmd/yearmark",
 	"github.com/fsnotify/":    "builder/preview",
+	"github.com/evanw/":       "a test",
 }
 
 type listed struct {

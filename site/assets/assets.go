@@ -1,7 +1,7 @@
 // Package assets holds what the published site is made of besides its records:
-// templates, the style sheet and the JavaScript modules. The style sheet is put
-// together from one file for each part of a page; the modules stay apart and
-// import each other by relative paths.
+// templates, the style sheet and the scripts. The style sheet is put together
+// from one file for each part of a page, a script from the modules that it
+// imports; the modules themselves are not in the program.
 package assets
 
 import (
@@ -10,13 +10,11 @@ import (
 	"embed"
 	"encoding/hex"
 	"io/fs"
-	"path"
-	"regexp"
 	"strings"
 	"sync"
 )
 
-//go:embed templates css js
+//go:embed templates css bundles
 var files embed.FS
 
 // Template gives a template file by name, as in "base.html".
@@ -57,55 +55,17 @@ var Style = sync.OnceValue(func() Asset {
 	return Asset{Path: AssetFolder + "site-" + hash(sheet.Bytes()) + ".css", Data: sheet.Bytes()}
 })
 
-// Scripts gives the modules by their path below the folder js. They share one
-// folder, named for the content of all, since they import each other.
+// Scripts gives the scripts by name, as in "date.js", one for each kind of page
+// that has one. Each is a single classic script in which esbuild bundled the
+// modules of the folder js; make generate writes them.
 var Scripts = sync.OnceValue(func() map[string]Asset {
-	var all bytes.Buffer
-	found := map[string][]byte{}
-	walk("js", ".js", func(name string, data []byte) {
-		all.WriteString(name)
-		all.WriteByte(0)
-		all.Write(data)
-		found[name] = data
+	scripts := map[string]Asset{}
+	walk("bundles", ".js", func(name string, data []byte) {
+		stem := strings.TrimSuffix(name, ".js")
+		scripts[name] = Asset{Path: AssetFolder + stem + "-" + hash(data) + ".js", Data: data}
 	})
-	folder := AssetFolder + "js-" + hash(all.Bytes())
-	scripts := make(map[string]Asset, len(found))
-	for name, data := range found {
-		scripts[name] = Asset{Path: path.Join(folder, name), Data: data}
-	}
 	return scripts
 })
-
-// imported is a module that another names, by its way from there.
-var imported = regexp.MustCompile(`(?m)^import .* from "(\.{1,2}/[^"]+)";$`)
-
-// Imports gives the modules that a module imports, and those that they import,
-// each once, in the order in which a browser meets them. The caller must not
-// change the slice.
-func Imports(name string) []Asset { return allImports()[name] }
-
-var allImports = sync.OnceValue(func() map[string][]Asset {
-	all := map[string][]Asset{}
-	for name := range Scripts() {
-		all[name] = importsOf(name)
-	}
-	return all
-})
-
-func importsOf(name string) []Asset {
-	var list []Asset
-	met := map[string]bool{name: true}
-	for wait := []string{name}; len(wait) > 0; wait = wait[1:] {
-		for _, found := range imported.FindAllSubmatch(Scripts()[wait[0]].Data, -1) {
-			of := path.Join(path.Dir(wait[0]), string(found[1]))
-			if asset, known := Scripts()[of]; known && !met[of] {
-				met[of] = true
-				list, wait = append(list, asset), append(wait, of)
-			}
-		}
-	}
-	return list
-}
 
 // walk calls do for every file below a folder, in order of path.
 func walk(folder, ending string, do func(name string, data []byte)) {

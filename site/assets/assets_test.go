@@ -1,41 +1,56 @@
 package assets
 
 import (
-	"path"
-	"slices"
+	"bytes"
+	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/evanw/esbuild/pkg/api"
+
+	"yearmark/testdata/need"
 )
 
-// TestImportsAreWhole follows every import of every module by hand.
-func TestImportsAreWhole(t *testing.T) {
-	for name, script := range Scripts() {
-		known := map[string][]byte{script.Path: script.Data}
-		for _, asset := range Imports(name) {
-			if known[asset.Path] != nil {
-				t.Errorf("%s: %s is named twice", name, asset.Path)
-			}
-			known[asset.Path] = asset.Data
-		}
-		needed := map[string]bool{script.Path: true}
-		for from, data := range known {
-			for line := range strings.Lines(string(data)) {
-				_, way, imports := strings.Cut(line, ` from "`)
-				if !strings.HasPrefix(line, "import ") || !imports {
-					continue
-				}
-				way, _, _ = strings.Cut(way, `"`)
-				to := path.Join(path.Dir(from), way)
-				if needed[to] = true; known[to] == nil {
-					t.Errorf("%s: %s imports %s, which is not among %d imports", name, from, to, len(known)-1)
-				}
-			}
-		}
-		if len(needed) != len(known) {
-			t.Errorf("%s: of %d modules named %d are imported", name, len(known), len(needed))
-		}
+// TestBundlesAreGenerated bundles the modules anew, in memory, with what the
+// Makefile tells esbuild, and wants the very bytes that are embedded, and no
+// bundle of a module that is gone.
+func TestBundlesAreGenerated(t *testing.T) {
+	folder := filepath.Join(need.Root(t), "site", "assets")
+	entries, err := filepath.Glob(filepath.Join(folder, "js", "*.js"))
+	if err != nil {
+		t.Fatal(err)
 	}
-	if date := Imports("date.js"); len(date) < 20 || !slices.ContainsFunc(date, func(a Asset) bool { return strings.HasSuffix(a.Path, "/bench/setup.js") }) {
-		t.Errorf("date.js imports %d modules", len(date))
+	result := api.Build(api.BuildOptions{
+		EntryPoints: entries, Bundle: true, Format: api.FormatIIFE, Target: api.ES2022, AbsWorkingDir: filepath.Dir(filepath.Dir(folder)),
+		MinifyWhitespace: true, MinifyIdentifiers: true, MinifySyntax: true, Outdir: filepath.Join(folder, "bundles"),
+	})
+	for _, trouble := range result.Errors {
+		t.Error(trouble.Text)
+	}
+	fresh := map[string][]byte{}
+	for _, file := range result.OutputFiles {
+		fresh[filepath.Base(file.Path)] = file.Contents
+	}
+	for name, script := range Scripts() {
+		if !bytes.Equal(script.Data, fresh[name]) {
+			t.Errorf("bundles/%s is not what the modules give; run make generate", name)
+		}
+		delete(fresh, name)
+	}
+	for name := range fresh {
+		t.Errorf("bundles/%s is missing; run make generate", name)
+	}
+}
+
+// TestScriptsAreClassic wants scripts that a page may load from a folder on a
+// disk, where browsers refuse modules, each under a name of its content.
+func TestScriptsAreClassic(t *testing.T) {
+	for name, script := range Scripts() {
+		if bytes.Contains(script.Data, []byte("import.meta")) || bytes.Contains(script.Data, []byte("import(")) || bytes.HasPrefix(script.Data, []byte("import")) {
+			t.Errorf("%s is a module", name)
+		}
+		if want := AssetFolder + strings.TrimSuffix(name, ".js") + "-" + hash(script.Data) + ".js"; script.Path != want {
+			t.Errorf("%s is kept as %s, want %s", name, script.Path, want)
+		}
 	}
 }

@@ -15,8 +15,8 @@ type base struct {
 	SiteName, Language string
 	Edition            Edition
 	Style, Icon, Class string
-	Scripts, Preloads  []string // modules, and those that they import
-	Way                string   // the main way that the page belongs to, or empty
+	Scripts            []string
+	Way                string // the main way that the page belongs to, or empty
 	Editor, Licence    string
 	Reading            []anchor // addresses here and below are below the root
 	Cautions           anchor

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 
 	"yearmark/schema"
-	"yearmark/site/assets"
 	"yearmark/site/charts"
 )
 
@@ -50,7 +49,7 @@ func (p *page) date() dateView {
 		v.Tables = p.to("data/dating/")
 	}
 	v.Base.Class = "one-sheet"
-	v.Base.Scripts, v.Base.Preloads = scripts("date.js"), imports("date.js")
+	v.Base.Scripts = scripts("date.js")
 	for _, m := range p.ref.Makers.All() {
 		models := p.built()[m.ID]
 		if len(models) > 0 {
@@ -81,23 +80,13 @@ func (p *page) choiceOf(m *schema.Maker) makerChoice {
 	return c
 }
 
-// scripts gives the addresses of modules, those that there are.
+// scripts gives the addresses of scripts, those that there are.
 func scripts(names ...string) []string {
 	var list []string
 	for _, name := range names {
 		if path := script(name); path != "" {
 			list = append(list, path)
 		}
-	}
-	return list
-}
-
-// imports gives the addresses of what a module imports, which a browser would
-// else find out of one file after another.
-func imports(name string) []string {
-	var list []string
-	for _, asset := range assets.Imports(name) {
-		list = append(list, asset.Path)
 	}
 	return list
 }

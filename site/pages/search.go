@@ -37,7 +37,7 @@ func (p *page) search() searchView {
 		Base:  p.base("Search", "Search the register by words, by what a bow looks like, and by year.", "search.html"),
 		Index: p.searchRoot(), Kinds: searchKinds, Years: [2]int{horizon.First, horizon.Last},
 	}
-	v.Base.Scripts, v.Base.Preloads = scripts("search.js"), imports("search.js")
+	v.Base.Scripts = scripts("search.js")
 	for _, m := range p.ref.Makers.All() {
 		v.Makers = append(v.Makers, anchor{m.ID, m.Title()})
 	}

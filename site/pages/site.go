@@ -276,7 +276,7 @@ const icon = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><g tra
 	`<rect x="2" y="14" width="28" height="4" fill="#a3301a"/><rect x="2" y="18" width="28" height="3" fill="#e7cf9c"/>` +
 	`<rect x="2" y="21" width="28" height="7" fill="#173f36"/></g></svg>`
 
-// script gives the address of a module below the site's root, or an empty text
+// script gives the address of a script below the site's root, or an empty text
 // where there is none.
 func script(name string) string { return assets.Scripts()[name].Path }
 

@@ -14,66 +14,61 @@ import (
 type SVGFault struct {
 	Line, Column int    // from 1
 	What         string // "has the handler \"onload\""
+	Help         string // what to do, or nothing where the check's own remedy will do
 }
 
 const (
 	mostSVGFaults = 20
 	maxSVGDepth   = 200
-	svgSpace      = "http://www.w3.org/2000/svg"
-	xlinkSpace    = "http://www.w3.org/1999/xlink"
 )
 
-// svgElements are the elements of SVG that draw, and those that arrange what
-// is drawn. Elements that run, load, animate or embed are not among them.
-var svgElements = setOf(
-	"svg", "g", "defs", "symbol", "use", "title", "desc", "metadata", "style", "switch",
-	"path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "text", "tspan", "textPath",
-	"linearGradient", "radialGradient", "stop", "pattern", "clipPath", "mask", "marker", "image",
-	"filter", "feBlend", "feColorMatrix", "feComponentTransfer", "feComposite", "feConvolveMatrix",
-	"feDiffuseLighting", "feDisplacementMap", "feDistantLight", "feDropShadow", "feFlood", "feFuncA",
-	"feFuncB", "feFuncG", "feFuncR", "feGaussianBlur", "feMerge", "feMergeNode", "feMorphology",
-	"feOffset", "fePointLight", "feSpecularLighting", "feSpotLight", "feTile", "feTurbulence",
-)
-
-func setOf(names ...string) map[string]bool {
-	set := make(map[string]bool, len(names))
-	for _, n := range names {
-		set[n] = true
-	}
-	return set
-}
-
-// InspectSVG finds all that makes a drawing unfit to be published as it is: an
-// element that is none of those that draw, a handler, a reference to anything
-// but a part of the drawing itself or a picture written into it, a style that
-// loads, a document type, an unreadable document. No fault means that it can
-// be shown on a page. It never runs or loads anything.
+// InspectSVG finds all that makes a drawing unfit to be published as it is.
+// What it lets pass holds elements, attributes and CSS properties of known
+// lists only, refers to nothing but its own parts, and is drawn in bounded
+// time. Drawing programs' notes to themselves pass, since browsers draw
+// nothing of them. No fault means that the drawing can be shown on a page. It
+// never runs or loads anything.
 func InspectSVG(data []byte) []SVGFault {
-	i := svgInspector{places: newPlaces(data, schema.At("", 1, 1))}
-	i.inspect(bytes.TrimPrefix(data, []byte("\ufeff")))
+	i := svgInspector{places: newPlaces(data, schema.At("", 1, 1)), data: data, drawing: newDrawing()}
+	if i.read(); len(i.faults) == 0 {
+		if what := i.drawing.fault(); what != "" {
+			i.help(0, what, "Simplify it, or save it as PNG.")
+		}
+	}
 	return i.faults
 }
 
+// svgInspector reads a drawing as a browser does: as XML with namespaces, in
+// which the text of a style is put together from all its parts.
 type svgInspector struct {
-	places *places
-	faults []SVGFault
-	depth  int
-	style  int // how many style elements are open
-	seen   bool
-	copies copies
+	data    []byte
+	places  *places
+	faults  []SVGFault
+	open    []svgOpen
+	drawing *drawing
+	styles  styleText
+	rooted  bool // the outermost element has begun
 }
 
-func (i *svgInspector) inspect(data []byte) {
-	d := xml.NewDecoder(bytes.NewReader(data))
+// svgOpen is an element whose end is still to come.
+type svgOpen struct {
+	space, name string
+	element     *svgElement // nil for what is not drawn
+}
+
+func (i *svgInspector) read() {
+	text, marked := bytes.CutPrefix(i.data, []byte("\ufeff"))
+	mark := 0
+	if marked {
+		mark = len(i.data) - len(text)
+	}
+	d := xml.NewDecoder(bytes.NewReader(text))
 	for len(i.faults) < mostSVGFaults {
-		offset := int(d.InputOffset())
+		offset := mark + int(d.InputOffset())
 		token, err := d.Token()
 		if err == io.EOF {
-			if !i.seen {
+			if !i.rooted {
 				i.fault(offset, "has no element svg")
-			}
-			if what := i.copies.fault(); what != "" {
-				i.fault(0, what)
 			}
 			return
 		}
@@ -81,133 +76,223 @@ func (i *svgInspector) inspect(data []byte) {
 			i.fault(offset, "cannot be read as XML")
 			return
 		}
-		if !i.token(token, offset) {
+		if !i.token(token, offset, mark+int(d.InputOffset())) {
 			return
 		}
 	}
 }
 
 // token looks at one token and says whether to go on.
-func (i *svgInspector) token(token xml.Token, offset int) bool {
+func (i *svgInspector) token(token xml.Token, offset, end int) bool {
 	switch t := token.(type) {
 	case xml.StartElement:
-		if i.depth++; i.depth > maxSVGDepth {
+		if len(i.open) >= maxSVGDepth {
 			i.fault(offset, fmt.Sprintf("is nested more than %d deep", maxSVGDepth))
 			return false
 		}
+		if len(i.open) == 0 && i.rooted {
+			i.fault(offset, "has a second outermost element")
+			return false
+		}
 		i.element(t, offset)
-		i.copies.start(t)
-		if t.Name.Local == "style" {
-			i.style++
-		}
 	case xml.EndElement:
-		i.depth--
-		i.copies.end()
-		if t.Name.Local == "style" {
-			i.style--
+		if last := i.open[len(i.open)-1]; last.space == svgSpace && last.name == "style" {
+			i.styleSheet()
 		}
+		i.open = i.open[:len(i.open)-1]
 	case xml.CharData:
-		if i.style > 0 {
-			i.css(string(t), offset)
+		if len(i.open) == 0 && len(bytes.TrimSpace(t)) > 0 {
+			i.fault(offset, "has words outside its outermost element")
+		}
+		if i.inStyle() {
+			i.styles.add(string(t), offset, end)
 		}
 	case xml.Directive:
-		i.fault(offset, "has a document type, which can stand for anything")
+		i.help(offset, "has a document type, which can stand for anything", "Delete it, from <!DOCTYPE to the > that ends it: the drawing stays the same.")
 	case xml.ProcInst:
-		if t.Target != "xml" {
-			i.fault(offset, "has the instruction "+quote(t.Target))
+		if t.Target != "xml" || len(bytes.TrimPrefix(i.data[:offset], []byte("\ufeff"))) > 0 {
+			i.help(offset, "has the instruction "+quote(t.Target), "Delete it, from <? to ?>.")
 		}
 	}
 	return true
 }
 
+func (i *svgInspector) inStyle() bool {
+	n := len(i.open)
+	return n > 0 && i.open[n-1].space == svgSpace && i.open[n-1].name == "style"
+}
+
 func (i *svgInspector) element(t xml.StartElement, offset int) {
-	name := t.Name.Local
-	if !i.seen {
-		i.seen = true
-		if name != "svg" || t.Name.Space != svgSpace {
-			i.fault(offset, "does not begin with an element svg of SVG's namespace")
+	space, name := t.Name.Space, t.Name.Local
+	within := i.within()
+	i.open = append(i.open, svgOpen{space: space, name: name})
+	first := !i.rooted
+	i.rooted = true
+	switch {
+	case first && (name != "svg" || space != svgSpace):
+		i.fault(offset, "does not begin with an element svg of SVG's namespace")
+	case isEditorSpace(space):
+		i.editorElement(t, offset)
+	case space != svgSpace && space != "":
+		i.help(offset, "has the element "+quote(name)+" of the namespace "+quote(space), plainSVG)
+	case space != svgSpace || !svgElements[name]:
+		i.help(offset, "has the element "+quote(name), helpForElement(name))
+	case within.space != "" && within.space != svgSpace:
+		i.help(offset, "has the element "+quote(name)+" among a drawing program's notes", plainSVG)
+	case within.name == "style":
+		i.fault(offset, "has the element "+quote(name)+" in a style")
+	default:
+		e := i.drawing.add(name, within.element)
+		i.open[len(i.open)-1].element = e
+		i.attributes(e, t, offset)
+	}
+}
+
+// plainSVG is the remedy for what only the program that drew it understands.
+const plainSVG = "Save the drawing as plain or optimised SVG, without the program's own notes."
+
+func helpForElement(name string) string {
+	switch {
+	case name == "image" || name == "feImage":
+		return "Take it out, and put the photograph into the folder pictures by itself."
+	case strings.HasPrefix(name, "flow"):
+		return "Turn flowed text into plain text in the drawing program, and save it again."
+	case strings.HasPrefix(name, "fe"):
+		return "Take that filter off in the drawing program, or save the drawing as PNG."
+	}
+	return ""
+}
+
+// within gives the innermost open element.
+func (i *svgInspector) within() svgOpen {
+	if n := len(i.open); n > 0 {
+		return i.open[n-1]
+	}
+	return svgOpen{}
+}
+
+// editorElement lets a note of a drawing program pass if nothing in it could
+// be taken for more.
+func (i *svgInspector) editorElement(t xml.StartElement, offset int) {
+	for _, a := range t.Attr {
+		if a.Name.Space == "" && (strings.HasPrefix(strings.ToLower(a.Name.Local), "on") || a.Name.Local == "style") {
+			i.help(offset, "has the attribute "+quote(a.Name.Local)+" among a drawing program's notes", plainSVG)
 		}
 	}
-	switch {
-	case t.Name.Space == svgSpace && svgElements[name]:
-	case t.Name.Space == svgSpace || t.Name.Space == "" || drawsElsewhere(t.Name.Space):
-		i.fault(offset, "has the element "+quote(name))
-	}
+}
+
+func (i *svgInspector) attributes(e *svgElement, t xml.StartElement, offset int) {
+	seen := map[xml.Name]bool{}
 	for _, a := range t.Attr {
-		i.attribute(name, a, offset)
+		if seen[a.Name] {
+			i.fault(offset, "has the attribute "+quote(a.Name.Local)+" twice")
+		}
+		seen[a.Name] = true
+		i.attribute(e, a, offset)
 	}
 }
 
-// drawsElsewhere says whether browsers do something with a namespace; others,
-// such as an editor's own notes, are dead weight.
-func drawsElsewhere(space string) bool {
-	return strings.HasPrefix(space, "http://www.w3.org/1999/xhtml") || strings.HasPrefix(space, "http://www.w3.org/1998/Math") ||
-		strings.HasPrefix(space, "http://www.w3.org/2001/xml-events") || strings.HasPrefix(space, "http://www.w3.org/1999/xlink")
-}
-
-func (i *svgInspector) attribute(element string, a xml.Attr, offset int) {
-	name, value := strings.ToLower(a.Name.Local), a.Value
+func (i *svgInspector) attribute(e *svgElement, a xml.Attr, offset int) {
+	name := a.Name.Local
+	value := strings.NewReplacer("\t", " ", "\n", " ", "\r", " ").Replace(a.Value) // as XML wants
 	switch {
 	case a.Name.Space == "xmlns" || a.Name.Space == "" && name == "xmlns":
-		return
-	case strings.HasPrefix(name, "on"):
-		i.fault(offset, "has the handler "+quote(a.Name.Local))
-	case name == "href" || name == "src":
-		if !inside(value, element) {
+	case a.Name.Space == "" && strings.HasPrefix(strings.ToLower(name), "on"):
+		i.fault(offset, "has the handler "+quote(name))
+	case name == "href" && (a.Name.Space == "" || a.Name.Space == xlinkSpace):
+		id, ok := partReference(value)
+		if !ok {
 			i.fault(offset, "refers to "+quote(value))
+			return
 		}
-	case name == "base" && strings.Contains(a.Name.Space, "XML"):
-		i.fault(offset, "moves its references with xml:base")
+		e.refer("href", id)
+	case a.Name.Space == xlinkSpace && inertXlink[name], a.Name.Space == xmlSpace && (name == "space" || name == "lang"):
+	case isEditorSpace(a.Name.Space):
+	case a.Name.Space != "":
+		i.help(offset, "has the attribute "+quote(name)+" of the namespace "+quote(a.Name.Space), plainSVG)
+	case name == "style":
+		i.report(declarations(value, func(d declaration) { e.set(d) }), offset)
+	case e.name == "style" && name == "type" && value != "" && !strings.EqualFold(value, "text/css"):
+		i.fault(offset, "has a style of the type "+quote(value))
+	case svgProperties[name] && !svgAttributes[name]:
+		d, wrong := property(name, value)
+		i.report(wrong, offset)
+		e.set(d)
+	case svgAttributes[name], strings.HasPrefix(name, "aria-"), strings.HasPrefix(name, "data-"):
+		e.take(name, value)
 	default:
-		i.css(value, offset)
+		i.fault(offset, "has the attribute "+quote(name))
 	}
 }
 
-// inside says whether a reference stays within the drawing: a part of it by
-// its identifier, or a picture written into an element image.
-func inside(reference, element string) bool {
-	reference = strings.TrimSpace(reference)
-	if strings.HasPrefix(reference, "#") {
-		return true
-	}
-	lower := strings.ToLower(reference)
-	return element == "image" && (strings.HasPrefix(lower, "data:image/png;base64,") || strings.HasPrefix(lower, "data:image/jpeg;base64,"))
+// inertXlink are the attributes of XLink that say something about a reference.
+var inertXlink = setOf("type role arcrole title show actuate")
+
+// partReference reads a reference to a part of the same drawing.
+func partReference(value string) (id string, ok bool) {
+	id, ok = strings.CutPrefix(strings.TrimSpace(value), "#")
+	return id, ok && id != "" && !strings.ContainsAny(id, "%\\\"'()<>") && !strings.ContainsFunc(id, isBlank)
 }
 
-// css looks for whatever in a style or presentation attribute could load or run.
-func (i *svgInspector) css(text string, offset int) {
-	lower := strings.ToLower(text)
-	switch {
-	case strings.Contains(lower, "@import"):
-		i.fault(offset, "imports a style")
-	case strings.Contains(lower, "javascript:"):
-		i.fault(offset, "has an address that runs")
-	case strings.Contains(lower, "expression(") || strings.Contains(lower, "-moz-binding") || strings.Contains(lower, "behavior:"):
-		i.fault(offset, "has a style that runs")
-	case strings.Contains(text, `\`) && (i.style > 0 || strings.Contains(lower, "(")):
-		i.fault(offset, "has a style with escapes, which can hide an address")
+func isBlank(r rune) bool { return r <= ' ' || r == 0x7f }
+
+// styleSheet looks at the whole text of a style that ends.
+func (i *svgInspector) styleSheet() {
+	rules, wrong := styleSheet(i.styles.text())
+	for _, w := range wrong {
+		i.report([]cssFault{w}, i.styles.source(w.at))
 	}
-	for rest := lower; ; {
-		at := strings.Index(rest, "url(")
-		if at < 0 {
+	i.drawing.rules = append(i.drawing.rules, rules...)
+	i.styles = styleText{}
+}
+
+// styleText is the text of a style element, put together from its parts.
+type styleText struct{ parts []stylePart }
+
+type stylePart struct {
+	text        string
+	offset, end int // in the drawing's file
+}
+
+func (s *styleText) add(text string, offset, end int) {
+	s.parts = append(s.parts, stylePart{text, offset, end})
+}
+
+func (s *styleText) text() string {
+	var b strings.Builder
+	for _, p := range s.parts {
+		b.WriteString(p.text)
+	}
+	return b.String()
+}
+
+// source gives where in the file a place in the text stands, as near as it is known.
+func (s *styleText) source(at int) int {
+	offset := 0
+	for _, p := range s.parts {
+		offset = p.offset
+		if at < len(p.text) {
+			if len(p.text) == p.end-p.offset {
+				offset += at
+			}
 			break
 		}
-		rest = rest[at+len("url("):]
-		if address := strings.TrimLeft(rest, " \t\r\n\"'"); !strings.HasPrefix(address, "#") {
-			end := min(strings.IndexAny(address+")", ")\"'"), len(address))
-			i.fault(offset, "refers to "+quote(address[:end]))
-		}
+		at -= len(p.text)
 	}
-	for _, name := range []string{"image(", "image-set(", "src("} {
-		if strings.Contains(lower, name) {
-			i.fault(offset, "has a style that loads with "+quote(strings.TrimSuffix(name, "(")))
-		}
+	return offset
+}
+
+func (i *svgInspector) report(wrong []cssFault, offset int) {
+	for _, w := range wrong {
+		i.fault(offset, w.what)
 	}
 }
 
-func (i *svgInspector) fault(offset int, what string) {
+func (i *svgInspector) fault(offset int, what string) { i.help(offset, what, "") }
+
+func (i *svgInspector) help(offset int, what, help string) {
 	pos := i.places.at(offset)
-	fault := SVGFault{Line: pos.Line(), Column: pos.Column(), What: what}
+	fault := SVGFault{Line: pos.Line(), Column: pos.Column(), What: what, Help: help}
 	for _, f := range i.faults {
 		if f == fault {
 			return

@@ -2,7 +2,7 @@ package checks
 
 var unsafePicture = Check{
 	Name: "unsafe-picture", Family: Pictures, Level: Error, needsFiles: true,
-	Meaning: "A drawing carries something that could run or load from elsewhere in a reader's browser: a script, a handler, an outside reference, a foreign element.",
+	Meaning: "A drawing holds something that is not known to draw and do no more, such as a script, a handler, an outside reference, a foreign element, or takes a browser too long to draw.",
 	Example: `<!-- pictures/marks/oval.svg -->
 <svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)">
 → the drawing has the handler "onload"`,
@@ -10,7 +10,7 @@ var unsafePicture = Check{
 	Run: func(p *Pass) {
 		for _, picture := range p.pictures() {
 			for _, fault := range picture.unsafe {
-				p.Report(Finding{Pos: inPicture(picture.below, fault.Line, fault.Column), Message: "the drawing " + fault.What})
+				p.Report(Finding{Pos: inPicture(picture.below, fault.Line, fault.Column), Message: "the drawing " + fault.What, Help: fault.Help})
 			}
 		}
 	},

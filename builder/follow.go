@@ -1,7 +1,6 @@
 package builder
 
 import (
-	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -47,7 +46,7 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 		return false, err
 	}
 	if f.study == nil {
-		f.study = newStudy(ref, problems, os.DirFS(f.path))
+		f.study = newStudy(ref, problems, schema.Files(f.path))
 		return true, nil
 	}
 	if ref == f.study.Ref && !(pictures && f.picturesChanged(files)) {

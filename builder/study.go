@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"sync"
 	"sync/atomic"
 
@@ -69,7 +68,7 @@ func Open(folder string) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newStudy(ref, problems, os.DirFS(folder)), nil
+	return newStudy(ref, problems, schema.Files(folder)), nil
 }
 
 // OpenFS is Open for a reference at the top of a file system, such as an

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"yearmark/schema/files"
 	"yearmark/schema/parallel"
 )
 
@@ -75,8 +76,8 @@ func (f *Folder) Renew(files []string) (*Reference, Problems, error) {
 		records := maps.Clone(f.records)
 		for _, file := range files {
 			delete(records, file)
-			if at, listed := f.listing.find(file); listed {
-				records[file] = reread(fsys, f.listing.records[at], f.records[file])
+			if _, listed := f.listing.find(file); listed {
+				records[file] = reread(fsys, file, f.records[file])
 			}
 		}
 		return records, nil
@@ -99,7 +100,7 @@ func isRecordFile(file string) bool {
 
 // find gives the place of a file in the list of records, or where it would stand.
 func (l *listing) find(file string) (int, bool) {
-	return slices.BinarySearchFunc(l.records, file, func(r listed, file string) int { return compareFiles(r.name, file) })
+	return slices.BinarySearchFunc(l.records, file, compareFiles)
 }
 
 // compareFiles orders files as a listing does: by folder, then by name.
@@ -128,15 +129,13 @@ func (f *Folder) relist(files []string) bool {
 		case err == nil && !info.Mode().IsRegular():
 			return false
 		case err == nil && !listed:
-			f.listing.records = slices.Insert(slices.Clone(f.listing.records), at, listedFile(file))
+			f.listing.records = slices.Insert(slices.Clone(f.listing.records), at, file)
 		case err != nil && listed:
 			f.listing.records = slices.Delete(slices.Clone(f.listing.records), at, at+1)
 		}
 	}
 	return true
 }
-
-func listedFile(name string) listed { return listed{name, true} }
 
 // again assembles the reference from the settings and the records that read gives.
 func (f *Folder) again(read func(fs.FS) (map[string]*keptFile, error)) (*Reference, Problems, error) {
@@ -151,11 +150,12 @@ func (f *Folder) again(read func(fs.FS) (map[string]*keptFile, error)) (*Referen
 	}
 	defer root.Close()
 	f.behind = true
-	records, err := read(root.FS())
+	fsys := files.In(root)
+	records, err := read(fsys)
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := f.readSettings(root.FS()); err != nil {
+	if err := f.readSettings(fsys); err != nil {
 		return nil, nil, err
 	}
 	f.behind = false
@@ -181,17 +181,17 @@ func (f *Folder) readSettings(fsys fs.FS) error {
 
 // look gives every record listed, those anew that changed.
 func (f *Folder) look(fsys fs.FS) map[string]*keptFile {
-	files := f.listing.records
-	kept := make([]*keptFile, len(files))
-	parallel.For(len(files), func(i int) {
-		old := f.records[files[i].name]
-		if kept[i] = old; old == nil || !files[i].regular || !old.isStill(f.path, files[i].name) {
-			kept[i] = reread(fsys, files[i], old)
+	names := f.listing.records
+	kept := make([]*keptFile, len(names))
+	parallel.For(len(names), func(i int) {
+		old := f.records[names[i]]
+		if kept[i] = old; old == nil || !old.isStill(f.path, names[i]) {
+			kept[i] = reread(fsys, names[i], old)
 		}
 	})
-	records := make(map[string]*keptFile, len(files))
+	records := make(map[string]*keptFile, len(names))
 	for i, k := range kept {
-		records[files[i].name] = k
+		records[names[i]] = k
 	}
 	return records
 }
@@ -203,13 +203,13 @@ func (k *keptFile) isStill(folder, file string) bool {
 }
 
 // reread reads a record's file; where its bytes are the same the old one stays.
-func reread(fsys fs.FS, file listed, old *keptFile) *keptFile {
+func reread(fsys fs.FS, file string, old *keptFile) *keptFile {
 	k := &keptFile{}
-	if info, err := fs.Stat(fsys, file.name); err == nil {
+	if info, err := fs.Stat(fsys, file); err == nil {
 		k.size, k.changed = info.Size(), info.ModTime()
 		k.settled = time.Since(k.changed) > unsettled
 	}
-	source, problem := readFile(fsys, file.name, file.regular)
+	source, problem := readFile(fsys, file)
 	switch {
 	case problem != nil:
 		k.problems, k.settled = Problems{*problem}, false
@@ -218,7 +218,7 @@ func reread(fsys fs.FS, file listed, old *keptFile) *keptFile {
 		return old
 	default:
 		k.source = source
-		k.record, k.problems = ReadRecord(file.name, source)
+		k.record, k.problems = ReadRecord(file, source)
 	}
 	return k
 }

@@ -71,34 +71,34 @@ func (n fileNumber) at(line, column int) Pos {
 	return Pos{uint64(n)<<(lineBits+columnBits) | uint64(line)<<columnBits | uint64(column)}
 }
 
-// files holds the names of files by their numbers. A name once met is kept as
+// fileNames holds the names of files by their numbers. A name once met is kept as
 // long as the process lives: there are as many as files were ever read. Of more
 // than 16 million the names of the last are not kept.
-var files = struct {
+var fileNames = struct {
 	sync.RWMutex
 	numbers map[string]fileNumber
 	names   []string
 }{numbers: map[string]fileNumber{"": 0}, names: []string{""}}
 
 func fileNumberOf(file string) fileNumber {
-	files.RLock()
-	n, known := files.numbers[file]
-	files.RUnlock()
+	fileNames.RLock()
+	n, known := fileNames.numbers[file]
+	fileNames.RUnlock()
 	if known {
 		return n
 	}
-	files.Lock()
-	defer files.Unlock()
-	if n, known = files.numbers[file]; !known && len(files.names) < 1<<fileBits {
-		n = fileNumber(len(files.names))
-		files.numbers[file] = n
-		files.names = append(files.names, file)
+	fileNames.Lock()
+	defer fileNames.Unlock()
+	if n, known = fileNames.numbers[file]; !known && len(fileNames.names) < 1<<fileBits {
+		n = fileNumber(len(fileNames.names))
+		fileNames.numbers[file] = n
+		fileNames.names = append(fileNames.names, file)
 	}
 	return n
 }
 
 func (n fileNumber) name() string {
-	files.RLock()
-	defer files.RUnlock()
-	return files.names[n]
+	fileNames.RLock()
+	defer fileNames.RUnlock()
+	return fileNames.names[n]
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"yearmark/schema/files"
 	"yearmark/schema/parallel"
 )
 
@@ -40,8 +41,12 @@ func Read(folder string) (*Reference, Problems, error) {
 		return nil, nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, plainPathError(err))
 	}
 	defer root.Close()
-	return ReadFS(root.FS(), folder)
+	return ReadFS(files.In(root), folder)
 }
+
+// Files is the file system of a reference's folder, looked up anew at each call.
+// It opens files only, no pipes nor devices, and no links that lead out of it.
+func Files(folder string) fs.FS { return files.Below(folder) }
 
 // plainPathError takes the operation and the path off, since the sentence names the path.
 func plainPathError(err error) error {
@@ -73,7 +78,7 @@ func ReadFS(fsys fs.FS, name string) (*Reference, Problems, error) {
 
 // settings reads reference.yaml.
 func (l *listing) settings(name string) ([]byte, error) {
-	source, problem := readFile(l.fsys, SettingsFile, false)
+	source, problem := readFile(l.fsys, SettingsFile)
 	if problem != nil {
 		return nil, fmt.Errorf("%s in %q cannot be read: %s; %s", SettingsFile, name, problem.Message, problem.Help)
 	}
@@ -81,10 +86,10 @@ func (l *listing) settings(name string) ([]byte, error) {
 }
 
 // readAll reads record files, several at once; the result does not depend on how many.
-func readAll(fsys fs.FS, files []listed) ([]Record, Problems) {
-	read := make([]Record, len(files))
-	told := make([]Problems, len(files))
-	parallel.For(len(files), func(i int) { read[i], told[i] = readOne(fsys, files[i]) })
+func readAll(fsys fs.FS, names []string) ([]Record, Problems) {
+	read := make([]Record, len(names))
+	told := make([]Problems, len(names))
+	parallel.For(len(names), func(i int) { read[i], told[i] = readOne(fsys, names[i]) })
 	var records []Record
 	var problems Problems
 	for i, r := range read {
@@ -96,33 +101,25 @@ func readAll(fsys fs.FS, files []listed) ([]Record, Problems) {
 	return records, problems
 }
 
-func readOne(fsys fs.FS, file listed) (Record, Problems) {
-	source, problem := readFile(fsys, file.name, file.regular)
+func readOne(fsys fs.FS, file string) (Record, Problems) {
+	source, problem := readFile(fsys, file)
 	if problem != nil {
 		return nil, Problems{*problem}
 	}
-	return ReadRecord(file.name, source)
+	return ReadRecord(file, source)
 }
 
-// readFile reads a file of at most MaxRecordBytes. It does not open a pipe or
-// a device, which might never answer; regular says that the file is known to
-// be none.
-func readFile(fsys fs.FS, file string, regular bool) ([]byte, *Problem) {
-	if !regular {
-		info, err := fs.Stat(fsys, file)
-		if err != nil {
-			return nil, cannotOpen(fsys, file, err)
-		}
-		if !info.Mode().IsRegular() {
-			return nil, &Problem{Check: CheckUnreadable, Pos: At(file, 0, 0), Message: "this is not a file", Help: "Delete it, or put a text file in its place."}
-		}
-	}
+// readFile reads a file of at most MaxRecordBytes.
+func readFile(fsys fs.FS, file string) ([]byte, *Problem) {
 	f, err := fsys.Open(file)
 	if err != nil {
 		return nil, cannotOpen(fsys, file, err)
 	}
 	defer f.Close()
 	info, err := f.Stat()
+	if err == nil && !info.Mode().IsRegular() {
+		err = files.ErrIrregular
+	}
 	if err != nil {
 		return nil, cannotOpen(fsys, file, err)
 	}
@@ -169,6 +166,8 @@ func cannotOpen(fsys fs.FS, file string, err error) *Problem {
 		isLink = info.Mode()&fs.ModeSymlink != 0
 	}
 	switch {
+	case errors.Is(err, files.ErrIrregular):
+		p.Message, p.Help = "this is not a file", "Delete it, or put a text file in its place."
 	case isLink && errors.Is(err, fs.ErrNotExist):
 		p.Message, p.Help = "the link leads to nothing", "Put the file itself here in place of the link."
 	case isLink && !errors.Is(err, fs.ErrPermission):
@@ -181,16 +180,10 @@ func cannotOpen(fsys fs.FS, file string, err error) *Problem {
 	return p
 }
 
-// listed is the file of a record.
-type listed struct {
-	name    string
-	regular bool // neither a link nor a pipe or device
-}
-
 // listing is the files of a reference, found without opening any.
 type listing struct {
 	fsys     fs.FS
-	records  []listed
+	records  []string
 	pictures []string
 	problems Problems
 	most     int // of records, and of pictures
@@ -362,7 +355,7 @@ func (l *listing) listRecords(folder string) {
 			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d records", l.most), "Divide it into several references.")
 			return
 		default:
-			l.records = append(l.records, listed{file, e.Type().IsRegular()})
+			l.records = append(l.records, file)
 		}
 	}
 }

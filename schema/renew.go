@@ -12,7 +12,7 @@ func (f *Folder) assemble(records map[string]*keptFile) (*Reference, Problems, e
 	list := make([]Record, 0, len(records))
 	problems := slices.Concat(f.settings.problems, f.listing.problems)
 	for _, file := range f.listing.records {
-		k := records[file.name]
+		k := records[file]
 		if k.record != nil {
 			list = append(list, k.record)
 		}

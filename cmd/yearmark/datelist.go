@@ -3,18 +3,18 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
 	"yearmark/dating"
+	"yearmark/schema/files"
 )
 
 // dateList dates a CSV file of bows. What its columns are taken for and which
 // rows could not be dated goes to stderr, the answers to stdout.
 func dateList(cmd *cobra.Command, study *builder.Study, f dateFlags) error {
-	file, err := os.Open(f.list)
+	file, err := files.Open(f.list)
 	if err != nil {
 		return fmt.Errorf("cannot read the list: %w", err)
 	}

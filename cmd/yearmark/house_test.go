@@ -19,9 +19,10 @@ import (
 var house = map[string]string{
 	"schema/edits":       "",
 	"schema/edtf":        "",
+	"schema/files":       "",
 	"schema/parallel":    "",
 	"schema/transcript":  "",
-	"schema":             "schema/edits schema/edtf schema/parallel",
+	"schema":             "schema/edits schema/edtf schema/files schema/parallel",
 	"chronology/network": "",
 	"chronology":         "chronology/network schema schema/edtf schema/parallel",
 	"provenance":         "schema",
@@ -39,14 +40,14 @@ var house = map[string]string{
 	"site/charts":   "schema/edtf site/markup",
 	"site/listing":  "schema site/markup",
 	"site/prose":    "schema",
-	"site/pictures": "checks",
+	"site/pictures": "checks schema/files",
 	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf site/assets site/charts site/listing site/markup site/pictures site/prose",
 
 	"exchange/compare":        "checks chronology dating dating/odds provenance schema schema/parallel",
 	"exchange/intake/blank":   "schema",
-	"exchange/intake":         "dating schema",
+	"exchange/intake":         "dating schema schema/files",
 	"exchange/sheets/csl":     "schema schema/edtf",
-	"exchange/sheets":         "chronology dating exchange/sheets/csl provenance schema schema/edtf",
+	"exchange/sheets":         "chronology dating exchange/sheets/csl provenance schema schema/edtf schema/files",
 	"exchange/exports/linked": "chronology schema schema/edtf",
 	"exchange/exports":        "chronology dating exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",
 
@@ -55,7 +56,7 @@ var house = map[string]string{
 	"builder/starter": "exchange/intake/blank",
 	"builder":         "builder/output builder/preview checks chronology dating dating/tables exchange/compare exchange/exports provenance schema schema/parallel search site/pages site/pictures",
 
-	"cmd/yearmark": "builder builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/sheets schema schema/edtf schema/parallel search",
+	"cmd/yearmark": "builder builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/sheets schema schema/edtf schema/files schema/parallel search",
 }
 
 // engines lists libraries that one package hides from all others.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -14,6 +13,7 @@ import (
 	"yearmark/builder"
 	"yearmark/checks"
 	"yearmark/exchange/sheets"
+	"yearmark/schema/files"
 )
 
 func importCommand() *cobra.Command {
@@ -51,7 +51,7 @@ with status 1 if a row cannot be taken over or an error is found.`,
 }
 
 func importFile(cmd *cobra.Command, file, folder string, write bool) error {
-	data, err := readTable(file)
+	data, err := files.Read(file, sheets.MaxTableBytes)
 	if err != nil {
 		return err
 	}
@@ -95,16 +95,6 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 	fmt.Fprintf(out, "%s in %s changed\n", planned(plan), several(len(plan.Changes), "record"))
 	after, err := builder.Open(folder)
 	return tellGained(out, before, after, err)
-}
-
-// readTable reads the file, or as much of it as shows that it is too large.
-func readTable(file string) ([]byte, error) {
-	f, err := os.Open(file)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, sheets.MaxTableBytes+1))
 }
 
 // tellWrong lists what is wrong with a table, each with what to do.

@@ -3,11 +3,12 @@ package intake
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
+
+	"yearmark/schema/files"
 )
 
 // MaxFiles bounds the submissions of one call.
@@ -55,21 +56,14 @@ func Gather(path string) ([]string, error) {
 // ReadFile reads the bytes of a submission, not many more than one may have.
 // The error is a Problems where the file is at fault.
 func ReadFile(name string) ([]byte, error) {
-	info, err := os.Stat(name)
-	if err == nil && !info.Mode().IsRegular() {
-		return nil, whole("this is not a file", "")
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, whole("the file cannot be opened: "+plainError(err).Error(), "")
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, MaxBytes+1))
-	if err != nil {
+	data, err := files.Read(name, MaxBytes)
+	switch {
+	case errors.Is(err, files.ErrIrregular):
+		return nil, whole("this is not a file", "Name the file that the visitor sent, or the folder that holds it.")
+	case err != nil:
 		return nil, whole("the file cannot be read: "+plainError(err).Error(), "")
-	}
-	if len(data) > MaxBytes {
-		return nil, whole(fmt.Sprintf("the file has %d KB, more than %d", max(info.Size(), int64(len(data)))>>10, MaxBytes>>10), "Photographs are sent beside the submission, not within it.")
+	case len(data) > MaxBytes:
+		return nil, whole(fmt.Sprintf("the file has more than %d KB", MaxBytes>>10), "Photographs are sent beside the submission, not within it.")
 	}
 	return data, nil
 }

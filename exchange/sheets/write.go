@@ -10,6 +10,8 @@ import (
 	"io/fs"
 	"os"
 	"path"
+
+	"yearmark/schema/files"
 )
 
 // Write writes the records of a plan into the reference's folder. Either all
@@ -94,7 +96,7 @@ func (w *writing) unchanged(c Change) (fs.FileMode, error) {
 }
 
 func (w *writing) read(file string) ([]byte, error) {
-	f, err := w.root.Open(file)
+	f, err := files.OpenIn(w.root, file)
 	if err != nil {
 		return nil, err
 	}

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"time"
+
+	"yearmark/schema/files"
 )
 
 // recipe changes whenever the same photograph would be made into other bytes.
@@ -56,7 +58,7 @@ func (c Cache) Make(p *Photo, data []byte, version Size) ([]byte, error) {
 	fmt.Fprintf(h, "%s %d %d\n", recipe, version.Width, quality)
 	h.Write(data)
 	file := filepath.Join(c.Folder, hex.EncodeToString(h.Sum(nil)))
-	if kept, err := os.ReadFile(file); err == nil && len(kept) > 0 {
+	if kept, err := files.Read(file, 1<<30); err == nil && len(kept) > 0 {
 		return kept, nil
 	}
 	made, err := p.Make(data, version)

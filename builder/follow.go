@@ -3,7 +3,6 @@ package builder
 import (
 	"slices"
 	"strings"
-	"sync"
 
 	"yearmark/schema"
 )
@@ -46,7 +45,7 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 		return false, err
 	}
 	if f.study == nil {
-		f.study = newStudy(ref, problems, schema.Files(f.path))
+		f.study = newStudy(ref, problems, schema.Files(f.path), sums{})
 		return true, nil
 	}
 	if ref == f.study.Ref && !(pictures && f.picturesChanged(files)) {
@@ -55,7 +54,9 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 	if coming != nil && !concern(problems, files) {
 		coming()
 	}
-	f.study = f.study.renew(ref, problems, pictures)
+	before := f.study.sums
+	before.resting = !pictures
+	f.study = newStudy(ref, problems, f.study.files, before)
 	return true, nil
 }
 
@@ -79,19 +80,4 @@ func anyPicture(files []string) bool {
 	return files == nil || slices.ContainsFunc(files, func(file string) bool {
 		return file == schema.PicturesFolder || strings.HasPrefix(file, schema.PicturesFolder+"/")
 	})
-}
-
-// renew gives the study of a later state. pictures says that a picture may be
-// another than before.
-func (s *Study) renew(ref *schema.Reference, problems schema.Problems, pictures bool) *Study {
-	before := s.sums
-	before.resting = !pictures
-	next := &Study{Ref: ref, Problems: problems, files: s.files, kept: s.kept}
-	var parts sync.WaitGroup
-	parts.Go(func() { next.Timeline = s.Timeline.Renew(ref) })
-	parts.Go(func() { next.Weighing = s.Weighing.Renew(ref) })
-	parts.Go(func() { next.Edition, next.sums = editionOf(ref, s.files, before) })
-	parts.Wait()
-	next.prepare()
-	return next
 }

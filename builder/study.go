@@ -42,8 +42,6 @@ type Study struct {
 	files fs.FS
 	sums  sums
 
-	kept *succession // shared by the studies of one folder
-
 	checked sync.Mutex
 	report  *checks.Report // nil until it is worked out
 
@@ -51,13 +49,6 @@ type Study struct {
 	apart       func() *dating.Apart
 	index       func() (*search.Index, error)
 	calibration func() dating.Calibration
-}
-
-// succession is what studies of one folder take over from one another.
-type succession struct {
-	search  search.Sharder
-	engines dating.Succession
-	tables  tables.Succession
 }
 
 // Open reads the reference in folder and computes what follows from it.
@@ -68,7 +59,7 @@ func Open(folder string) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newStudy(ref, problems, schema.Files(folder)), nil
+	return newStudy(ref, problems, schema.Files(folder), sums{}), nil
 }
 
 // OpenFS is Open for a reference at the top of a file system, such as an
@@ -78,23 +69,19 @@ func OpenFS(files fs.FS, name string) (*Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newStudy(ref, problems, files), nil
+	return newStudy(ref, problems, files, sums{}), nil
 }
 
-func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS) *Study {
+// newStudy computes what is computed at once. before holds checksums of pictures
+// that may be trusted.
+func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS, before sums) *Study {
 	s := &Study{Ref: ref, Problems: problems, files: files, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref)}
-	s.kept = &succession{}
-	s.Edition, s.sums = editionOf(ref, files, sums{})
-	s.prepare()
-	return s
-}
-
-// prepare says how what takes long is worked out.
-func (s *Study) prepare() {
-	s.engine = sync.OnceValue(func() *dating.Engine { return s.kept.engines.Engine(s.Ref, s.Timeline, s.Weighing) })
+	s.Edition, s.sums = editionOf(ref, files, before)
+	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(ref, s.Timeline, s.Weighing) })
 	s.apart = sync.OnceValue(func() *dating.Apart { return dating.ApartOf(s.Ref, s.Timeline, s.Weighing, s.engine) })
 	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
 	s.calibration = sync.OnceValue(func() dating.Calibration { return s.Apart().Calibrate() })
+	return s
 }
 
 // Engine dates bows.
@@ -163,7 +150,8 @@ func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
 
 // searchFiles are the files from which the browser searches.
 func (s *Study) searchFiles() ([]pages.File, error) {
-	shards, err := s.kept.search.Shards(s.Ref, s.Timeline)
+	sharder := search.Sharder{Once: true}
+	shards, err := sharder.Shards(s.Ref, s.Timeline)
 	if err != nil {
 		return nil, fmt.Errorf("cannot write the search: %w", err)
 	}
@@ -176,7 +164,7 @@ func (s *Study) searchFiles() ([]pages.File, error) {
 
 // datingFiles are the files from which the browser dates.
 func (s *Study) datingFiles() ([]pages.File, error) {
-	list, _ := s.kept.tables.Build(s.Engine())
+	list, _ := tables.Build(s.Engine())
 	files := make([]pages.File, len(list))
 	for i, f := range list {
 		files[i] = pages.File{Name: f.Name, Data: func() []byte { return f.Data }}
@@ -218,7 +206,6 @@ func (s *Study) Publish(ctx context.Context, to string, step func(of int)) (int,
 	if err := amongRecords(s.Ref.Folder, to); err != nil {
 		return 0, err
 	}
-	s.kept.search.Once, s.kept.tables.Once = true, true
 	site, err := s.Site(nil)
 	if err != nil {
 		return 0, err

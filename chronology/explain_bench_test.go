@@ -12,7 +12,7 @@ import (
 
 // BenchmarkExplain measures, in a reference of 10,000 models, what one
 // contradiction costs: the group that holds it worked out anew beside the same
-// group without it, the whole timeline renewed after the edit that makes it, and
+// group without it, the whole timeline built anew after the edit that makes it, and
 // the contradictions and the reasons for one derived year asked for alone.
 func BenchmarkExplain(b *testing.B) {
 	ref, tree := madeReference(b, 10_000)
@@ -22,12 +22,12 @@ func BenchmarkExplain(b *testing.B) {
 	year := rest[:4]
 	broken, _ := schema.Assemble("made", ref.Settings, edited(b, ref, name, "attested: [{year: "+year, "attested: [{year: 1946"), nil)
 	clean := Build(ref)
-	var working, explaining, renewing, asking, reasons shortest
+	var working, explaining, building, asking, reasons shortest
 	for b.Loop() {
 		i := partyOf(b, clean, "model-5000")
 		working.time(func() { clean.work(&clean.parties[i], nil) })
 		var later *Timeline
-		renewing.time(func() { later = clean.Renew(broken) })
+		building.time(func() { later = Build(broken) })
 		j := partyOf(b, later, "model-5000")
 		explaining.time(func() { later.work(&later.parties[j], nil) })
 		asking.time(func() {
@@ -44,7 +44,7 @@ func BenchmarkExplain(b *testing.B) {
 	}
 	b.ReportMetric(working.ms(), "ms-group-without")
 	b.ReportMetric(explaining.ms(), "ms-group-with")
-	b.ReportMetric(renewing.ms(), "ms-renewed")
+	b.ReportMetric(building.ms(), "ms-built")
 	b.ReportMetric(asking.ms(), "ms-conflicts")
 	b.ReportMetric(reasons.ms(), "ms-why")
 	b.ReportMetric(0, "ns/op")

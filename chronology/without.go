@@ -58,19 +58,6 @@ func (t *Timeline) group(i int) *group {
 	return g.(*group)
 }
 
-// Touched gives the models whose years can differ from those with nothing left
-// out, by party. It is nil of a timeline that Without did not make.
-func (t *Timeline) Touched() []*schema.Model {
-	if t.left == nil {
-		return nil
-	}
-	var list []*schema.Model
-	for _, i := range t.left.parties {
-		list = append(list, t.parties[i].models...)
-	}
-	return list
-}
-
 // citers gives the parties that cite each source or example, rising.
 func (p *plan) citers() map[string][]int32 {
 	by := map[string][]int32{}

@@ -135,7 +135,7 @@ func (a *Apart) engineFor(ex *schema.Example, out *leftOut) *Engine {
 	case out == nil && whole != nil:
 		return whole
 	case !known:
-		return whole.renew(a.without(out), out.sources)
+		return build(a.without(out))
 	}
 	in := a.without(out)
 	in.models = []*schema.Model{m}

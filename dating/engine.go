@@ -38,15 +38,11 @@ type names struct {
 // heard is what all claims say of one feature, model by model.
 type heard struct {
 	voices []Voice
-	starts []int32         // where each model's begin; one more than models, or none
-	anew   map[int][]Voice // of models that say something else than in voices
+	starts []int32 // where each model's begin; one more than models, or none
 }
 
 // of gives what a model's claims say.
 func (h *heard) of(model int) []Voice {
-	if voices, differs := h.anew[model]; differs {
-		return voices
-	}
 	if h.starts == nil {
 		return nil
 	}
@@ -112,7 +108,7 @@ func build(in inputs) *Engine {
 		} else {
 			e.features[i].Domain = newDomain(records[i], claims[i].list)
 		}
-		e.spoken[i] = e.listen(i, in, claims[i], noneBefore)
+		e.spoken[i] = e.listen(i, in, claims[i])
 		e.table.Features[i] = e.tabulate(i)
 	})
 	e.nameAll()
@@ -204,9 +200,8 @@ func claimsOf(in inputs, features []*schema.Feature) []modelClaims {
 	return sorted
 }
 
-// listen turns the claims about a feature into voices. before gives those of a
-// model that are known already.
-func (e *Engine) listen(number int, in inputs, claims modelClaims, before func(model int) ([]Voice, bool)) heard {
+// listen turns the claims about a feature into voices.
+func (e *Engine) listen(number int, in inputs, claims modelClaims) heard {
 	h := heard{voices: make([]Voice, 0, len(claims.list)), starts: make([]int32, len(in.models)+1)}
 	next := 0
 	for m := range in.models {
@@ -215,18 +210,11 @@ func (e *Engine) listen(number int, in inputs, claims modelClaims, before func(m
 		for next < len(claims.list) && int(claims.models[next]) == m {
 			next++
 		}
-		if voices, known := before(m); known {
-			h.voices = append(h.voices, voices...)
-		} else {
-			h.voices = e.hear(h.voices, number, in, claims.list[first:next])
-		}
+		h.voices = e.hear(h.voices, number, in, claims.list[first:next])
 	}
 	h.starts[len(in.models)] = int32(len(h.voices))
 	return h
 }
-
-// noneBefore is for engines that take no voices over.
-func noneBefore(int) ([]Voice, bool) { return nil, false }
 
 // hear adds what a model's claims about a feature say; those whose value is
 // none of the feature's say nothing.

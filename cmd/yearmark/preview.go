@@ -21,7 +21,6 @@ publishing. A record that cannot be read leaves the state before it.`,
   yearmark preview our-register --port 8090`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			restCollector(restingBytes)
 			opts.Out = cmd.OutOrStdout()
 			err := builder.Preview(cmd.Context(), folderOf(args), opts)
 			if err != nil {

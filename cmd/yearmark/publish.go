@@ -41,8 +41,6 @@ they were, or a revision of the folder's git repository.`,
 }
 
 func publish(cmd *cobra.Command, folder, to, since string) error {
-	restCollector(restingBytesApart)
-	defer collectApart()()
 	study, err := builder.Open(folder)
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)

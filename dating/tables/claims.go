@@ -73,63 +73,31 @@ func (b *builder) claims() []claimsFile {
 		return list
 	}
 	models := len(b.engine.Table().Models)
-	alike := b.likeBefore()
-	var full []filing
-	var open filing
+	var open []modelClaims
+	size := 0
 	for from := 0; from < models; from += modelsAtOnce {
-		ready := filing{first: from, models: make([]modelClaims, min(modelsAtOnce, models-from))}
-		ready.kept = make([]*keptModel, len(ready.models))
-		parallel.For(len(ready.models), func(i int) { ready.models[i], ready.kept[i] = b.keep(from+i, alike) })
-		for i := range ready.models {
-			open.models, open.kept = append(open.models, ready.models[i]), append(open.kept, ready.kept[i])
-			if open.size += ready.kept[i].size; open.size >= claimsSize {
-				full, open = append(full, open), filing{first: from + i + 1}
+		ready := make([]modelClaims, min(modelsAtOnce, models-from))
+		parallel.For(len(ready), func(i int) { ready[i] = b.claimsOf(from + i) })
+		for _, claims := range ready {
+			open = append(open, claims)
+			if size += claims.size(); size >= claimsSize {
+				list, open, size = append(list, b.claimsFile(open)), nil, 0
 			}
 		}
-		list, full = b.writeClaims(list, full), nil
 	}
-	if len(open.models) > 0 {
-		list = b.writeClaims(list, []filing{open})
-	}
-	return list
-}
-
-// filing is the models of one file of claims. Claims that are known from
-// before are nil.
-type filing struct {
-	first, size int
-	models      []modelClaims
-	kept        []*keptModel
-}
-
-// writeClaims writes files of claims and lists them.
-func (b *builder) writeClaims(list []claimsFile, full []filing) []claimsFile {
-	files := make([]File, len(full))
-	parallel.For(len(full), func(i int) { files[i] = b.file(full[i]) })
-	b.files = append(b.files, files...)
-	for i, f := range files {
-		list = append(list, claimsFile{f.Name, len(full[i].models)})
-		if !b.once {
-			b.filed = append(b.filed, keptClaims{full[i].first, len(full[i].models), f})
-			b.models = append(b.models, full[i].kept...)
-		}
+	if len(open) > 0 {
+		list = append(list, b.claimsFile(open))
 	}
 	return list
 }
 
-// file gives a file of claims, which is that from before where it held the same.
-func (b *builder) file(of filing) File {
-	if f, same := b.filedBefore(of); same {
-		return f
-	}
+// claimsFile writes a file of claims.
+func (b *builder) claimsFile(models []modelClaims) claimsFile {
 	d := &claimsData{Cites: []cite{}, number: map[cite]int{}}
-	for i, claims := range of.models {
-		if claims == nil {
-			claims = b.claimsOf(of.first+i, nil)
-		}
+	for _, claims := range models {
 		d.take(claims, b.engine.Features())
 	}
-	return named("claims", d)
+	return claimsFile{b.add("claims", d), len(models)}
 }
 
 // take adds a model's claims and numbers what they cite in the order of the features.
@@ -146,22 +114,21 @@ func (d *claimsData) take(claims modelClaims, features []dating.Feature) {
 	d.Models = append(d.Models, claims)
 }
 
-// claimsOf gives a model's claims, whose citations are not numbered yet. What
-// they cite is noted in rests, which may be nil.
-func (b *builder) claimsOf(m int, rests *rests) modelClaims {
+// claimsOf gives a model's claims, whose citations are not numbered yet.
+func (b *builder) claimsOf(m int) modelClaims {
 	claims := modelClaims{}
 	t := b.engine.Table()
 	years := t.Years[t.Models[m].Start:t.Models[m].End]
 	for i := range b.engine.Features() {
 		f := &b.engine.Features()[i]
 		for _, v := range b.engine.Voices(m, i) {
-			claims[f.ID] = append(claims[f.ID], b.claim(f, v, years, rests))
+			claims[f.ID] = append(claims[f.ID], b.claim(f, v, years))
 		}
 	}
 	return claims
 }
 
-func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32, rests *rests) claim {
+func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32) claim {
 	c := claim{
 		Anchor: v.Claim.Anchor(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
@@ -175,7 +142,7 @@ func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32, rests 
 		}
 	}
 	for _, by := range v.Claim.Citations() {
-		c.cites = append(c.cites, b.cite(by, rests))
+		c.cites = append(c.cites, b.cite(by))
 	}
 	return c
 }
@@ -201,13 +168,11 @@ func outcomes(v dating.Voice) []int {
 }
 
 // cite words a citation and leads to the cited place on its source's page.
-func (b *builder) cite(by schema.Citation, rests *rests) cite {
+func (b *builder) cite(by schema.Citation) cite {
 	ref := b.engine.Reference()
 	c := cite{Words: dating.CitationWords(ref, by)}
-	r, known := ref.Cited(by.Source)
-	if known {
+	if r, known := ref.Cited(by.Source); known {
 		c.Address = r.Address() + "#" + by.Anchor()
 	}
-	rests.on(by.Source, r)
 	return c
 }

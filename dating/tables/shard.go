@@ -2,7 +2,6 @@ package tables
 
 import (
 	"yearmark/dating"
-	"yearmark/dating/odds"
 )
 
 // shard is one feature's chances.
@@ -22,24 +21,8 @@ type pattern struct {
 	Program [][]int `json:"program,omitempty"`
 }
 
-// shardFile gives a feature's file, which is that from before where the
-// feature's table is.
-func (b *builder) shardFile(i int) File {
-	f := &b.engine.Features()[i]
-	if b.before != nil {
-		was, known := b.before.engine.FeatureAt(f.ID)
-		if known && b.before.engine.Features()[was].Domain == f.Domain && sameTable(&b.before.engine.Table().Features[was], &b.engine.Table().Features[i]) {
-			return b.before.shards[was]
-		}
-	}
-	return named(f.ID, b.shard(i))
-}
-
-// sameTable says that two tables are one.
-func sameTable(a, b *odds.Feature) bool {
-	return a.Outcomes == b.Outcomes && len(a.Rows) == len(b.Rows) && len(a.RowOf) == len(b.RowOf) &&
-		(len(a.Rows) == 0 || &a.Rows[0] == &b.Rows[0]) && (len(a.RowOf) == 0 || &a.RowOf[0] == &b.RowOf[0])
-}
+// shardFile gives a feature's file.
+func (b *builder) shardFile(i int) File { return named(b.engine.Features()[i].ID, b.shard(i)) }
 
 func (b *builder) shard(i int) shard {
 	f := &b.engine.Table().Features[i]

@@ -47,56 +47,27 @@ type Manifest struct {
 // Build writes the engine's tables. The manifest is the last of the files, and
 // given apart as well.
 func Build(e *dating.Engine) ([]File, Manifest) {
-	return (&Succession{Once: true}).Build(e)
-}
-
-// Succession writes the tables of one engine after another: those that Build
-// writes, at less cost where the engines have much in common. The zero
-// Succession is ready. It is safe for concurrent use, and may be asked for
-// engines in any order.
-type Succession struct {
-	// Once says that no other engine will follow: nothing is kept.
-	Once bool
-
-	mu   sync.Mutex
-	last *builder
-}
-
-// Build writes an engine's tables as the function of that name does.
-func (s *Succession) Build(e *dating.Engine) ([]File, Manifest) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	b := &builder{engine: e, before: s.last, once: s.Once}
-	files, m := b.build()
-	if b.before = nil; !s.Once {
-		s.last = b
-	}
-	return files, m
+	b := &builder{engine: e}
+	return b.build()
 }
 
 // builder gathers the files of one engine.
 type builder struct {
 	engine *dating.Engine
-	before *builder // of another engine, whose files may be taken over; nil where there is none
-	once   bool     // no other engine will follow: nothing is kept
 	files  []File
-
-	shards []File       // of each feature
-	models []*keptModel // as in the engine's table
-	filed  []keptClaims // by the first of their models
 }
 
 func (b *builder) build() ([]File, Manifest) {
 	var header header
 	var parts sync.WaitGroup
 	parts.Go(func() { header = b.header() })
-	b.shards = make([]File, len(b.engine.Features()))
-	parallel.For(len(b.shards), func(i int) { b.shards[i] = b.shardFile(i) })
-	b.files = append(b.files, b.shards...)
+	shards := make([]File, len(b.engine.Features()))
+	parallel.For(len(shards), func(i int) { shards[i] = b.shardFile(i) })
+	b.files = append(b.files, shards...)
 	claims := b.claims()
 	parts.Wait()
-	for i := range b.shards {
-		header.Features[i].Shard = b.shards[i].Name
+	for i := range shards {
+		header.Features[i].Shard = shards[i].Name
 	}
 	header.Claims = claims
 	m := Manifest{Version: Version, Header: b.add("header", header)}

@@ -33,8 +33,7 @@ import (
 // Wanted: "harmless", published without an error; "refused CHECK" on the line
 // that was changed, "refused CHECK FILE:LINE" elsewhere, "refused CHECK 0" for
 // the file as a whole; "shut WORDS" where
-// the folder cannot be opened at all and the message has the words; "stops
-// WORDS" where only publishing finds that a picture is spoilt. Harmless is what the whole site is held to in every case, see harmless.
+// the folder cannot be opened at all and the message has the words. Harmless is what the whole site is held to in every case, see harmless.
 type hostileCase struct {
 	name, file, where, what, want string
 	origin                        string // file:line, for messages
@@ -289,32 +288,19 @@ func TestHostileCorpus(t *testing.T) {
 				return
 			}
 			c.judge(t, study.Report(), line)
-			c.stops(t, harmless(t, study, ours, c.strict()))
+			c.written(t, harmless(t, study, ours, c.strict()))
 		})
 	}
 }
 
-// stops holds what cannot be written against what is wanted: publishing stops
-// there, with the file and the remedy in the sentence, and leaves the old site.
-func (c hostileCase) stops(t *testing.T, broken []string) {
+// written wants all files of what was not refused to be written.
+func (c hostileCase) written(t *testing.T, broken []string) {
 	t.Helper()
-	words, wanted := strings.CutPrefix(c.want, "stops ")
 	if strings.HasPrefix(c.want, "refused ") {
 		return // and so never published
 	}
-	if !wanted {
-		for _, b := range broken {
-			t.Errorf("%s: cannot be written: %s", c.origin, b)
-		}
-		return
-	}
 	for _, b := range broken {
-		if !strings.Contains(b, words) || !strings.Contains(b, strings.TrimPrefix(c.file, "pictures/")) || !strings.Contains(b, ";") {
-			t.Errorf("%s: wanted %q and a remedy, got %q", c.origin, words, b)
-		}
-	}
-	if len(broken) == 0 {
-		t.Errorf("%s: all was written", c.origin)
+		t.Errorf("%s: cannot be written: %s", c.origin, b)
 	}
 }
 
@@ -344,7 +330,7 @@ func (c hostileCase) judge(t *testing.T, report checks.Report, line int) {
 		}) {
 			t.Errorf("%s: not refused by %s at %s, but: %s", c.origin, check, at, told(report))
 		}
-	case c.want == "harmless", strings.HasPrefix(c.want, "stops "):
+	case c.want == "harmless":
 		if report.Counts.Error > 0 {
 			t.Errorf("%s: refused: %s", c.origin, told(report))
 		}

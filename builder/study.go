@@ -133,7 +133,7 @@ func (s *Study) documents() []search.Document { return search.Documents(s.Ref, s
 func (s *Study) check(stop func() bool) checks.Report {
 	return checks.Run(checks.Input{
 		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Judge: newJudge(s.Apart()), Files: s.files,
-		Stop: stop,
+		Sound: pictures.UserCache().Sound, Stop: stop,
 	})
 }
 

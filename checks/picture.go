@@ -1,13 +1,10 @@
 package checks
 
 import (
-	"bytes"
+	"errors"
 	"fmt"
 	"image"
-	_ "image/jpeg" // read only for its head
-	_ "image/png"  // read only for its head
 	"io"
-	"io/fs"
 	"path"
 	"strings"
 )
@@ -16,6 +13,7 @@ import (
 type picture struct {
 	below    string
 	fault    string // why it cannot be shown, or nothing
+	remedy   string // what to do about that, or nothing where the check's own remedy will do
 	location string // where in the file a place on earth stands, or nothing
 	unsafe   []SVGFault
 }
@@ -32,13 +30,13 @@ const (
 // openPictures looks into every picture, a share to each processor.
 func (s *shared) openPictures() []picture {
 	all := make([]picture, len(s.Ref.Pictures))
-	s.share(len(all), func(i int) { all[i] = openPicture(s.Files, s.Ref.Pictures[i]) })
+	s.share(len(all), func(i int) { all[i] = s.openPicture(s.Ref.Pictures[i]) })
 	return all
 }
 
-func openPicture(files fs.FS, below string) picture {
+func (s *shared) openPicture(below string) picture {
 	p := picture{below: below}
-	f, err := files.Open("pictures/" + below)
+	f, err := s.Files.Open("pictures/" + below)
 	if err != nil {
 		p.fault = "cannot be opened"
 		return p
@@ -53,7 +51,7 @@ func openPicture(files fs.FS, below string) picture {
 	case ".svg":
 		p.lookAtDrawing(f, info.Size())
 	case ".jpg", ".jpeg", ".png":
-		p.lookAtPhoto(f, info.Size(), strings.TrimPrefix(ending, "."))
+		p.lookAtPhoto(f, info.Size(), ending == ".png", s.Sound)
 	default:
 		p.fault = "is neither JPEG, PNG nor SVG by its name"
 	}
@@ -73,62 +71,33 @@ func (p *picture) lookAtDrawing(r io.Reader, size int64) {
 	p.unsafe = InspectSVG(data)
 }
 
-func (p *picture) lookAtPhoto(r io.Reader, size int64, ending string) {
+func (p *picture) lookAtPhoto(r io.Reader, size int64, isPNG bool, sound func([]byte) error) {
 	if size > MaxPhoto {
 		p.fault = fmt.Sprintf("is larger than %d MB", MaxPhoto>>20)
 		return
 	}
-	head, err := io.ReadAll(io.LimitReader(r, HeadBytes))
+	data, err := io.ReadAll(io.LimitReader(r, MaxPhoto+1))
 	if err != nil {
 		p.fault = "cannot be read"
 		return
 	}
-	config, kind, err := image.DecodeConfig(bytes.NewReader(head))
+	head, err := ReadPhotoHead(data)
+	p.location = findLocation(data, head.Kind)
+	var large *TooLargeError
 	switch {
+	case errors.As(err, &large):
+		p.fault, p.remedy = large.Error(), large.Remedy()
 	case err != nil:
-		p.fault = "is no picture that can be read"
-		return
-	case kind != "jpeg" && kind != "png":
-		p.fault = "is no picture that can be read"
-		return
-	case kind == "jpeg" && ending == "png" || kind == "png" && ending != "png":
-		p.fault = "is " + strings.ToUpper(kind) + " whatever its name says"
-	case config.Width < 1 || config.Height < 1 || config.Width > MaxPixels/config.Height:
-		p.fault = fmt.Sprintf("has %d by %d pixels, more than can be shown", config.Width, config.Height)
+		p.fault, p.location = err.Error(), ""
+	case (head.Kind == "png") != isPNG:
+		p.fault = "is " + strings.ToUpper(head.Kind) + " whatever its name says"
+	case sound(data) != nil:
+		p.fault = "is damaged and cannot be read to its last line of pixels"
+		p.remedy = "Save it afresh from a program for photographs, or take it out."
 	}
-	if int64(len(head)) < size && kind == "png" {
-		rest, _ := io.ReadAll(io.LimitReader(r, MaxPhoto)) // eXIf may stand after the pixels
-		head = append(head, rest...)
-	}
-	if p.fault == "" && endsEarly(r, head, size, kind) {
-		p.fault = "ends before its last line of pixels"
-	}
-	p.location = findLocation(head, kind)
 }
 
-// lastBytes is how much of a photograph's end is searched for the mark of it.
-const lastBytes = 64 << 10
-
-// endsEarly says that a photograph lacks the mark that ends it: the chunk IEND
-// of a PNG, the marker EOI of a JPEG. Of a long JPEG only the end is read, if
-// the reader can go there.
-func endsEarly(r io.Reader, head []byte, size int64, kind string) bool {
-	end := head
-	if int64(len(head)) < size {
-		seeker, ok := r.(io.ReadSeeker)
-		if !ok {
-			return false
-		}
-		if _, err := seeker.Seek(-lastBytes, io.SeekEnd); err != nil {
-			return false
-		}
-		var err error
-		if end, err = io.ReadAll(io.LimitReader(seeker, lastBytes)); err != nil {
-			return false
-		}
-	}
-	if kind == "png" {
-		return !bytes.Contains(end, []byte("IEND"))
-	}
-	return !bytes.Contains(end, []byte{0xFF, 0xD9})
+// Sound says what is wrong with the pixels of a photograph, or nothing.
+func Sound(data []byte) error {
+	return WithPixels(data, func(image.Image, string) error { return nil })
 }

@@ -21,8 +21,11 @@ type Input struct {
 	Weighing *provenance.Weighing // nil: built from Ref
 	Judge    ExampleJudge         // nil: examples are not held against dating
 	Files    fs.FS                // the folder of the reference; nil: pictures are not opened
-	Patience time.Duration        // how long one check may take; 0 stands for a minute, and more for many records
-	Stop     func() bool          // nil, or asked often: once it says so the report comes soon and is not whole
+	// Sound says what is wrong with the pixels of a photograph, or nothing; nil:
+	// Sound of this package. It may remember its answers.
+	Sound    func(photo []byte) error
+	Patience time.Duration // how long one check may take; 0 stands for a minute, and more for many records
+	Stop     func() bool   // nil, or asked often: once it says so the report comes soon and is not whole
 }
 
 // Report is what was found.
@@ -50,6 +53,9 @@ func run(in Input, list []Check) Report {
 	}
 	if in.Weighing == nil {
 		in.Weighing = provenance.Weigh(in.Ref)
+	}
+	if in.Sound == nil {
+		in.Sound = Sound
 	}
 	if in.Patience == 0 {
 		in.Patience = time.Minute + time.Duration(len(in.Ref.Records()))*patienceForRecord

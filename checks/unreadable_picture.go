@@ -9,7 +9,7 @@ var unreadablePicture = Check{
 	Run: func(p *Pass) {
 		for _, picture := range p.pictures() {
 			if picture.fault != "" {
-				p.Reportf(pictureStart(picture.below), "the picture %s", picture.fault)
+				p.Report(Finding{Pos: pictureStart(picture.below), Message: "the picture " + picture.fault, Help: picture.remedy})
 			}
 		}
 	},

@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"time"
 
+	"yearmark/checks"
 	"yearmark/schema/files"
 )
 
@@ -54,10 +55,7 @@ func (c Cache) Make(p *Photo, data []byte, version Size) ([]byte, error) {
 	if c.Folder == "" {
 		return p.Make(data, version)
 	}
-	h := sha256.New()
-	fmt.Fprintf(h, "%s %d %d\n", recipe, version.Width, quality)
-	h.Write(data)
-	file := filepath.Join(c.Folder, hex.EncodeToString(h.Sum(nil)))
+	file := c.file(data, fmt.Sprintf("%d %d", version.Width, quality))
 	if kept, err := files.Read(file, 1<<30); err == nil && len(kept) > 0 {
 		return kept, nil
 	}
@@ -66,6 +64,30 @@ func (c Cache) Make(p *Photo, data []byte, version Size) ([]byte, error) {
 		c.keep(file, made)
 	}
 	return made, err
+}
+
+// Sound is checks.Sound that remembers which photographs were sound.
+func (c Cache) Sound(data []byte) error {
+	if c.Folder == "" {
+		return checks.Sound(data)
+	}
+	file := c.file(data, "sound")
+	if _, err := os.Stat(file); err == nil {
+		return nil
+	}
+	err := checks.Sound(data)
+	if err == nil {
+		c.keep(file, []byte("sound\n"))
+	}
+	return err
+}
+
+// file names what is made of some data in some manner.
+func (c Cache) file(data []byte, how string) string {
+	h := sha256.New()
+	fmt.Fprintf(h, "%s %s\n", recipe, how)
+	h.Write(data)
+	return filepath.Join(c.Folder, hex.EncodeToString(h.Sum(nil)))
 }
 
 // keep writes by a rename, so that nobody reads half a file.

@@ -46,16 +46,13 @@ func IsPhoto(name string) bool {
 }
 
 // Look reads a photograph's head. It refuses what is neither JPEG nor PNG, and
-// one with more than a hundred million pixels.
+// what is too large to be decoded.
 func Look(name string, data []byte) (*Photo, error) {
-	config, format, err := image.DecodeConfig(bytes.NewReader(data))
-	if err != nil || format != "jpeg" && format != "png" {
-		return nil, fmt.Errorf("%s is neither a JPEG nor a PNG photograph", name)
+	head, err := checks.ReadPhotoHead(data)
+	if err != nil {
+		return nil, fmt.Errorf("the photograph %s %w", name, err)
 	}
-	if config.Width < 1 || config.Height < 1 || config.Width > checks.MaxPixels/config.Height {
-		return nil, fmt.Errorf("%s is %d by %d pixels, more than a hundred million", name, config.Width, config.Height)
-	}
-	p := &Photo{Width: config.Width, Height: config.Height, name: name, turn: checks.Orientation(data)}
+	p := &Photo{Width: head.Width, Height: head.Height, name: name, turn: checks.Orientation(data)}
 	if p.turn >= 5 {
 		p.Width, p.Height = p.Height, p.Width
 	}
@@ -79,22 +76,22 @@ func (p *Photo) size(width int) Size {
 
 // Make gives the bytes of one version, in the format of the original.
 func (p *Photo) Make(data []byte, version Size) ([]byte, error) {
-	pixels, format, err := image.Decode(bytes.NewReader(data))
+	var out bytes.Buffer
+	err := checks.WithPixels(data, func(pixels image.Image, kind string) error {
+		w, h := version.Width, version.Height
+		if p.turn >= 5 {
+			w, h = h, w
+		}
+		small := turned(scale(pixels, w, h), p.turn)
+		if kind == "png" {
+			return (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&out, small)
+		}
+		return jpeg.Encode(&out, small, &jpeg.Options{Quality: quality})
+	})
 	if err != nil {
 		return nil, fmt.Errorf("the photograph %s cannot be read to its end: %w; save it afresh from a program for photographs, or take it out", p.name, err)
 	}
-	w, h := version.Width, version.Height
-	if p.turn >= 5 {
-		w, h = h, w
-	}
-	small := scale(pixels, w, h)
-	var out bytes.Buffer
-	if format == "png" {
-		err = (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&out, turned(small, p.turn))
-	} else {
-		err = jpeg.Encode(&out, turned(small, p.turn), &jpeg.Options{Quality: quality})
-	}
-	return out.Bytes(), err
+	return out.Bytes(), nil
 }
 
 // turned gives the picture as EXIF's orientation says that it is to be shown.

@@ -186,6 +186,24 @@ func TestUnchangedPhotographsCostNothing(t *testing.T) {
 	}
 }
 
+// TestSoundPhotographsAreRemembered: a sound photograph is decoded once, and a
+// damaged one is damaged every time.
+func TestSoundPhotographsAreRemembered(t *testing.T) {
+	cache := Cache{t.TempDir()}
+	data := photograph(t, 64, 48, 1, binary.LittleEndian)
+	for range 2 {
+		if err := cache.Sound(data); err != nil {
+			t.Fatal(err)
+		}
+		if cache.Sound(data[:len(data)/2]) == nil || (Cache{}).Sound(data[:len(data)/2]) == nil {
+			t.Error("half a photograph is sound")
+		}
+	}
+	if kept, err := os.ReadDir(cache.Folder); err != nil || len(kept) != 1 {
+		t.Errorf("%d files kept, %v", len(kept), err)
+	}
+}
+
 // TestScaleIsTheMeanByArea holds the scaler to the mean worked out for each
 // pixel by exact fractions, from every side of its share.
 func TestScaleIsTheMeanByArea(t *testing.T) {

@@ -78,7 +78,7 @@ func TestManyEditsLeaveNothingBehind(t *testing.T) {
 		}
 		if n%10 == 0 {
 			s.get(t, "search.html")
-			s.get(t, "data/dating/manifest.json")
+			s.get(t, "data/dating/manifest.js")
 		}
 	}
 	ended := holds(t)

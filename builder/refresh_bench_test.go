@@ -101,7 +101,7 @@ const sees = `(() => {
   };
   new MutationObserver(look).observe(document, { childList: true, subtree: true });
   new PerformanceObserver((list) => {
-    manifest = list.getEntries().findLast((entry) => entry.name.endsWith("/manifest.json")) ?? manifest;
+    manifest = list.getEntries().findLast((entry) => entry.name.includes("/manifest.js")) ?? manifest;
     look();
   }).observe({ type: "resource", buffered: true });
 })();`

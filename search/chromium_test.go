@@ -55,7 +55,7 @@ func askInChromium(t testing.TB, p page, questions []pageQuestion) []timed[pageA
 	}
 	told, err := chromedp.Run(tab(t, p.folder), chromedp.Evaluate[string](`(async ({ root, cold, questions }) => {
 		const { open } = await import("/js/search/engine.js");
-		const { fetchBytes } = await import("/js/search/files.js");
+		const fetchBytes = async (name) => (await fetch(name)).arrayBuffer();
 		const files = new Map();
 		const load = async (name) => {
 			if (!files.has(name)) files.set(name, await fetchBytes(name));

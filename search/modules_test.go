@@ -186,7 +186,7 @@ func TestPageMeasuresDistanceAlike(t *testing.T) {
 	}
 }
 
-// TestPageUnpacks holds the page's inflater to Go's deflater: texts, noise, runs, all lengths.
+// TestPageUnpacks has the page unpack what Go packs: texts, noise, runs, all lengths.
 func TestPageUnpacks(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
 	var files, packed [][]byte

@@ -91,7 +91,7 @@ func BenchmarkFormAnswer(b *testing.B) {
 	loaded := script[float64](b, ctx, `
 		const { open } = await import("/engine/engine.js");
 		const begun = performance.now();
-		window.dating = await open("/data/", fetch);
+		window.dating = await open("/data/", async (address) => (await fetch(address)).json());
 		await dating.need(dating.features.map((f) => f.id));
 		window.seen = [["wood", "v3"], ["mark", "v7"], ["grip", "v2"], ["socket", "present"], ["glass", "v1"], ["draw-weight", "34"], ["tips", "v2"]];
 		window.ask = (n, times) => {

@@ -21,7 +21,7 @@ if (task.texts) {
   for (const [a, b, limit] of task.distances) out.push(distance(letters(a), letters(b), limit));
 } else if (task.packed) {
   const { unpack } = await from("bits");
-  for (const file of task.packed) out.push(Buffer.from(unpack(new Uint8Array(Buffer.from(file, "base64")))).toString("base64"));
+  for (const file of task.packed) out.push(Buffer.from(await unpack(new Uint8Array(Buffer.from(file, "base64")))).toString("base64"));
 } else {
   const { fold, isLetter } = await from("fold");
   for (let c = 0x80; c <= 0x1ffff; c++) {

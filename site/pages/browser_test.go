@@ -35,6 +35,8 @@ type browser struct {
 	ctx  context.Context
 	base string
 
+	impatient bool // visits do not wait for what scripts show
+
 	mu      sync.Mutex
 	asked   []string
 	trouble []string // what the console was told: errors, refusals of the policy
@@ -65,7 +67,12 @@ func serve(t testing.TB, site *pages.Site) string {
 
 func openBrowser(t testing.TB, site *pages.Site) *browser {
 	t.Helper()
-	b := &browser{t: t, base: serve(t, site)}
+	return openBrowserAt(t, serve(t, site))
+}
+
+func openBrowserAt(t testing.TB, base string) *browser {
+	t.Helper()
+	b := &browser{t: t, base: base}
 	b.ctx = chromium.Tab(t, chromedp.WithListener(b.listen))
 	call(b, network.Enable, network.EnableParams{})
 	call(b, runtime.Enable, cdp.Empty{})
@@ -137,6 +144,9 @@ func (b *browser) visit(path string, width int64, scheme string) {
 		do(b, chromedp.Navigate("about:blank")) // else only the part after # would change
 	}
 	do(b, chromedp.Navigate(address))
+	if b.impatient {
+		return
+	}
 	switch {
 	case strings.HasPrefix(path, "date.html"):
 		b.await(ready)

@@ -42,8 +42,9 @@ type Facts struct {
 	// where there is no next.
 	Looked *Looked
 	// Search and Dating are the files from which the browser searches and dates,
-	// relative to data/search and data/dating; nil where there are none. The
-	// search's first file is its root, and the dating's begin at manifest.json.
+	// relative to data/search and data/dating, where each is published as a
+	// script; nil where there are none. The search's first file is its root, and
+	// the dating's begin at manifest.json.
 	Search, Dating func() ([]File, error)
 	// Data lists files for people who reuse the data, given the paths of all
 	// pages. The files are written when they are asked for; their names are

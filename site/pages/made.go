@@ -1,9 +1,12 @@
 package pages
 
 import (
+	"bytes"
+	"encoding/base64"
 	"fmt"
 	"io/fs"
 	"maps"
+	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -19,7 +22,7 @@ const (
 )
 
 // datingManifestName is the one file of its folder that is not named by what it holds.
-const datingManifestName = "manifest.json"
+const datingManifestName = "manifest.js"
 
 // madeFiles are the files of one such folder.
 type madeFiles struct {
@@ -39,6 +42,7 @@ func (s *Site) addMade() {
 			list, err := files()
 			m := madeFiles{data: make(map[string]func() []byte, len(list))}
 			for i, f := range list {
+				f = asScript(f)
 				if m.data[folder+f.Name] = f.Data; i == 0 {
 					m.first = folder + f.Name
 				}
@@ -46,6 +50,21 @@ func (s *Site) addMade() {
 			return m, err
 		})
 	}
+}
+
+// asScript gives a file that the site's scripts load as a script that hands
+// over what it holds: JSON as it is, other bytes in base64. A page opened from
+// a folder may load nothing else.
+func asScript(f File) File {
+	ending := path.Ext(f.Name)
+	script := func() []byte {
+		data := f.Data()
+		if ending == ".json" {
+			return slices.Concat([]byte("yearmark("), bytes.TrimSpace(data), []byte(")\n"))
+		}
+		return append(base64.StdEncoding.AppendEncode([]byte(`yearmark("`), data), "\")\n"...)
+	}
+	return File{Name: strings.TrimSuffix(f.Name, ending) + ".js", Data: script}
 }
 
 // wanted is what readers asked for of one state of a site.

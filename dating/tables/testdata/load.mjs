@@ -23,18 +23,18 @@ const files = {
 };
 let down = new Set();
 const asked = [];
-const fetcher = async (address) => {
+const load = async (address) => {
   const name = address.replace("d/", "");
   asked.push(name);
-  if (down.has(name)) return { ok: false, status: 503, json: async () => ({}) };
-  return { ok: true, status: 200, json: async () => structuredClone(files[name]) };
+  if (down.has(name)) throw new Error(`${name} is down`);
+  return structuredClone(files[name]);
 };
 
 down = new Set(["header-1.json"]);
-await assert.rejects(open("d/", fetcher), /header-1.json could not be fetched \(503\)/);
+await assert.rejects(open("d/", load), /header-1.json is down/);
 down = new Set(["wood-1.json"]);
-const dating = await open("d/", fetcher);
-await assert.rejects(dating.need(["wood"]), /wood-1.json could not be fetched/);
+const dating = await open("d/", load);
+await assert.rejects(dating.need(["wood"]), /wood-1.json is down/);
 assert.throws(() => dating.answer({ models: [], observed: [{ feature: "wood", values: ["x"] }] }), Refusal);
 down = new Set();
 await dating.need(["wood"]);
@@ -66,4 +66,4 @@ for (const [question, message] of [
 }
 
 files["manifest.json"] = { version: 2, header: "header-1.json" };
-await assert.rejects(open("d/", fetcher), /version 2, which this page does not know/);
+await assert.rejects(open("d/", load), /version 2, which this page does not know/);

@@ -1,11 +1,13 @@
 import { open, Refusal } from "./dating/engine.js";
-import { el } from "./form/dom.js";
 import { Keep } from "./form/keep.js";
 import { Question } from "./form/question.js";
 import { Result } from "./form/result.js";
 import { Sheet } from "./form/sheet.js";
 import { State } from "./form/state.js";
 import { headline, percent } from "./form/words.js";
+import { Attempt } from "./page/attempt.js";
+import { el } from "./page/dom.js";
+import { load } from "./page/load.js";
 import { Panel } from "./submission/panel.js";
 
 /** How many tables are fetched before the first question, and after each answer. */
@@ -21,22 +23,21 @@ class Form {
     this.root = element.dataset.root;
     this.reasons = [];
     this.name = (id) => this.models.get(id)?.name ?? id;
-    this.turn = 0;
     this.steps = 0; // how many of the browser's entries are ours
+    this.attempt = new Attempt(element, "What you answered is kept; the printed key below needs no further file.");
   }
 
   async start() {
-    this.dating = await open(this.element.dataset.tables, (address) => fetch(address));
+    const { tables, edition } = this.element.dataset;
+    this.dating = await open(tables, load, edition);
     this.models = new Map(this.dating.models.map((m) => [m.id, m]));
     this.features = new Map(this.dating.features.map((f) => [f.id, f]));
     this.build();
-    this.state = this.read();
-    await this.update();
+    this.go(this.read(), { push: false });
     window.addEventListener("popstate", () => {
       if (!this.element.isConnected) return;
       this.steps = Math.max(0, this.steps - 1);
-      this.state = this.read();
-      this.update(true);
+      this.go(this.read(), { push: false, focus: true });
     });
   }
 
@@ -44,7 +45,7 @@ class Form {
     const part = (name) => this.element.querySelector(`.js-${name}`);
     this.chooser = part("model");
     this.enterModels();
-    this.chooser.addEventListener("change", () => { this.state.model = this.chooser.value; this.moved(false); });
+    this.chooser.addEventListener("change", () => this.change((next) => { next.model = this.chooser.value; }, false));
     this.question = new Question(part("question"), this);
     this.result = new Result(part("result"), this);
     this.sheet = new Sheet(part("sheet"), this);
@@ -52,7 +53,7 @@ class Form {
     this.panel = new Panel(part("submission"), this);
     this.bar = part("bar");
     this.bar.addEventListener("click", () => { part("result").scrollIntoView(); document.getElementById("Result").focus({ preventScroll: true }); });
-    part("afresh").addEventListener("click", () => { this.state = new State(); this.moved(true); });
+    part("afresh").addEventListener("click", () => this.go(new State(), { focus: true }));
     part("live").hidden = false;
     for (const key of document.querySelectorAll(".js-key")) key.open = false;
   }
@@ -80,7 +81,7 @@ class Form {
 
   /** The weight as stamped: it changes no odds, so the browser's way back does not stop at it. */
   marked(text) {
-    this.state.mark = text;
+    this.state.mark = this.next.mark = text;
     this.panel.suggestMark(text);
     history.replaceState(null, "", `#${this.state}`);
   }
@@ -94,68 +95,87 @@ class Form {
 
   /** An answer; gives the reason in words where it is refused. */
   say(feature, values, sure) {
-    const before = this.state.toString();
-    this.state.say(feature, values, sure);
+    const next = this.next.copy();
+    next.say(feature, values, sure);
     try {
-      this.dating.answer(this.state.question(), { odds: 1 });
+      this.dating.answer(next.question(), { odds: 1 });
     } catch (e) {
       if (!(e instanceof Refusal)) throw e;
-      this.state = State.read(before, { model: () => true, feature: (id) => this.features.has(id) });
       return e.message;
     }
-    this.moved(true);
+    this.go(next, { focus: true });
     return "";
   }
 
-  skip(feature) { this.state.skip(feature); this.moved(true); }
+  skip(feature) { this.change((next) => next.skip(feature)); }
 
-  forget(feature) { this.state.forget(feature); this.moved(false); document.getElementById("Result").focus({ preventScroll: true }); }
+  forget(feature) { this.change((next) => next.forget(feature), false); document.getElementById("Result").focus({ preventScroll: true }); }
 
-  ask(feature) { this.state.now = feature; this.moved(true); }
+  ask(feature) { this.change((next) => { next.now = feature; }); }
 
-  back() { if (this.steps > 0) history.back(); }
+  back() { history.back(); }
 
-  /** The state has changed: the address follows, then the page. */
-  moved(focus) {
-    history.pushState(null, "", `#${this.state}`);
-    this.steps++;
-    return this.update(focus);
+  /** Goes to what a change makes of the state that is wanted, shown or not yet. */
+  change(make, focus = true) {
+    const next = this.next.copy();
+    make(next);
+    this.go(next, { focus });
   }
 
-  /** Fetches what is needed and shows the answer; a later change overtakes an earlier one. */
-  async update(focus = false) {
-    const turn = ++this.turn;
-    const { state, dating } = this;
-    await dating.need([...this.wanted()]);
-    if (turn !== this.turn) return;
-    this.chooser.value = state.model;
-    this.answer = this.answered();
+  /**
+   * Goes to a state: loads what it needs, then shows it and has the address say
+   * so. Where a load fails, page and address stay; a later call overtakes an earlier one.
+   */
+  go(next, { push = true, focus = false } = {}) {
+    this.next = next;
+    return this.attempt.make(async (overtaken) => {
+      await this.dating.need([...this.wanted(next)]);
+      if (overtaken()) return;
+      if (this.state !== next) {
+        this.answer = this.answered(next);
+        this.state = next;
+        if (push) {
+          history.pushState(null, "", `#${next}`);
+          this.steps++;
+        }
+        this.showAnswer();
+        if (focus) this.question.focus();
+      }
+      await this.showReasons(overtaken);
+    });
+  }
+
+  showAnswer() {
+    this.chooser.value = this.state.model;
     this.showQuestion();
-    if (focus) this.question.focus();
-    this.result.show(this.answer, state, []);
+    this.result.show(this.answer, this.state, []);
     this.showBar();
-    const claims = this.answer.best ? await dating.claims(this.answer.best.model) : {};
-    if (turn !== this.turn) return;
-    this.reasons = this.answer.best ? dating.reasons(this.answer, claims) : [];
-    this.result.show(this.answer, state, this.reasons);
-    this.sheet.show(this.answer.best, claims);
+  }
+
+  /** Shows the claims that the answer rests on, which are in a file of their own. */
+  async showReasons(overtaken) {
+    const { answer, state, dating } = this;
+    const claims = answer.best ? await dating.claims(answer.best.model) : {};
+    if (overtaken()) return;
+    this.reasons = answer.best ? dating.reasons(answer, claims) : [];
+    this.result.show(answer, state, this.reasons);
+    this.sheet.show(answer.best, claims);
     this.panel.suggestMark(state.mark);
   }
 
   /** The answer; observations that a sent address got wrong are dropped. */
-  answered() {
+  answered(state) {
     for (;;) {
       try {
-        return this.dating.answer(this.state.question());
+        return this.dating.answer(state.question());
       } catch (e) {
-        if (!(e instanceof Refusal) || !this.state.observed.delete(e.feature)) throw e;
+        if (!(e instanceof Refusal) || !state.observed.delete(e.feature)) throw e;
       }
     }
   }
 
   /** The features whose tables are wanted now: those spoken of, and the most telling of the rest. */
-  wanted() {
-    const { state } = this;
+  wanted(state) {
     const ids = new Set([...state.observed.keys(), ...(state.now ? [state.now] : [])]);
     const rest = [...this.features.values()].filter((f) => !ids.has(f.id)).sort((a, b) => b.bits - a.bits);
     const most = FIRST + MORE * (state.observed.size + state.skipped.size);
@@ -194,11 +214,8 @@ class Form {
 const begin = () => {
   const element = document.querySelector(".js-date");
   if (!element) return;
-  new Form(element).start().catch((e) => {
-    if (!element.isConnected) return;
-    element.querySelector(".js-failed").hidden = false;
-    throw e;
-  });
+  const form = new Form(element);
+  form.attempt.make(() => form.start());
 };
 begin();
 window.addEventListener("renewed", begin);

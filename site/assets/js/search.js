@@ -1,15 +1,19 @@
-import { open } from "./search/engine.js";
 import { Search } from "./find/search.js";
+import { Attempt } from "./page/attempt.js";
+import { loadBytes } from "./page/load.js";
+import { open } from "./search/engine.js";
 
 /** Begins the search of the page as it stands, also where the preview has put a newer one in its place. */
 const begin = () => {
   const element = document.querySelector(".js-search");
   if (!element) return;
-  open(element.dataset.index).then((engine) => {
-    if (!element.isConnected) return undefined;
+  const attempt = new Attempt(element, "What you typed is kept; the lists of the register need no further file.");
+  attempt.make(async () => {
+    const engine = await open(element.dataset.index, loadBytes);
+    if (!element.isConnected) return;
     element.hidden = false;
     document.querySelector(".js-plain").classList.add("plain-after");
-    return new Search(element, engine).start();
+    new Search(element, engine, attempt).start();
   });
 };
 begin();

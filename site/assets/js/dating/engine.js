@@ -1,11 +1,11 @@
 /**
  * The dating engine in the browser: the same arithmetic as the Go package
  * `dating`, over the tables that `dating/tables` wrote. No DOM, no globals; the
- * only file that touches the network is load.js, and it is given its `fetch`.
+ * only file that asks for others is load.js, and it is told how.
  *
  *     import { open } from "./dating/engine.js";
  *
- *     const dating = await open("data/dating/", fetch);  // manifest and models; small
+ *     const dating = await open("data/dating/", load);   // manifest and models; small
  *     await dating.need(["riser-wood", "maker-mark"]);   // tables of these features, each fetched once
  *     const answer = dating.answer({
  *       models: ["plover"],                              // empty: "I do not know"
@@ -72,11 +72,12 @@ export { Reference, Refusal };
 /**
  * Opens the tables below an address.
  * @param {string} base  with a slash at its end
- * @param {typeof fetch} fetcher
+ * @param {(address: string) => Promise<any>} load  gives what a JSON file holds
+ * @param {string} edition  which edition's tables are wanted
  */
-export async function open(base, fetcher) {
-  const loader = new Loader(base, fetcher);
-  return new Dating(new Reference(await loader.header()), loader);
+export async function open(base, load, edition = "") {
+  const loader = new Loader(base, load);
+  return new Dating(new Reference(await loader.header(edition)), loader);
 }
 
 /** The engine of one published reference. */

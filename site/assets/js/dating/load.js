@@ -1,21 +1,24 @@
 /**
- * Fetches the files that dating/tables wrote, each once. The only part of the
- * engine that knows of a network, and it is given its fetch.
+ * Asks for the files that dating/tables wrote, each once. The only part of the
+ * engine that knows of files, and it is told how to load one.
  */
 export class Loader {
   /**
    * @param {string} base  where the files are, with a slash at its end
-   * @param {(address: string, options?: object) => Promise<{ok: boolean, status: number, json: () => Promise<any>}>} fetcher
+   * @param {(address: string) => Promise<any>} load  gives what a file holds
    */
-  constructor(base, fetcher) {
+  constructor(base, load) {
     this.base = base;
-    this.fetcher = fetcher;
+    this.load = load;
     this.files = new Map();
   }
 
-  /** The manifest's header, the manifest itself never being taken from a cache. */
-  async header() {
-    const manifest = await this.read("manifest.json", { cache: "no-cache" });
+  /**
+   * The manifest's header.
+   * @param {string} edition  makes the manifest's address one of its own, since its name is the same in all editions
+   */
+  async header(edition) {
+    const manifest = await this.load(`${this.base}manifest.json${edition ? `?${encodeURIComponent(edition)}` : ""}`);
     if (manifest.version !== 1) throw new Error(`the tables are of version ${manifest.version}, which this page does not know`);
     return this.file(manifest.header);
   }
@@ -24,17 +27,10 @@ export class Loader {
   file(name) {
     let promise = this.files.get(name);
     if (!promise) {
-      promise = this.read(name);
+      promise = this.load(this.base + name);
       this.files.set(name, promise);
       promise.catch(() => this.files.delete(name));
     }
     return promise;
-  }
-
-  async read(name, options) {
-    const fetcher = this.fetcher;
-    const answer = await fetcher(this.base + name, options);
-    if (!answer.ok) throw new Error(`the file ${name} could not be fetched (${answer.status})`);
-    return answer.json();
   }
 }

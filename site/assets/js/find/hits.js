@@ -1,4 +1,4 @@
-import { el } from "../form/dom.js";
+import { el } from "../page/dom.js";
 
 const KINDS = { maker: "Maker", model: "Model", era: "Era", feature: "Feature", value: "Value", source: "Source", example: "Example", page: "Reading" };
 

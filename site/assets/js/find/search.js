@@ -1,4 +1,4 @@
-import { el } from "../form/dom.js";
+import { el } from "../page/dom.js";
 import { hitItem } from "./hits.js";
 
 /** How many hits a page of results has, and how long typing may pause before it is answered. */
@@ -6,10 +6,11 @@ const PAGE = 20, PAUSE = 120;
 
 /** The search page: words and filters, and what they find. The address holds both. */
 export class Search {
-  constructor(element, engine) {
+  /** @param {HTMLElement} element  @param {object} engine  @param {import("../page/attempt.js").Attempt} attempt */
+  constructor(element, engine, attempt) {
     this.element = element;
     this.engine = engine;
-    this.turn = 0;
+    this.attempt = attempt;
     this.kinds = new Set();
     this.features = new Map(); // by feature: value
     const part = (name) => element.querySelector(`.js-${name}`);
@@ -34,17 +35,17 @@ export class Search {
       chip.addEventListener("click", () => this.press(chip, this.kinds, chip.dataset.kind));
     }
     for (const facet of this.element.querySelectorAll(".js-facet")) {
-      facet.addEventListener("toggle", () => this.count());
+      facet.addEventListener("toggle", () => { if (facet.open) this.find(this.offset, this.typing); });
       for (const tile of facet.querySelectorAll("[data-value]")) tile.addEventListener("click", () => this.choose(facet, tile));
     }
     part("see").addEventListener("click", () => { this.found.focus({ preventScroll: true }); this.found.scrollIntoView(); });
     part("next").addEventListener("click", () => this.find(this.hits.children.length));
   }
 
-  async start() {
+  start() {
     this.element.querySelector(".js-narrow").open = matchMedia("(min-width: 64rem)").matches;
     this.read();
-    await this.find(0);
+    this.find(0);
     this.words.focus({ preventScroll: true });
     window.addEventListener("popstate", () => {
       if (!this.element.isConnected) return;
@@ -114,13 +115,12 @@ export class Search {
   /** Answers while the visitor types. */
   soon() {
     clearTimeout(this.timer);
-    this.timer = setTimeout(() => { this.keep(); this.find(0, true); this.suggest(); }, PAUSE);
+    this.timer = setTimeout(() => this.find(0, true), PAUSE);
   }
 
   now() {
     clearTimeout(this.timer);
     this.suggestions.hidden = true;
-    this.keep();
     this.find(0);
   }
 
@@ -129,21 +129,20 @@ export class Search {
     history.replaceState(null, "", said === "" ? location.pathname : `#${said}`);
   }
 
-  async find(offset, typing = false) {
-    const turn = ++this.turn;
-    const query = { ...this.query(typing), offset };
-    const asked = this.asked();
-    if (!asked) {
-      this.show({ total: 0, hits: [] }, 0);
-      this.summary.textContent = "Type words, or choose what the bow looks like.";
-      this.toFound.hidden = true;
-    } else {
-      const answer = await this.engine.find(query);
-      if (turn !== this.turn) return;
-      this.show(answer, offset);
-      this.tell(answer);
-    }
-    await this.count(turn);
+  /** Shows the hits from offset on, and has the address say what was asked. */
+  find(offset, typing = false) {
+    Object.assign(this, { offset, typing });
+    return this.attempt.make(async (overtaken) => {
+      const query = { ...this.query(typing), offset };
+      const answer = this.asked() ? await this.engine.find(query) : null;
+      if (overtaken()) return;
+      this.keep();
+      this.show(answer ?? { total: 0, hits: [] }, offset);
+      if (answer) this.tell(answer);
+      else this.tellNothing();
+      if (typing) await this.suggest(overtaken);
+      await this.count(overtaken);
+    });
   }
 
   /** Whether anything is asked at all. */
@@ -153,8 +152,7 @@ export class Search {
 
   show(answer, offset) {
     const items = answer.hits.map((hit) => hitItem(hit, this.element.dataset.root, (key) => this.choiceWords(key)));
-    if (offset === 0) this.hits.replaceChildren(...items);
-    else this.hits.append(...items);
+    this.hits.replaceChildren(...[...this.hits.children].slice(0, offset), ...items);
     this.more.hidden = this.hits.children.length >= answer.total;
   }
 
@@ -164,6 +162,11 @@ export class Search {
     const facet = this.element.querySelector(`.js-facet[data-feature="${CSS.escape(feature)}"]`);
     const tile = facet?.querySelector(`[data-value="${CSS.escape(value)}"] .tile-name`);
     return facet && tile ? `${facet.querySelector("summary").textContent}: ${tile.textContent}` : key.replace("=", ": ");
+  }
+
+  tellNothing() {
+    this.summary.textContent = "Type words, or choose what the bow looks like.";
+    this.toFound.hidden = true;
   }
 
   tell(answer) {
@@ -186,10 +189,10 @@ export class Search {
     return el("button", { type: "button", class: "link", on: { click: () => { this.words.value = word; this.now(); } } }, word);
   }
 
-  async suggest() {
+  async suggest(overtaken) {
     const typed = this.words.value;
     const list = typed.trim() === "" ? [] : await this.engine.suggest(typed);
-    if (typed !== this.words.value) return;
+    if (overtaken() || typed !== this.words.value) return;
     const last = typed.split(/\s+/).pop().toLowerCase();
     const words = list.filter((word) => word !== last).slice(0, 6);
     this.suggestions.hidden = words.length === 0;
@@ -205,11 +208,11 @@ export class Search {
   }
 
   /** Puts counts beside the choices of the features that are open. */
-  async count(turn = this.turn) {
+  async count(overtaken) {
     const open = [...this.element.querySelectorAll(".js-facet[open]")];
     if (open.length === 0) return;
     const counts = await this.engine.facets(this.query(), open.map((f) => f.dataset.feature));
-    if (turn !== this.turn) return;
+    if (overtaken()) return;
     for (const facet of open) {
       const of = counts.features[facet.dataset.feature] ?? {};
       for (const tile of facet.querySelectorAll("[data-value]")) {

@@ -1,4 +1,4 @@
-import { el } from "./dom.js";
+import { el } from "../page/dom.js";
 
 /** The ways to keep a result: copy, address, print, file. */
 export class Keep {

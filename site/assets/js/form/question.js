@@ -1,4 +1,4 @@
-import { el, plate } from "./dom.js";
+import { el, plate } from "../page/dom.js";
 import { EFFORT, headline, percent, SURE, upper } from "./words.js";
 
 /** The question being asked, with its answers. */
@@ -129,7 +129,7 @@ export class Question {
   }
 
   backButton() {
-    return el("button", { type: "button", class: "button plain", on: { click: () => this.form.back() } }, "Back");
+    return el("button", { type: "button", class: "button plain", disabled: this.form.steps === 0, on: { click: () => this.form.back() } }, "Back");
   }
 
   toggleSeveral(toggle) {

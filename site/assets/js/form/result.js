@@ -1,4 +1,4 @@
-import { el } from "./dom.js";
+import { el } from "../page/dom.js";
 import { yearChart } from "./years.js";
 import { decibans, figureWords, headline, howSure, listed, lower, modelYears, percent, SURE, upper, valueWords } from "./words.js";
 

@@ -1,6 +1,6 @@
 import { COMMON, readMark } from "../bench/mark.js";
 import { drawWeight, lightestArrow, stringLength } from "../bench/setup.js";
-import { el } from "./dom.js";
+import { el } from "../page/dom.js";
 import { figureWords } from "./words.js";
 
 // The set-up sheet: the maker's figures of the likeliest year, the weight mark

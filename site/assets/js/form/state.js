@@ -29,6 +29,11 @@ export class State {
     return state;
   }
 
+  /** A state that can be changed while this one is shown. */
+  copy() {
+    return Object.assign(new State(), this, { observed: new Map(this.observed), skipped: new Set(this.skipped) });
+  }
+
   take(feature, said) {
     const [list, doubt = ""] = split(said, "~");
     const values = list.split(",").map(decode).filter((v) => v !== "");

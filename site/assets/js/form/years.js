@@ -1,4 +1,4 @@
-import { draw } from "./dom.js";
+import { draw } from "../page/dom.js";
 import { percent } from "./words.js";
 
 // The chart of odds year by year: across in percent, down in em, like the

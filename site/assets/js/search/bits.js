@@ -1,7 +1,5 @@
 // Reads what Go's package search/bits writes.
 
-import { inflate } from "./inflate.js";
-
 /** Bytes read in order: numbers, texts. */
 export class Bytes {
   constructor(bytes, at = 0) {
@@ -132,7 +130,9 @@ export class Bits {
 }
 
 /** A file's bytes without their packing. */
-export function unpack(bytes) {
+export async function unpack(bytes) {
   const rest = bytes.subarray(1);
-  return bytes[0] === 0 ? rest : inflate(rest);
+  if (bytes[0] === 0) return rest;
+  const plain = new Blob([rest]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
+  return new Uint8Array(await new Response(plain).arrayBuffer());
 }

@@ -4,7 +4,7 @@
 // that imports it draws what it returns.
 //
 //     import { open } from "./engine.js";
-//     const engine = await open("search/6b1f09c2a4d7/root.bin");
+//     const engine = await open("search/6b1f09c2a4d7/root.bin", load);
 //     const answer = await engine.find({ words: "padauk riser", typing: true });
 //
 // open(root, load) -> Promise<Engine>
@@ -12,8 +12,8 @@
 //           Index.Shards() gives. Its folder carries the index's content hash;
 //           every other file is found beside it. The page takes it from its
 //           own mark-up (data-index="…").
-//     load  Optional. (address) -> Promise<Uint8Array | ArrayBuffer>; by
-//           default the browser's fetch. Every file is asked for once.
+//     load  (address) -> Promise<Uint8Array | ArrayBuffer>. Every file is asked
+//           for once, and again only where that failed.
 //
 // engine.find(query) -> Promise<Answer>
 //     query.words     What the visitor typed; no character is an error.
@@ -53,7 +53,7 @@
 //     A choice's own filter is left out while it is counted, so that the
 //     count says what choosing it instead would give.
 
-import { fetchBytes, Files, Meter } from "./files.js";
+import { Files, Meter } from "./files.js";
 import { Counter, Filters, meets } from "./filters.js";
 import { Planner } from "./plan.js";
 import { first } from "./rank.js";
@@ -61,7 +61,7 @@ import { Lengths, score } from "./score.js";
 import { split } from "./words.js";
 
 /** Opens the index whose root file stands at that address. */
-export async function open(root, load = fetchBytes) {
+export async function open(root, load) {
   return new Engine(await Files.open(root, load));
 }
 

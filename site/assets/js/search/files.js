@@ -6,13 +6,6 @@ import { Terms } from "./terms.js";
 
 const version = 1;
 
-/** What a browser does to load a file. */
-export async function fetchBytes(address) {
-  const answer = await fetch(address);
-  if (!answer.ok) throw new Error(`the search index has gone from ${address}: load the page again`);
-  return answer.arrayBuffer();
-}
-
 /** Counts the bytes that one answer took. */
 export class Meter {
   bytes = 0;

@@ -1,4 +1,4 @@
-import { el } from "../form/dom.js";
+import { el } from "../page/dom.js";
 import { dayOf, fileOf, LIMITS, makeSubmission } from "./submission.js";
 
 /** The part of the dating form that saves a submission. */

@@ -18,7 +18,7 @@ type datingView struct {
 	OddOne       string // the likeliest to be the odd one out
 	Conflicts    []string
 	Bars         barsView
-	Table        yearTable
+	Table        []yearRow
 	Models       []modelChance
 }
 

@@ -33,6 +33,13 @@ type legendEntry struct {
 	Text    string
 }
 
+// barsView is a chart of odds, year by year.
+type barsView struct {
+	axis        charts.Axis
+	chances     []charts.Chance
+	description string
+}
+
 // chart gathers rows over one axis.
 type chart struct {
 	page  *page

@@ -21,7 +21,7 @@ type flag struct{ Class, Text string }
 
 // proofView is who says so, who says otherwise and how it was decided.
 type proofView struct {
-	First                            citeList // the citation that stands in the open, if any
+	First                            []citeView // the citation that stands in the open, if any
 	Summary, Settled, Note, Standing string
 	Line                             anchor // where the record states it
 	For, Against                     []witnessView
@@ -31,7 +31,7 @@ type proofView struct {
 
 // witnessView is one independent witness and the citations that lead to it.
 type witnessView struct {
-	Cites    citeList
+	Cites    []citeView
 	Credence string
 }
 
@@ -44,7 +44,7 @@ type citeView struct {
 
 type sightingView struct {
 	Year, Href string
-	Cites      citeList
+	Cites      []citeView
 }
 
 // chainView is one derived year and the statements that it follows from.
@@ -55,7 +55,7 @@ type chainView struct {
 
 type stepView struct {
 	Sentence, Href string
-	Cites          citeList
+	Cites          []citeView
 }
 
 // claim shows a claim on its own record's page.
@@ -75,8 +75,8 @@ func (p *page) claim(c *schema.Claim) claimView {
 	return v
 }
 
-func (p *page) claimList(claims []*schema.Claim) claimList {
-	list := make(claimList, 0, len(claims))
+func (p *page) claimList(claims []*schema.Claim) []claimView {
+	list := make([]claimView, 0, len(claims))
 	for _, c := range claims {
 		list = append(list, p.claim(c))
 	}
@@ -264,8 +264,8 @@ func (p *page) witnesses(list []provenance.Witness) []witnessView {
 	return views
 }
 
-func (p *page) cites(list []schema.Citation) citeList {
-	views := make(citeList, 0, len(list))
+func (p *page) cites(list []schema.Citation) []citeView {
+	views := make([]citeView, 0, len(list))
 	for _, c := range list {
 		views = append(views, p.cite(c))
 	}

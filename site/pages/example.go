@@ -18,9 +18,9 @@ type exampleView struct {
 	Model, Maker        anchor
 	Seen, By            string
 	Pictures            []pictureView
-	Observed            observedList
+	Observed            []observedView
 	WeightMark, Decoded string
-	DecodedCites        citeList
+	DecodedCites        []citeView
 	Documented          *documentedView
 	Condition           []conditionView
 	Text                textView
@@ -33,14 +33,13 @@ type exampleView struct {
 
 // observedView is one feature as seen, with its part in the dating.
 type observedView struct {
-	Feature    anchor
-	Values     []anchor
-	Sure, Note string
-	Decibans   string
-	Favours    bool
-	OddOneOut  bool
-	Claims     []groundView
-	HasWeight  bool
+	Feature   anchor
+	Values    []anchor
+	Flags     []flag
+	Note      string
+	Decibans  string
+	Claims    []groundView
+	HasWeight bool
 }
 
 // groundView is a claim behind an observation.
@@ -51,7 +50,7 @@ type groundView struct {
 
 type documentedView struct {
 	Years, Href string // Href leads to the first citation
-	Cites       citeList
+	Cites       []citeView
 	Verdict     string // what the features make of that year
 }
 
@@ -156,8 +155,8 @@ func (p *page) documented(e *schema.Example, answer *dating.Account) *documented
 }
 
 // observed lists what was seen, with what each observation weighs.
-func (p *page) observed(e *schema.Example, answer *dating.Account) observedList {
-	var list observedList
+func (p *page) observed(e *schema.Example, answer *dating.Account) []observedView {
+	var list []observedView
 	odd := oddOneOut(answer)
 	weights := map[string]dating.Evidence{}
 	if answer != nil {
@@ -166,7 +165,10 @@ func (p *page) observed(e *schema.Example, answer *dating.Account) observedList 
 		}
 	}
 	for _, o := range e.Observed {
-		v := observedView{Feature: anchor{Text: o.Feature.Value}, Note: o.Note.Value, Sure: sureWords[o.Sureness()]}
+		v := observedView{Feature: anchor{Text: o.Feature.Value}, Note: o.Note.Value}
+		if words := sureWords[o.Sureness()]; words != "" {
+			v.Flags = append(v.Flags, flag{"doubted", words})
+		}
 		f, known := p.ref.Features.Get(o.Feature.Value)
 		if known {
 			v.Feature = anchor{p.to(f.Address()), f.Title()}
@@ -175,10 +177,11 @@ func (p *page) observed(e *schema.Example, answer *dating.Account) observedList 
 			v.Values = append(v.Values, p.seenValue(f, known, value.Value))
 		}
 		if ev, ok := weights[o.Feature.Value]; ok {
-			v.HasWeight, v.Favours = true, ev.Decibans >= 0
-			v.Decibans = decibans(ev.Decibans)
+			v.HasWeight, v.Decibans = true, decibans(ev.Decibans)
 			v.Claims = p.grounds(ev.Claims)
-			v.OddOneOut = ev.Feature == odd
+			if ev.Feature == odd {
+				v.Flags = append(v.Flags, flag{"disputed", "odd one out"})
+			}
 		}
 		list = append(list, v)
 	}

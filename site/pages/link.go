@@ -1,20 +1,33 @@
 package pages
 
-import "strings"
+import (
+	"strings"
+
+	"github.com/a-h/templ"
+)
 
 // anchor is a link and its words.
 type anchor struct{ Href, Text string }
 
 // address gives an address that may stand in a page: relative, or of a scheme
-// that only leads somewhere. Any other becomes "#unsafe".
-func address(s string) string {
+// that only leads somewhere. Any other becomes "#unsafe". templ's own rule would
+// let more schemes through, and refuse a fragment with a colon in it.
+func address(s string) templ.SafeURL {
 	scheme, _, found := strings.Cut(s, ":")
 	if !found || strings.ContainsAny(scheme, "/?#") {
-		return s
+		return templ.SafeURL(s)
 	}
 	switch strings.ToLower(scheme) {
 	case "http", "https", "mailto":
-		return s
+		return templ.SafeURL(s)
 	}
 	return "#unsafe"
+}
+
+// separator is the sign before all entries of a list in one line but the first.
+func separator(i int, sign string) string {
+	if i == 0 {
+		return ""
+	}
+	return sign
 }

@@ -18,12 +18,12 @@ type makerView struct {
 	Chart       *chartView
 	Models      cardList
 	More        int // models beyond those drawn
-	Claims      claimList
+	Claims      []claimView
 	WeightMarks []markView
-	MarkCites   citeList
+	MarkCites   []citeView
 	Through     []throughView
-	Orders      orderList
-	Withdrawn   withdrawnList
+	Orders      []orderView
+	Withdrawn   []withdrawnView
 	Tally       tallyList
 	Record      *recordView
 }

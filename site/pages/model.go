@@ -21,19 +21,19 @@ type modelView struct {
 	DateHref    string
 	Text        textView
 	Chart       *chartView
-	MadeClaim   claimList
-	Eras        claimList
-	Features    groupList
-	Specs       groupList
+	MadeClaim   []claimView
+	Eras        []claimView
+	Features    []claimGroup
+	Specs       []claimGroup
 	Disputed    openList
 	Derived     openList
 	Gaps        openList
 	Silent      []anchor
-	Orders      orderList
+	Orders      []orderView
 	Examples    bowList
 	Related     []relatedView
 	Output      []outputView
-	Withdrawn   withdrawnList
+	Withdrawn   []withdrawnView
 	Description string
 	Record      *recordView
 }
@@ -54,14 +54,14 @@ type claimGroup struct {
 	Of     anchor
 	Look   string
 	Digest string // all of them in a line, for when they are folded
-	Lines  claimList
+	Lines  []claimView
 }
 
 // openLine is one matter that wants attention: what, and in which years.
 type openLine struct {
 	What, Years, Href string
 	Because           string
-	For, Against      citeList // the sides of a dispute, or the one witness
+	For, Against      []citeView // the sides of a dispute, or the one witness
 }
 
 // orderView is one statement of what came before what.
@@ -69,8 +69,8 @@ type orderView struct {
 	First, Second anchor
 	Words         string
 	Flags         []flag
-	Cites         citeList
-	Against       citeList
+	Cites         []citeView
+	Against       []citeView
 	Settled       string
 }
 
@@ -78,12 +78,12 @@ type relatedView struct {
 	How   string
 	Model anchor
 	Made  *yearsLink
-	Cites citeList
+	Cites []citeView
 }
 
 type outputView struct {
 	Years, Href, Made string // Href leads to the first citation
-	Cites             citeList
+	Cites             []citeView
 }
 
 type withdrawnView struct{ Anchor, Because, On string }
@@ -139,8 +139,8 @@ func (p *page) sourcesOf(m *schema.Model) int {
 }
 
 // groups puts claims about one feature together, in the order of their first claims.
-func (p *page) groups(claims []*schema.Claim) groupList {
-	var list groupList
+func (p *page) groups(claims []*schema.Claim) []claimGroup {
+	var list []claimGroup
 	for _, g := range byFeature(claims) {
 		group := claimGroup{ID: "On-" + g.feature, Of: anchor{Text: g.feature}, Lines: p.claimList(p.inOrder(g.claims))}
 		if f, ok := p.ref.Features.Get(g.feature); ok {
@@ -294,8 +294,8 @@ func (p *page) modelKin(m *schema.Model, v *modelView) {
 	v.Withdrawn = withdrawnViews(m.Withdrawn)
 }
 
-func withdrawnViews(list []*schema.Withdrawn) withdrawnList {
-	var views withdrawnList
+func withdrawnViews(list []*schema.Withdrawn) []withdrawnView {
+	var views []withdrawnView
 	for _, w := range list {
 		views = append(views, withdrawnView{w.ID.Value, w.Because.Value, w.On.String()})
 	}
@@ -320,8 +320,8 @@ func (p *page) madeLink(m *schema.Model) *yearsLink {
 	return &yearsLink{p.years(m.Made), p.claimHref(m.Made)}
 }
 
-func (p *page) orders(list []*schema.Order) orderList {
-	var views orderList
+func (p *page) orders(list []*schema.Order) []orderView {
+	var views []orderView
 	for _, o := range list {
 		v := orderView{Cites: p.cites(o.Cites), Against: p.cites(o.Against), Settled: settledWords(o.Settled)}
 		if o.Disputed.Value {

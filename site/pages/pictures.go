@@ -11,7 +11,6 @@ import (
 
 	"yearmark/checks"
 	"yearmark/schema"
-	"yearmark/site/markup"
 	"yearmark/site/pictures"
 )
 
@@ -195,24 +194,4 @@ func (p *page) pictureOf(name, alt string) (v pictureView, ok bool) {
 		v.Srcset = strings.Join(set, ", ")
 	}
 	return v, true
-}
-
-// write writes the picture on its plate, with its words below.
-func (v *pictureView) write(w *markup.Writer) {
-	w.Tag(`<figure class="plate">`)
-	if v.Full != "" {
-		w.Tag(`<a href="`).Address(v.Full).Tag(`">`)
-	}
-	w.Tag(`<img src="`).Address(v.Src).Tag(`" alt="`).Text(v.Alt).Tag(`"`)
-	if v.Srcset != "" {
-		w.Tag(` srcset="`).Text(v.Srcset).Tag(`" sizes="(min-width: 52rem) 26rem, 92vw"`)
-	}
-	if v.Width > 0 {
-		w.Tag(` width="`).Int(v.Width).Tag(`" height="`).Int(v.Height).Tag(`"`)
-	}
-	w.Tag(`>`)
-	if v.Full != "" {
-		w.Tag(`</a>`)
-	}
-	w.Tag(`<figcaption>`).Text(v.Alt).Tag("</figcaption></figure>\n")
 }

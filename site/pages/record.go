@@ -2,8 +2,9 @@ package pages
 
 import (
 	"bytes"
-	"html/template"
 	"strconv"
+
+	"github.com/a-h/templ"
 
 	"yearmark/schema"
 	"yearmark/site/listing"
@@ -12,39 +13,28 @@ import (
 
 // recordView is the record that a page is made from, as it was written.
 type recordView struct {
-	of      schema.Record
+	File    string
 	Lines   int
-	TooLong bool // for its page
+	Listing templ.Component // nil where the record is too long for its page
 }
 
 // mostRecord bounds the bytes of a record that stand on its page, so that no
 // page becomes heavy by it.
 const mostRecord = 64 << 10
 
+// recordOf gives nil where the record's keys cannot be read.
 func recordOf(r schema.Record) *recordView {
-	source := r.Header().Source
-	return &recordView{of: r, Lines: bytes.Count(source, []byte("\n")), TooLong: len(source) > mostRecord}
-}
-
-// HTML writes the record for a template.
-func (v *recordView) HTML() template.HTML { return piece(v.write) }
-
-// write writes the section of a page that shows its record, or nothing where
-// the record cannot be taken apart.
-func (v *recordView) write(w *markup.Writer) {
-	start := w.Len()
-	openOwn(w, "Record", "The record itself")
-	w.Tag("\n<p class=\"lead-in\">This page is made from <span class=\"fixed\">").Text(v.of.Header().File).Tag(`</span>`)
-	if v.TooLong {
-		w.Tag(`, whose `).Int(v.Lines).Tag(" lines are too many to stand here. What is private is left out.</p>\n</section>\n")
-		return
+	head := r.Header()
+	v := &recordView{File: head.File, Lines: bytes.Count(head.Source, []byte("\n"))}
+	if len(head.Source) > mostRecord {
+		return v
 	}
-	w.Tag(", as its keeper wrote it. What is private is left out.</p>\n<details class=\"behind record\"><summary>Its ").Int(v.Lines).Tag(` lines</summary>`)
-	if err := listing.Write(w, v.of); err != nil {
-		w.Back(start)
-		return
+	w := markup.New(4 * len(head.Source))
+	if err := listing.Write(w, r); err != nil {
+		return nil
 	}
-	w.Tag("</details></section>\n")
+	v.Listing = templ.Raw(w.Done())
+	return v
 }
 
 // lineOf leads to the line of the record that states a claim, on the claim's

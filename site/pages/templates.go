@@ -26,13 +26,6 @@ func written(write func(*markup.Writer) error) templ.Component {
 	})
 }
 
-// coded is a kind whose content a method writes.
-func coded[V any](base func(*V) *base, write func(*V, *markup.Writer)) func(V) templ.Component {
-	return func(v V) templ.Component {
-		return framed(*base(&v), written(func(w *markup.Writer) error { write(&v, w); return nil }))
-	}
-}
-
 // templated is a kind whose content is a template.
 func templated[V any](set templateSet, base func(*V) *base) func(V) templ.Component {
 	return func(v V) templ.Component {
@@ -46,6 +39,9 @@ func framed(b base, content templ.Component) templ.Component {
 		return frame(b).Render(templ.WithChildren(ctx, content), w)
 	})
 }
+
+// writers are used again from page to page.
+var writers = sync.Pool{New: func() any { return markup.New(64 << 10) }}
 
 // templateSet is the template of one kind of page.
 type templateSet struct {
@@ -81,11 +77,6 @@ var (
 // The kinds of page.
 var (
 	homePage     = templated(homeSet, func(v *homeView) *base { return &v.Base })
-	makerPage    = coded(func(v *makerView) *base { return &v.Base }, (*makerView).write)
-	modelPage    = coded(func(v *modelView) *base { return &v.Base }, (*modelView).write)
-	featurePage  = coded(func(v *featureView) *base { return &v.Base }, (*featureView).write)
-	sourcePage   = coded(func(v *sourceView) *base { return &v.Base }, (*sourceView).write)
-	examplePage  = coded(func(v *exampleView) *base { return &v.Base }, (*exampleView).write)
 	essayPage    = templated(essaySet, func(v *essayView) *base { return &v.Base })
 	indexPage    = templated(indexSet, func(v *indexView) *base { return &v.Base })
 	datePage     = templated(dateSet, func(v *dateView) *base { return &v.Base })

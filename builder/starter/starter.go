@@ -13,6 +13,7 @@ import (
 	"slices"
 
 	"yearmark/exchange/intake/blank"
+	"yearmark/exchange/journal"
 )
 
 //go:embed all:files
@@ -20,7 +21,7 @@ var files embed.FS
 
 // Write puts the starting reference into folder, which must be absent or
 // empty, and gives the paths written, in order. If anything fails it takes
-// back what it wrote.
+// back what it wrote, folders included.
 func Write(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -29,63 +30,74 @@ func Write(folder string) ([]string, error) {
 	if len(entries) > 0 {
 		return nil, fmt.Errorf("%s is not empty; name a new folder, so that nothing of yours is written over", folder)
 	}
-	written, err := writeAll(folder)
+	all, names, err := contents()
 	if err != nil {
-		for _, name := range written {
-			_ = os.Remove(filepath.Join(folder, name))
-		}
 		return nil, err
 	}
-	return written, nil
+	var made []string // files and folders, in the order made
+	for _, name := range names {
+		if err := write(filepath.Join(folder, filepath.FromSlash(name)), all[name], &made); err != nil {
+			for _, path := range slices.Backward(made) {
+				_ = os.Remove(path) // a folder stays where somebody put something into it
+			}
+			return nil, err
+		}
+	}
+	return names, nil
 }
 
-func writeAll(folder string) ([]string, error) {
+// contents gives the records, and after them what stands in the journal's
+// folder: the JSON Schemas by which editors complete keys.
+func contents() (all map[string][]byte, names []string, err error) {
+	all = map[string][]byte{}
 	root, err := fs.Sub(files, "files")
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	var written []string
 	err = fs.WalkDir(root, ".", func(name string, e fs.DirEntry, err error) error {
 		if err != nil || e.IsDir() {
 			return err
 		}
-		data, err := fs.ReadFile(root, name)
-		if err != nil {
-			return err
-		}
-		written = append(written, name)
-		return writeFile(filepath.Join(folder, filepath.FromSlash(name)), data)
+		names = append(names, name)
+		all[name], err = fs.ReadFile(root, name)
+		return err
 	})
 	if err != nil {
-		return written, err
+		return nil, nil, err
 	}
-	schemas, err := writeSchemas(folder)
-	return append(written, schemas...), err
-}
-
-// writeSchemas writes the JSON Schemas by which editors complete keys.
-func writeSchemas(folder string) ([]string, error) {
-	all, err := blank.Schemas()
+	schemas, err := blank.Schemas()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	var written []string
-	for _, name := range slices.Sorted(maps.Keys(all)) {
-		path := filepath.FromSlash(name)
-		written = append(written, path)
-		if err := writeFile(filepath.Join(folder, path), all[name]); err != nil {
-			return written, err
-		}
-	}
-	return written, nil
+	schemas[journal.IgnoreFile] = []byte(journal.IgnoreAll)
+	maps.Copy(all, schemas)
+	return all, append(names, slices.Sorted(maps.Keys(schemas))...), nil
 }
 
-func writeFile(path string, data []byte) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return fmt.Errorf("cannot make %s: %w", filepath.Dir(path), err)
+func write(path string, data []byte, made *[]string) error {
+	if err := makeFolder(filepath.Dir(path), made); err != nil {
+		return err
 	}
+	*made = append(*made, path)
 	if err := os.WriteFile(path, data, 0o644); err != nil {
 		return fmt.Errorf("cannot write %s: %w", path, err)
 	}
+	return nil
+}
+
+// makeFolder makes a folder and those above it that are not there.
+func makeFolder(path string, made *[]string) error {
+	if _, err := os.Stat(path); err == nil {
+		return nil
+	}
+	if above := filepath.Dir(path); above != path {
+		if err := makeFolder(above, made); err != nil {
+			return err
+		}
+	}
+	if err := os.Mkdir(path, 0o755); err != nil {
+		return fmt.Errorf("cannot make %s: %w", path, err)
+	}
+	*made = append(*made, path)
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/exchange/intake/blank"
+	"yearmark/exchange/journal"
 	"yearmark/schema"
 )
 
@@ -48,18 +49,23 @@ Nothing is ever written over.`,
 }
 
 func add(cmd *cobra.Command, folder string, kind schema.Kind, id string) error {
+	j, err := openJournal(cmd, folder)
+	if err != nil {
+		return withHint(err, "yearmark begin "+folder)
+	}
+	defer j.Close()
 	ref, _, err := schema.Read(folder)
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
 	}
-	written, err := blank.Write(folder, ref, kind, id)
+	written, err := blank.Write(j, ref, kind, id)
 	if err != nil {
 		return err
 	}
 	out := cmd.OutOrStdout()
 	fmt.Fprintf(out, "%s is written; fill in its blanks, then: yearmark check %s\n", filepath.Join(folder, written.Record), folder)
-	if n := len(written.Schemas); n > 0 {
-		fmt.Fprintf(out, "%d schemas by which editors complete keys are in %s\n", n, filepath.Join(folder, blank.SchemaFolder))
+	if n := written.Schemas; n > 0 {
+		fmt.Fprintf(out, "%d schemas by which editors complete keys are in %s\n", n, filepath.Join(folder, journal.Folder))
 	}
 	return nil
 }

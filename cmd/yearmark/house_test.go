@@ -44,19 +44,21 @@ var house = map[string]string{
 	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf site/assets site/charts site/listing site/markup site/pictures site/prose",
 
 	"exchange/compare":        "checks chronology dating dating/odds provenance schema schema/parallel",
-	"exchange/intake/blank":   "schema",
-	"exchange/intake":         "dating schema schema/files",
+	"exchange/editing":        "schema",
+	"exchange/journal":        "schema schema/files",
+	"exchange/intake/blank":   "exchange/journal schema",
+	"exchange/intake":         "dating exchange/editing exchange/journal schema schema/files",
 	"exchange/sheets/csl":     "schema schema/edtf",
-	"exchange/sheets":         "chronology dating exchange/sheets/csl provenance schema schema/edtf schema/files",
+	"exchange/sheets":         "chronology dating exchange/editing exchange/journal exchange/sheets/csl provenance schema schema/edtf",
 	"exchange/exports/linked": "chronology schema schema/edtf",
 	"exchange/exports":        "chronology dating exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",
 
 	"builder/output":  "",
 	"builder/preview": "",
-	"builder/starter": "exchange/intake/blank",
+	"builder/starter": "exchange/intake/blank exchange/journal",
 	"builder":         "builder/output builder/preview checks chronology dating dating/tables exchange/compare exchange/exports provenance schema schema/parallel search site/pages site/pictures",
 
-	"cmd/yearmark": "builder builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/sheets schema schema/edtf schema/files search",
+	"cmd/yearmark": "builder builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/sheets schema schema/edtf schema/files search",
 }
 
 // engines lists libraries that one package hides from all others.

@@ -12,6 +12,7 @@ import (
 
 	"yearmark/builder"
 	"yearmark/checks"
+	"yearmark/exchange/journal"
 	"yearmark/exchange/sheets"
 	"yearmark/schema/files"
 )
@@ -55,6 +56,13 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 	if err != nil {
 		return err
 	}
+	var j *journal.Journal
+	if write {
+		if j, err = openJournal(cmd, folder); err != nil {
+			return withHint(err, "yearmark import FILE --in FOLDER --write")
+		}
+		defer j.Close()
+	}
 	study, err := builder.Open(folder)
 	if err != nil {
 		return withHint(err, "yearmark import FILE --in FOLDER")
@@ -85,14 +93,14 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 	if !write {
 		fmt.Fprintf(out, "%s in %s would change; nothing was written\n", planned(plan), several(len(plan.Changes), "record"))
 		fmt.Fprintf(out, "try: yearmark import %s --in %s --write\n", file, folder)
-		after, err := builder.OpenFS(plan.Over(study.Files()), folder)
+		after, err := builder.OpenFS(journal.Over(study.Files(), plan.Changes), folder)
 		return tellGained(out, study.Report(), after, err)
 	}
 	before := study.Report() // of the folder as it was
-	if err := plan.Write(folder); err != nil {
+	if err := j.Write("import "+file, plan.Changes); err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "%s in %s changed\n", planned(plan), several(len(plan.Changes), "record"))
+	fmt.Fprintf(out, "%s in %s changed\nto take it back: yearmark undo --in %s\n", planned(plan), several(len(plan.Changes), "record"), folder)
 	after, err := builder.Open(folder)
 	return tellGained(out, before, after, err)
 }

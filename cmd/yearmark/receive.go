@@ -1,17 +1,22 @@
 package main
 
 import (
+	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
 	"yearmark/exchange/intake"
+	"yearmark/exchange/journal"
 )
 
 // receiveFlags are what `receive` is asked.
@@ -28,8 +33,10 @@ func receiveCommand() *cobra.Command {
 		Long: `Receive reads a submission that a visitor saved from the dating form, or every
 one in a folder. It checks it strictly, shows what it says and how it dates,
 names bows on record that it may be, and files it as an example that waits to be
-looked over. What was filed before is not filed again. A bad file changes
-nothing and is told with the reason; the status is then 1.`,
+looked over. What was filed before is not filed again; where it says something
+new of its sender or its photographs, that is added to the record under private,
+beside what was there. A bad file changes nothing and is named with the reason;
+the status is then 1. "yearmark undo" takes it all back.`,
 		Example: `  yearmark receive bow.json
   yearmark receive inbox --in our-register
   yearmark receive inbox --dry-run          show everything, write nothing`,
@@ -38,7 +45,7 @@ nothing and is told with the reason; the status is then 1.`,
 			if err := oneOf("format", f.format, "text", "json"); err != nil {
 				return err
 			}
-			files, err := intake.Gather(args[0])
+			files, err := intake.Files(args[0])
 			if err != nil {
 				return withHint(err, "yearmark receive bow.json")
 			}
@@ -53,6 +60,14 @@ nothing and is told with the reason; the status is then 1.`,
 }
 
 func receive(cmd *cobra.Command, files []string, f receiveFlags) error {
+	var j *journal.Journal
+	var err error
+	if !f.dryRun {
+		if j, err = openJournal(cmd, f.in); err != nil {
+			return withHint(err, "yearmark receive FILE --in FOLDER")
+		}
+		defer j.Close()
+	}
 	study, err := builder.Open(f.in)
 	if err != nil {
 		return withHint(err, "yearmark receive FILE --in FOLDER")
@@ -60,20 +75,19 @@ func receive(cmd *cobra.Command, files []string, f receiveFlags) error {
 	if n := study.Report().Counts.Error; n > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "the records hold %d errors; what could not be read counts as unknown here\n", n)
 	}
-	root, err := os.OpenRoot(f.in)
-	if err != nil {
-		return err
+	taken := func(file string) bool {
+		_, err := os.Lstat(filepath.Join(f.in, filepath.FromSlash(file)))
+		return err == nil
 	}
-	defer root.Close()
 	r := &receiver{
-		desk: intake.NewDesk(study.Ref, study.Engine(), time.Now()), root: root, out: cmd.OutOrStdout(), flags: f, alone: len(files) == 1,
+		inbox: intake.NewInbox(study.Ref, study.Engine(), time.Now(), taken), flags: f, alone: len(files) == 1,
 		sum: intake.Summary{Version: intake.JSONVersion, Edition: study.Edition.String(), DryRun: f.dryRun, Received: []intake.Received{}},
 	}
 	bar := newProgress(cmd.ErrOrStderr(), "receiving")
 	for _, name := range files {
-		if err := cmd.Context().Err(); err != nil {
+		if cmd.Context().Err() != nil {
 			bar.end()
-			return fmt.Errorf("stopped after %d of %d submissions; those filed stay filed", len(r.sum.Received), len(files))
+			return fmt.Errorf("stopped after %d of %d submissions; nothing was filed", len(r.sum.Received), len(files))
 		}
 		if err := r.one(name); err != nil {
 			bar.end()
@@ -82,21 +96,25 @@ func receive(cmd *cobra.Command, files []string, f receiveFlags) error {
 		bar.step(len(files))
 	}
 	bar.end()
-	return r.end()
+	if changes := r.inbox.Changes(); j != nil && len(changes) > 0 {
+		if err := j.Write("receive "+strings.Join(cmd.Flags().Args(), " "), changes); err != nil {
+			return err
+		}
+	}
+	return r.end(cmd.OutOrStdout())
 }
 
-// receiver takes in one submission after another.
+// receiver takes in one submission after another. What it says of them is
+// written once all are filed.
 type receiver struct {
-	desk  *intake.Desk
-	root  *os.Root
-	out   io.Writer
+	inbox *intake.Inbox
+	out   bytes.Buffer
 	flags receiveFlags
-	alone bool // one submission is told at length
+	alone bool // one submission is shown at length
 	sum   intake.Summary
 }
 
-// one takes in one file. The error is for a folder that cannot be written; a
-// bad file is noted.
+// one takes in one file; a bad one is noted.
 func (r *receiver) one(name string) error {
 	receipt, err := r.take(name)
 	var why intake.Problems
@@ -108,16 +126,8 @@ func (r *receiver) one(name string) error {
 	if err != nil {
 		return err
 	}
-	before := receipt.Before()
-	if r.flags.dryRun {
-		if !before {
-			r.desk.Keep(receipt)
-		}
-	} else if err := r.desk.File(r.root, receipt); err != nil {
-		return err
-	}
 	r.sum.Took(name, receipt)
-	return r.tell(name, receipt)
+	return r.report(name, receipt)
 }
 
 func (r *receiver) take(name string) (*intake.Receipt, error) {
@@ -125,52 +135,56 @@ func (r *receiver) take(name string) (*intake.Receipt, error) {
 	if err != nil {
 		return nil, err
 	}
-	return r.desk.Take(data)
+	return r.inbox.Take(data)
 }
 
 func (r *receiver) refused(name string, why intake.Problems) {
 	if r.flags.format == "json" {
 		return
 	}
-	fmt.Fprintf(r.out, "%s: not filed\n", name)
+	fmt.Fprintf(&r.out, "%s: not filed\n", name)
 	help := ""
 	for _, p := range why {
-		fmt.Fprintf(r.out, "  - %s\n", p)
+		fmt.Fprintf(&r.out, "  - %s\n", p)
 		if p.Help != "" && p.Help != help {
-			fmt.Fprintf(r.out, "    %s\n", p.Help)
+			fmt.Fprintf(&r.out, "    %s\n", p.Help)
 		}
 		help = p.Help
 	}
 }
 
-func (r *receiver) tell(name string, receipt *intake.Receipt) error {
-	what := "filed as " + receipt.File()
+func (r *receiver) report(name string, receipt *intake.Receipt) error {
+	would := ""
+	if r.flags.dryRun {
+		would = "would be "
+	}
+	what := would + "filed as " + receipt.File()
 	switch {
-	case receipt.Before():
+	case len(receipt.Adds) > 0:
+		what = fmt.Sprintf("filed before, as %s; what is new %sadded under private: %s", receipt.File(), cmp.Or(would, "is "), strings.Join(receipt.Adds, ", "))
+	case receipt.Before:
 		what = "filed before, as " + receipt.File()
-	case r.flags.dryRun:
-		what = "would be filed as " + receipt.File()
 	}
 	switch {
 	case r.flags.format == "json":
 		return nil
 	case !r.alone:
-		_, err := fmt.Fprintf(r.out, "%s: %s: %s\n", name, what, r.desk.Line(receipt))
+		fmt.Fprintf(&r.out, "%s: %s: %s\n", name, what, r.inbox.Line(receipt))
+		return nil
+	}
+	if err := r.inbox.Report(&r.out, receipt, r.sum.Edition); err != nil {
 		return err
 	}
-	if err := r.desk.Tell(r.out, receipt, r.sum.Edition); err != nil {
-		return err
-	}
-	_, err := fmt.Fprintf(r.out, "\n%s: %s\n", name, what)
-	return err
+	fmt.Fprintf(&r.out, "\n%s: %s\n", name, what)
+	return nil
 }
 
 // end sums up, and gives the status.
-func (r *receiver) end() error {
+func (r *receiver) end(out io.Writer) error {
 	c := r.sum.Counts
 	switch {
 	case r.flags.format == "json":
-		encoder := json.NewEncoder(r.out)
+		encoder := json.NewEncoder(&r.out)
 		encoder.SetEscapeHTML(false)
 		encoder.SetIndent("", "  ")
 		if err := encoder.Encode(r.sum); err != nil {
@@ -181,7 +195,14 @@ func (r *receiver) end() error {
 		if r.flags.dryRun {
 			filed = "would be filed"
 		}
-		fmt.Fprintf(r.out, "\n%d submissions: %d %s, %d filed before, %d refused\n", len(r.sum.Received), c.Filed, filed, c.Before, c.Refused)
+		amended := ""
+		if c.Amended > 0 {
+			amended = fmt.Sprintf("%d added to what was filed before, ", c.Amended)
+		}
+		fmt.Fprintf(&r.out, "\n%d submissions: %d %s, %s%d filed before, %d refused\n", len(r.sum.Received), c.Filed, filed, amended, c.Before, c.Refused)
+	}
+	if _, err := out.Write(r.out.Bytes()); err != nil {
+		return err
 	}
 	if c.Refused > 0 {
 		return foundErrors()

@@ -100,7 +100,7 @@ Without a folder, "content" in the present folder is meant.`,
 	root.SetErr(std.err)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(
-		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(), trialCommand(), tablesCommand(), importCommand(),
+		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(), trialCommand(), tablesCommand(), importCommand(), undoCommand(),
 		receiveCommand(), compareCommand(), addCommand(),
 	)
 	return root

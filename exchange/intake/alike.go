@@ -81,8 +81,8 @@ func bare(s string) string {
 	}, s)
 }
 
-// shelf holds the bows on record, so that those alike are found at once.
-type shelf struct {
+// bowIndex holds the bows on record, so that those alike are found at once.
+type bowIndex struct {
 	ref     *schema.Reference
 	plain   map[string]bool  // "feature\x00text": letters that the records claim of many bows
 	byText  map[string][]int // bows by "feature\x00bare text", of features of kind text
@@ -91,8 +91,8 @@ type shelf struct {
 	bows    []bow
 }
 
-func newShelf(ref *schema.Reference) *shelf {
-	h := &shelf{ref: ref, plain: map[string]bool{}, byText: map[string][]int{}, byMark: map[string][]int{}, byOther: map[string][]int{}}
+func newBowIndex(ref *schema.Reference) *bowIndex {
+	h := &bowIndex{ref: ref, plain: map[string]bool{}, byText: map[string][]int{}, byMark: map[string][]int{}, byOther: map[string][]int{}}
 	for _, m := range ref.Models.All() {
 		for _, c := range m.Features {
 			h.plain[c.Feature.Value+"\x00"+bare(c.Value.Value)] = true
@@ -101,7 +101,7 @@ func newShelf(ref *schema.Reference) *shelf {
 	return h
 }
 
-func (h *shelf) add(b bow) {
+func (h *bowIndex) add(b bow) {
 	at := len(h.bows)
 	h.bows = append(h.bows, b)
 	for _, key := range h.numbers(b) {
@@ -118,7 +118,7 @@ func (h *shelf) add(b bow) {
 // numbers gives what is read on a bow that one bow alone should have: letters
 // and at least two figures of a text feature that does not stand for a model,
 // and that no claim names as they stand.
-func (h *shelf) numbers(b bow) []string {
+func (h *bowIndex) numbers(b bow) []string {
 	var keys []string
 	for _, id := range h.textFeatures(b) {
 		seen := b.seen[id]
@@ -141,7 +141,7 @@ func (h *shelf) numbers(b bow) []string {
 
 // textFeatures gives the features of kind text seen on a bow, by name, without
 // those that stand for a model.
-func (h *shelf) textFeatures(b bow) []string {
+func (h *bowIndex) textFeatures(b bow) []string {
 	var list []string
 	for id := range b.seen {
 		if f, ok := h.ref.Features.Get(id); ok && schema.FeatureKind(f.Kind.Value) == schema.Wording && !f.SinglesOut.Value {
@@ -159,7 +159,7 @@ const fewest = 3
 const mostAlike = 5
 
 // alike finds the bows on record that a bow may be.
-func (h *shelf) alike(b bow) []Alike {
+func (h *bowIndex) alike(b bow) []Alike {
 	list := h.sameNumber(b)
 	if b.model != "" && b.mark != "" {
 		for _, at := range h.byMark[b.model+"\x00"+b.mark] {
@@ -182,7 +182,7 @@ func (h *shelf) alike(b bow) []Alike {
 }
 
 // sameNumber finds the bows with a number that one bow alone should have.
-func (h *shelf) sameNumber(b bow) []Alike {
+func (h *bowIndex) sameNumber(b bow) []Alike {
 	why := map[int]Alike{}
 	for _, key := range h.numbers(b) {
 		feature, text, _ := strings.Cut(key, "\x00")
@@ -211,13 +211,13 @@ func (h *shelf) sameNumber(b bow) []Alike {
 }
 
 // makersDiffer says that two bows are known to be of different makers, who number alike.
-func (h *shelf) makersDiffer(a, b bow) bool {
+func (h *bowIndex) makersDiffer(a, b bow) bool {
 	m, okM := h.ref.Models.Get(a.model)
 	n, okN := h.ref.Models.Get(b.model)
 	return okM && okN && m.Maker.Value != n.Maker.Value
 }
 
-func (h *shelf) shared(a, b bow) []string {
+func (h *bowIndex) shared(a, b bow) []string {
 	var list []string
 	for id := range a.seen {
 		if _, both := b.seen[id]; both {
@@ -230,7 +230,7 @@ func (h *shelf) shared(a, b bow) []string {
 
 // apart names the features in which two bows differ, those aside of which
 // either observer was unsure.
-func (h *shelf) apart(a, b bow) []string {
+func (h *bowIndex) apart(a, b bow) []string {
 	var list []string
 	if a.model != "" && b.model != "" && a.model != b.model {
 		list = append(list, "model")
@@ -246,7 +246,7 @@ func (h *shelf) apart(a, b bow) []string {
 
 // same says whether a value is among others, figures by what they come to and
 // letters by letters and digits alone.
-func (h *shelf) same(feature, value string, others []string) bool {
+func (h *bowIndex) same(feature, value string, others []string) bool {
 	f, _ := h.ref.Features.Get(feature)
 	return slices.ContainsFunc(others, func(other string) bool {
 		if f == nil {
@@ -265,7 +265,7 @@ func (h *shelf) same(feature, value string, others []string) bool {
 }
 
 // name is the feature's name within a sentence.
-func (h *shelf) name(id string) string {
+func (h *bowIndex) name(id string) string {
 	if f, ok := h.ref.Features.Get(id); ok && f.Title() != "" {
 		name := []rune(f.Title())
 		if len(name) > 1 && unicode.IsLower(name[1]) {

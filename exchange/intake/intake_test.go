@@ -36,15 +36,15 @@ var readDemonstration = sync.OnceValues(func() (demonstration, error) {
 
 var demoFolder string
 
-// newTestDesk is a desk for the demonstration.
-func newTestDesk(t testing.TB) *Desk {
+// newTestInbox is an inbox for the demonstration.
+func newTestInbox(t testing.TB) *Inbox {
 	t.Helper()
 	demoFolder = filepath.Join(need.Root(t), "content")
 	d, err := readDemonstration()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return NewDesk(d.ref, d.engine, today)
+	return NewInbox(d.ref, d.engine, today, func(string) bool { return false })
 }
 
 // full is a submission that says something in every field.
@@ -90,12 +90,12 @@ func edited(t testing.TB, keys map[string]any) []byte {
 }
 
 func TestTakesWhatTheFormSaves(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	r, err := d.Take(encoded(t, full()))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.ID != "0053" || r.Before() || r.Answer.Best == nil || r.Answer.Best.Model != "plover" || r.Answer.Best.Year != 1965 {
+	if r.ID != "0053" || r.Before || r.Answer.Best == nil || r.Answer.Best.Model != "plover" || r.Answer.Best.Year != 1965 {
 		t.Errorf("taken as %s, best %+v", r.ID, r.Answer.Best)
 	}
 	want := `---
@@ -217,7 +217,7 @@ func repeated(n int, v any) []any {
 }
 
 func TestRefusesInPlainWords(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	for _, c := range refusals {
 		t.Run(c.name, func(t *testing.T) {
 			r, err := d.Take(c.data(t))
@@ -261,7 +261,7 @@ var harmless = []string{
 }
 
 func TestNoMarkupThatRuns(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	for _, key := range []string{"note", "weightMark", "by", "edition"} {
 		for _, m := range markup {
 			if len(m) > 60 {
@@ -296,7 +296,7 @@ func TestNoCharacterThatCannotBeSeen(t *testing.T) {
 // within its private part: no message repeats what stands there.
 func TestNothingPrivateIsRepeated(t *testing.T) {
 	const secret = "zqsecretqz"
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	private := func(v any) []byte { return edited(t, map[string]any{"private": v}) }
 	long := strings.Repeat(secret+" ", 60)
 	for _, data := range [][]byte{

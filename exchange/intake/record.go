@@ -1,10 +1,13 @@
 package intake
 
 import (
+	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
+	"yearmark/exchange/editing"
 	"yearmark/schema"
 )
 
@@ -66,18 +69,25 @@ func (s *Submission) submitted(w *strings.Builder, sum string) {
 // private writes what stays in the folder: who sent it, and what the
 // photographs are called, which people name after persons and places.
 func (s *Submission) private(w *strings.Builder) {
-	var keys []string
-	if p := s.Private; p != nil {
-		keys = append(keys, pairOf("name", p.Name), pairOf("contact", p.Contact))
+	begun := false
+	for _, p := range s.privately() {
+		if p.value == "" {
+			continue
+		}
+		if !begun {
+			w.WriteString("private:\n")
+			begun = true
+		}
+		w.WriteString("  " + p.key + ": " + quoted(p.value) + "\n")
 	}
-	keys = append(keys, pairOf("photographs", s.photographs()))
-	keys = slices.DeleteFunc(keys, func(k string) bool { return k == "" })
-	if len(keys) > 0 {
-		w.WriteString("private:\n")
-	}
-	for _, k := range keys {
-		w.WriteString("  " + k + "\n")
-	}
+}
+
+type pair struct{ key, value string }
+
+// privately gives what a record holds under private; a value may be empty.
+func (s *Submission) privately() []pair {
+	p := cmp.Or(s.Private, &Private{})
+	return []pair{{"name", p.Name}, {"contact", p.Contact}, {"photographs", s.photographs()}}
 }
 
 // photographs lists the photographs in one text.
@@ -141,13 +151,6 @@ func keyOf(key, text string) string {
 	return ", " + key + ": " + quoted(text)
 }
 
-func pairOf(key, text string) string {
-	if text == "" {
-		return ""
-	}
-	return key + ": " + quoted(text)
-}
-
 func quotedOrNone(text string) string {
 	if text == "" {
 		return ""
@@ -156,46 +159,38 @@ func quotedOrNone(text string) string {
 }
 
 // word writes an identifier bare, and anything else in quotes: also what other
-// readers of YAML take for a number, a truth value or nothing.
+// readers of YAML take for a number.
 func word(s string) string {
-	switch s {
-	case "", "null", "true", "false", "yes", "no", "on", "off", "y", "n":
-		return quoted(s)
+	if identifier.MatchString(s) {
+		return editing.Word(s).String()
 	}
-	for i, r := range s {
-		if r >= 'a' && r <= 'z' || i > 0 && (r == '-' || r >= '0' && r <= '9') {
-			continue
-		}
-		return quoted(s)
-	}
-	return s
+	return quoted(s)
 }
 
-// quoted writes text of one line in double quotes, so that it reads as it is
-// whatever it holds (YAML 1.2.2, section 7.3.1).
-func quoted(s string) string {
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", `\n`, "\t", `\t`).Replace(s) + `"`
-}
+var identifier = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
+
+func quoted(s string) string { return editing.Quoted(s).String() }
 
 // readBack reads the record as the checker will, and wants it to say what the
 // submission said: what cannot be read again is never written.
-func (d *Desk) readBack(r *Receipt) Problems {
-	read, problems := schema.ReadRecord(r.File(), r.Record)
+func (in *Inbox) readBack(r *Receipt, record []byte) (*schema.Example, Problems) {
+	read, problems := schema.ReadRecord(r.File(), record)
 	e, ok := read.(*schema.Example)
 	if !ok || len(problems) > 0 {
-		return fromReader(problems)
+		return nil, fromReader(problems)
 	}
 	if !r.Submission.says(e) {
-		return whole("it cannot be written as a record that says the same", "The fault is Yearmark's: please report it with the file.")
+		return nil, whole("it cannot be written as a record that says the same", "The fault is Yearmark's: please report it with the file.")
 	}
 	// The model was looked up already; without models to tie, tying costs next to nothing.
-	e.Model = schema.Text{}
-	records := []schema.Record{e}
-	for _, f := range d.ref.Features.All() {
+	alone := *e
+	alone.Model = schema.Text{}
+	records := []schema.Record{&alone}
+	for _, f := range in.ref.Features.All() {
 		records = append(records, f)
 	}
-	_, problems = schema.Assemble("", d.ref.Settings, records, nil)
-	return fromReader(slices.DeleteFunc(problems, func(p schema.Problem) bool { return p.Pos.File() != r.File() }))
+	_, problems = schema.Assemble("", in.ref.Settings, records, nil)
+	return e, fromReader(slices.DeleteFunc(problems, func(p schema.Problem) bool { return p.Pos.File() != r.File() }))
 }
 
 func fromReader(list schema.Problems) Problems {
@@ -230,9 +225,9 @@ func (s *Submission) says(e *schema.Example) bool {
 
 // kept holds the private part of the record against the submission's.
 func (s *Submission) kept(private []schema.PrivateKey) bool {
-	want := map[string]string{"photographs": s.photographs()}
-	if s.Private != nil {
-		want["name"], want["contact"] = s.Private.Name, s.Private.Contact
+	want := map[string]string{}
+	for _, p := range s.privately() {
+		want[p.key] = p.value
 	}
 	for _, k := range private {
 		if k.Value.Value == "" || want[k.Key.Value] != k.Value.Value {

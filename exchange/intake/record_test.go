@@ -68,7 +68,7 @@ func submissionOf() *rapid.Generator[*Submission] {
 // YAML, and reads them with our reader and with the YAML library: every text
 // comes back as it was sent.
 func TestHostileTextReadsAsItIs(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	rapid.Check(t, func(t *rapid.T) {
 		s := submissionOf().Draw(t, "submission")
 		data, err := jsonOf(s)
@@ -155,7 +155,7 @@ func FuzzSubmission(f *testing.F) {
 	for _, s := range []string{"", "{", `{"yearmark":"submission","version":1}`, `[[[[[[[[`, `{"yearmark":"submission","version":1e999}`, "\xef\xbb\xbf{}"} {
 		f.Add([]byte(s))
 	}
-	d := newTestDesk(f)
+	d := newTestInbox(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r, err := d.Take(data)
 		if err != nil {
@@ -164,7 +164,7 @@ func FuzzSubmission(f *testing.F) {
 			}
 			return
 		}
-		if r.Before() {
+		if r.Before {
 			t.Fatal("nothing was filed before")
 		}
 		read, problems := schema.ReadRecord(r.File(), r.Record)

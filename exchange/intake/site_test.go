@@ -99,7 +99,7 @@ func askOf(said map[string]any) asked {
 }
 
 func TestPageSavesWhatIsTakenIn(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	made := makeInPage(t, []asked{askOf(map[string]any{
 		"weightMark": " •42 @ 28 ", "remarks": map[string]any{"riser-wood": "orange on wet paper"},
 		"marks":       []any{map[string]any{"mark": "R.A.C. 14", "place": "lower limb"}, map[string]any{"mark": "", "place": " "}},
@@ -219,7 +219,7 @@ func TestPageKnowsTheBounds(t *testing.T) {
 // TestPanelSavesASubmission fills in the panel in a browser, under the policy
 // that the site has, and takes in the file that it saves.
 func TestPanelSavesASubmission(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	need.Chromium(t)
 	files := http.FileServer(http.Dir(scripts(t)))
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

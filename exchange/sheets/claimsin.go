@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 
+	"yearmark/exchange/editing"
 	"yearmark/schema"
 )
 
@@ -107,13 +108,13 @@ func (in *intake) oldClaim(row sheetRow, c *schema.Claim, at claimPlace) {
 	if d == nil {
 		return
 	}
-	node := d.node(at.key, at.index)
+	node := d.edit.Node(pathTo(at.key, at.index)...)
 	if node == nil || node.Kind != schema.LocatedKeys {
 		in.sheet.report(row.number, "claim", fmt.Sprintf("the claim is not to be found in %s", d.file), "Make this change in the record itself.")
 		return
 	}
 	in.result.Edited++
-	if err := d.edit.mapping(node, keyOrder(c), 1, asWritten(pinned(edits, c), c.About)); err != nil {
+	if err := d.edit.Change(pathTo(at.key, at.index), editing.KeyOrder(c), asWritten(pinned(edits, c), c.About)); err != nil {
 		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
 		return
 	}
@@ -129,19 +130,19 @@ func recordOf(c *schema.Claim) schema.Record {
 
 // pinned writes down the identifier of a claim that has none of its own where
 // the identifier made up for it would change, since it is permanent.
-func pinned(edits []edit, c *schema.Claim) []edit {
-	renames := slices.ContainsFunc(edits, func(e edit) bool { return slices.Contains([]string{"name", "feature", "value"}, e.way[0]) })
+func pinned(edits []editing.Edit, c *schema.Claim) []editing.Edit {
+	renames := slices.ContainsFunc(edits, func(e editing.Edit) bool { return slices.Contains([]string{"name", "feature", "value"}, e.Keys[0]) })
 	if renames && c.ID.Pos.IsZero() && c.About != schema.AboutMade && c.About != schema.AboutTrading {
-		edits = append([]edit{{way: []string{"id"}, new: wordOf(c.ID.Value)}}, edits...)
+		edits = append([]editing.Edit{{Keys: []string{"id"}, New: editing.Word(c.ID.Value)}}, edits...)
 	}
 	return edits
 }
 
 // asWritten names the key of a spec's feature as records do.
-func asWritten(edits []edit, about schema.About) []edit {
+func asWritten(edits []editing.Edit, about schema.About) []editing.Edit {
 	for i := range edits {
-		if about == schema.AboutSpec && edits[i].way[0] == "feature" {
-			edits[i].way = []string{"spec"}
+		if about == schema.AboutSpec && edits[i].Keys[0] == "feature" {
+			edits[i].Keys = []string{"spec"}
 		}
 	}
 	return edits

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"yearmark/exchange/editing"
 	"yearmark/exchange/sheets/csl"
 	"yearmark/schema"
 )
@@ -64,11 +65,11 @@ func (in *intake) item(number int, s csl.Source, first map[string]int) {
 }
 
 // itemKeys gives the keys of a source's record in their order.
-func itemKeys(s csl.Source) *fragment {
-	var edits []edit
+func itemKeys(s csl.Source) *editing.Value {
+	var edits []editing.Edit
 	put := func(value string, way ...string) {
 		if value != "" {
-			edits = append(edits, edit{way: way, new: wordOf(oneLineEnd(value))})
+			edits = append(edits, editing.Edit{Keys: way, New: editing.Word(oneLineEnd(value))})
 		}
 	}
 	put(s.Name, "name")
@@ -79,12 +80,12 @@ func itemKeys(s csl.Source) *fragment {
 	put(s.Link, "link")
 	own := cmp.Or(s.Own, &csl.Kept{})
 	if len(own.ReliesOn) > 0 {
-		edits = append(edits, edit{way: []string{"relies-on"}, new: wordsOf(own.ReliesOn)})
+		edits = append(edits, editing.Edit{Keys: []string{"relies-on"}, New: editing.Words(own.ReliesOn)})
 	}
 	put(own.CopiedOn, "copied", "on")
 	put(own.SHA256, "copied", "sha256")
 	if own.Consulted != nil {
-		edits = append(edits, edit{way: []string{"consulted"}, new: literalOf(fmt.Sprint(*own.Consulted))})
+		edits = append(edits, editing.Edit{Keys: []string{"consulted"}, New: editing.Literal(fmt.Sprint(*own.Consulted))})
 	}
-	return keysFrom(edits, keyOrder(&schema.Source{}))
+	return editing.MappingOf(edits, editing.KeyOrder(&schema.Source{}))
 }

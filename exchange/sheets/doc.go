@@ -28,8 +28,7 @@
 //
 // # Reading in
 //
-// [Prepare] turns a table into edits of records and [Plan.Write] carries them
-// out. Only the cells that say something else than the record lead to an edit,
+// [Prepare] turns a table into changes of records, which package journal writes. Only the cells that say something else than the record lead to an edit,
 // and an edit touches the bytes of that value alone: comments, order and layout
 // of all else stay. A row whose first cell names nothing that is there makes a
 // new claim or record. Rows that a table lacks change nothing, and so do

@@ -11,6 +11,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/rogpeppe/go-internal/txtar"
+
+	"yearmark/exchange/journal"
 )
 
 var update = flag.Bool("update", false, "rewrite what the edits are wanted to look like")
@@ -105,7 +107,7 @@ func quotedWords(t *testing.T, line string) []string {
 }
 
 // differingLines shows the lines of a diff that are not the same on both sides.
-func differingLines(c Change) string {
+func differingLines(c journal.Change) string {
 	var b strings.Builder
 	for line := range strings.Lines(c.Diff()) {
 		if line[0] == '+' || line[0] == '-' {

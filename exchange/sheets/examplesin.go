@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"yearmark/exchange/editing"
 	"yearmark/schema"
 )
 
@@ -196,33 +197,26 @@ func (in *intake) exampleRowSum(row sheetRow, id string, wanted map[observedColu
 	})
 }
 
-// observing is what becomes of an example's list of observations.
-type observing struct {
-	edits   map[int][]edit // of the observations that stay, by their number in the list
-	removed []int
-	added   []fragment
-}
-
 // observedEdits compares what a row says of features with the record.
-func (in *intake) observedEdits(row sheetRow, e *schema.Example, wanted map[observedColumn]string) (observing, bool) {
-	change := observing{edits: map[int][]edit{}}
+func (in *intake) observedEdits(row sheetRow, e *schema.Example, wanted map[observedColumn]string) (editing.ListChange, bool) {
+	change := editing.ListChange{Edits: map[int][]editing.Edit{}, Order: editing.KeyOrder(schema.Observed{})}
 	now := observedCells(e)
 	known := map[observedColumn]bool{}
 	for i, c := range numbered(e) {
 		known[c] = true
 		edits, gone := in.oneObserved(row, c, now, wanted)
 		if gone {
-			change.removed = append(change.removed, i)
+			change.Remove = append(change.Remove, i)
 		} else if len(edits) > 0 {
-			change.edits[i] = edits
+			change.Edits[i] = edits
 		}
 	}
-	change.added = in.newObserved(row, wanted, known)
-	return change, len(change.edits)+len(change.removed)+len(change.added) > 0
+	change.Add = in.newObserved(row, wanted, known)
+	return change, len(change.Edits)+len(change.Remove)+len(change.Add) > 0
 }
 
 // oneObserved compares one observation of the record with its cells.
-func (in *intake) oneObserved(row sheetRow, c observedColumn, now, wanted map[observedColumn]string) (edits []edit, gone bool) {
+func (in *intake) oneObserved(row sheetRow, c observedColumn, now, wanted map[observedColumn]string) (edits []editing.Edit, gone bool) {
 	for _, aspect := range aspects {
 		c.aspect = aspect
 		cell, there := wanted[c]
@@ -238,22 +232,22 @@ func (in *intake) oneObserved(row sheetRow, c observedColumn, now, wanted map[ob
 		if aspect == seenAspect {
 			key, value = "value", oneOrMore(value)
 		}
-		edits = append(edits, edit{[]string{key}, old, value})
+		edits = append(edits, editing.Edit{Keys: []string{key}, Old: old, New: value})
 	}
 	return edits, false
 }
 
 // oneOrMore writes a list of one as a word.
-func oneOrMore(f *fragment) *fragment {
-	if f != nil && f.kind == listFragment && len(f.items) == 1 {
-		return &f.items[0]
+func oneOrMore(f *editing.Value) *editing.Value {
+	if f != nil && len(f.Items()) == 1 {
+		return f.Items()[0]
 	}
 	return f
 }
 
 // newObserved makes the observations that the record does not have.
-func (in *intake) newObserved(row sheetRow, wanted map[observedColumn]string, known map[observedColumn]bool) []fragment {
-	var added []fragment
+func (in *intake) newObserved(row sheetRow, wanted map[observedColumn]string, known map[observedColumn]bool) []*editing.Value {
+	var added []*editing.Value
 	for _, c := range slices.SortedFunc(maps.Keys(wanted), observedColumn.compare) {
 		seen := c
 		seen.aspect = seenAspect
@@ -263,60 +257,40 @@ func (in *intake) newObserved(row sheetRow, wanted map[observedColumn]string, kn
 			in.sheet.report(row.number, c.String(), fmt.Sprintf("nothing is said of what was seen of %q", c.feature), fmt.Sprintf("Write what was seen in the column %q, or empty this cell.", seen.String()))
 		case c.aspect == seenAspect:
 			value, _ := parts.read(cell)
-			item := mappingOf().with("feature", wordOf(c.feature)).with("value", oneOrMore(value))
+			item := editing.Mapping().With("feature", editing.Word(c.feature)).With("value", oneOrMore(value))
 			for _, aspect := range []string{sureAspect, noteAspect} {
 				c.aspect = aspect
 				if more := wanted[c]; more != "" {
-					item.with(aspect, wordOf(more))
+					item.With(aspect, editing.Word(more))
 				}
 			}
-			added = append(added, *item)
+			added = append(added, item)
 		}
 	}
 	return added
 }
 
 // observe carries out the edits of an example.
-func (d *draft) observe(edits []edit, change observing) error {
-	list := d.top.Key("observed")
-	if list == nil || list.Kind != schema.LocatedList || len(list.Items) == 0 {
-		for _, item := range change.added {
-			d.add("observed", &item)
+func (d *draft) observe(edits []editing.Edit, change editing.ListChange) error {
+	path := []string{"observed"}
+	list := d.edit.Node(path...)
+	switch {
+	case list == nil || list.Kind != schema.LocatedList || len(list.Items) == 0:
+		if len(change.Add) > 0 {
+			d.edit.Add(path, change.Add...)
 		}
-		return d.edit.mapping(d.top, keyOrder(d.record), 0, edits)
-	}
-	if len(change.removed) == len(list.Items) {
-		all := edit{way: []string{"observed"}}
-		if len(change.added) > 0 {
-			all.new = &fragment{kind: listFragment, items: change.added}
+	case len(change.Remove) == len(list.Items):
+		all := editing.Edit{Keys: path}
+		if len(change.Add) > 0 {
+			all.New = editing.List(change.Add...)
 		}
-		return d.edit.mapping(d.top, keyOrder(d.record), 0, append(edits, all))
-	}
-	if err := d.edit.mapping(d.top, keyOrder(d.record), 0, edits); err != nil {
-		return err
-	}
-	return d.edit.observations(list, change)
-}
-
-// observations edits, removes and adds members of the list.
-func (e *editor) observations(list *schema.Located, change observing) error {
-	shape := reshaping{node: list, members: e.items(list), removed: make([]bool, len(list.Items)), added: map[int][]string{}, depth: 1}
-	for _, i := range change.removed {
-		shape.removed[i] = true
-	}
-	for i, edits := range change.edits {
-		if list.Items[i].Kind != schema.LocatedKeys {
-			return fmt.Errorf("an observation in %s is not written as keys and values", e.file)
-		}
-		if err := e.mapping(list.Items[i], keyOrder(schema.Observed{}), 2, edits); err != nil {
+		edits = append(edits, all)
+	default:
+		if err := d.edit.ChangeList(path, change); err != nil {
 			return err
 		}
 	}
-	_, last := shape.kept()
-	for _, item := range change.added {
-		shape.added[last] = append(shape.added[last], item.flow())
-	}
-	return e.reshape(shape)
+	return d.edit.Change(nil, nil, edits)
 }
 
 // newExample makes a record of a row.
@@ -334,9 +308,9 @@ func (in *intake) newExample(row sheetRow, id string, columns map[observedColumn
 	edits := read(in, row, exampleFields)
 	added := in.newObserved(row, in.wanted(row, columns), nil)
 	if len(added) > 0 {
-		edits = append(edits, edit{way: []string{"observed"}, new: &fragment{kind: listFragment, items: added}})
+		edits = append(edits, editing.Edit{Keys: []string{"observed"}, New: editing.List(added...)})
 	}
-	d := newDraft(schema.KindExample.Folder()+"/"+id+".md", schema.KindExample, keysFrom(edits, keyOrder(&schema.Example{})), "")
+	d := newDraft(schema.KindExample.Folder()+"/"+id+".md", schema.KindExample, editing.MappingOf(edits, editing.KeyOrder(&schema.Example{})), "")
 	if !in.start(d, row, "example", id) {
 		return
 	}

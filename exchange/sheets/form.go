@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"yearmark/exchange/editing"
 	"yearmark/schema"
 )
 
@@ -25,7 +26,7 @@ const (
 type misread struct{ message, help string }
 
 // read turns a cell into what the record is to hold; nil for an empty cell.
-func (f form) read(cell string) (*fragment, *misread) {
+func (f form) read(cell string) (*editing.Value, *misread) {
 	cell = tidy(cell)
 	if cell == "" {
 		return nil, nil
@@ -37,9 +38,9 @@ func (f form) read(cell string) (*fragment, *misread) {
 	case yesOrNo:
 		return readFlag(cell)
 	case parts:
-		return wordsOf(splitParts(cell)), nil
+		return editing.Words(splitParts(cell)), nil
 	case citations:
-		return citesOf(splitParts(cell)), nil
+		return editing.Citations(splitParts(cell)), nil
 	case sightings:
 		return readSightings(cell)
 	case conditions:
@@ -47,7 +48,7 @@ func (f form) read(cell string) (*fragment, *misread) {
 	case pictures:
 		return readPairs(cell, "file", "shows"), nil
 	}
-	return wordOf(cell), nil
+	return editing.Word(cell), nil
 }
 
 // oddCharacter refuses what no record may hold, in the words of whoever reads records.
@@ -55,7 +56,7 @@ func oddCharacter(cell string) *misread {
 	if strings.IndexFunc(cell, func(r rune) bool { return r > '~' || r < ' ' && r != '\n' && r != '\t' }) < 0 {
 		return nil
 	}
-	_, problems := schema.ReadRecord("pages/cell.md", []byte("---\nrecord: page\ntitle: "+doubleQuoted(cell)+"\n---\n"))
+	_, problems := schema.ReadRecord("pages/cell.md", []byte("---\nrecord: page\ntitle: "+editing.Quoted(cell).String()+"\n---\n"))
 	for _, p := range problems {
 		if p.Check == schema.CheckOddCharacters {
 			return &misread{p.Message, p.Help}
@@ -78,22 +79,22 @@ func (f form) same(a, b string) bool {
 	if wrongX != nil || wrongY != nil || x == nil || y == nil {
 		return false
 	}
-	return x.flow() == y.flow()
+	return x.Equal(y)
 }
 
-func readFlag(cell string) (*fragment, *misread) {
+func readFlag(cell string) (*editing.Value, *misread) {
 	switch strings.ToLower(cell) {
 	case "yes", "y", "true", "1":
-		return literalOf("true"), nil
+		return editing.Literal("true"), nil
 	case "no", "n", "false", "0":
-		return literalOf("false"), nil
+		return editing.Literal("false"), nil
 	}
 	return nil, &misread{fmt.Sprintf("%q is neither yes nor no", clip(cell)), "Write yes or no, or leave the cell empty."}
 }
 
 // readSightings gathers the citations of one year that follow each other.
-func readSightings(cell string) (*fragment, *misread) {
-	list := &fragment{kind: listFragment}
+func readSightings(cell string) (*editing.Value, *misread) {
+	list := editing.List()
 	last := ""
 	for _, part := range splitParts(cell) {
 		year, cite, cited := strings.Cut(part, ":")
@@ -103,30 +104,31 @@ func readSightings(cell string) (*fragment, *misread) {
 		}
 		switch {
 		case !cited:
-			list.items, last = append(list.items, *literalOf(year)), ""
+			list.Append(editing.Literal(year))
+			last = ""
 		case year == last && cite != "":
-			cites := list.items[len(list.items)-1].keys[1].value
-			cites.items = append(cites.items, citesOf([]string{cite}).items...)
+			items := list.Items()
+			items[len(items)-1].Key("cites").Append(editing.Quoted(cite))
 		default:
-			cites := citesOf(nil)
+			cites := editing.List()
 			if cite != "" {
-				cites = citesOf([]string{cite})
+				cites.Append(editing.Quoted(cite))
 			}
-			list.items = append(list.items, *mappingOf().with("year", literalOf(year)).with("cites", cites))
+			list.Append(editing.Mapping().With("year", editing.Literal(year)).With("cites", cites))
 			last = year
 		}
 	}
 	return list, nil
 }
 
-func readPairs(cell, first, second string) *fragment {
-	list := &fragment{kind: listFragment}
+func readPairs(cell, first, second string) *editing.Value {
+	list := editing.List()
 	for _, pair := range splitPairs(cell) {
-		item := mappingOf().with(first, wordOf(pair[0]))
+		item := editing.Mapping().With(first, editing.Word(pair[0]))
 		if pair[1] != "" {
-			item.with(second, wordOf(pair[1]))
+			item.With(second, editing.Word(pair[1]))
 		}
-		list.items = append(list.items, *item)
+		list.Append(item)
 	}
 	return list
 }

@@ -77,7 +77,7 @@ func TestHostileTables(t *testing.T) {
 		case !harmless && err == nil:
 			t.Errorf("%s was taken over:\n%s", file.Name, p.Changes[0].Diff())
 		case err == nil:
-			if err := p.Write(folder); err != nil {
+			if err := carryOut(folder, p); err != nil {
 				t.Errorf("%s: %v", file.Name, err)
 			}
 			folder = onDisk(t, register(t))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"yearmark/exchange/editing"
 	"yearmark/schema"
 )
 
@@ -88,8 +89,8 @@ func columnNames[T any](fields []field[T], more []derived[T]) []string {
 
 // differ compares a row with what a record says and gives the edits that make
 // the record say what the row says.
-func differ[T any](in *intake, row sheetRow, fields []field[T], of T) []edit {
-	var edits []edit
+func differ[T any](in *intake, row sheetRow, fields []field[T], of T) []editing.Edit {
+	var edits []editing.Edit
 	for _, f := range fields {
 		cell, there := in.sheet.cell(row, f.column)
 		now := f.get(of)
@@ -104,7 +105,7 @@ func differ[T any](in *intake, row sheetRow, fields []field[T], of T) []edit {
 				continue
 			}
 			old, _ := f.form.read(now)
-			edits = append(edits, edit{f.way, old, value})
+			edits = append(edits, editing.Edit{Keys: f.way, Old: old, New: value})
 		}
 	}
 	return edits
@@ -178,8 +179,8 @@ func (in *intake) start(d *draft, row sheetRow, column, id string) bool {
 }
 
 // read reads every cell of a row that goes into a record.
-func read[T any](in *intake, row sheetRow, fields []field[T]) []edit {
-	var edits []edit
+func read[T any](in *intake, row sheetRow, fields []field[T]) []editing.Edit {
+	var edits []editing.Edit
 	for _, f := range fields {
 		cell, _ := in.sheet.cell(row, f.column)
 		if f.way == nil || cell == "" {
@@ -190,16 +191,7 @@ func read[T any](in *intake, row sheetRow, fields []field[T]) []edit {
 			in.sheet.report(row.number, f.column, wrong.message, wrong.help)
 			continue
 		}
-		edits = append(edits, edit{way: f.way, new: value})
+		edits = append(edits, editing.Edit{Keys: f.way, New: value})
 	}
 	return edits
-}
-
-// keysFrom makes the keys of a new record or claim, in their order.
-func keysFrom(edits []edit, order []string) *fragment {
-	keys := mappingOf()
-	for _, group := range grouped(edits, order) {
-		keys.with(group[0].way[0], whole(group))
-	}
-	return keys
 }

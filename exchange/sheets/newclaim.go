@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"yearmark/exchange/editing"
 	"yearmark/schema"
 )
 
@@ -29,13 +30,11 @@ func (in *intake) newClaim(row sheetRow, key string) {
 		in.note("row %d is left: the claim %q says the same", row.number, twin.Key())
 		return
 	}
-	claim := mappingOf()
+	var edits []editing.Edit
 	if a.id != "" && !a.list.single {
-		claim.with("id", wordOf(a.id))
+		edits = append(edits, editing.Edit{Keys: []string{"id"}, New: editing.Word(a.id)})
 	}
-	edits := asWritten(read(in, row, claimFields), a.about)
-	claim.keys = append(claim.keys, keysFrom(edits, keyOrder(schema.Claim{})).keys...)
-	in.put(a, claim)
+	in.put(a, editing.MappingOf(append(edits, asWritten(read(in, row, claimFields), a.about)...), editing.KeyOrder(schema.Claim{})))
 }
 
 // addition finds where a new claim goes and what it is called there.
@@ -63,7 +62,7 @@ func (in *intake) addition(row sheetRow, key string) (addition, bool) {
 }
 
 // put writes a new claim into the draft of its record.
-func (in *intake) put(a addition, claim *fragment) {
+func (in *intake) put(a addition, claim *editing.Value) {
 	d := in.draft(a.record, a.row.number, "claim")
 	if d == nil {
 		return
@@ -71,12 +70,12 @@ func (in *intake) put(a addition, claim *fragment) {
 	at := claimPlace{a.list.key, -1}
 	switch {
 	case !a.list.single:
-		at.index = d.add(a.list.key, claim)
+		at.index = d.edit.Add([]string{a.list.key}, claim)
 	case a.list.claims[0] != nil:
 		in.sheet.report(a.row.number, "about", fmt.Sprintf("%s has a claim of this kind already", d.file), fmt.Sprintf("Change the row of the claim %q instead.", a.list.claims[0].Key()))
 		return
 	default:
-		if err := d.edit.mapping(d.top, keyOrder(a.record), 0, []edit{{way: []string{a.list.key}, new: claim}}); err != nil {
+		if err := d.edit.Change(nil, nil, []editing.Edit{{Keys: []string{a.list.key}, New: claim}}); err != nil {
 			in.sheet.report(a.row.number, "", err.Error(), "Make this change in the record itself.")
 			return
 		}

@@ -1,17 +1,22 @@
 package sheets
 
 import (
+	"context"
+	"errors"
+	"io"
 	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
+	"yearmark/exchange/journal"
 	"yearmark/schema"
 )
 
-// TestOverIsWhatWriteWrites reads a folder with a plan laid over it, and the
+// TestOverIsWhatTheJournalWrites reads a folder with a plan laid over it, and the
 // same folder once the plan is written: they say the same.
-func TestOverIsWhatWriteWrites(t *testing.T) {
+func TestOverIsWhatTheJournalWrites(t *testing.T) {
 	for _, files := range []map[string]string{register(t), {"reference.yaml": register(t)["reference.yaml"]}} {
 		folder := onDisk(t, files)
 		orders := "sources\nset list-1955 kept \"Box 2\"\nadd source book-2001 name Book kind book"
@@ -22,12 +27,12 @@ func TestOverIsWhatWriteWrites(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		over := p.Over(os.DirFS(folder))
+		over := journal.Over(os.DirFS(folder), p.Changes)
 		ref, problems, err := schema.ReadFS(over, "register")
 		if err != nil || len(problems) > 0 {
 			t.Fatal(err, problems)
 		}
-		if err := p.Write(folder); err != nil {
+		if err := carryOut(folder, p); err != nil {
 			t.Fatal(err)
 		}
 		written, problems, err := schema.Read(folder)
@@ -48,4 +53,29 @@ func TestOverIsWhatWriteWrites(t *testing.T) {
 			t.Errorf("%d records laid over, %d written:\n%s", len(ref.Records()), len(written.Records()), d)
 		}
 	}
+}
+
+// onDisk writes files into a folder of their own.
+func onDisk(t *testing.T, files map[string]string) string {
+	t.Helper()
+	folder := t.TempDir()
+	for name, data := range files {
+		path := filepath.Join(folder, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(data), 0o640); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return folder
+}
+
+// carryOut writes a plan into a folder.
+func carryOut(folder string, p *Plan) error {
+	j, err := journal.Open(context.Background(), folder, io.Discard)
+	if err != nil {
+		return err
+	}
+	return errors.Join(j.Write("import t.csv", p.Changes), j.Close())
 }

@@ -8,22 +8,17 @@ import (
 	"maps"
 	"slices"
 
+	"yearmark/exchange/journal"
 	"yearmark/schema"
 )
 
-// Change is one record's file before and after.
-type Change struct {
-	File          string // below the reference's folder
-	Before, After []byte // Before is nil for a new record
-}
-
 // Plan is what a table would change.
 type Plan struct {
-	Table   string   // "claims", "sources" or "examples"
-	Changes []Change // by file
-	Edited  int      // rows that say something else than the records
-	Added   int      // rows that the records do not have
-	Same    int      // rows that say what the records say
+	Table   string           // "claims", "sources" or "examples"
+	Changes []journal.Change // by file
+	Edited  int              // rows that say something else than the records
+	Added   int              // rows that the records do not have
+	Same    int              // rows that say what the records say
 	// Notes are remarks for whoever brought the table, lower case, no full stop.
 	Notes []string
 }
@@ -96,10 +91,10 @@ func (in *intake) changes(files []string) {
 			before = d.record.Header().Source
 		}
 		if d.record == nil || !bytes.Equal(before, d.after) {
-			in.result.Changes = append(in.result.Changes, Change{File: file, Before: before, After: d.after})
+			in.result.Changes = append(in.result.Changes, journal.Change{File: file, Before: before, After: d.after})
 		}
 	}
-	slices.SortFunc(in.result.Changes, func(a, b Change) int { return cmp.Compare(a.File, b.File) })
+	slices.SortFunc(in.result.Changes, func(a, b journal.Change) int { return cmp.Compare(a.File, b.File) })
 }
 
 // linkProblems assembles the reference as it would be, and gives the problems

@@ -3,6 +3,7 @@ package sheets
 import (
 	"fmt"
 
+	"yearmark/exchange/editing"
 	"yearmark/schema"
 )
 
@@ -45,7 +46,7 @@ func (in *intake) oldSource(row sheetRow, s *schema.Source) {
 		return
 	}
 	in.result.Edited++
-	if err := d.edit.mapping(d.top, keyOrder(s), 0, edits); err != nil {
+	if err := d.edit.Change(nil, nil, edits); err != nil {
 		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
 		return
 	}
@@ -67,7 +68,7 @@ func (in *intake) sourceRow(row sheetRow) draftRow {
 }
 
 func (in *intake) newSource(row sheetRow, id string) {
-	keys := keysFrom(read(in, row, sourceFields), keyOrder(&schema.Source{}))
+	keys := editing.MappingOf(read(in, row, sourceFields), editing.KeyOrder(&schema.Source{}))
 	d := newDraft(schema.KindSource.Folder()+"/"+id+".md", schema.KindSource, keys, "")
 	if !in.start(d, row, "source", id) {
 		return

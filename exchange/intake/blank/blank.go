@@ -1,54 +1,46 @@
 package blank
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"slices"
 	"strconv"
 	"strings"
 
+	"yearmark/exchange/journal"
 	"yearmark/schema"
 )
 
-// SchemaFolder is where the schemas for editors are kept. A hidden folder is
-// no part of a reference.
-const SchemaFolder = ".yearmark"
-
-// Written says what Write wrote, as paths below the reference's folder.
+// Written says what Write wrote.
 type Written struct {
-	Record  string
-	Schemas []string // those that were not there yet
+	Record  string // its path below the reference's folder
+	Schemas int    // how many were not there yet
 }
 
-// Write writes a blank record into the reference's folder, and the schema that
-// its first line names where it is not there yet. Without an identifier an
-// example gets the next number. Nothing is ever written over.
-func Write(folder string, ref *schema.Reference, kind schema.Kind, id string) (Written, error) {
+// Write writes a blank record through the journal, and the schemas by which
+// editors complete keys. Without an identifier an example gets the next number.
+// Nothing is ever written over.
+func Write(j *journal.Journal, ref *schema.Reference, kind schema.Kind, id string) (w Written, err error) {
 	if id == "" && kind == schema.KindExample {
 		id = nextNumber(ref)
 	}
 	if err := admitted(kind, id); err != nil {
-		return Written{}, err
+		return w, err
 	}
 	text, err := Form(ref, kind, id)
 	if err != nil {
-		return Written{}, err
+		return w, err
 	}
-	root, err := os.OpenRoot(folder)
+	all, err := Schemas()
 	if err != nil {
-		return Written{}, fmt.Errorf("the folder %q cannot be opened: %w", folder, plainError(err))
+		return w, err
 	}
-	defer root.Close()
-	w := Written{Record: kind.Folder() + "/" + id + ".md"}
-	if err := create(root, w.Record, text); err != nil {
-		if errors.Is(err, fs.ErrExist) {
-			return w, fmt.Errorf("%s is there already, and nothing is written over", w.Record)
-		}
-		return w, fmt.Errorf("cannot write %s: %w", w.Record, plainError(err))
+	w.Record = kind.Folder() + "/" + id + ".md"
+	if j.Exists(w.Record) {
+		return w, fmt.Errorf("%s is there already, and nothing is written over", w.Record)
 	}
-	w.Schemas, err = writeSchemas(root)
+	if err := j.Write("", []journal.Change{{File: w.Record, After: text}}); err != nil {
+		return w, err
+	}
+	w.Schemas, err = j.Furnish(all)
 	return w, err
 }
 
@@ -84,32 +76,6 @@ func nextNumber(ref *schema.Reference) string {
 	return fmt.Sprintf("%0*d", width, next)
 }
 
-// create writes a file that must not exist yet, and takes it away again if
-// writing fails.
-func create(root *os.Root, name string, data []byte) error {
-	if folder, _, ok := cutLast(name, "/"); ok {
-		if err := root.MkdirAll(folder, 0o755); err != nil {
-			return err
-		}
-	}
-	f, err := root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		_ = root.Remove(name)
-	}
-	return err
-}
-
-func cutLast(s, sep string) (before, after string, ok bool) {
-	if i := strings.LastIndex(s, sep); i >= 0 {
-		return s[:i], s[i+len(sep):], true
-	}
-	return s, "", false
-}
-
 // Schemas gives the JSON Schemas by which editors complete keys, by path below
 // the reference's folder.
 func Schemas() (map[string][]byte, error) {
@@ -126,33 +92,4 @@ func Schemas() (map[string][]byte, error) {
 	return all, err
 }
 
-func schemaFile(kind string) string { return SchemaFolder + "/" + kind + ".schema.json" }
-
-// writeSchemas writes the schemas that are not there yet.
-func writeSchemas(root *os.Root) ([]string, error) {
-	all, err := Schemas()
-	if err != nil {
-		return nil, err
-	}
-	var written []string
-	for name, data := range all {
-		err := create(root, name, data)
-		if errors.Is(err, fs.ErrExist) {
-			continue
-		}
-		if err != nil {
-			return written, fmt.Errorf("cannot write %s: %w", name, plainError(err))
-		}
-		written = append(written, name)
-	}
-	slices.Sort(written)
-	return written, nil
-}
-
-func plainError(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return path.Err
-	}
-	return err
-}
+func schemaFile(kind string) string { return journal.Folder + "/" + kind + ".schema.json" }

@@ -1,6 +1,8 @@
 package blank
 
 import (
+	"context"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -9,6 +11,7 @@ import (
 	"testing"
 
 	"yearmark/checks"
+	"yearmark/exchange/journal"
 	"yearmark/schema"
 	"yearmark/testdata/need"
 )
@@ -33,6 +36,17 @@ func copyOf(t *testing.T) string {
 	return folder
 }
 
+// open lets a test write to a folder, for as long as the test of one call.
+func open(t *testing.T, folder string) *journal.Journal {
+	t.Helper()
+	j, err := journal.Open(context.Background(), folder, io.Discard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = j.Close() })
+	return j
+}
+
 // blanks are what is left to write in a blank record of each kind: the check
 // that asks for it, and the key it asks for.
 var blanks = map[schema.Kind][]string{
@@ -50,7 +64,7 @@ func TestCheckerListsTheBlanks(t *testing.T) {
 	for _, kind := range schema.Kinds {
 		t.Run(string(kind), func(t *testing.T) {
 			folder := copyOf(t)
-			w, err := Write(folder, reference(t, "builder", "starter", "files"), kind, "grey-plover")
+			w, err := Write(open(t, folder), reference(t, "builder", "starter", "files"), kind, "grey-plover")
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -137,20 +151,21 @@ func TestAsksOfEveryFeature(t *testing.T) {
 
 func TestNeverWritesOver(t *testing.T) {
 	folder := copyOf(t)
+	j := open(t, folder)
 	ref := reference(t, "builder", "starter", "files")
-	if _, err := Write(folder, ref, schema.KindModel, "wren"); err == nil || !strings.Contains(err.Error(), "models/wren.md is there already") {
+	if _, err := Write(j, ref, schema.KindModel, "wren"); err == nil || !strings.Contains(err.Error(), "models/wren.md is there already") {
 		t.Errorf("over a record: %v", err)
 	}
-	first, err := Write(folder, ref, schema.KindModel, "robin")
-	if err != nil || len(first.Schemas) != 7 {
+	first, err := Write(j, ref, schema.KindModel, "robin")
+	if err != nil || first.Schemas != 7 {
 		t.Fatalf("%+v, %v", first, err)
 	}
-	mine := filepath.Join(folder, SchemaFolder, "model.schema.json")
+	mine := filepath.Join(folder, journal.Folder, "model.schema.json")
 	if err := os.WriteFile(mine, []byte("{}"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	second, err := Write(folder, ref, schema.KindModel, "linnet")
-	if err != nil || len(second.Schemas) != 0 {
+	second, err := Write(j, ref, schema.KindModel, "linnet")
+	if err != nil || second.Schemas != 0 {
 		t.Errorf("%+v, %v", second, err)
 	}
 	if data, err := os.ReadFile(mine); err != nil || string(data) != "{}" {
@@ -160,14 +175,15 @@ func TestNeverWritesOver(t *testing.T) {
 
 func TestNames(t *testing.T) {
 	folder := copyOf(t)
+	j := open(t, folder)
 	ref := reference(t, "builder", "starter", "files")
 	for _, id := range []string{"", "Plover", "../plover", "a/b", "con", ".hidden", "plover.md", "-", "plövér"} {
-		if w, err := Write(folder, ref, schema.KindModel, id); err == nil {
+		if w, err := Write(j, ref, schema.KindModel, id); err == nil {
 			t.Errorf("%q is written as %s", id, w.Record)
 		}
 	}
 	for id, want := range map[string]string{"null": "Null", "on": "On", "0123": "0123", "grey-plover": "Grey plover", "1e3": "1e3"} {
-		w, err := Write(folder, ref, schema.KindPage, id)
+		w, err := Write(j, ref, schema.KindPage, id)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -180,7 +196,7 @@ func TestNames(t *testing.T) {
 			t.Errorf("%s reads as %q: %v", id, r.Title(), problems)
 		}
 	}
-	w, err := Write(folder, ref, schema.KindExample, "")
+	w, err := Write(j, ref, schema.KindExample, "")
 	if err != nil || w.Record != "examples/0002.md" {
 		t.Errorf("the next example is %s, %v", w.Record, err)
 	}
@@ -193,7 +209,8 @@ func TestStaysInTheFolder(t *testing.T) {
 		t.Log("links cannot be made here:", err)
 		return
 	}
-	if w, err := Write(folder, &schema.Reference{}, schema.KindModel, "plover"); err == nil {
+	j := open(t, folder)
+	if w, err := Write(j, &schema.Reference{}, schema.KindModel, "plover"); err == nil {
 		t.Errorf("%s is written through a link", w.Record)
 	}
 	if entries, err := os.ReadDir(outside); err != nil || len(entries) > 0 {

@@ -11,10 +11,10 @@ import (
 	"yearmark/schema"
 )
 
-// Tell writes what a submission says, how it dates and which bows on record it
+// Report writes what a submission says, how it dates and which bows on record it
 // may be, for the editor. What is private is counted and not shown.
-func (d *Desk) Tell(w io.Writer, r *Receipt, edition string) error {
-	t := teller{desk: d, s: r.Submission}
+func (in *Inbox) Report(w io.Writer, r *Receipt, edition string) error {
+	t := report{inbox: in, s: r.Submission}
 	t.said()
 	t.visitors(r.Answer, edition)
 	t.b.WriteString("\nHow it dates\n\n")
@@ -31,23 +31,23 @@ func (d *Desk) Tell(w io.Writer, r *Receipt, edition string) error {
 	return err
 }
 
-type teller struct {
-	desk *Desk
-	s    *Submission
-	b    strings.Builder
+type report struct {
+	inbox *Inbox
+	s     *Submission
+	b     strings.Builder
 }
 
-func (t *teller) line(name, words string) {
+func (t *report) line(name, words string) {
 	if words != "" {
 		fmt.Fprintf(&t.b, "  %-12s %s\n", name, words)
 	}
 }
 
-func (t *teller) said() {
+func (t *report) said() {
 	s := t.s
 	fmt.Fprintf(&t.b, "A submission of %s, by the edition %s\n\n", s.On, s.Edition)
-	t.line("made for", t.desk.elsewhere(s))
-	if m, ok := t.desk.ref.Models.Get(s.Model); ok {
+	t.line("made for", t.inbox.elsewhere(s))
+	if m, ok := t.inbox.ref.Models.Get(s.Model); ok {
 		t.line("model", m.Title())
 	}
 	for i, o := range s.Observed {
@@ -59,7 +59,7 @@ func (t *teller) said() {
 	}
 	t.line("weight mark", s.WeightMark)
 	for _, m := range s.Marks {
-		t.line("mark", t.desk.bows.name(m.Mark)+": "+m.Place)
+		t.line("mark", t.inbox.bows.name(m.Mark)+": "+m.Place)
 	}
 	for _, c := range s.Condition {
 		t.line("condition", c.Part+": "+c.State)
@@ -81,8 +81,8 @@ func (t *teller) said() {
 }
 
 // seen puts one observation into words: "Riser wood: Padauk, unsure (edge worn)".
-func (t *teller) seen(o Seen) string {
-	f, ok := t.desk.ref.Features.Get(o.Feature)
+func (t *report) seen(o Seen) string {
+	f, ok := t.inbox.ref.Features.Get(o.Feature)
 	name, values := o.Feature, slices.Clone(o.Values)
 	if ok {
 		name = f.Title()
@@ -103,26 +103,26 @@ func (t *teller) seen(o Seen) string {
 	return words
 }
 
-// visitors tells what the visitor's page made of the bow, where it is not what
+// visitors says what the visitor's page made of the bow, where it is not what
 // this edition makes of it.
-func (t *teller) visitors(answer *dating.Answer, edition string) {
+func (t *report) visitors(answer *dating.Answer, edition string) {
 	d := t.s.Dated
 	if d == nil || answer.Best != nil && answer.Best.Model == d.Model && answer.Best.Year == d.Year && t.s.Edition == edition {
 		return
 	}
 	name := d.Model
-	if m, ok := t.desk.ref.Models.Get(d.Model); ok {
+	if m, ok := t.inbox.ref.Models.Get(d.Model); ok {
 		name = m.Title()
 	}
 	fmt.Fprintf(&t.b, "\n  The visitor's page made it: %s, %d (%.0f in 100), by the edition %s.\n", name, d.Year, d.Chance*100, t.s.Edition)
 }
 
-// Line tells a receipt in one line, for a folder of many: "Plover 1965, as 0053".
-func (d *Desk) Line(r *Receipt) string {
+// Line gives a receipt in one line, for a folder of many: "Plover 1965, as 0053".
+func (in *Inbox) Line(r *Receipt) string {
 	words := "no year"
 	if best := r.Answer.Best; best != nil {
 		name := best.Model
-		if m, ok := d.ref.Models.Get(best.Model); ok {
+		if m, ok := in.ref.Models.Get(best.Model); ok {
 			name = m.Title()
 		}
 		words = fmt.Sprintf("%s %d (%.0f in 100)", name, best.Year, best.Chance*100)
@@ -130,7 +130,7 @@ func (d *Desk) Line(r *Receipt) string {
 	for _, a := range r.Alike {
 		words += "; " + a.Words()
 	}
-	if site := d.elsewhere(r.Submission); site != "" {
+	if site := in.elsewhere(r.Submission); site != "" {
 		words += "; made for " + site
 	}
 	return words
@@ -138,8 +138,8 @@ func (d *Desk) Line(r *Receipt) string {
 
 // elsewhere names the site that a submission was made on, where it is another
 // reference's or this one has been renamed.
-func (d *Desk) elsewhere(s *Submission) string {
-	if s.Reference == d.ref.Settings.Name.Value {
+func (in *Inbox) elsewhere(s *Submission) string {
+	if s.Reference == in.ref.Settings.Name.Value {
 		return ""
 	}
 	return fmt.Sprintf("the site of %q, not this one", clip(s.Reference))
@@ -150,9 +150,9 @@ const JSONVersion = 1
 
 // Summary is what became of several submissions, as written for programs:
 //
-//	{"version":1,"edition","dryRun","received":[{"file","example","before","best":{"model","year","chance"},
+//	{"version":1,"edition","dryRun","received":[{"file","example","before","adds":[],"best":{"model","year","chance"},
 //	 "alike":[{"example","name","sure","because"}],"problems":[{"where","message","help"}]}],
-//	 "counts":{"filed","before","refused"}}
+//	 "counts":{"filed","before","amended","refused"}}
 //
 // With dryRun, example is the number that it would get. Refused submissions
 // have problems and no example.
@@ -169,6 +169,7 @@ type Received struct {
 	File     string       `json:"file"`
 	Example  string       `json:"example"`
 	Before   bool         `json:"before"`
+	Adds     []string     `json:"adds"` // keys under private
 	Best     *dating.Odds `json:"best"`
 	Alike    []Alike      `json:"alike"`
 	Problems Problems     `json:"problems"`
@@ -177,28 +178,32 @@ type Received struct {
 // Counts counts submissions by what became of them.
 type Counts struct {
 	Filed   int `json:"filed"`
-	Before  int `json:"before"`
+	Before  int `json:"before"`  // and nothing new
+	Amended int `json:"amended"` // filed before, with something new
 	Refused int `json:"refused"`
 }
 
 // Took notes a submission that was taken in.
 func (s *Summary) Took(file string, r *Receipt) {
-	one := Received{File: file, Example: r.ID, Before: r.Before(), Best: r.Answer.Best, Alike: []Alike{}, Problems: Problems{}}
+	one := Received{File: file, Example: r.ID, Before: r.Before, Best: r.Answer.Best, Adds: append([]string{}, r.Adds...), Alike: []Alike{}, Problems: Problems{}}
 	for _, a := range r.Alike {
 		if !a.private { // such a list may end in a log
 			one.Alike = append(one.Alike, a)
 		}
 	}
 	s.Received = append(s.Received, one)
-	if r.Before() {
+	switch {
+	case len(r.Adds) > 0:
+		s.Counts.Amended++
+	case r.Before:
 		s.Counts.Before++
-	} else {
+	default:
 		s.Counts.Filed++
 	}
 }
 
 // Refused notes a submission that was refused.
 func (s *Summary) Refused(file string, why Problems) {
-	s.Received = append(s.Received, Received{File: file, Alike: []Alike{}, Problems: why})
+	s.Received = append(s.Received, Received{File: file, Adds: []string{}, Alike: []Alike{}, Problems: why})
 	s.Counts.Refused++
 }

@@ -14,10 +14,10 @@ import (
 // MaxFiles bounds the submissions of one call.
 const MaxFiles = 20_000
 
-// Gather lists the submissions that a path names: the file itself, or every
+// Files lists the submissions that a path names: the file itself, or every
 // file below a folder whose name ends in .json, in order of name. Hidden files
 // and folders are passed over, and links are not followed.
-func Gather(path string) ([]string, error) {
+func Files(path string) ([]string, error) {
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -66,4 +66,13 @@ func ReadFile(name string) ([]byte, error) {
 		return nil, whole(fmt.Sprintf("the file has more than %d KB", MaxBytes>>10), "Photographs are sent beside the submission, not within it.")
 	}
 	return data, nil
+}
+
+// plainError takes the operation and the path off, since the sentence names the path.
+func plainError(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	return err
 }

@@ -1,4 +1,4 @@
-package sheets
+package journal
 
 import (
 	"bytes"
@@ -9,11 +9,11 @@ import (
 	"time"
 )
 
-// Over gives a reference's folder as it would be with the plan carried out, so
-// that it can be checked before anything is written.
-func (p *Plan) Over(folder fs.FS) fs.FS {
+// Over gives a reference's folder as it would be with changes and new files,
+// so that it can be checked before anything is written.
+func Over(folder fs.FS, changes []Change) fs.FS {
 	o := &overlay{FS: folder, after: map[string][]byte{}}
-	for _, c := range p.Changes {
+	for _, c := range changes {
 		o.after[c.File] = c.After
 	}
 	return o

@@ -1,4 +1,4 @@
-package sheets
+package editing
 
 import (
 	"bytes"
@@ -21,6 +21,19 @@ type reshaping struct {
 	depth   int
 }
 
+func newReshaping(node *schema.Located, members []member, depth int) reshaping {
+	return reshaping{node: node, members: members, removed: make([]bool, len(members)), added: map[int][]string{}, depth: depth}
+}
+
+// keyMembers are the keys of a mapping.
+func keyMembers(m *schema.Located) []member {
+	members := make([]member, len(m.Keys))
+	for i, k := range m.Keys {
+		members[i] = member{k.Start, max(k.End, k.Value.End)}
+	}
+	return members
+}
+
 func (r *reshaping) kept() (first, last int) {
 	first, last = -1, -1
 	for i, gone := range r.removed {
@@ -35,30 +48,30 @@ func (r *reshaping) kept() (first, last int) {
 }
 
 // reshape carries out a reshaping.
-func (e *editor) reshape(r reshaping) error {
+func (f *File) reshape(r reshaping) error {
 	first, _ := r.kept()
 	changed := len(r.added) > 0 || slices.Contains(r.removed, true)
 	switch {
 	case !changed:
 		return nil
 	case first < 0 && len(r.members) == 0 && r.node.Flow:
-		e.splice(r.node.Start+1, r.node.Start+1, strings.Join(r.added[-1], ", "), r.depth)
+		f.splice(r.node.Start+1, r.node.Start+1, strings.Join(r.added[-1], ", "), r.depth)
 		return nil
 	case first < 0:
-		return fmt.Errorf("nothing would be left at one place of %s", e.file)
+		return fmt.Errorf("nothing would be left at one place of %s", f.name)
 	}
 	for i := range r.members {
 		if r.removed[i] && !r.node.Flow {
-			e.removeLines(&r, i, first)
+			f.removeLines(&r, i, first)
 		} else if r.removed[i] {
-			e.removeFlow(&r, i, first)
+			f.removeFlow(&r, i, first)
 		}
 	}
 	for after, texts := range r.added {
 		if r.node.Flow {
-			e.addFlow(&r, after, first, texts)
+			f.addFlow(&r, after, first, texts)
 		} else {
-			e.addLines(&r, after, first, texts)
+			f.addLines(&r, after, first, texts)
 		}
 	}
 	return nil
@@ -66,41 +79,41 @@ func (e *editor) reshape(r reshaping) error {
 
 // removeFlow takes a member out with the comma before it, or after it where no
 // member before it is kept.
-func (e *editor) removeFlow(r *reshaping, i, first int) {
+func (f *File) removeFlow(r *reshaping, i, first int) {
 	if i < first {
-		e.splice(r.members[i].start, r.members[i+1].start, "", r.depth)
+		f.splice(r.members[i].start, r.members[i+1].start, "", r.depth)
 		return
 	}
-	e.splice(r.members[i-1].end, r.members[i].end, "", r.depth)
+	f.splice(r.members[i-1].end, r.members[i].end, "", r.depth)
 }
 
-func (e *editor) addFlow(r *reshaping, after, first int, texts []string) {
+func (f *File) addFlow(r *reshaping, after, first int, texts []string) {
 	text := strings.Join(texts, ", ")
 	if after < first {
 		at := r.members[first].start
-		e.splice(at, at, text+", ", r.depth)
+		f.splice(at, at, text+", ", r.depth)
 		return
 	}
 	at := r.members[after].end
-	e.splice(at, at, ", "+text, r.depth)
+	f.splice(at, at, ", "+text, r.depth)
 }
 
 // removeLines takes a member out with its whole lines; one that shares its
 // first line with what stands before it leaves that to the next.
-func (e *editor) removeLines(r *reshaping, i, first int) {
+func (f *File) removeLines(r *reshaping, i, first int) {
 	start := r.members[i].start
-	if line := e.lineStart(start); len(bytes.TrimSpace(e.source[line:start])) > 0 && i < first {
-		e.splice(start, r.members[i+1].start, "", r.depth)
+	if line := f.lineStart(start); len(bytes.TrimSpace(f.source[line:start])) > 0 && i < first {
+		f.splice(start, r.members[i+1].start, "", r.depth)
 		return
-	} else if len(bytes.TrimSpace(e.source[line:start])) == 0 {
+	} else if len(bytes.TrimSpace(f.source[line:start])) == 0 {
 		start = line
 	}
-	e.splice(start, e.nextLine(r.members[i].end), "", r.depth)
+	f.splice(start, f.nextLine(r.members[i].end), "", r.depth)
 }
 
-func (e *editor) addLines(r *reshaping, after, first int, texts []string) {
+func (f *File) addLines(r *reshaping, after, first int, texts []string) {
 	begin := r.node.Start
-	lead := e.source[e.lineStart(begin):begin]
+	lead := f.source[f.lineStart(begin):begin]
 	indent := strings.Map(func(c rune) rune {
 		if c == '\t' {
 			return c
@@ -114,23 +127,23 @@ func (e *editor) addLines(r *reshaping, after, first int, texts []string) {
 	if after < first {
 		at := r.members[first].start
 		for _, text := range texts {
-			e.splice(at, at, hyphen+text+e.newline+indent, r.depth)
+			f.splice(at, at, hyphen+text+f.newline+indent, r.depth)
 		}
 		return
 	}
-	at := e.nextLine(r.members[after].end)
+	at := f.nextLine(r.members[after].end)
 	for _, text := range texts {
-		e.splice(at, at, indent+hyphen+text+e.newline, r.depth)
+		f.splice(at, at, indent+hyphen+text+f.newline, r.depth)
 	}
 }
 
 // lineStart is where the line begins that holds the byte.
-func (e *editor) lineStart(at int) int { return bytes.LastIndexByte(e.source[:at], '\n') + 1 }
+func (f *File) lineStart(at int) int { return bytes.LastIndexByte(f.source[:at], '\n') + 1 }
 
 // nextLine is where the line after the one that holds the byte begins.
-func (e *editor) nextLine(at int) int {
-	if i := bytes.IndexByte(e.source[at:], '\n'); i >= 0 {
+func (f *File) nextLine(at int) int {
+	if i := bytes.IndexByte(f.source[at:], '\n'); i >= 0 {
 		return at + i + 1
 	}
-	return len(e.source)
+	return len(f.source)
 }

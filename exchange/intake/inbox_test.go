@@ -7,10 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -21,7 +19,7 @@ import (
 func jsonOf(s *Submission) ([]byte, error) { return json.Marshal(s) }
 
 // take takes a submission in, or ends the test.
-func take(t testing.TB, d *Desk, s *Submission) *Receipt {
+func take(t testing.TB, d *Inbox, s *Submission) *Receipt {
 	t.Helper()
 	r, err := d.Take(encoded(t, s))
 	if err != nil {
@@ -47,7 +45,7 @@ func like(e *schema.Example) *Submission {
 // TestKnowsABowAgain sends bows on record once more: each is named, and no
 // bow with a number of its own is taken for another.
 func TestKnowsABowAgain(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	numbered, marked, apart := 0, 0, 0
 	for _, e := range d.ref.Examples.All() {
 		r := take(t, d, like(e))
@@ -78,7 +76,7 @@ func TestKnowsABowAgain(t *testing.T) {
 }
 
 func TestSaysWhyABowIsAlike(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	robin, _ := d.ref.Examples.Get("0007")
 	for _, c := range []struct {
 		name   string
@@ -117,14 +115,14 @@ func TestSaysWhyABowIsAlike(t *testing.T) {
 // TestPrivateNumberStaysPrivate finds a bow by a number that is kept in
 // private, and says so to the editor alone: not in the record, not in the JSON.
 func TestPrivateNumberStaysPrivate(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	d.bows.add(bow{id: "0099", name: "Example 0099", number: "66019"})
 	r := take(t, d, full())
 	if len(r.Alike) != 1 || !r.Alike[0].private || !strings.Contains(r.Alike[0].Because, "kept in private") {
 		t.Fatalf("alike: %+v", r.Alike)
 	}
-	if strings.Contains(string(r.Record), "0099") {
-		t.Errorf("the record names it:\n%s", r.Record)
+	if strings.Contains(string(d.Changes()[0].After), "0099") {
+		t.Errorf("the record names it:\n%s", d.Changes()[0].After)
 	}
 	sum := Summary{}
 	sum.Took("x.json", r)
@@ -145,132 +143,69 @@ func TestSumLeavesPrivateOut(t *testing.T) {
 	}
 }
 
-// shelfFolder is a reference's folder in which the demonstration's desk files.
-func openShelf(t *testing.T) (*os.Root, string) {
-	t.Helper()
-	folder := t.TempDir()
-	root, err := os.OpenRoot(folder)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { _ = root.Close() })
-	return root, folder
-}
-
-func filesOf(t *testing.T, folder string) []string {
-	t.Helper()
-	entries, err := os.ReadDir(filepath.Join(folder, "examples"))
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		t.Fatal(err)
-	}
-	var names []string
-	for _, e := range entries {
-		names = append(names, e.Name())
-	}
-	return names
-}
-
 func TestFilesUnderTheNextNumber(t *testing.T) {
-	d := newTestDesk(t)
-	root, folder := openShelf(t)
-	if err := os.MkdirAll(filepath.Join(folder, "examples"), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	taken := filepath.Join(folder, "examples", "0054.md") // no readable record, but a file
-	if err := os.WriteFile(taken, []byte("mine"), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	d := newTestInbox(t)
+	d.taken = func(file string) bool { return file == "examples/0054.md" } // no readable record, but a file
 	for i, want := range []string{"0053", "0055", "0055"} {
 		s := full()
-		if i < 2 {
-			s.Note = fmt.Sprint(i)
-		} else {
-			s.Note = "1" // the second once more
-		}
-		r := take(t, d, s)
-		if err := d.File(root, r); err != nil {
-			t.Fatal(err)
-		}
-		if r.ID != want || r.Before() != (i == 2) {
-			t.Errorf("submission %d is filed as %s, before: %v", i, r.ID, r.Before())
+		s.Note = fmt.Sprint(min(i, 1)) // the second twice
+		if r := take(t, d, s); r.ID != want || r.Before != (i == 2) || len(r.Adds) > 0 {
+			t.Errorf("submission %d is filed as %+v", i, r)
 		}
 	}
-	if got := filesOf(t, folder); !slices.Equal(got, []string{"0053.md", "0054.md", "0055.md"}) {
-		t.Errorf("the folder holds %v", got)
+	var files []string
+	for _, c := range d.Changes() {
+		files = append(files, c.File)
 	}
-	if data, err := os.ReadFile(taken); err != nil || string(data) != "mine" {
-		t.Errorf("the file that was there is %q, %v", data, err)
+	if !slices.Equal(files, []string{"examples/0053.md", "examples/0055.md"}) {
+		t.Errorf("it would write %v", files)
 	}
 }
 
-// TestTwoFileAtOnce has two desks file into one folder: nothing is lost, and
-// no record is cut short.
-func TestTwoFileAtOnce(t *testing.T) {
-	root, folder := openShelf(t)
-	const each = 40
-	desks := []*Desk{newTestDesk(t), newTestDesk(t)}
-	var wait sync.WaitGroup
-	failed := make([]error, len(desks))
-	for i, d := range desks {
-		wait.Go(func() {
-			for k := range each {
-				s := full()
-				s.Note = fmt.Sprintf("desk %d, submission %d", i, k)
-				data, err := jsonOf(s)
-				if err != nil {
-					failed[i] = err
-					return
-				}
-				r, err := d.Take(data)
-				if err == nil {
-					err = d.File(root, r)
-				}
-				failed[i] = errors.Join(failed[i], err)
-			}
-		})
-	}
-	wait.Wait()
-	if err := errors.Join(failed...); err != nil {
-		t.Fatal(err)
-	}
-	notes := map[string]bool{}
-	for _, name := range filesOf(t, folder) {
-		data, err := os.ReadFile(filepath.Join(folder, "examples", name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		read, problems := schema.ReadRecord("examples/"+name, data)
+// TestWhatIsSentAgainIsAdded sends a bow once more with photographs, then with
+// another address: both stand in the record beside what was there, and nothing
+// else changes, whether the first was filed now or by an earlier call.
+func TestWhatIsSentAgainIsAdded(t *testing.T) {
+	first, more, mended := full(), full(), full()
+	first.Private, first.Photographs = &Private{Contact: "old@example.org"}, nil
+	more.Private, more.Photographs = &Private{Contact: "old@example.org"}, []Photograph{{File: "a.jpg"}}
+	mended.Private, mended.Photographs = &Private{Name: "Ann", Contact: "new@example.org"}, []Photograph{{File: "a.jpg"}, {File: "b.jpg"}}
+	d := newTestInbox(t)
+	take(t, d, first)
+	record := string(d.Changes()[0].After)
+	restart := func() {
+		c := d.Changes()[0]
+		read, problems := schema.ReadRecord(c.File, c.After)
 		if len(problems) > 0 {
-			t.Fatalf("%s: %v", name, problems)
+			t.Fatal(problems)
 		}
-		notes[read.(*schema.Example).Submitted.Note.Value] = true
+		e := read.(*schema.Example)
+		d = newTestInbox(t)
+		d.filed[e.Submitted.Sum.Value] = e
 	}
-	if len(notes) != len(desks)*each {
-		t.Errorf("%d submissions are on record, want %d", len(notes), len(desks)*each)
+	for i, c := range []struct {
+		s    *Submission
+		adds []string
+	}{{first, nil}, {more, []string{"photographs"}}, {more, nil}, {mended, []string{"name", "contact", "photographs"}}, {mended, nil}, {first, nil}} {
+		if i == 3 {
+			restart()
+		}
+		if r := take(t, d, c.s); !r.Before || !slices.Equal(r.Adds, c.adds) {
+			t.Errorf("sent again %d: before %v, adds %v, want %v", i, r.Before, r.Adds, c.adds)
+		}
+	}
+	want := strings.TrimSuffix(record, "---\n") + `  photographs: "a.jpg"
+  name: "Ann"
+  contact-2: "new@example.org"
+  photographs-2: "a.jpg; b.jpg"
+---
+`
+	if got := d.Changes(); len(got) != 1 || string(got[0].After) != want || got[0].Before == nil {
+		t.Errorf("got %q\nwant %q", got[0].After, want)
 	}
 }
 
-func TestWritesNowhereElse(t *testing.T) {
-	if runtime.GOOS == "windows" {
-		t.Log("symbolic links need a right there that few have; the test ends here")
-		return
-	}
-	d := newTestDesk(t)
-	root, folder := openShelf(t)
-	outside := t.TempDir()
-	if err := os.Symlink(outside, filepath.Join(folder, "examples")); err != nil {
-		t.Fatal(err)
-	}
-	err := d.File(root, take(t, d, full()))
-	if err == nil || !strings.Contains(err.Error(), "examples") {
-		t.Errorf("filed through a link: %v", err)
-	}
-	if entries, _ := os.ReadDir(outside); len(entries) != 0 {
-		t.Errorf("outside there is %v", entries)
-	}
-}
-
-func TestGathersSubmissionsOnly(t *testing.T) {
+func TestListsSubmissionsOnly(t *testing.T) {
 	folder := t.TempDir()
 	for _, name := range []string{"b.json", "a.JSON", "deep/c.json", ".hidden.json", ".cache/d.json", "bow.jpg", "notes.txt"} {
 		path := filepath.Join(folder, filepath.FromSlash(name))
@@ -278,7 +213,7 @@ func TestGathersSubmissionsOnly(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	files, err := Gather(folder)
+	files, err := Files(folder)
 	var names []string
 	for _, f := range files {
 		name, _ := filepath.Rel(folder, f)
@@ -288,7 +223,7 @@ func TestGathersSubmissionsOnly(t *testing.T) {
 		t.Errorf("%v, %v", names, err)
 	}
 	for path, want := range map[string]string{filepath.Join(folder, "nothing"): "there is no file", t.TempDir(): "no file in"} {
-		if _, err := Gather(path); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := Files(path); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v", path, err)
 		}
 	}
@@ -298,14 +233,14 @@ func TestGathersSubmissionsOnly(t *testing.T) {
 }
 
 func TestTellsWithoutWhatIsPrivate(t *testing.T) {
-	d := newTestDesk(t)
+	d := newTestInbox(t)
 	s := full()
 	s.Private = &Private{Name: "zqname", Contact: "zqcontact"}
 	s.Photographs = []Photograph{{File: "zqfile.jpg", Shows: "zqshows"}}
 	s.Dated.Year = 1966
 	s.Reference = "Another register"
 	var b strings.Builder
-	if err := d.Tell(&b, take(t, d, s), "2026-11-14 000000000000"); err != nil {
+	if err := d.Report(&b, take(t, d, s), "2026-11-14 000000000000"); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{`made for     the site of "Another register", not this one`, "Riser wood: Padauk", "Oval or Script, unsure (worn)", "41 lb", "maker's mark: face of the upper limb", "Found in a loft.", "The visitor's page made it: Plover, 1966", "Plover by Halvane Archery, 1965"} {
@@ -326,8 +261,9 @@ func TestWhatTheFormOffersIsReadAgain(t *testing.T) {
 	s.Observed = []Seen{
 		{Feature: "riser-wood", Values: []string{"padauk", schema.SomethingElse}, Sure: "sure"}, {Feature: "draw-weight", Values: []string{"40..45 lb"}, Sure: "sure"},
 	}
-	r := take(t, newTestDesk(t), s)
-	files := fstest.MapFS{r.File(): {Data: r.Record}}
+	d := newTestInbox(t)
+	r := take(t, d, s)
+	files := fstest.MapFS{r.File(): {Data: d.Changes()[0].After}}
 	content := os.DirFS(filepath.Join(need.Root(t), "content"))
 	for _, name := range []string{"reference.yaml", "makers/halvane.md", "models/plover.md", "features/riser-wood.md", "features/draw-weight.md"} {
 		data, err := fs.ReadFile(content, name)

@@ -96,12 +96,12 @@ func memoryDir(b *testing.B, room uint64) string {
 
 // publish does what the command does.
 func publish(b *testing.B, folder, to string) {
-	study, err := builder.Open(folder)
+	study, err := builder.Open(context.Background(), folder)
 	if err != nil {
 		b.Fatal(err)
 	}
-	if n := study.Report().Counts.Error; n > 0 {
-		b.Fatalf("the made reference has %d errors: %s", n, study.Report().Findings[0].Message)
+	if n := reportOf(b, study).Counts.Error; n > 0 {
+		b.Fatalf("the made reference has %d errors: %s", n, reportOf(b, study).Findings[0].Message)
 	}
 	if _, err := study.Publish(context.Background(), to, func(int) {}); err != nil {
 		b.Fatal(err)
@@ -180,7 +180,7 @@ type bareWork struct {
 // takeApart prepares the bare parts' work, unmeasured.
 func takeApart(b *testing.B, folder, site string) *bareWork {
 	w := &bareWork{pages: map[string][]byte{}}
-	study, err := builder.Open(folder)
+	study, err := builder.Open(context.Background(), folder)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -2,6 +2,7 @@ package builder
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io/fs"
 	"os"
@@ -43,11 +44,11 @@ func benchmarkCheck(b *testing.B, cited int) {
 		bare.run(func() { parseBare(b, os.DirFS(folder)) })
 		runtime.GC()
 		checked.run(func() {
-			s, err := Open(folder)
+			s, err := Open(context.Background(), folder)
 			if err != nil {
 				b.Fatal(err)
 			}
-			findings = len(s.Report().Findings)
+			findings = len(reportOf(b, s).Findings)
 			var memory runtime.MemStats
 			runtime.ReadMemStats(&memory)
 			peak = max(peak, memory.HeapSys-memory.HeapReleased)

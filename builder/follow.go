@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"context"
 	"slices"
 	"strings"
 
@@ -45,8 +46,8 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 		return false, err
 	}
 	if f.study == nil {
-		f.study = newStudy(ref, problems, schema.Files(f.path), sums{})
-		return true, nil
+		f.study, err = newStudy(context.Background(), ref, problems, schema.Files(f.path), sums{})
+		return true, err
 	}
 	if ref == f.study.Ref && !(pictures && f.picturesChanged(files)) {
 		return false, nil
@@ -56,7 +57,11 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 	}
 	before := f.study.sums
 	before.resting = !pictures
-	f.study = newStudy(ref, problems, f.study.files, before)
+	study, err := newStudy(context.Background(), ref, problems, f.study.files, before)
+	if err != nil {
+		return false, err
+	}
+	f.study = study
 	return true, nil
 }
 

@@ -2,6 +2,7 @@ package builder
 
 import (
 	"bytes"
+	"context"
 	"flag"
 	"fmt"
 	"os"
@@ -12,6 +13,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"yearmark/checks"
 	"yearmark/site/pages"
 	"yearmark/testdata/made"
 )
@@ -164,15 +166,15 @@ var writings = []writing{
 // sameSite wants every file of the followed site to be that of the folder
 // opened anew: what a publish would write.
 func sameSite(t *rapid.T, f *Followed, looked *pages.Looked, after string) {
-	fresh, err := Open(f.path)
+	fresh, err := Open(t.Context(), f.path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := fresh.Site(nil)
+	want, err := fresh.Site(t.Context(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := f.Study().Site(looked)
+	got, err := f.Study().Site(t.Context(), looked)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -186,7 +188,7 @@ func sameSite(t *rapid.T, f *Followed, looked *pages.Looked, after string) {
 			t.Fatalf("after %s %s differs: %v, %v\n%s", after, path, errA, errB, difference(a, b))
 		}
 	}
-	if a, b := f.Study().Report().Summary(), fresh.Report().Summary(); a != b {
+	if a, b := reportOf(t, f.Study()).Summary(), reportOf(t, fresh).Summary(); a != b {
 		t.Fatalf("after %s it is found that %s; of a fresh site that %s", after, a, b)
 	}
 }
@@ -249,4 +251,16 @@ func few(t *testing.T, checks string) {
 		_ = f.Value.Set(checks)
 		t.Cleanup(func() { _ = f.Value.Set(was) })
 	}
+}
+
+func reportOf(t interface {
+	Helper()
+	Fatal(...any)
+}, s *Study) checks.Report {
+	t.Helper()
+	report, err := s.Report(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return report
 }

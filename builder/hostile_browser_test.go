@@ -33,7 +33,7 @@ func TestNothingRunsInABrowser(t *testing.T) {
 	all := strings.Join(payloads(t)[:10], " ")
 	for _, f := range fieldsOf(t, base) {
 		text, _ := set(t, f.file, base[f.file], f.way, all)
-		if report := opened(t, with(base, f.file, text)).Report(); report.Counts.Error == 0 {
+		if report := reportOf(t, opened(t, with(base, f.file, text))); report.Counts.Error == 0 {
 			base[f.file] = text
 		}
 	}

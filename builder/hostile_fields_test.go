@@ -68,7 +68,7 @@ func opened(t testing.TB, files map[string]string) *builder.Study {
 	for name, text := range files {
 		folder[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	study, err := builder.OpenFS(folder, "hostile")
+	study, err := builder.OpenFS(t.Context(), folder, "hostile")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,7 +110,7 @@ func TestHostileFields(t *testing.T) {
 					continue // the other half meets the next payload
 				}
 				text, line := set(t, f.file, base[f.file], f.way, payload)
-				report := opened(t, with(base, f.file, text)).Report()
+				report := reportOf(t, opened(t, with(base, f.file, text)))
 				tellsAll(t, report)
 				if report.Counts.Error == 0 {
 					taking[f.file], _ = set(t, f.file, taking[f.file], f.way, payload)

@@ -2,6 +2,7 @@ package builder_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"encoding/xml"
 	"errors"
@@ -42,12 +43,12 @@ func ownMarkup(t testing.TB) markup {
 	base := filepath.Join(t.TempDir(), "base")
 	writeFiles(t, base, hostileBase(t))
 	for _, folder := range []string{base, filepath.Join(need.Root(t), "content")} {
-		study, err := builder.Open(folder)
+		study, err := builder.Open(t.Context(), folder)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if n := study.Report().Counts.Error; n > 0 {
-			t.Fatalf("%s has %d errors: %s", folder, n, told(study.Report()))
+		if n := reportOf(t, study).Counts.Error; n > 0 {
+			t.Fatalf("%s has %d errors: %s", folder, n, told(reportOf(t, study)))
 		}
 		files, _ := rendered(t, study)
 		for name, data := range files {
@@ -62,7 +63,7 @@ func ownMarkup(t testing.TB) markup {
 // rendered gives every file of a study's site, and which cannot be written.
 func rendered(t testing.TB, study *builder.Study) (_ map[string][]byte, broken []string) {
 	t.Helper()
-	site, err := study.Site(nil)
+	site, err := study.Site(context.Background(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

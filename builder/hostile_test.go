@@ -2,6 +2,7 @@ package builder_test
 
 import (
 	"bufio"
+	"context"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -280,14 +281,14 @@ func TestHostileCorpus(t *testing.T) {
 			t.Parallel()
 			folder := filepath.Join(t.TempDir(), "r")
 			line := c.lay(t, folder, base)
-			study, err := builder.Open(folder)
+			study, err := builder.Open(t.Context(), folder)
 			if words, shut := strings.CutPrefix(c.want, "shut "); shut || err != nil {
 				if !shut || err == nil || !strings.Contains(err.Error(), words) {
 					t.Fatalf("%s: wanted %q, got the error %v", c.origin, c.want, err)
 				}
 				return
 			}
-			c.judge(t, study.Report(), line)
+			c.judge(t, reportOf(t, study), line)
 			c.written(t, harmless(t, study, ours, c.strict()))
 		})
 	}
@@ -387,4 +388,13 @@ func told(report checks.Report) string {
 func asJSON(data []byte) error {
 	var v any
 	return json.Unmarshal(data, &v)
+}
+
+func reportOf(t testing.TB, s *builder.Study) checks.Report {
+	t.Helper()
+	report, err := s.Report(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return report
 }

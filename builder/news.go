@@ -1,21 +1,34 @@
 package builder
 
 import (
+	"context"
+
 	"yearmark/exchange/compare"
 	"yearmark/exchange/exports"
 )
 
 // State is the study as one side of a comparison.
-func (s *Study) State(name string) compare.State {
+// The error is ctx's.
+func (s *Study) State(ctx context.Context, name string) (compare.State, error) {
+	report, err := s.Report(ctx)
 	return compare.State{
-		Name: name, Edition: s.Edition.String(), Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine(), Report: s.Report(),
-	}
+		Name: name, Edition: s.Edition.String(), Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.Engine(), Report: report,
+	}, err
 }
 
 // Since notes what changed from an earlier state of the records to this one.
 // The states go by their editions, since what is published names no folder.
-func (s *Study) Since(earlier *Study) {
-	s.Changes = compare.Between(earlier.State("the earlier edition"), s.State("this edition"))
+func (s *Study) Since(ctx context.Context, earlier *Study) error {
+	old, err := earlier.State(ctx, "the earlier edition")
+	if err != nil {
+		return err
+	}
+	now, err := s.State(ctx, "this edition")
+	if err != nil {
+		return err
+	}
+	s.Changes, err = compare.Between(ctx, old, now)
+	return err
 }
 
 // newsParts are the parts of an account of changes that the feed tells, each

@@ -54,7 +54,7 @@ func TestTheSameRecordsGiveTheSameBytes(t *testing.T) {
 			}
 			t.Run("folders listed in another order", func(t *testing.T) {
 				site := filepath.Join(t.TempDir(), "site")
-				study, err := builder.OpenFS(backward{made.Files(records)}, "backward")
+				study, err := builder.OpenFS(t.Context(), backward{made.Files(records)}, "backward")
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -32,15 +32,16 @@ type stage struct {
 
 	mu     sync.Mutex
 	out    io.Writer
-	last   string // what was last said of the findings
-	newest *Study // nil where the folder could not be read
+	last   string             // what was last said of the findings
+	newest *Study             // nil where the folder could not be read
+	halt   context.CancelFunc // ends the checking of an earlier one
 
 	toCheck chan *Study
 	checked sync.WaitGroup
 }
 
 func newStage(server *preview.Server, followed *Followed, out io.Writer) *stage {
-	s := &stage{server: server, followed: followed, looked: &pages.Looked{}, out: out, toCheck: make(chan *Study, 1)}
+	s := &stage{server: server, followed: followed, looked: &pages.Looked{}, out: out, toCheck: make(chan *Study, 1), halt: func() {}}
 	s.checked.Go(s.check)
 	return s
 }
@@ -121,7 +122,7 @@ func named(c preview.Changes) string {
 func (s *stage) show(study *Study) bool {
 	s.setNewest(study)
 	if len(study.Problems) > 0 {
-		report := checks.RunReading(checks.Input{
+		report, _ := checks.RunReading(context.Background(), checks.Input{
 			Ref: study.Ref, Problems: study.Problems, Timeline: study.Timeline, Weighing: study.Weighing, Files: study.Files(),
 		})
 		if report.Counts.Error > 0 {
@@ -129,7 +130,7 @@ func (s *stage) show(study *Study) bool {
 			return false
 		}
 	}
-	site, err := study.Site(s.looked)
+	site, err := study.Site(context.Background(), s.looked)
 	if err != nil {
 		s.fail(err)
 		return false
@@ -147,15 +148,24 @@ func (s *stage) fail(err error) {
 	s.line("%v", err)
 }
 
-func (s *stage) isNewest(study *Study) bool {
+// whileNewest is a context that ends when there is a newer study than this.
+func (s *stage) whileNewest(study *Study) context.Context {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return s.newest == study
+	ctx, cancel := context.WithCancel(context.Background())
+	s.halt()
+	if s.halt = cancel; s.newest != study {
+		cancel()
+	}
+	return ctx
 }
 
 func (s *stage) setNewest(study *Study) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if s.newest != study {
+		s.halt()
+	}
 	s.newest = study
 }
 
@@ -184,7 +194,8 @@ func (s *stage) check() {
 				waiting = false
 			}
 		}
-		if report, done := study.Check(func() bool { return !s.isNewest(study) }); done {
+		ctx := s.whileNewest(study)
+		if report, err := study.Report(ctx); err == nil {
 			s.tell(report, study, "They cannot be published as they are.")
 		}
 	}

@@ -42,46 +42,73 @@ type Study struct {
 	files fs.FS
 	sums  sums
 
-	checked sync.Mutex
-	report  *checks.Report // nil until it is worked out
+	engine func() *dating.Engine
+	apart  func() *dating.Apart
 
-	engine      func() *dating.Engine
-	apart       func() *dating.Apart
-	index       func() (*search.Index, error)
-	calibration func() dating.Calibration
+	report      memo[checks.Report]
+	calibration memo[dating.Calibration]
+	index       memo[*search.Index]
+}
+
+// memo is worked out when it is first asked for, and again where that failed,
+// as when its context ended.
+type memo[T any] struct {
+	mu    sync.Mutex
+	known bool
+	value T
+}
+
+func (m *memo[T]) get(make func() (T, error)) (T, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.known {
+		return m.value, nil
+	}
+	value, err := make()
+	if err == nil {
+		m.value, m.known = value, true
+	}
+	return value, err
 }
 
 // Open reads the reference in folder and computes what follows from it.
 // Problems in the records are in the study's Report; the error is for a folder
-// that cannot be read at all.
-func Open(folder string) (*Study, error) {
-	ref, problems, err := schema.Read(folder)
+// that cannot be read at all, or for a context that ended.
+func Open(ctx context.Context, folder string) (*Study, error) {
+	ref, problems, err := schema.ReadContext(ctx, folder)
 	if err != nil {
 		return nil, err
 	}
-	return newStudy(ref, problems, schema.Files(folder), sums{}), nil
+	return newStudy(ctx, ref, problems, schema.Files(folder), sums{})
 }
 
 // OpenFS is Open for a reference at the top of a file system, such as an
 // earlier revision held in memory. name is what it is called in messages.
-func OpenFS(files fs.FS, name string) (*Study, error) {
+func OpenFS(ctx context.Context, files fs.FS, name string) (*Study, error) {
 	ref, problems, err := schema.ReadFS(files, name)
 	if err != nil {
 		return nil, err
 	}
-	return newStudy(ref, problems, files, sums{}), nil
+	return newStudy(ctx, ref, problems, files, sums{})
 }
 
 // newStudy computes what is computed at once. before holds checksums of pictures
-// that may be trusted.
-func newStudy(ref *schema.Reference, problems schema.Problems, files fs.FS, before sums) *Study {
-	s := &Study{Ref: ref, Problems: problems, files: files, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref)}
-	s.Edition, s.sums = editionOf(ref, files, before)
+// that may be trusted. The error is ctx's.
+func newStudy(ctx context.Context, ref *schema.Reference, problems schema.Problems, files fs.FS, before sums) (*Study, error) {
+	s := &Study{Ref: ref, Problems: problems, files: files}
+	for _, part := range []func(){
+		func() { s.Timeline = chronology.Build(ref) },
+		func() { s.Weighing = provenance.Weigh(ref) },
+		func() { s.Edition, s.sums = editionOf(ref, files, before) },
+	} {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		part()
+	}
 	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(ref, s.Timeline, s.Weighing) })
 	s.apart = sync.OnceValue(func() *dating.Apart { return dating.ApartOf(s.Ref, s.Timeline, s.Weighing, s.engine) })
-	s.index = sync.OnceValues(func() (*search.Index, error) { return search.Build(s.documents()) })
-	s.calibration = sync.OnceValue(func() dating.Calibration { return s.Apart().Calibrate() })
-	return s
+	return s, nil
 }
 
 // Engine dates bows.
@@ -90,68 +117,50 @@ func (s *Study) Engine() *dating.Engine { return s.engine() }
 // Apart dates the reference's own examples.
 func (s *Study) Apart() *dating.Apart { return s.apart() }
 
-// Report is what the checks find.
-func (s *Study) Report() checks.Report {
-	s.checked.Lock()
-	defer s.checked.Unlock()
-	if s.report == nil {
-		report := s.check(nil)
-		s.report = &report
-	}
-	return *s.report
-}
-
-// Check works the report out without haste, and gives up once stop says so.
-func (s *Study) Check(stop func() bool) (checks.Report, bool) {
-	s.checked.Lock()
-	known := s.report
-	s.checked.Unlock()
-	if known != nil {
-		return *known, true
-	}
-	report := s.check(stop)
-	if stop() {
-		return checks.Report{}, false
-	}
-	s.checked.Lock()
-	defer s.checked.Unlock()
-	s.report = &report
-	return report, true
+// Report is what the checks find. The error is ctx's.
+func (s *Study) Report(ctx context.Context) (checks.Report, error) {
+	return s.report.get(func() (checks.Report, error) {
+		return checks.Run(ctx, checks.Input{
+			Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Judge: newJudge(s.Apart()), Files: s.files,
+			Sound: pictures.UserCache().Sound,
+		})
+	})
 }
 
 // Calibration is how the engine does on the examples with a documented year.
-func (s *Study) Calibration() dating.Calibration { return s.calibration() }
+// The error is ctx's.
+func (s *Study) Calibration(ctx context.Context) (dating.Calibration, error) {
+	return s.calibration.get(func() (dating.Calibration, error) { return s.Apart().Calibrate(ctx) })
+}
 
 // Search is the index over the records.
-func (s *Study) Search() (*search.Index, error) { return s.index() }
+func (s *Study) Search(ctx context.Context) (*search.Index, error) {
+	return s.index.get(func() (*search.Index, error) { return search.Build(ctx, s.documents()) })
+}
 
 // Files is the folder of the reference.
 func (s *Study) Files() fs.FS { return s.files }
 
 func (s *Study) documents() []search.Document { return search.Documents(s.Ref, s.Timeline.Years) }
 
-func (s *Study) check(stop func() bool) checks.Report {
-	return checks.Run(checks.Input{
-		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Judge: newJudge(s.Apart()), Files: s.files,
-		Sound: pictures.UserCache().Sound, Stop: stop,
-	})
-}
-
 // Site is the published form of the study, whose files are rendered when they
-// are asked for. looked remembers pictures from an earlier state; it may be nil.
-func (s *Study) Site(looked *pages.Looked) (*pages.Site, error) {
+// are asked for, which fails once ctx has ended. looked remembers pictures from
+// an earlier state; it may be nil.
+func (s *Study) Site(ctx context.Context, looked *pages.Looked) (*pages.Site, error) {
+	report := func() checks.Report { r, _ := s.Report(ctx); return r }                // empty once ctx has ended:
+	calibration := func() dating.Calibration { c, _ := s.Calibration(ctx); return c } // then no page is shown
 	return pages.New(pages.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Apart: s.apart, Report: s.Report,
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Apart: s.apart, Report: report, Calibration: calibration,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
-		Search: s.searchFiles, Dating: s.datingFiles,
+		Search: func() ([]pages.File, error) { return s.searchFiles(ctx) }, Dating: s.datingFiles,
 		Photos: pictures.UserCache(), Looked: looked, Data: s.data, Feed: s.exported(nil).HasFeed(), Changes: s.Changes,
 	})
 }
 
 // searchFiles are the files from which the browser searches.
-func (s *Study) searchFiles() ([]pages.File, error) {
+func (s *Study) searchFiles(ctx context.Context) ([]pages.File, error) {
 	sharder := search.Sharder{Once: true}
-	shards, err := sharder.Shards(s.Ref, s.Timeline)
+	shards, err := sharder.Shards(ctx, s.Ref, s.Timeline)
 	if err != nil {
 		return nil, fmt.Errorf("cannot write the search: %w", err)
 	}
@@ -206,14 +215,14 @@ func (s *Study) Publish(ctx context.Context, to string, step func(of int)) (int,
 	if err := amongRecords(s.Ref.Folder, to); err != nil {
 		return 0, err
 	}
-	site, err := s.Site(nil)
+	site, err := s.Site(ctx, nil)
 	if err != nil {
 		return 0, err
 	}
 	files := 0
 	mark := output.Mark{Name: s.Ref.Settings.Name.Value, Edition: s.Edition.Date, Hash: s.Edition.Hash}
 	err = output.Replace(ctx, to, mark, func(w *output.Writer) error {
-		files, err = writeSite(w, site, step)
+		files, err = writeSite(ctx, w, site, step)
 		return err
 	})
 	return files, err
@@ -221,11 +230,11 @@ func (s *Study) Publish(ctx context.Context, to string, step func(of int)) (int,
 
 // writeSite writes every file. The search and the dating tables are made and
 // written while the pages are, and let go of: they take much room.
-func writeSite(w *output.Writer, site *pages.Site, step func(of int)) (files int, err error) {
+func writeSite(ctx context.Context, w *output.Writer, site *pages.Site, step func(of int)) (files int, err error) {
 	var of atomic.Int64
 	own := site.Own()
 	of.Store(int64(len(own)))
-	err = each(1+len(own), func(i int) error {
+	err = parallel.Each(ctx, 1+len(own), func(i int) error {
 		if i > 0 {
 			defer func() { step(int(of.Load())) }()
 			return writeFile(w, site, own[i-1])
@@ -260,25 +269,4 @@ func writeFile(w *output.Writer, site *pages.Site, path string) error {
 		return fmt.Errorf("cannot render %s: %w", path, err)
 	}
 	return err
-}
-
-// each calls do for every number below n, as many at once as there are
-// processors, and gives the error of the first number that failed.
-func each(n int, do func(i int) error) error {
-	errs := make([]error, n)
-	var failed atomic.Bool
-	parallel.For(n, func(i int) {
-		if failed.Load() {
-			return
-		}
-		if errs[i] = do(i); errs[i] != nil {
-			failed.Store(true)
-		}
-	})
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }

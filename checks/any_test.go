@@ -29,7 +29,7 @@ func TestAnyReference(t *testing.T) {
 		if err != nil {
 			return
 		}
-		report := Run(Input{Ref: ref, Problems: problems, Files: files})
+		report := whole(t, Input{Ref: ref, Problems: problems, Files: files})
 		for _, f := range report.Findings {
 			if f.Check == checkUnfinished.Name {
 				t.Fatalf("%s", f.Message)

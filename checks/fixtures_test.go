@@ -184,7 +184,7 @@ func reportOn(t testing.TB, files fs.FS) (Report, *schema.Reference) {
 		t.Fatal(err)
 	}
 	timeline := chronology.Build(ref)
-	return Run(Input{Ref: ref, Problems: problems, Timeline: timeline, Judge: plainJudge{ref, timeline}, Files: files}), ref
+	return whole(t, Input{Ref: ref, Problems: problems, Timeline: timeline, Judge: plainJudge{ref, timeline}, Files: files}), ref
 }
 
 func TestFixtures(t *testing.T) {

@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"sync"
@@ -19,6 +20,7 @@ type Pass struct {
 // shared is what all checks of one run look at, each part computed once.
 type shared struct {
 	Input
+	ctx        context.Context
 	problems   map[string][]schema.Problem
 	incomplete bool // a record could not be read
 	everyClaim func() []*schema.Claim
@@ -31,8 +33,8 @@ type shared struct {
 	quarrels   map[string]func() []quarrel
 }
 
-func newShared(in Input, list []Check) *shared {
-	s := &shared{Input: in, problems: map[string][]schema.Problem{}, quarrels: map[string]func() []quarrel{}}
+func newShared(ctx context.Context, in Input, list []Check) *shared {
+	s := &shared{Input: in, ctx: ctx, problems: map[string][]schema.Problem{}, quarrels: map[string]func() []quarrel{}}
 	for _, p := range in.Problems {
 		s.problems[p.Check] = append(s.problems[p.Check], p)
 		s.incomplete = s.incomplete || losesRecord(p.Check)
@@ -52,16 +54,12 @@ func newShared(in Input, list []Check) *shared {
 	return s
 }
 
-// stopped says that nobody wants the report any more.
-func (s *shared) stopped() bool { return s.Stop != nil && s.Stop() }
-
-// share calls do with every number below n, a share to each processor, unless
+// share calls do with every number below n, a share to each processor, until
 // nobody wants the report any more.
 func (s *shared) share(n int, do func(i int)) {
-	parallel.For(n, func(i int) {
-		if !s.stopped() {
-			do(i)
-		}
+	_ = parallel.Each(s.ctx, n, func(i int) error { // run sees the context's end
+		do(i)
+		return nil
 	})
 }
 

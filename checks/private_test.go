@@ -27,7 +27,7 @@ func TestNoFindingShowsWhatIsPrivate(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		report := Run(Input{Ref: ref, Problems: problems, Files: files})
+		report := whole(t, Input{Ref: ref, Problems: problems, Files: files})
 		if report.Counts.Error == 0 {
 			t.Errorf("%q: no fault was found, so nothing was shown", private)
 		}

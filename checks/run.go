@@ -1,12 +1,12 @@
 package checks
 
 import (
+	"context"
 	"fmt"
 	"io/fs"
 	"runtime"
 	"slices"
 	"sync"
-	"time"
 
 	"yearmark/chronology"
 	"yearmark/provenance"
@@ -23,9 +23,7 @@ type Input struct {
 	Files    fs.FS                // the folder of the reference; nil: pictures are not opened
 	// Sound says what is wrong with the pixels of a photograph, or nothing; nil:
 	// Sound of this package. It may remember its answers.
-	Sound    func(photo []byte) error
-	Patience time.Duration // how long one check may take; 0 stands for a minute, and more for many records
-	Stop     func() bool   // nil, or asked often: once it says so the report comes soon and is not whole
+	Sound func(photo []byte) error
 }
 
 // Report is what was found.
@@ -39,15 +37,12 @@ type Report struct {
 // Counts is how many findings of each level there are.
 type Counts struct{ Error, Warning, Note int }
 
-// patienceForRecord is added to the patience for every record, so that a large
-// reference on a busy machine is not taken for a check that never ends.
-const patienceForRecord = 20 * time.Millisecond
-
 // Run makes every check of the registry. The same input gives the same
-// report, in whatever order the checks end.
-func Run(in Input) Report { return run(in, registry) }
+// report, in whatever order the checks end. The error is that of ctx, once it
+// has ended; there is no report then.
+func Run(ctx context.Context, in Input) (Report, error) { return run(ctx, in, registry) }
 
-func run(in Input, list []Check) Report {
+func run(ctx context.Context, in Input, list []Check) (Report, error) {
 	if in.Timeline == nil {
 		in.Timeline = chronology.Build(in.Ref)
 	}
@@ -57,10 +52,7 @@ func run(in Input, list []Check) Report {
 	if in.Sound == nil {
 		in.Sound = Sound
 	}
-	if in.Patience == 0 {
-		in.Patience = time.Minute + time.Duration(len(in.Ref.Records()))*patienceForRecord
-	}
-	s := newShared(in, list)
+	s := newShared(ctx, in, list)
 	found := make([][]Finding, len(list))
 	report := Report{Records: len(in.Ref.Records())}
 	var wait sync.WaitGroup
@@ -73,18 +65,21 @@ func run(in Input, list []Check) Report {
 		wait.Go(func() {
 			turn <- struct{}{}
 			defer func() { <-turn }()
-			if !s.stopped() {
+			if ctx.Err() == nil {
 				found[i] = s.attempt(&list[i])
 			}
 		})
 	}
 	wait.Wait()
+	if err := ctx.Err(); err != nil {
+		return Report{}, err
+	}
 	report.Findings = slices.Concat(found...)
 	report.Findings = append(report.Findings, s.unregistered(list)...)
 	slices.SortStableFunc(report.Findings, compareFindings)
 	report.Findings = slices.CompactFunc(report.Findings, sameFinding)
 	report.Counts = count(report.Findings)
-	return report
+	return report, nil
 }
 
 func count(list []Finding) Counts {
@@ -102,35 +97,16 @@ func count(list []Finding) Counts {
 	return n
 }
 
-// attempt makes one check and gives up on it when it takes too long. What it
-// may still find after that is lost; nothing waits for it.
-func (s *shared) attempt(c *Check) []Finding {
+// attempt makes one check and turns a panic into a finding.
+func (s *shared) attempt(c *Check) (found []Finding) {
 	p := &Pass{shared: s, check: c}
-	done := make(chan *Finding, 1)
-	go func() { done <- p.run() }()
-	limit := time.NewTimer(s.Patience)
-	defer limit.Stop()
-	select {
-	case failure := <-done:
-		if failure != nil {
-			p.findings = append(p.findings, *failure)
-		}
-		return p.findings
-	case <-limit.C:
-		return []Finding{unfinished(c, fmt.Sprintf("took longer than %s", s.Patience))}
-	}
-}
-
-// run makes the check and turns a panic into a finding.
-func (p *Pass) run() (failure *Finding) {
 	defer func() {
 		if r := recover(); r != nil {
-			f := unfinished(p.check, fmt.Sprintf("failed: %v", r))
-			failure = &f
+			found = append(p.findings, unfinished(c, fmt.Sprintf("failed: %v", r)))
 		}
 	}()
-	p.check.Run(p)
-	return nil
+	c.Run(p)
+	return p.findings
 }
 
 func unfinished(c *Check, why string) Finding {

@@ -1,6 +1,7 @@
 package dating
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -75,13 +76,13 @@ func (c Coverage) Share() float64 {
 // example counts for nothing while it is dated: citations of it, and citations
 // of the place in a source that documents it. An example with a model is dated
 // as that model; its documented year counts as held where a set has it with any
-// model. Examples documented to more than one year are left out.
-func Calibrate(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) Calibration {
-	return NewApart(New(ref, t, w), t, w).Calibrate()
+// model. Examples documented to more than one year are left out. The error is ctx's.
+func Calibrate(ctx context.Context, ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) (Calibration, error) {
+	return NewApart(New(ref, t, w), t, w).Calibrate(ctx)
 }
 
 // Calibrate is the function of that name, of the reference that a is made for.
-func (a *Apart) Calibrate() Calibration {
+func (a *Apart) Calibrate(ctx context.Context) (Calibration, error) {
 	var documented []*schema.Example
 	for _, ex := range a.ref.Examples.All() {
 		if ex.Documented != nil {
@@ -89,14 +90,15 @@ func (a *Apart) Calibrate() Calibration {
 		}
 	}
 	a.All()
-	return a.sum(a.tryAll(documented))
-}
-
-// tryAll dates the examples, several at once; the results are in their order.
-func (a *Apart) tryAll(examples []*schema.Example) []attempt {
-	list := make([]attempt, len(examples))
-	parallel.For(len(examples), func(i int) { list[i] = a.try(examples[i]) })
-	return list
+	attempts := make([]attempt, len(documented))
+	err := parallel.Each(ctx, len(documented), func(i int) error {
+		attempts[i] = a.try(documented[i])
+		return nil
+	})
+	if err != nil {
+		return Calibration{}, err
+	}
+	return a.sum(attempts), nil
 }
 
 // attempt is a trial, or why there was none.

@@ -64,7 +64,10 @@ features:
 // 1951, off by 1 and by 3. Example 3's papers give two years.
 func TestCalibrate(t *testing.T) {
 	ref := calibrated(t)
-	c := dating.Calibrate(ref, chronology.Build(ref), provenance.Weigh(ref))
+	c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref))
+	if err != nil {
+		t.Fatal(err)
+	}
 	if len(c.Trials) != 2 || len(c.LeftOut) != 1 || c.LeftOut[0].Example != "3" {
 		t.Fatalf("trials %+v, left out %+v", c.Trials, c.LeftOut)
 	}
@@ -85,7 +88,10 @@ func TestCalibrate(t *testing.T) {
 
 func TestCalibrationInWords(t *testing.T) {
 	ref := calibrated(t)
-	c := dating.Calibrate(ref, chronology.Build(ref), provenance.Weigh(ref))
+	c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref))
+	if err != nil {
+		t.Fatal(err)
+	}
 	var text, data bytes.Buffer
 	if err := c.Text(&text); err != nil {
 		t.Fatal(err)

@@ -274,7 +274,10 @@ func (d *dataset) check(t *testing.T, uniform float64) {
 		}
 	}
 	ref := d.reference(t, train, d.scales(train), 1)
-	c := dating.Calibrate(ref, chronology.Build(ref), provenance.Weigh(ref))
+	c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref))
+	if err != nil {
+		t.Fatal(err)
+	}
 	if len(c.Trials) != len(train) || len(c.LeftOut) > 0 {
 		t.Fatalf("%d of %d examples were tried, %d left out", len(c.Trials), len(train), len(c.LeftOut))
 	}

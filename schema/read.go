@@ -1,6 +1,7 @@
 package schema
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -27,6 +28,11 @@ const PicturesFolder = "pictures"
 // says so in a sentence, with the remedy. Symbolic links that lead out of the
 // folder are problems and are not followed.
 func Read(folder string) (*Reference, Problems, error) {
+	return ReadContext(context.Background(), folder)
+}
+
+// ReadContext is Read that fails once ctx ends.
+func ReadContext(ctx context.Context, folder string) (*Reference, Problems, error) {
 	info, err := os.Stat(folder)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -41,7 +47,7 @@ func Read(folder string) (*Reference, Problems, error) {
 		return nil, nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, plainPathError(err))
 	}
 	defer root.Close()
-	return ReadFS(files.In(root), folder)
+	return readFS(ctx, files.In(root), folder)
 }
 
 // Files is the file system of a reference's folder, looked up anew at each call.
@@ -61,6 +67,10 @@ func plainPathError(err error) error {
 // is what it is called in messages. Whether links may lead out of it is for
 // the file system to decide.
 func ReadFS(fsys fs.FS, name string) (*Reference, Problems, error) {
+	return readFS(context.Background(), fsys, name)
+}
+
+func readFS(ctx context.Context, fsys fs.FS, name string) (*Reference, Problems, error) {
 	l := &listing{fsys: fsys, most: MaxFiles}
 	if err := l.list(name); err != nil {
 		return nil, nil, err
@@ -70,7 +80,10 @@ func ReadFS(fsys fs.FS, name string) (*Reference, Problems, error) {
 		return nil, nil, err
 	}
 	settings, problems := ReadSettings(settingsSource)
-	records, more := readAll(fsys, l.records)
+	records, more, err := readAll(ctx, fsys, l.records)
+	if err != nil {
+		return nil, nil, err
+	}
 	problems = append(append(problems, l.problems...), more...)
 	ref, linked := Assemble(name, settings, records, l.pictures)
 	return ref, append(problems, linked...).sorted(), nil
@@ -85,11 +98,18 @@ func (l *listing) settings(name string) ([]byte, error) {
 	return source, nil
 }
 
-// readAll reads record files, several at once; the result does not depend on how many.
-func readAll(fsys fs.FS, names []string) ([]Record, Problems) {
+// readAll reads record files, several at once; the result does not depend on how
+// many. The error is ctx's.
+func readAll(ctx context.Context, fsys fs.FS, names []string) ([]Record, Problems, error) {
 	read := make([]Record, len(names))
 	told := make([]Problems, len(names))
-	parallel.For(len(names), func(i int) { read[i], told[i] = readOne(fsys, names[i]) })
+	err := parallel.Each(ctx, len(names), func(i int) error {
+		read[i], told[i] = readOne(fsys, names[i])
+		return nil
+	})
+	if err != nil {
+		return nil, nil, err
+	}
 	var records []Record
 	var problems Problems
 	for i, r := range read {
@@ -98,7 +118,7 @@ func readAll(fsys fs.FS, names []string) ([]Record, Problems) {
 		}
 		problems = append(problems, told[i]...)
 	}
-	return records, problems
+	return records, problems, nil
 }
 
 func readOne(fsys fs.FS, file string) (Record, Problems) {

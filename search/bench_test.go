@@ -1,6 +1,7 @@
 package search
 
 import (
+	"context"
 	"testing"
 	"time"
 
@@ -80,7 +81,7 @@ func BenchmarkIndex(b *testing.B) {
 		bare += time.Since(start)
 		engine.Close()
 		start = time.Now()
-		ix, err := Build(docs)
+		ix, err := Build(context.Background(), docs)
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -57,8 +57,8 @@ type Index struct {
 }
 
 // Build indexes documents in memory. It fails where two documents have one
-// address or none, or one is of no kind that there is.
-func Build(docs []Document) (*Index, error) {
+// address or none, or one is of no kind that there is, and once ctx ends.
+func Build(ctx context.Context, docs []Document) (*Index, error) {
 	ix := &Index{docs: slices.Clone(docs), byAddress: make(map[string]int, len(docs)), lengths: make([]int, len(docs)), lexicon: &words.Lexicon{}}
 	slices.SortStableFunc(ix.docs, byKind)
 	for i := range ix.docs {
@@ -76,7 +76,7 @@ func Build(docs []Document) (*Index, error) {
 		ix.byAddress[d.Address] = i
 	}
 	ix.figures = figuresOf(ix.docs)
-	if err := ix.fill(); err != nil {
+	if err := ix.fill(ctx); err != nil {
 		return nil, fmt.Errorf("building the search index: %w", err)
 	}
 	return ix, nil
@@ -122,7 +122,7 @@ func placeOf(id string) int {
 func (ix *Index) Close() error { return ix.bleve.Close() }
 
 // fill hands the documents to Bleve.
-func (ix *Index) fill() error {
+func (ix *Index) fill(ctx context.Context) error {
 	m := bleve.NewIndexMapping()
 	m.ScoringModel = bleveindex.BM25Scoring
 	m.DefaultMapping = bleve.NewDocumentDisabledMapping()
@@ -133,6 +133,9 @@ func (ix *Index) fill() error {
 	ix.bleve = engine
 	title, gist, text := &analyzer{}, &analyzer{}, &analyzer{lexicon: ix.lexicon}
 	for from := 0; from < len(ix.docs); from += batchSize {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		batch := engine.NewBatch()
 		for i := from; i < min(from+batchSize, len(ix.docs)); i++ {
 			if err := batch.IndexAdvanced(ix.fields(i, title, gist, &measured{text, &ix.lengths[i]})); err != nil {

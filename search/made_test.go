@@ -1,6 +1,7 @@
 package search
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -147,7 +148,7 @@ func (m *maker) document(i int) Document {
 // once for all tests.
 var (
 	madeDocs  = sync.OnceValue(func() []Document { return made(10_000) })
-	madeIndex = sync.OnceValues(func() (*Index, error) { return Build(madeDocs()) })
+	madeIndex = sync.OnceValues(func() (*Index, error) { return Build(context.Background(), madeDocs()) })
 	madeFiles = sync.OnceValues(func() ([]File, error) {
 		ix, err := madeIndex()
 		if err != nil {

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"context"
 	"slices"
 	"testing"
 
@@ -27,7 +28,7 @@ func small() []Document {
 
 func build(t testing.TB, docs []Document) *Index {
 	t.Helper()
-	ix, err := Build(docs)
+	ix, err := Build(context.Background(), docs)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +88,7 @@ func FuzzFind(f *testing.F) {
 	for _, s := range []string{`"oval mark" pad*`, `7 1/4" h-24`, `+-~^:\/()[]{}`, "\"", "\"\"", "*", "ﬁ é \xff", "title:x AND NOT y"} {
 		f.Add(s, "riser-wood=padauk", 1960, 1970)
 	}
-	ix, err := Build(small())
+	ix, err := Build(context.Background(), small())
 	if err != nil {
 		f.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"slices"
@@ -55,15 +56,19 @@ type Years interface {
 	Work(*schema.Claim) any
 }
 
-// Shards gives the files for the site.
-func (s *Sharder) Shards(ref *schema.Reference, years Years) (*Shards, error) {
+// Shards gives the files for the site. It fails once ctx ends.
+func (s *Sharder) Shards(ctx context.Context, ref *schema.Reference, years Years) (*Shards, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.inverted == nil {
 		s.forget()
 	}
-	vectors, err := s.vectors(&writer{ref: ref, years: years.Years, work: years.Work})
+	vectors, err := s.vectors(ctx, &writer{ref: ref, years: years.Years, work: years.Work})
 	if err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		s.forget()
 		return nil, err
 	}
 	x := newExporter(vectors)
@@ -105,7 +110,7 @@ func (s *Sharder) forget() {
 
 // vectors gives every document, by kind and address. The caller must not
 // change the slice.
-func (s *Sharder) vectors(w *writer) ([]*vector, error) {
+func (s *Sharder) vectors(ctx context.Context, w *writer) ([]*vector, error) {
 	records := w.ref.Records()
 	kept := s.stillGood(w, records)
 	var anew []int
@@ -115,6 +120,10 @@ func (s *Sharder) vectors(w *writer) ([]*vector, error) {
 		}
 	}
 	for some := range slices.Chunk(anew, atOnce) {
+		if err := ctx.Err(); err != nil {
+			s.forget()
+			return nil, err
+		}
 		s.takeApart(w, records, some, kept)
 	}
 	all, err := s.arranged(records, kept)

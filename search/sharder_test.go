@@ -2,6 +2,7 @@ package search
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -16,7 +17,7 @@ import (
 func same(t *testing.T, s *Sharder, ref *schema.Reference, after string) {
 	t.Helper()
 	years := chronology.Build(ref)
-	ix, err := Build(Documents(ref, years.Years))
+	ix, err := Build(context.Background(), Documents(ref, years.Years))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -25,7 +26,7 @@ func same(t *testing.T, s *Sharder, ref *schema.Reference, after string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := s.Shards(ref, years)
+	got, err := s.Shards(context.Background(), ref, years)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -98,7 +99,7 @@ func TestShardsOfAnEditedReferenceAreThoseOfBleve(t *testing.T) {
 func TestASharderForgetsTermsOutOfUse(t *testing.T) {
 	s, ref := &Sharder{}, register(t)
 	years := chronology.Build(ref)
-	if _, err := s.Shards(ref, years); err != nil {
+	if _, err := s.Shards(context.Background(), ref, years); err != nil {
 		t.Fatal(err)
 	}
 	page := ref.Pages.All()[0]
@@ -108,7 +109,7 @@ func TestASharderForgetsTermsOutOfUse(t *testing.T) {
 		for n := range 400 {
 			text = fmt.Appendf(text, " word%dof%d", n, i)
 		}
-		if _, err := s.Shards(changed(t, ref, page.File, text), years); err != nil {
+		if _, err := s.Shards(context.Background(), changed(t, ref, page.File, text), years); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -137,7 +138,7 @@ func TestASharderGoesOnAfterAStateItRefuses(t *testing.T) {
 		}
 	}
 	broken := changed(t, ref, feature.File, twice)
-	if _, err := s.Shards(broken, chronology.Build(broken)); err == nil || !strings.Contains(err.Error(), "have the address") {
+	if _, err := s.Shards(context.Background(), broken, chronology.Build(broken)); err == nil || !strings.Contains(err.Error(), "have the address") {
 		t.Errorf("two documents with one address: got %v", err)
 	}
 	same(t, s, changed(t, ref, ref.Pages.All()[0].File, nil), "without a page")

@@ -3,6 +3,7 @@ package search
 import (
 	"bytes"
 	"compress/flate"
+	"context"
 	"io"
 	"slices"
 	"strings"
@@ -122,7 +123,7 @@ func TestBuildRefuses(t *testing.T) {
 		{[]Document{page, page}, `two documents have the address "pages/a.html": a and a`},
 		{[]Document{{Kind: "poem", Address: "x"}}, `"x" is of kind "poem": want one of maker, model, era, feature, value, source, example, page`},
 	} {
-		if _, err := Build(c.docs); err == nil || err.Error() != c.want {
+		if _, err := Build(context.Background(), c.docs); err == nil || err.Error() != c.want {
 			t.Errorf("got %v, want %s", err, c.want)
 		}
 	}

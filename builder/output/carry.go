@@ -236,24 +236,11 @@ func copyFile(ctx context.Context, from, to string, info fs.FileInfo) error {
 	if err != nil {
 		return err
 	}
-	_, err = io.Copy(out, untilDone{ctx, in})
+	_, err = io.Copy(Until(ctx, out), in)
 	if err := errors.Join(err, out.Close()); err != nil {
 		return err
 	}
 	return keepState(to, info)
-}
-
-// untilDone reads until a context ends.
-type untilDone struct {
-	ctx context.Context
-	r   io.Reader
-}
-
-func (u untilDone) Read(b []byte) (int, error) {
-	if err := u.ctx.Err(); err != nil {
-		return 0, err
-	}
-	return u.r.Read(b)
 }
 
 // keepState gives a copy what the original has.

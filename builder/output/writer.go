@@ -55,7 +55,7 @@ func (w *Writer) PutFrom(path string, write func(io.Writer) error) error {
 	return writeNew(to, func(f *os.File) error {
 		b := buffers.Get().(*bufio.Writer)
 		defer buffers.Put(b)
-		b.Reset(f)
+		b.Reset(Until(w.ctx, f))
 		return errors.Join(write(b), b.Flush())
 	})
 }

@@ -38,27 +38,31 @@ all claims can be true together. It ends with status 0 if there are no errors,
 }
 
 func check(cmd *cobra.Command, folder, format string) error {
-	study, err := builder.Open(folder)
+	study, err := builder.Open(cmd.Context(), folder)
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
 	}
-	if err := writeFindings(cmd.OutOrStdout(), study, format); err != nil {
+	report, err := study.Report(cmd.Context())
+	if err != nil {
 		return err
 	}
-	if study.Report().Counts.Error > 0 {
+	if err := writeFindings(cmd.OutOrStdout(), study, report, format); err != nil {
+		return err
+	}
+	if report.Counts.Error > 0 {
 		return foundErrors()
 	}
 	return nil
 }
 
-func writeFindings(w io.Writer, study *builder.Study, format string) error {
+func writeFindings(w io.Writer, study *builder.Study, report checks.Report, format string) error {
 	switch format {
 	case "json":
-		return checks.JSON(w, study.Report())
+		return checks.JSON(w, report)
 	case "sarif":
-		return checks.SARIF(w, study.Report())
+		return checks.SARIF(w, report)
 	}
-	return checks.Text(w, study.Report(), study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()})
+	return checks.Text(w, report, study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()})
 }
 
 func explainCheck(w io.Writer, name string) error {

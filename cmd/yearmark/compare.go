@@ -62,7 +62,7 @@ func compared(ctx context.Context, before, after string) (*compare.Changes, erro
 	if err != nil {
 		return nil, err
 	}
-	return compare.Between(old, now), nil
+	return compare.Between(ctx, old, now)
 }
 
 func isFolder(path string) bool {
@@ -76,21 +76,21 @@ func stateOf(ctx context.Context, name, other string) (compare.State, error) {
 	if err != nil {
 		return compare.State{}, err
 	}
-	return study.State(label), nil
+	return study.State(ctx, label)
 }
 
 // opened opens a folder, or a revision of the other folder, and says what it
 // is called.
 func opened(ctx context.Context, name, other string) (study *builder.Study, label string, err error) {
 	if isFolder(name) {
-		study, err = builder.Open(name)
+		study, err = builder.Open(ctx, name)
 		return study, name, err
 	}
 	files, commit, err := compare.Revision(ctx, other, name)
 	if err != nil {
 		return nil, "", err
 	}
-	study, err = builder.OpenFS(files, other)
+	study, err = builder.OpenFS(ctx, files, other)
 	if err != nil {
 		return nil, "", fmt.Errorf("at the revision %q: %w", name, err)
 	}

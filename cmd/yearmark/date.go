@@ -38,7 +38,7 @@ it is one of these and you cannot tell which.`,
 			if f.list != "" && len(args)+len(f.models)+len(f.fairly)+len(f.unsure) > 0 {
 				return withHint(fmt.Errorf("--list dates the bows of a file, and nothing beside it"), "yearmark date --list "+f.list)
 			}
-			study, err := builder.Open(f.in)
+			study, err := builder.Open(cmd.Context(), f.in)
 			if err != nil {
 				return withHint(err, "yearmark date --in FOLDER …")
 			}
@@ -82,7 +82,10 @@ func dateOne(cmd *cobra.Command, study *builder.Study, f dateFlags, seen []strin
 	if f.format == "json" {
 		return dating.JSON(cmd.OutOrStdout(), answer, study.Edition.String())
 	}
-	calibration := study.Calibration()
+	calibration, err := study.Calibration(cmd.Context())
+	if err != nil {
+		return err
+	}
 	return dating.Text(cmd.OutOrStdout(), answer, dating.TextOptions{Edition: study.Edition.String(), Calibration: &calibration})
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
+	"yearmark/builder/output"
 	"yearmark/dating"
 	"yearmark/schema/files"
 )
@@ -26,7 +27,7 @@ func dateList(cmd *cobra.Command, study *builder.Study, f dateFlags) error {
 	stderr := cmd.ErrOrStderr()
 	showColumns(stderr, list.Columns())
 	bar := newProgress(stderr, "dating")
-	tally, err := writeList(cmd.OutOrStdout(), list, study.Edition.String(), f.format, func(int) { bar.step(-1) })
+	tally, err := writeList(output.Until(cmd.Context(), cmd.OutOrStdout()), list, study.Edition.String(), f.format, func(int) { bar.step(-1) })
 	bar.end()
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.list, err)

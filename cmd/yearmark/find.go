@@ -31,7 +31,7 @@ func findCommand() *cobra.Command {
 			if q.Words == "" && len(q.Features) == 0 && years == "" && len(q.Kinds) == 0 && q.Maker == "" {
 				return withHint(fmt.Errorf("say what to look for"), "yearmark find padauk riser")
 			}
-			study, err := builder.Open(in)
+			study, err := builder.Open(cmd.Context(), in)
 			if err != nil {
 				return withHint(err, "yearmark find --in FOLDER WORDS")
 			}
@@ -67,7 +67,7 @@ func readYears(text string, q *search.Query) error {
 }
 
 func find(cmd *cobra.Command, study *builder.Study, q search.Query, format string) error {
-	ix, err := study.Search()
+	ix, err := study.Search(cmd.Context())
 	if err != nil {
 		return err
 	}

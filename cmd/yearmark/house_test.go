@@ -58,7 +58,7 @@ var house = map[string]string{
 	"builder/starter": "exchange/intake/blank exchange/journal",
 	"builder":         "builder/output builder/preview checks chronology dating dating/tables exchange/compare exchange/exports provenance schema schema/parallel search site/pages site/pictures",
 
-	"cmd/yearmark": "builder builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/sheets schema schema/edtf schema/files search",
+	"cmd/yearmark": "builder builder/output builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/sheets schema schema/edtf schema/files search",
 }
 
 // engines lists libraries that one package hides from all others.

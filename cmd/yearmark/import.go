@@ -63,7 +63,7 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 		}
 		defer j.Close()
 	}
-	study, err := builder.Open(folder)
+	study, err := builder.Open(cmd.Context(), folder)
 	if err != nil {
 		return withHint(err, "yearmark import FILE --in FOLDER")
 	}
@@ -93,16 +93,21 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 	if !write {
 		fmt.Fprintf(out, "%s in %s would change; nothing was written\n", planned(plan), several(len(plan.Changes), "record"))
 		fmt.Fprintf(out, "try: yearmark import %s --in %s --write\n", file, folder)
-		after, err := builder.OpenFS(journal.Over(study.Files(), plan.Changes), folder)
-		return tellGained(out, study.Report(), after, err)
 	}
-	before := study.Report() // of the folder as it was
+	before, err := study.Report(cmd.Context()) // of the folder as it was
+	if err != nil {
+		return err
+	}
+	if !write {
+		after, err := builder.OpenFS(cmd.Context(), journal.Over(study.Files(), plan.Changes), folder)
+		return tellGained(cmd, before, after, err)
+	}
 	if err := j.Write("import "+file, plan.Changes); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "%s in %s changed\nto take it back: yearmark undo --in %s\n", planned(plan), several(len(plan.Changes), "record"), folder)
-	after, err := builder.Open(folder)
-	return tellGained(out, before, after, err)
+	after, err := builder.Open(cmd.Context(), folder)
+	return tellGained(cmd, before, after, err)
 }
 
 // tellWrong lists what is wrong with a table, each with what to do.
@@ -118,11 +123,15 @@ func tellWrong(w io.Writer, wrong sheets.Problems) error {
 
 // tellGained shows what the checks find in the records as they are or would be
 // by now, and did not find before.
-func tellGained(w io.Writer, before checks.Report, after *builder.Study, err error) error {
+func tellGained(cmd *cobra.Command, before checks.Report, after *builder.Study, err error) error {
 	if err != nil {
 		return err
 	}
-	gained := gainedSince(before, after.Report())
+	now, err := after.Report(cmd.Context())
+	if err != nil {
+		return err
+	}
+	w, gained := cmd.OutOrStdout(), gainedSince(before, now)
 	if len(gained.Findings) == 0 {
 		fmt.Fprintln(w, "the checks find nothing new")
 		return nil

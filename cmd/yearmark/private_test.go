@@ -202,7 +202,7 @@ func hushImport(t *testing.T, folder, sheets string) {
 
 // hushSearch looks at what the search is made from, since its files are packed.
 func hushSearch(t *testing.T, folder string) {
-	study, err := builder.Open(folder)
+	study, err := builder.Open(t.Context(), folder)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -41,13 +41,17 @@ they were, or a revision of the folder's git repository.`,
 }
 
 func publish(cmd *cobra.Command, folder, to, since string) error {
-	study, err := builder.Open(folder)
+	study, err := builder.Open(cmd.Context(), folder)
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
 	}
-	if study.Report().Counts.Error > 0 {
+	report, err := study.Report(cmd.Context())
+	if err != nil {
+		return err
+	}
+	if report.Counts.Error > 0 {
 		w := cmd.ErrOrStderr()
-		if err := checks.Text(w, study.Report().Only(checks.Error), study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()}); err != nil {
+		if err := checks.Text(w, report.Only(checks.Error), study.Ref, checks.TextOptions{Color: coloured(w), Files: study.Files()}); err != nil {
 			return err
 		}
 		return &failure{status: exitErrors, err: fmt.Errorf("nothing was published: the records hold errors")}
@@ -57,7 +61,9 @@ func publish(cmd *cobra.Command, folder, to, since string) error {
 		if err != nil {
 			return withHint(fmt.Errorf("the earlier state cannot be read: %w", err), "yearmark publish "+folder+" --to "+to+" --since HEAD~1")
 		}
-		study.Since(earlier)
+		if err := study.Since(cmd.Context(), earlier); err != nil {
+			return err
+		}
 	}
 	bar := newProgress(cmd.ErrOrStderr(), "publishing")
 	done, err := study.Publish(cmd.Context(), to, bar.step)

@@ -68,11 +68,15 @@ func receive(cmd *cobra.Command, files []string, f receiveFlags) error {
 		}
 		defer j.Close()
 	}
-	study, err := builder.Open(f.in)
+	study, err := builder.Open(cmd.Context(), f.in)
 	if err != nil {
 		return withHint(err, "yearmark receive FILE --in FOLDER")
 	}
-	if n := study.Report().Counts.Error; n > 0 {
+	report, err := study.Report(cmd.Context())
+	if err != nil {
+		return err
+	}
+	if n := report.Counts.Error; n > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "the records hold %d errors; what could not be read counts as unknown here\n", n)
 	}
 	taken := func(file string) bool {

@@ -21,7 +21,7 @@ func TestReceivesFiveHundred(t *testing.T) {
 	if err := os.CopyFS(folder, os.DirFS(filepath.Join(need.Root(t), "content"))); err != nil {
 		t.Fatal(err)
 	}
-	before, err := builder.Open(folder)
+	before, err := builder.Open(t.Context(), folder)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,21 +45,23 @@ func TestReceivesFiveHundred(t *testing.T) {
 	if refused := regexp.MustCompile(`(?m)^.*bow-\d\d7\.json: not filed$`).FindAllString(out.String(), -1); len(refused) != 10 {
 		t.Errorf("refused: %q", refused)
 	}
-	after, err := builder.Open(folder)
+	after, err := builder.Open(t.Context(), folder)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if n := after.Ref.Examples.Len() - before.Ref.Examples.Len(); n != 490 {
 		t.Errorf("%d examples came in", n)
 	}
-	if after.Report().Counts.Error != before.Report().Counts.Error {
-		t.Errorf("%d errors, before %d", after.Report().Counts.Error, before.Report().Counts.Error)
+	was, errWas := before.Report(t.Context())
+	is, errIs := after.Report(t.Context())
+	if errWas != nil || errIs != nil || is.Counts.Error != was.Counts.Error {
+		t.Errorf("%d errors, before %d; %v, %v", is.Counts.Error, was.Counts.Error, errWas, errIs)
 	}
 	// The second time nothing is filed, and nothing changes.
 	if text := said("receive", inbox, "--in", folder); !strings.Contains(text, "0 filed, 490 filed before, 10 refused") {
 		t.Errorf("the second time: %q", text[max(0, len(text)-200):])
 	}
-	if again, err := builder.Open(folder); err != nil || again.Edition != after.Edition {
+	if again, err := builder.Open(t.Context(), folder); err != nil || again.Edition != after.Edition {
 		t.Errorf("the records changed: %v", err)
 	}
 }

@@ -6,9 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -57,13 +55,20 @@ func withHint(err error, hint string) error {
 // run carries out one command line and gives the exit status. Errors go to
 // stderr as one sentence and, where there is one, a line that says what to do.
 func run(args []string, std stdio) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := untilSignal(std.err)
 	defer stop()
 	root := rootCommand(std)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return exitClean
+	}
+	var s stopped
+	if errors.As(context.Cause(ctx), &s) {
+		if !errors.Is(err, context.Canceled) {
+			return s.say(std.err, err)
+		}
+		return s.say(std.err, s)
 	}
 	var f *failure
 	if !errors.As(err, &f) {

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
+	"yearmark/builder/output"
 	"yearmark/exchange/sheets"
 )
 
@@ -46,14 +47,11 @@ func writeTables(cmd *cobra.Command, folder, to string, replace bool) error {
 	if within(to, folder) {
 		return withHint(fmt.Errorf("%s lies in the reference's own folder, where only records belong", to), "yearmark tables "+folder+" --to tables")
 	}
-	study, err := builder.Open(folder)
+	study, err := builder.Open(cmd.Context(), folder)
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
 	}
 	tables := sheets.Tables(sheets.Facts{Ref: study.Ref, Timeline: study.Timeline, Weighing: study.Weighing, Apart: study.Apart()})
-	if err := os.MkdirAll(to, 0o755); err != nil {
-		return err
-	}
 	for _, t := range tables {
 		file := filepath.Join(to, t.Name+".csv")
 		if _, err := os.Lstat(file); err == nil && !replace {
@@ -62,19 +60,40 @@ func writeTables(cmd *cobra.Command, folder, to string, replace bool) error {
 			return err
 		}
 	}
-	for _, t := range tables {
-		var text bytes.Buffer
-		rows, err := t.Write(&text, true)
-		if err != nil {
+	texts, rows := make([]bytes.Buffer, len(tables)), make([]int, len(tables))
+	for i, t := range tables { // before any is written
+		if rows[i], err = t.Write(output.Until(cmd.Context(), &texts[i]), true); err != nil {
 			return err
 		}
+	}
+	if err := errors.Join(cmd.Context().Err(), os.MkdirAll(to, 0o755)); err != nil {
+		return err
+	}
+	for i, t := range tables {
 		file := filepath.Join(to, t.Name+".csv")
-		if err := os.WriteFile(file, text.Bytes(), 0o644); err != nil {
+		if err := writeWhole(file, texts[i].Bytes()); err != nil {
 			return err
 		}
-		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, several(rows, "row"))
+		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, several(rows[i], "row"))
 	}
 	return nil
+}
+
+// writeWhole writes a file, or leaves the one that is there as it is.
+func writeWhole(file string, data []byte) error {
+	part, err := os.CreateTemp(filepath.Dir(file), filepath.Base(file)+".part-*")
+	if err != nil {
+		return err
+	}
+	_, err = part.Write(data)
+	err = errors.Join(err, part.Chmod(0o644), part.Close())
+	if err == nil {
+		err = os.Rename(part.Name(), file)
+	}
+	if err != nil {
+		_ = os.Remove(part.Name())
+	}
+	return err
 }
 
 // within says whether a path lies in a folder, or is it.

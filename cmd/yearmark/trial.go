@@ -20,14 +20,18 @@ the year, how far the best year was off, and what temper would have scored best.
 			if err := oneOf("format", format, "text", "json"); err != nil {
 				return err
 			}
-			study, err := builder.Open(folderOf(args))
+			study, err := builder.Open(cmd.Context(), folderOf(args))
 			if err != nil {
 				return withHint(err, "yearmark begin "+folderOf(args))
 			}
-			if format == "json" {
-				return study.Calibration().JSON(cmd.OutOrStdout())
+			calibration, err := study.Calibration(cmd.Context())
+			if err != nil {
+				return err
 			}
-			return study.Calibration().Text(cmd.OutOrStdout())
+			if format == "json" {
+				return calibration.JSON(cmd.OutOrStdout())
+			}
+			return calibration.Text(cmd.OutOrStdout())
 		},
 	}
 	cmd.Flags().StringVar(&format, "format", "text", "how to write the figures: text or json")

@@ -1,6 +1,8 @@
 package compare
 
 import (
+	"context"
+
 	"yearmark/checks"
 	"yearmark/chronology"
 	"yearmark/dating"
@@ -176,8 +178,16 @@ type Break struct {
 	Help    string `json:"help"`
 }
 
-// Between says what changed from the one state to the other.
-func Between(before, after State) *Changes {
+// Between says what changed from the one state to the other. It fails once ctx ends.
+func Between(ctx context.Context, before, after State) (*Changes, error) {
+	examples, err := exampleEffects(ctx, before, after)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := keyEffects(ctx, before, after)
+	if err != nil {
+		return nil, err
+	}
 	return &Changes{
 		Version: Version, Old: Side{before.Name, before.Edition}, New: Side{after.Name, after.Edition},
 		Claims:  claimChanges(before, after),
@@ -185,10 +195,10 @@ func Between(before, after State) *Changes {
 		Records: append(settingsChange(before.Ref, after.Ref), recordChanges(before.Ref, after.Ref,
 			schema.KindMaker, schema.KindModel, schema.KindFeature, schema.KindExample, schema.KindPage)...),
 		Findings: findingChanges(before.Report, after.Report),
-		Effect:   Effect{exampleEffects(before, after), keyEffects(before, after)},
+		Effect:   Effect{examples, rows},
 		Breaks:   breaks(before, after),
 		names:    names(before.Ref, after.Ref),
-	}
+	}, nil
 }
 
 // names gives the models' names, with the identifier where two models of

@@ -105,7 +105,7 @@ func TestSaysWhatChanged(t *testing.T) {
 	old := before.state(t, "old")
 	for _, c := range changes {
 		t.Run(c.name, func(t *testing.T) {
-			got := told(Between(old, before.with(t, c.edits...).state(t, "new")))
+			got := told(between(t, old, before.with(t, c.edits...).state(t, "new")))
 			for _, want := range c.want {
 				at := slices.IndexFunc(got, func(line string) bool { return matches(line, want) })
 				if at < 0 {
@@ -146,7 +146,7 @@ func TestBothWays(t *testing.T) {
 			return f.state(t, label)
 		}
 		a, b := pick("a"), pick("b")
-		there, back := Between(a, b), Between(b, a)
+		there, back := between(t, a, b), between(t, b, a)
 		for _, pair := range [][2]any{
 			{keysOf(there.Claims.Added), keysOf(back.Claims.Withdrawn)}, {keysOf(there.Claims.Withdrawn), keysOf(back.Claims.Added)},
 			{swapped(there.Claims.Moved), claimsPlain(back.Claims.Moved)}, {swapped(there.Claims.Changed), claimsPlain(back.Claims.Changed)},
@@ -158,7 +158,7 @@ func TestBothWays(t *testing.T) {
 			}
 		}
 		effects(r, there, back)
-		if same := Between(a, a); !same.None() {
+		if same := between(t, a, a); !same.None() {
 			r.Fatalf("a state differs from itself: %v", told(same))
 		}
 	})
@@ -270,7 +270,7 @@ func TestExamplesMoveAsTheEngineSays(t *testing.T) {
 	old := before.state(t, "old")
 	now := before.with(t, edit{"models/plover.md", "    span: 1965\n    only: true", "    span: 1965/1967"}).state(t, "new")
 	moved := map[string]bool{}
-	for _, e := range Between(old, now).Effect.Examples {
+	for _, e := range between(t, old, now).Effect.Examples {
 		moved[e.Example] = true
 	}
 	a, b := dating.NewApart(old.Engine, old.Timeline, old.Weighing), dating.NewApart(now.Engine, now.Timeline, now.Weighing)
@@ -296,7 +296,7 @@ func TestExamplesMoveAsTheEngineSays(t *testing.T) {
 
 func TestWritesTheDocumentedJSON(t *testing.T) {
 	before := starter(t)
-	c := Between(before.state(t, "old"), before.with(t, changes[9].edits...).with(t, edit{"examples/0001.md", "value: ash", "value: walnut"}).state(t, "new"))
+	c := between(t, before.state(t, "old"), before.with(t, changes[9].edits...).with(t, edit{"examples/0001.md", "value: ash", "value: walnut"}).state(t, "new"))
 	var b bytes.Buffer
 	if err := c.JSON(&b); err != nil {
 		t.Fatal(err)
@@ -330,7 +330,7 @@ func documented(t *testing.T) string {
 
 func TestTextIsShortUnlessAsked(t *testing.T) {
 	before := starter(t)
-	c := Between(before.state(t, "old"), before.with(t, edit{"reference.yaml", "circa: 2", "circa: 0"}).state(t, "new"))
+	c := between(t, before.state(t, "old"), before.with(t, edit{"reference.yaml", "circa: 2", "circa: 0"}).state(t, "new"))
 	for most, want := range map[int]string{1: "… and 1 more: add --all to see them", 0: "From old, edition of old to new, edition of new\n\nClaims (2)\n"} {
 		var b strings.Builder
 		if err := c.Text(&b, most); err != nil || !strings.Contains(b.String(), want) {
@@ -338,7 +338,7 @@ func TestTextIsShortUnlessAsked(t *testing.T) {
 		}
 	}
 	var b strings.Builder
-	if err := Between(before.state(t, "a"), before.state(t, "b")).Text(&b, 0); err != nil || !strings.HasSuffix(b.String(), "\nNothing changed.\n") {
+	if err := between(t, before.state(t, "a"), before.state(t, "b")).Text(&b, 0); err != nil || !strings.HasSuffix(b.String(), "\nNothing changed.\n") {
 		t.Errorf("%v %q", err, b.String())
 	}
 }
@@ -366,7 +366,7 @@ func TestPublishedLeadsSomewhere(t *testing.T) {
 				known[m.Address()+"#"+w.ID.Value] = true
 			}
 		}
-		for _, p := range Between(before.state(t, "old"), now).Published() {
+		for _, p := range between(t, before.state(t, "old"), now).Published() {
 			if p.Name == PartBreaks {
 				t.Errorf("%s: readers are told of %s", c.name, p.Name)
 			}

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"context"
 	"reflect"
 	"slices"
 
@@ -10,21 +11,22 @@ import (
 )
 
 // exampleEffects dates every example that both states have, by each.
-func exampleEffects(before, after State) []ExampleEffect {
+func exampleEffects(ctx context.Context, before, after State) ([]ExampleEffect, error) {
 	examples := after.Ref.Examples.All()
 	moved := make([]*ExampleEffect, len(examples))
 	old, now := before.apart(), after.apart()
-	parallel.For(len(examples), func(i int) {
+	err := parallel.Each(ctx, len(examples), func(i int) error {
 		e := examples[i]
 		was, known := before.Ref.Examples.Get(e.ID)
 		if !known {
-			return
+			return nil
 		}
 		effect := &ExampleEffect{Example: e.ID, Title: e.Title(), Address: e.Address(), Before: answerOf(old, was), After: answerOf(now, e)}
 		effect.Observed = !reflect.DeepEqual(dating.QuestionOf(was), dating.QuestionOf(e))
 		if !effect.Before.same(effect.After) {
 			moved[i] = effect
 		}
+		return nil
 	})
 	list := []ExampleEffect{}
 	for _, e := range moved {
@@ -32,7 +34,7 @@ func exampleEffects(before, after State) []ExampleEffect {
 			list = append(list, *e)
 		}
 	}
-	return list
+	return list, err
 }
 
 // apart dates examples as their pages do, each without what rests on it.

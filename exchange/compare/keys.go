@@ -2,6 +2,7 @@ package compare
 
 import (
 	"cmp"
+	"context"
 	"reflect"
 	"slices"
 
@@ -41,16 +42,19 @@ func rows(m *schema.Model) []row {
 }
 
 // keyEffects compares the rows of all models' keys.
-func keyEffects(before, after State) []KeyEffect {
+func keyEffects(ctx context.Context, before, after State) ([]KeyEffect, error) {
 	ids := idsOf(before.Ref, after.Ref)
 	old, now := newKeys(before), newKeys(after)
 	moved := make([][]KeyEffect, len(ids))
-	parallel.For(len(ids), func(i int) { moved[i] = modelEffects(old, now, ids[i]) })
+	err := parallel.Each(ctx, len(ids), func(i int) error {
+		moved[i] = modelEffects(old, now, ids[i])
+		return nil
+	})
 	list := []KeyEffect{}
 	for _, m := range moved {
 		list = append(list, m...)
 	}
-	return list
+	return list, err
 }
 
 // idsOf gives the models that either state has, in order.

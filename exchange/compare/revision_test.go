@@ -91,7 +91,7 @@ func TestRevisionIsTheFolderAsItWas(t *testing.T) {
 	if len(was) != len(want) {
 		t.Errorf("%d files, want %d", len(was), len(want))
 	}
-	if c := Between(was.state(t, "a"), want.state(t, "b")); !c.None() {
+	if c := between(t, was.state(t, "a"), want.state(t, "b")); !c.None() {
 		t.Errorf("it differs: %v", told(c))
 	}
 	if err := fstest.TestFS(files, "models/wren.md", "reference.yaml"); err != nil {

@@ -75,6 +75,17 @@ func (f folder) state(t testing.TB, name string) State {
 	}
 	s := State{Name: name, Edition: "of " + name, Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref)}
 	s.Engine = dating.New(ref, s.Timeline, s.Weighing)
-	s.Report = checks.Run(checks.Input{Ref: ref, Problems: problems, Timeline: s.Timeline, Weighing: s.Weighing, Files: files})
+	if s.Report, err = checks.Run(t.Context(), checks.Input{Ref: ref, Problems: problems, Timeline: s.Timeline, Weighing: s.Weighing, Files: files}); err != nil {
+		t.Fatal(err)
+	}
 	return s
+}
+
+func between(t *testing.T, before, after State) *Changes {
+	t.Helper()
+	c, err := Between(t.Context(), before, after)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
 }

@@ -3,6 +3,7 @@
 package parallel
 
 import (
+	"context"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -29,4 +30,25 @@ func For(n int, do func(i int)) {
 			panic(f)
 		}
 	}
+}
+
+// Each is For with calls that may fail: once ctx ends or a call has failed no
+// more begin. The error is that of the first number that failed, or ctx's.
+func Each(ctx context.Context, n int, do func(i int) error) error {
+	errs := make([]error, max(n, 0))
+	var failed atomic.Bool
+	For(n, func(i int) {
+		if failed.Load() || ctx.Err() != nil {
+			return
+		}
+		if errs[i] = do(i); errs[i] != nil {
+			failed.Store(true)
+		}
+	})
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return ctx.Err()
 }

@@ -1,6 +1,7 @@
 package pages_test
 
 import (
+	"context"
 	"fmt"
 	"io/fs"
 	"os"
@@ -53,8 +54,11 @@ func sinceEarlier(folder string, now compare.State) (*compare.Changes, error) {
 	}
 	then := compare.State{Name: "then", Edition: "2024-10-01 abcdefabcdef", Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref)}
 	then.Engine = dating.New(ref, then.Timeline, then.Weighing)
-	then.Report = checks.Run(checks.Input{Ref: ref, Problems: problems, Timeline: then.Timeline, Weighing: then.Weighing})
-	return compare.Between(then, now), nil
+	ctx := context.Background()
+	if then.Report, err = checks.Run(ctx, checks.Input{Ref: ref, Problems: problems, Timeline: then.Timeline, Weighing: then.Weighing}); err != nil {
+		return nil, err
+	}
+	return compare.Between(ctx, then, now)
 }
 
 // TestEditionTellsWhatChanged: the page of editions names the earlier edition,

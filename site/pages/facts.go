@@ -30,8 +30,8 @@ type Facts struct {
 	Report  func() checks.Report
 	Edition Edition
 	// Calibration is how the engine did on the examples with a documented
-	// year; nil where that was not worked out.
-	Calibration *dating.Calibration
+	// year; where it is nil the site works that out.
+	Calibration func() dating.Calibration
 	// Files is the folder of the reference; pictures are read from it. Without
 	// it the site has no pictures.
 	Files fs.FS

@@ -2,6 +2,7 @@ package pages_test
 
 import (
 	"cmp"
+	"context"
 	"os"
 	"path/filepath"
 	"sync"
@@ -59,14 +60,17 @@ func demonstrate(folder string) (demonstrated, error) {
 		Edition: pages.Edition{Date: "2026-11-14", Hash: "0123456789ab"}, Files: os.DirFS(folder),
 	}
 	engine := dating.New(ref, facts.Timeline, facts.Weighing)
-	report := checks.Run(checks.Input{Ref: ref, Problems: problems, Timeline: facts.Timeline, Weighing: facts.Weighing})
+	report, err := checks.Run(context.Background(), checks.Input{Ref: ref, Problems: problems, Timeline: facts.Timeline, Weighing: facts.Weighing})
+	if err != nil {
+		return demonstrated{}, err
+	}
 	facts.Engine = func() *dating.Engine { return engine }
 	facts.Report = func() checks.Report { return report }
 	now := compare.State{Name: "now", Edition: "2026-11-14", Ref: ref, Timeline: facts.Timeline, Weighing: facts.Weighing, Engine: engine, Report: report}
 	if facts.Changes, err = sinceEarlier(folder, now); err != nil {
 		return demonstrated{}, err
 	}
-	index, err := search.Build(search.Documents(ref, facts.Timeline.Years))
+	index, err := search.Build(context.Background(), search.Documents(ref, facts.Timeline.Years))
 	if err != nil {
 		return demonstrated{}, err
 	}

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"yearmark/dating"
@@ -95,9 +96,10 @@ func changed(is, was float64) string {
 // calibration is the one given, or worked out here.
 func (s *Site) calibration() *dating.Calibration {
 	if s.facts.Calibration != nil {
-		return s.facts.Calibration
+		c := s.facts.Calibration()
+		return &c
 	}
-	c := s.dated.apart().Calibrate()
+	c, _ := s.dated.apart().Calibrate(context.Background()) // which never ends
 	return &c
 }
 

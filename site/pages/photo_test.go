@@ -181,7 +181,11 @@ func TestWhatTheChecksTakeIsShown(t *testing.T) {
 		t.Fatal(err)
 	}
 	told := map[string]string{}
-	for _, f := range checks.Run(checks.Input{Ref: ref, Problems: problems, Files: folder}).Findings {
+	report, err := checks.Run(t.Context(), checks.Input{Ref: ref, Problems: problems, Files: folder})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range report.Findings {
 		if strings.Contains(f.Message, "larger than") {
 			told[f.Pos.File()] = f.Message
 		}

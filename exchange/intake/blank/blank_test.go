@@ -72,7 +72,10 @@ func TestCheckerListsTheBlanks(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			report := checks.Run(checks.Input{Ref: ref, Problems: problems, Files: os.DirFS(folder)})
+			report, err := checks.Run(t.Context(), checks.Input{Ref: ref, Problems: problems, Files: os.DirFS(folder)})
+			if err != nil {
+				t.Fatal(err)
+			}
 			text, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(w.Record)))
 			if err != nil {
 				t.Fatal(err)

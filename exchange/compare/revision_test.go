@@ -99,6 +99,68 @@ func TestRevisionIsTheFolderAsItWas(t *testing.T) {
 	}
 }
 
+// TestAttributesOfGitChangeNothing gives the repository every attribute and
+// setting that makes git hand out other bytes than it keeps, or none: the
+// revision compares as equal to the folder. A link stays a link, and a submodule,
+// whose files the commit does not hold, is left out.
+func TestAttributesOfGitChangeNothing(t *testing.T) {
+	top, below := repository(t)
+	write(t, filepath.Join(top, ".gitattributes"), "*.md text eol=crlf export-subst\nexamples/** export-ignore\n/our?register/models/** export-ignore\n*.md ident\n")
+	runGit(t, top, "config", "core.autocrlf", "true")
+	page := filepath.Join(below, "pages", "ids.md")
+	write(t, page, "---\nrecord: page\ntitle: Signs\n---\n\n$Format:%H$ and $Id$ stand here.\n")
+	runGit(t, top, "-c", "protocol.file.allow=always", "submodule", "--quiet", "add", top, "our register/part")
+	if err := os.Symlink("signs.md", filepath.Join(below, "pages", "link.md")); err != nil {
+		t.Fatal(err)
+	}
+	commit(t, top, "third")
+	files, _, err := Revision(context.Background(), below, "HEAD")
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := folder{}
+	err = fs.WalkDir(os.DirFS(below), ".", func(path string, e fs.DirEntry, err error) error {
+		if err == nil && path == "part" {
+			return fs.SkipDir
+		}
+		if err != nil || !e.Type().IsRegular() {
+			return err
+		}
+		data, err := os.ReadFile(filepath.Join(below, filepath.FromSlash(path)))
+		now[path] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	was := folder{}
+	err = fs.WalkDir(files, ".", func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		if (e.Type()&fs.ModeSymlink != 0) != (path == "pages/link.md") {
+			t.Errorf("%s is of type %v", path, e.Type())
+		}
+		if e.Type().IsRegular() {
+			data, err := fs.ReadFile(files, path)
+			if err != nil {
+				return err
+			}
+			was[path] = &fstest.MapFile{Data: data}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(was) != len(now) || was["pages/ids.md"] == nil || string(was["pages/ids.md"].Data) != string(now["pages/ids.md"].Data) {
+		t.Errorf("%d files of %d; the page is %v", len(was), len(now), was["pages/ids.md"])
+	}
+	if c := Between(was.state(t, "a"), now.state(t, "b")); !c.None() {
+		t.Errorf("it differs: %v", told(c))
+	}
+}
+
 func TestRevisionOfTheTop(t *testing.T) {
 	top, _ := repository(t)
 	runGit(t, top, "tag", "v1")

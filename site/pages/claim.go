@@ -2,7 +2,6 @@ package pages
 
 import (
 	"strconv"
-	"sync"
 
 	"yearmark/chronology"
 	"yearmark/provenance"
@@ -272,39 +271,8 @@ func (p *page) cites(list []schema.Citation) []citeView {
 	return views
 }
 
-// cite links a citation to its place on the source's page. A page names the
-// same places again and again.
+// cite links a citation to its place on the source's page.
 func (p *page) cite(c schema.Citation) citeView {
-	key := placeKey{c.Source, c.Place}
-	v, known := p.named[key]
-	if !known {
-		v = p.citeAnew(c)
-		if p.named == nil {
-			p.named = map[placeKey]citeView{}
-		}
-		p.named[key] = v
-	}
-	return v
-}
-
-// namedRooms are used again from page to page, but for those that became so
-// large that emptying them costs more than making one.
-var namedRooms = sync.Pool{New: func() any { return map[placeKey]citeView{} }}
-
-// leaveNamed gives back the room for the places that the page links.
-func (p *page) leaveNamed() {
-	const large = 300
-	if named := p.named; len(named) < large {
-		clear(named)
-		namedRooms.Put(named)
-	}
-	p.named = nil
-}
-
-// placeKey names a place in a source as citations do.
-type placeKey struct{ source, place string }
-
-func (p *page) citeAnew(c schema.Citation) citeView {
 	cited, known := p.ref.Cited(c.Source)
 	a := p.citedAnchor(cited, c.Source)
 	v := citeView{Href: a.Href, Text: a.Text, Place: c.Place}

@@ -19,12 +19,11 @@ type featureView struct {
 	Name, Ask, Look    string
 	Picture            string
 	Kind, Effort, Held string
-	Unit, Altered      string
+	Altered            string
 	First              bool // the part that explains the feature
 	Text               textView
 	Values             []valueView
 	Chart              *chartView
-	Groups             []valueGroup
 	Parts              partList
 	Claims, Models     int
 	Record             *recordView // on the first part
@@ -36,12 +35,6 @@ type valueView struct {
 	Seen                        string // on how many bows, or empty
 	Users                       namedList
 	More                        int
-}
-
-// valueGroup is what one model says of the feature.
-type valueGroup struct {
-	Model  anchor
-	Claims namedList
 }
 
 // modelsAPart is how many models one part of a feature's page shows.
@@ -138,7 +131,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 	all := p.usersOf(f)
 	shown := all[min(part*modelsAPart, len(all)):min((part+1)*modelsAPart, len(all))]
 	v := featureView{
-		Name: f.Title(), First: part == 0, Models: len(all), Chart: p.featureChart(f, shown), Groups: p.valueGroups(shown),
+		Name: f.Title(), First: part == 0, Models: len(all), Chart: p.featureChart(f, shown),
 		Parts: partsOf(part, parts, func(i int) string { return p.to(featurePart(f, i)) }),
 	}
 	for _, u := range all {
@@ -147,7 +140,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 	if v.First {
 		v.Ask, v.Look, v.Picture = f.Ask.Value, f.Look.Value, p.picture(f.Picture.Value)
 		v.Effort, v.Held = effortWords[f.LookEffort()], heldWords[cmp.Or(f.Held.Value, "usual")]
-		v.Kind, v.Unit, v.Altered = p.kindOf(f), f.Unit.Value, p.alteredWords(f)
+		v.Kind, v.Altered = p.kindOf(f), p.alteredWords(f)
 		v.Text, v.Values = p.text(f.Body, f), p.values(f, all)
 	}
 	title := f.Title()
@@ -241,16 +234,4 @@ func (p *page) featureChart(f *schema.Feature, users []userOf) *chartView {
 		c.row(u.model.Title(), p.to(u.model.Address()), u.claims, p.gaps(u.model, featureClaims{f.ID, u.claims}), p.what)
 	}
 	return c.done()
-}
-
-func (p *page) valueGroups(users []userOf) []valueGroup {
-	var list []valueGroup
-	for _, u := range users {
-		g := valueGroup{Model: anchor{p.to(u.model.Address()), u.model.Title()}}
-		for _, c := range p.inOrder(u.claims) {
-			g.Claims = append(g.Claims, namedYears{p.what(c), p.years(c), p.to(c.Address())})
-		}
-		list = append(list, g)
-	}
-	return list
 }

@@ -11,31 +11,30 @@ import (
 
 // modelView is the page of one model.
 type modelView struct {
-	Base        base
-	Name, Uses  string
-	Maker       anchor
-	Place       string
-	Made        *yearsLink
-	Picture     string
-	Tally       tallyList
-	DateHref    string
-	Text        textView
-	Chart       *chartView
-	MadeClaim   []claimView
-	Eras        []claimView
-	Features    []claimGroup
-	Specs       []claimGroup
-	Disputed    openList
-	Derived     openList
-	Gaps        openList
-	Silent      []anchor
-	Orders      []orderView
-	Examples    bowList
-	Related     []relatedView
-	Output      []outputView
-	Withdrawn   []withdrawnView
-	Description string
-	Record      *recordView
+	Base       base
+	Name, Uses string
+	Maker      anchor
+	Place      string
+	Made       *yearsLink
+	Picture    string
+	Tally      tallyList
+	DateHref   string
+	Text       textView
+	Chart      *chartView
+	MadeClaim  []claimView
+	Eras       []claimView
+	Features   []claimGroup
+	Specs      []claimGroup
+	Disputed   openList
+	Derived    openList
+	Gaps       openList
+	Silent     []anchor
+	Orders     []orderView
+	Examples   bowList
+	Related    []relatedView
+	Output     []outputView
+	Withdrawn  []withdrawnView
+	Record     *recordView
 }
 
 // yearsLink is years that lead to the claim that states them.

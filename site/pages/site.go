@@ -161,10 +161,7 @@ func pageOf[V any](s *Site, path string, component func(V) templ.Component, view
 		b := buffers.Get().(*bytes.Buffer)
 		defer buffers.Put(b)
 		b.Reset()
-		p := s.page(path)
-		p.named = namedRooms.Get().(map[placeKey]citeView)
-		defer p.leaveNamed()
-		if err := component(view(p)).Render(context.Background(), b); err != nil {
+		if err := component(view(s.page(path))).Render(context.Background(), b); err != nil {
 			return err
 		}
 		return use(b.Bytes())
@@ -283,9 +280,8 @@ func script(name string) string { return assets.Scripts()[name].Path }
 // page is one page being written: the site seen from its path.
 type page struct {
 	*Site
-	path  string
-	root  string                // the way up to the site's root: "" or "../"
-	named map[placeKey]citeView // places in sources, as this page links them
+	path string
+	root string // the way up to the site's root: "" or "../"
 }
 
 func (s *Site) page(path string) *page {

@@ -60,17 +60,6 @@ func count(n int, one, many string) string {
 	return strconv.Itoa(n) + " " + many
 }
 
-// andMore counts what follows a first name: "", " and 1 other", " and 3 others".
-func andMore(n int) string {
-	switch {
-	case n <= 0:
-		return ""
-	case n == 1:
-		return " and 1 other"
-	}
-	return " and " + strconv.Itoa(n) + " others"
-}
-
 // listWords joins names as a sentence does: "a, b and c".
 func listWords(names []string) string {
 	switch len(names) {

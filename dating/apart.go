@@ -20,6 +20,7 @@ type Apart struct {
 	engine  func() *Engine         // of all models
 	whole   atomic.Pointer[Engine] // the same, once it was asked for
 	domains func() []Domain
+	teaches func() map[string][]*schema.Example // as inputs.teachers
 	rested  func() map[place]bool
 	asked   atomic.Int32 // for how many examples it was asked what rests on them
 	leaned  kept[*told]  // of those on which something rests
@@ -44,6 +45,7 @@ func ApartOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighi
 		}
 		return domainsOf(inputs{ref: ref, models: ref.Models.All()})
 	})
+	a.teaches = sync.OnceValue(func() map[string][]*schema.Example { return teachers(ref) })
 	a.rested = sync.OnceValue(func() map[place]bool { return restedOn(ref) })
 	return a
 }
@@ -103,10 +105,10 @@ type told struct {
 	tried   attempt // if the example is documented
 }
 
-func (e *Engine) tell(ex *schema.Example) *told {
+func (e *Engine) tell(ex *schema.Example, independent bool) *told {
 	t := &told{}
 	if t.account, t.err = e.account(QuestionOf(ex)); ex.Documented != nil {
-		t.tried = e.try(ex, false)
+		t.tried = e.try(ex, independent)
 	}
 	return t
 }
@@ -115,10 +117,10 @@ func (e *Engine) tell(ex *schema.Example) *told {
 // engine that dates it.
 func (a *Apart) dated(ex *schema.Example) (*Engine, *told) {
 	out := a.restsOn(ex)
-	if out == nil {
+	if out == nil && !a.teachesItself(ex) {
 		return a.engineFor(ex, nil), nil
 	}
-	t, _ := a.leaned.of(ex, func() (*told, error) { return a.engineFor(ex, out).tell(ex), nil })
+	t, _ := a.leaned.of(ex, func() (*told, error) { return a.engineFor(ex, out).tell(ex, out == nil), nil })
 	return nil, t
 }
 
@@ -132,20 +134,27 @@ func (a *Apart) engineFor(ex *schema.Example, out *leftOut) *Engine {
 		whole = a.All()
 	}
 	switch {
-	case out == nil && whole != nil:
+	case out == nil && whole != nil && !a.teachesItself(ex):
 		return whole
 	case !known:
-		return build(a.without(out))
+		in := a.without(out)
+		in.dated = ex
+		return build(in)
 	}
 	in := a.without(out)
-	in.models = []*schema.Model{m}
+	in.models, in.dated = []*schema.Model{m}, ex
 	return build(in)
+}
+
+// teachesItself says that an example's own document would help to date it.
+func (a *Apart) teachesItself(ex *schema.Example) bool {
+	return ex.Documented != nil && ex.Model.Value != "" && teaching(a.ref).Weight > 0
 }
 
 // without is what an engine is made from that does not know of what is left
 // out, which may be nothing.
 func (a *Apart) without(out *leftOut) inputs {
-	in := inputs{ref: a.ref, times: a.times, weights: a.weights, models: a.ref.Models.All(), domains: a.domains()}
+	in := inputs{ref: a.ref, times: a.times, weights: a.weights, models: a.ref.Models.All(), domains: a.domains(), teachers: a.teaches()}
 	if out == nil {
 		return in
 	}

@@ -22,7 +22,7 @@ type Engine struct {
 	ref      *schema.Reference // nil where made from a table
 	features []Feature         // as in table.Features, by identifier
 	models   []*schema.Model   // as in table.Models; nil where made from a table
-	spoken   []heard           // as in features
+	gathered []evidenceLists   // as in features
 	sure     map[schema.Sureness]float64
 
 	featureNames, modelNames names
@@ -35,26 +35,26 @@ type names struct {
 	known []string       // every identifier, then every name, in one order
 }
 
-// heard is what all claims say of one feature, model by model.
-type heard struct {
-	voices []Voice
-	starts []int32 // where each model's begin; one more than models, or none
+// evidenceLists is what all claims say of one feature, model by model.
+type evidenceLists struct {
+	evidence []ClaimEvidence
+	starts   []int32 // where each model's begin; one more than models, or none
 }
 
 // of gives what a model's claims say.
-func (h *heard) of(model int) []Voice {
+func (h *evidenceLists) of(model int) []ClaimEvidence {
 	if h.starts == nil {
 		return nil
 	}
-	return h.voices[h.starts[model]:h.starts[model+1]]
+	return h.evidence[h.starts[model]:h.starts[model+1]]
 }
 
-// Voice is a claim as the engine took it: its years after tightening, and the
+// ClaimEvidence is a claim as the engine took it: its years after tightening, and the
 // outcomes of its feature that it holds.
-type Voice struct {
+type ClaimEvidence struct {
 	Claim     *schema.Claim
 	Witnesses int // independent ones that speak for it
-	Spoken
+	Support
 }
 
 // Observers is the chance, by the observer's own word, that a feature was read
@@ -67,7 +67,7 @@ func Observers() map[schema.Sureness]float64 {
 // claims. It takes time and space in proportion to the models' years and the
 // features together.
 func New(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) *Engine {
-	return build(inputs{ref: ref, times: t, weights: w, models: ref.Models.All()})
+	return build(inputs{ref: ref, times: t, weights: w, models: ref.Models.All(), teachers: teachers(ref)})
 }
 
 // inputs is what an engine is made from.
@@ -78,6 +78,9 @@ type inputs struct {
 	models  []*schema.Model
 	// domains holds the outcomes of every feature, where they are known already.
 	domains []Domain
+	// teachers are the examples of each model whose documents date them.
+	teachers map[string][]*schema.Example
+	dated    *schema.Example // an example that does not teach; it may be nil
 	// skip says which citations count for nothing; it may be nil. What rests
 	// on no other citation is left out.
 	skip func(schema.Citation) bool
@@ -99,7 +102,7 @@ func build(in inputs) *Engine {
 	records := in.ref.Features.All()
 	claims := claimsOf(in, records)
 	e.features = make([]Feature, len(records))
-	e.spoken = make([]heard, len(records))
+	e.gathered = make([]evidenceLists, len(records))
 	e.table.Features = make([]odds.Feature, len(records))
 	parallel.For(len(records), func(i int) {
 		e.features[i] = Feature{ID: records[i].ID, Record: records[i]}
@@ -108,10 +111,11 @@ func build(in inputs) *Engine {
 		} else {
 			e.features[i].Domain = newDomain(records[i], claims[i].list)
 		}
-		e.spoken[i] = e.listen(i, in, claims[i])
-		e.table.Features[i] = e.tabulate(i)
+		e.gathered[i] = e.gather(i, in, claims[i])
 	})
 	e.nameAll()
+	tallies := e.tallies(in)
+	parallel.For(len(records), func(i int) { e.table.Features[i] = e.tabulate(i, tallies) })
 	return e
 }
 
@@ -200,25 +204,25 @@ func claimsOf(in inputs, features []*schema.Feature) []modelClaims {
 	return sorted
 }
 
-// listen turns the claims about a feature into voices.
-func (e *Engine) listen(number int, in inputs, claims modelClaims) heard {
-	h := heard{voices: make([]Voice, 0, len(claims.list)), starts: make([]int32, len(in.models)+1)}
+// gather turns the claims about a feature into evidence.
+func (e *Engine) gather(number int, in inputs, claims modelClaims) evidenceLists {
+	h := evidenceLists{evidence: make([]ClaimEvidence, 0, len(claims.list)), starts: make([]int32, len(in.models)+1)}
 	next := 0
 	for m := range in.models {
-		h.starts[m] = int32(len(h.voices))
+		h.starts[m] = int32(len(h.evidence))
 		first := next
 		for next < len(claims.list) && int(claims.models[next]) == m {
 			next++
 		}
-		h.voices = e.hear(h.voices, number, in, claims.list[first:next])
+		h.evidence = e.appendEvidence(h.evidence, number, in, claims.list[first:next])
 	}
-	h.starts[len(in.models)] = int32(len(h.voices))
+	h.starts[len(in.models)] = int32(len(h.evidence))
 	return h
 }
 
-// hear adds what a model's claims about a feature say; those whose value is
+// appendEvidence adds what a model's claims about a feature say; those whose value is
 // none of the feature's say nothing.
-func (e *Engine) hear(voices []Voice, number int, in inputs, claims []*schema.Claim) []Voice {
+func (e *Engine) appendEvidence(evidence []ClaimEvidence, number int, in inputs, claims []*schema.Claim) []ClaimEvidence {
 	for _, c := range claims {
 		first, last, ok := e.features[number].Domain.Claimed(c)
 		if !ok {
@@ -229,9 +233,9 @@ func (e *Engine) hear(voices []Voice, number int, in inputs, claims []*schema.Cl
 			loose = looseness(in.ref, c.Held.Value)
 		}
 		standing := in.weights.Of(c)
-		voices = append(voices, Voice{c, len(standing.For), Spoken{first, last, in.times.Years(c), within(standing.Credence), loose, c.Only.Value && e.features[number].Kind() != schema.Figure}})
+		evidence = append(evidence, ClaimEvidence{c, len(standing.For), Support{first, last, in.times.Years(c), within(standing.Credence), loose, c.Only.Value && e.features[number].Kind() != schema.Figure}})
 	}
-	return voices
+	return evidence
 }
 
 // within keeps a chance between 0 and 1.
@@ -265,52 +269,66 @@ func (e *Engine) rates(f *Feature) Rates {
 	return r
 }
 
-// tabulate works out the feature's chances under every pair.
-func (e *Engine) tabulate(number int) odds.Feature {
+// tabulate works out the feature's chances under every pair. tallies are as
+// the method of that name gives them.
+func (e *Engine) tabulate(number int, tallies [][]*tally) odds.Feature {
 	w := e.newRowWriter(number, e.table.Pairs())
 	for m := range e.table.Models {
-		w.write(m, e.spoken[number].of(m))
+		var met *tally
+		if tallies[m] != nil {
+			met = tallies[m][number]
+		}
+		w.write(m, e.gathered[number].of(m), met)
 	}
 	return w.rows.feature
 }
 
 // rowWriter writes the rows of one feature, model by model.
 type rowWriter struct {
-	table    *odds.Table
-	rates    Rates
-	rows     *rowBook
-	unspoken uint32
+	table     *odds.Table
+	rates     Rates
+	teach     Teaching
+	rows      *rowBook
+	unclaimed odds.Row // where no claim speaks
 
-	spoken          []Spoken // room for one model's
+	supports        []Support // of one model
 	members, before []float64
 }
 
 func (e *Engine) newRowWriter(number, pairs int) *rowWriter {
 	f := &e.features[number]
-	w := &rowWriter{table: e.table, rates: e.rates(f)}
+	w := &rowWriter{table: e.table, rates: e.rates(f), teach: teaching(e.ref)}
 	w.rows = newRowBook(odds.Feature{ID: f.ID, Outcomes: w.rates.Outcomes, RowOf: make([]uint32, 0, pairs)})
-	w.unspoken = w.rows.number(w.rates.Row(nil, 0))
+	w.unclaimed = w.rates.Row(nil, 0)
+	w.rows.number(w.unclaimed)
 	return w
 }
 
-// write adds the rows of a model's pairs.
-func (w *rowWriter) write(model int, voices []Voice) {
-	w.spoken, w.before = w.spoken[:0], w.before[:0]
-	for _, v := range voices {
-		w.spoken = append(w.spoken, v.Spoken)
+// write adds the rows of a model's pairs. met, which may be nil, is what was
+// met with on its bows.
+func (w *rowWriter) write(model int, evidence []ClaimEvidence, met *tally) {
+	w.supports, w.before = w.supports[:0], w.before[:0]
+	for _, v := range evidence {
+		w.supports = append(w.supports, v.Support)
 	}
-	row := w.unspoken
+	row := w.unclaimed
+	number := w.rows.number(row)
 	for pair := w.table.Models[model].Start; pair < w.table.Models[model].End; pair++ {
 		year := int(w.table.Years[pair])
 		w.members = w.members[:0]
-		for i := range w.spoken {
-			w.members = append(w.members, w.spoken[i].Years.Membership(year))
+		for i := range w.supports {
+			w.members = append(w.members, w.supports[i].Years.Membership(year))
 		}
 		if !slices.Equal(w.members, w.before) { // years alike share a row
-			row = w.rows.number(w.rates.rowOf(w.spoken, w.members))
+			row = w.rates.rowOf(w.supports, w.members)
+			number = w.rows.number(row)
 			w.members, w.before = w.before, w.members
 		}
-		w.rows.feature.RowOf = append(w.rows.feature.RowOf, row)
+		if met == nil || met.byYear[year] == nil {
+			w.rows.feature.RowOf = append(w.rows.feature.RowOf, number)
+			continue
+		}
+		w.rows.feature.RowOf = append(w.rows.feature.RowOf, w.rows.number(taught(row, met.byYear[year], w.teach.Weight)))
 	}
 }
 
@@ -374,7 +392,7 @@ func FromTable(g Given) (*Engine, error) {
 		}
 		e.features = append(e.features, Feature{ID: f.ID, Domain: &Values{IDs: g.Values[f.ID]}})
 	}
-	e.spoken = make([]heard, len(e.features))
+	e.gathered = make([]evidenceLists, len(e.features))
 	e.nameAll()
 	return e, nil
 }
@@ -391,9 +409,11 @@ func (e *Engine) Features() []Feature { return e.features }
 // Observers gives the chances of the observer's words.
 func (e *Engine) Observers() map[schema.Sureness]float64 { return e.sure }
 
-// Voices gives what a model's claims say of a feature, by their places in the
+// ClaimsAbout gives what a model's claims say of a feature, by their places in the
 // table, in the record's order.
-func (e *Engine) Voices(model, feature int) []Voice { return e.spoken[feature].of(model) }
+func (e *Engine) ClaimsAbout(model, feature int) []ClaimEvidence {
+	return e.gathered[feature].of(model)
+}
 
 // FeatureAt gives the place of a feature in the table by its identifier.
 func (e *Engine) FeatureAt(id string) (int, bool) {

@@ -8,8 +8,8 @@ import (
 	"yearmark/schema/edtf"
 )
 
-// Spoken is one claim as the formulas hear it.
-type Spoken struct {
+// Support is one claim as the formulas hear it.
+type Support struct {
 	First, Last int // the outcomes that it holds
 	Years       edtf.Years
 	Credence    float64 // from 0 to 1
@@ -27,15 +27,15 @@ type Rates struct {
 	To        []int   // what they change it to, rising
 }
 
-// voice is one claim that holds in a year, with w = credence * membership.
-type voice struct {
-	*Spoken
+// weighedClaim is one claim that holds in a year, with w = credence * membership.
+type weighedClaim struct {
+	*Support
 	w float64
 }
 
 // Row gives the chances of every outcome in one year, by the formulas of the
 // package comment.
-func (r Rates) Row(claims []Spoken, year int) odds.Row {
+func (r Rates) Row(claims []Support, year int) odds.Row {
 	members := make([]float64, len(claims))
 	for i := range claims {
 		members[i] = claims[i].Years.Membership(year)
@@ -44,28 +44,28 @@ func (r Rates) Row(claims []Spoken, year int) odds.Row {
 }
 
 // rowOf gives the chances in a year from the membership of each claim in it.
-func (r Rates) rowOf(claims []Spoken, members []float64) odds.Row {
-	voices := make([]voice, 0, len(claims))
+func (r Rates) rowOf(claims []Support, members []float64) odds.Row {
+	weighed := make([]weighedClaim, 0, len(claims))
 	f := factory{rates: r, loose: r.Looseness}
-	loudest, silence := 0.0, 1.0
+	heaviest, silence := 0.0, 1.0
 	for i, m := range members {
 		if m == 0 {
 			continue
 		}
-		v := voice{&claims[i], float64(claims[i].Credence * m)}
-		voices = append(voices, v)
+		v := weighedClaim{&claims[i], float64(claims[i].Credence * m)}
+		weighed = append(weighed, v)
 		silence = float64(silence * (1 - v.w))
-		loudest = max(loudest, v.w)
+		heaviest = max(heaviest, v.w)
 	}
-	for _, v := range voices {
-		if v.w == loudest && loudest > 0 && v.Looseness >= 0 {
+	for _, v := range weighed {
+		if v.w == heaviest && heaviest > 0 && v.Looseness >= 0 {
 			f.loose = v.Looseness
 			break
 		}
 	}
 	f.kappa = 1 - silence
 	f.absences, f.sumQ = r.absencesIn(claims, members)
-	return f.row(voices)
+	return f.row(weighed)
 }
 
 // absence is evidence that a value was not found in a year, from the claims
@@ -78,7 +78,7 @@ type absence struct {
 
 // absencesIn gives the absences of a year by the membership of each claim in
 // it, and the sum of q over all outcomes; all q are 1 where they would all be 0.
-func (r Rates) absencesIn(claims []Spoken, members []float64) (list []absence, sumQ float64) {
+func (r Rates) absencesIn(claims []Support, members []float64) (list []absence, sumQ float64) {
 	for i := range claims {
 		if c := &claims[i]; c.Only && !slices.ContainsFunc(list, func(a absence) bool { return a.value == c.First }) {
 			list = append(list, absenceOf(c.First, claims, members))
@@ -97,7 +97,7 @@ func (r Rates) absencesIn(claims []Spoken, members []float64) (list []absence, s
 	return list, sumQ
 }
 
-func absenceOf(value int, claims []Spoken, members []float64) absence {
+func absenceOf(value int, claims []Support, members []float64) absence {
 	a := absence{value: value, q: 1}
 	claimed := false
 	for i, m := range members {
@@ -114,7 +114,7 @@ func absenceOf(value int, claims []Spoken, members []float64) absence {
 	return a
 }
 
-// factory turns the voices of one year into chances.
+// factory turns the weighed of one year into chances.
 type factory struct {
 	rates    Rates
 	kappa    float64
@@ -133,7 +133,7 @@ func (f factory) absence(outcome int) absence {
 	return absence{value: outcome, q: 1}
 }
 
-// chance gives P of an outcome from its share of the voices, w_v / sum w, and
+// chance gives P of an outcome from its share of the weighed, w_v / sum w, and
 // its q. The conversions keep products from being fused with sums, so that every kind of
 // machine makes the same table.
 func (f factory) chance(share, altered, q float64) float64 {
@@ -143,22 +143,22 @@ func (f factory) chance(share, altered, q float64) float64 {
 	return float64((1-f.rates.Altered)*made) + float64(f.rates.Altered*altered)
 }
 
-func (f factory) row(voices []voice) odds.Row {
+func (f factory) row(weighed []weighedClaim) odds.Row {
 	least := 1.0
 	for _, a := range f.absences {
 		least = min(least, a.q)
 	}
-	row := odds.Row{Rest: f.chance(0, 0, least), Silent: len(voices) == 0}
+	row := odds.Row{Rest: f.chance(0, 0, least), Silent: len(weighed) == 0}
 	var shares func(from, to int) float64
 	if f.rates.Numbers {
-		shares = densities(voices)
+		shares = densities(weighed)
 	} else {
-		shares = portions(voices)
+		shares = portions(weighed)
 	}
 	// Where nobody speaks for the year all is possible but what is excluded.
 	allButExcluded := row.Silent && slices.ContainsFunc(f.absences, func(a absence) bool { return a.excluded })
 	row.Silent = row.Silent && !allButExcluded
-	cuts := f.cuts(voices)
+	cuts := f.cuts(weighed)
 	for i := 0; i+1 < len(cuts); i++ {
 		from, to := cuts[i], cuts[i+1]-1
 		altered := 0.0
@@ -168,7 +168,7 @@ func (f factory) row(voices []voice) odds.Row {
 		against := f.absence(from)
 		cell := odds.Cell{From: int32(from), To: int32(to), Chance: f.chance(shares(from, to), altered, against.q)}
 		cell.Possible = allButExcluded && !against.excluded ||
-			slices.ContainsFunc(voices, func(v voice) bool { return v.First <= from && to <= v.Last })
+			slices.ContainsFunc(weighed, func(v weighedClaim) bool { return v.First <= from && to <= v.Last })
 		row.Cells = appendCell(row.Cells, cell, row.Rest)
 	}
 	return row
@@ -189,10 +189,10 @@ func appendCell(cells []odds.Cell, c odds.Cell, rest float64) []odds.Cell {
 	return append(cells, c)
 }
 
-// cuts gives the outcomes at which a voice, an absence or an alteration begins
+// cuts gives the outcomes at which a weighedClaim, an absence or an alteration begins
 // or ends, rising. With an absence they span every outcome, since those that
 // nobody speaks for are then no longer alike.
-func (f factory) cuts(voices []voice) []int {
+func (f factory) cuts(weighed []weighedClaim) []int {
 	var cuts []int
 	if len(f.absences) > 0 {
 		cuts = append(cuts, 0, f.rates.Outcomes)
@@ -200,7 +200,7 @@ func (f factory) cuts(voices []voice) []int {
 	for _, a := range f.absences {
 		cuts = append(cuts, a.value, a.value+1)
 	}
-	for _, v := range voices {
+	for _, v := range weighed {
 		cuts = append(cuts, v.First, v.Last+1)
 	}
 	if f.rates.Altered > 0 {
@@ -214,10 +214,10 @@ func (f factory) cuts(voices []voice) []int {
 
 // portions gives w_v / sum w of a value; two claims of one value are no more
 // than one claim that is surer.
-func portions(voices []voice) func(from, to int) float64 {
+func portions(weighed []weighedClaim) func(from, to int) float64 {
 	quiet := func(value int) float64 { // 1 - w_v
 		q := 1.0
-		for _, v := range voices {
+		for _, v := range weighed {
 			if v.First == value {
 				q = float64(q * (1 - v.w))
 			}
@@ -225,8 +225,8 @@ func portions(voices []voice) func(from, to int) float64 {
 		return q
 	}
 	sum := 0.0
-	for i, v := range voices {
-		if !slices.ContainsFunc(voices[:i], func(u voice) bool { return u.First == v.First }) {
+	for i, v := range weighed {
+		if !slices.ContainsFunc(weighed[:i], func(u weighedClaim) bool { return u.First == v.First }) {
 			sum += 1 - quiet(v.First)
 		}
 	}
@@ -239,14 +239,14 @@ func portions(voices []voice) func(from, to int) float64 {
 }
 
 // densities gives sum w d / sum w of a step, where d spreads a claim evenly over its steps.
-func densities(voices []voice) func(from, to int) float64 {
+func densities(weighed []weighedClaim) func(from, to int) float64 {
 	sum := 0.0
-	for _, v := range voices {
+	for _, v := range weighed {
 		sum += v.w
 	}
 	return func(from, to int) float64 {
 		x := 0.0
-		for _, v := range voices {
+		for _, v := range weighed {
 			if v.First <= from && to <= v.Last {
 				x += v.w / float64(v.Last-v.First+1)
 			}

@@ -164,7 +164,7 @@ func TestFormulasMakeChances(t *testing.T) {
 		if rapid.Bool().Draw(t, "altered") {
 			r.Altered, r.To = .1, []int{rapid.IntRange(0, r.Outcomes-1).Draw(t, "to")}
 		}
-		var claims []dating.Spoken
+		var claims []dating.Support
 		for range rapid.IntRange(0, 6).Draw(t, "claims") {
 			a := rapid.IntRange(0, r.Outcomes-1).Draw(t, "from")
 			b := a
@@ -172,7 +172,7 @@ func TestFormulasMakeChances(t *testing.T) {
 				b = rapid.IntRange(a, r.Outcomes-1).Draw(t, "to")
 			}
 			first := rapid.IntRange(1950, 1955).Draw(t, "first")
-			claims = append(claims, dating.Spoken{First: a, Last: b, Credence: rapid.Float64Range(0, 1).Draw(t, "c"), Looseness: -1, Years: overYears(first, first+2)})
+			claims = append(claims, dating.Support{First: a, Last: b, Credence: rapid.Float64Range(0, 1).Draw(t, "c"), Looseness: -1, Years: overYears(first, first+2)})
 		}
 		row := r.Row(claims, 1953)
 		table := odds.Table{

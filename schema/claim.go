@@ -45,6 +45,8 @@ type Claim struct {
 	Only     Flag          `yaml:"only" of:"feature" jsonschema_description:"true if the value is claimed to be found in no other year."`
 	Held     Text          `yaml:"held" of:"feature" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly the maker kept to it: firm, usual or loose."`
 
+	Counted []Count `yaml:"counted" of:"feature" jsonschema_description:"How many bows of a year a source counted with this value."`
+
 	Cites    []Citation  `yaml:"cites" of:"made era feature spec trading owner" jsonschema_description:"Who says so: a source and a place in it, as in list-1964, p. 6."`
 	Against  []Citation  `yaml:"against" of:"made era feature spec trading owner" jsonschema_description:"Who says otherwise."`
 	Settled  *Settlement `yaml:"settled" of:"made era feature spec trading owner" jsonschema_description:"How a dispute was decided."`
@@ -58,6 +60,15 @@ type Attestation struct {
 	Bare  bool       `yaml:"-"` // written as a year alone, resting on the claim's citations
 	Year  Whole      `yaml:"year" jsonschema:"required" within:"1..9999" jsonschema_description:"The year of the sighting."`
 	Cites []Citation `yaml:"cites" jsonschema:"required" jsonschema_description:"Where it was seen."`
+}
+
+// Count is how many bows a source counted with a claim's value, of how many.
+type Count struct {
+	Pos   Pos        `yaml:"-"`
+	Year  Whole      `yaml:"year" jsonschema:"required" within:"1..9999" jsonschema_description:"The year counted."`
+	With  Whole      `yaml:"with" jsonschema:"required" within:"0..1000000" jsonschema_description:"How many bows had the value."`
+	Of    Whole      `yaml:"of" jsonschema:"required" within:"1..1000000" jsonschema_description:"How many bows were counted in all."`
+	Cites []Citation `yaml:"cites" jsonschema_description:"Who counted; the claim's own citations where this is left out."`
 }
 
 // Settlement records how a dispute was decided, by whom and when.

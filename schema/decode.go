@@ -182,6 +182,8 @@ func readerFor(t reflect.Type) reader {
 		return readCitation
 	case Attestation:
 		return readAttestation
+	case Teaching:
+		return readTeaching
 	case []MarkSign:
 		return readMarkSigns
 	case []PrivateKey:

@@ -65,7 +65,7 @@ var structTypes = func() map[string]reflect.Type {
 	all := map[string]reflect.Type{}
 	for _, sample := range []any{
 		Claim{}, Settlement{}, WeightMarks{}, Order{}, Related{}, Output{}, Withdrawn{}, FeatureValue{},
-		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Submitted{}, Judgement{},
+		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Submitted{}, Judgement{}, Count{},
 	} {
 		all[reflect.TypeOf(sample).Name()] = reflect.TypeOf(sample)
 	}
@@ -204,6 +204,7 @@ var leafNames = map[reflect.Type]string{
 	reflect.TypeFor[Range]():                 "range",
 	reflect.TypeFor[Citation]():              "citation",
 	reflect.TypeFor[Attestation]():           "attestation",
+	reflect.TypeFor[Teaching]():              "teaching",
 	reflect.TypeFor[[]MarkSign]():            "signs",
 	reflect.TypeFor[[]PrivateKey]():          "private",
 	reflect.TypeFor[map[SourceKind]Number](): "credence",
@@ -230,6 +231,7 @@ func leaves() jsonschema.Definitions {
 		"range":       either("One figure or two, and a unit: 30..55 lb, 7 1/4..7 3/4 in, 2..3.", is("number"), like(`[0-9¼½¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚]`)),
 		"citation":    either("A source and a place in it, in quotes: \"list-1964, p. 6\".", is("integer"), like(`^\s*[a-z0-9]([a-z0-9-]*[a-z0-9])?\s*(,|$)`)),
 		"attestation": either("A year in which it was seen, and where.", ref("whole"), ref("Attestation")),
+		"teaching":    either("How dated examples and counts teach, or off.", ref("Teaching"), &jsonschema.Schema{Enum: []any{"off", false}}),
 		"signs":       {Description: "Signs, each with what it adds: {\"•\": -1 lb}.", Type: "object", AdditionalProperties: ref("range")},
 		"private":     {Description: "What never leaves the folder: keys and values of your own.", Type: "object", AdditionalProperties: ref("text")},
 		"credence":    shares("How far each kind of source is believed, from 0 to 1.", names(SourceKinds)),
@@ -249,7 +251,8 @@ func shares(about string, words []string) *jsonschema.Schema {
 // addLeaves adds the definitions that the schema refers to, and no others.
 func addLeaves(s *jsonschema.Schema) {
 	all := leaves()
-	all["Attestation"] = attestationSchema()
+	all["Attestation"] = structSchema(reflect.TypeFor[Attestation]())
+	all["Teaching"] = structSchema(reflect.TypeFor[Teaching]())
 	for missing := true; missing; {
 		missing = false
 		text, err := json.Marshal(s)
@@ -264,9 +267,8 @@ func addLeaves(s *jsonschema.Schema) {
 	}
 }
 
-// attestationSchema is that of {year, cites}; an attestation may also be a year alone.
-func attestationSchema() *jsonschema.Schema {
-	itself := reflect.TypeFor[Attestation]()
+// structSchema is that of the keys of a type that may also be written as one word.
+func structSchema(itself reflect.Type) *jsonschema.Schema {
 	r := newReflector()
 	r.Mapper = func(t reflect.Type) *jsonschema.Schema {
 		if t == itself {

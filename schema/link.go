@@ -233,6 +233,9 @@ func (l *linker) claim(c *Claim) {
 			l.cites(c.Attested[i].Cites)
 		}
 	}
+	for i := range c.Counted {
+		l.cites(c.Counted[i].Cites)
+	}
 	if c.Era.Value != "" {
 		l.era(c)
 	}

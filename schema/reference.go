@@ -38,6 +38,15 @@ type Judgement struct {
 	Credence   map[SourceKind]Number `yaml:"credence" within:"0..1" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
 	Looseness  map[string]Number     `yaml:"looseness" within:"0..1" jsonschema_description:"How often a bow departs from the maker's habit: firm, usual, loose."`
 	Temper     Number                `yaml:"temper" within:"0<..1" jsonschema_description:"The power on the joint likelihood (default 1)."`
+	Teach      Teaching              `yaml:"teach" jsonschema_description:"How dated examples and counts teach; a weight of 0 turns it off."`
+}
+
+// Teaching says how what was met with on dated bows stands beside what is claimed.
+type Teaching struct {
+	Pos    Pos    `yaml:"-"`
+	Weight Number `yaml:"weight" within:"0..1000" jsonschema_description:"How many dated bows the claims are worth ; 0, the default, for no teaching."`
+	Years  Whole  `yaml:"years" within:"0..20" jsonschema_description:"Over how many years a dated bow is blurred, to either side (default 1)."`
+	Steps  Whole  `yaml:"steps" within:"0..20" jsonschema_description:"Over how many steps a figure is blurred, to either side (default 2)."`
 }
 
 // DefaultJudgement is what holds where a reference says nothing: editorial
@@ -45,6 +54,7 @@ type Judgement struct {
 func DefaultJudgement() Judgement {
 	return Judgement{
 		Circa: Whole{Value: 2}, Changeover: Whole{Value: 1}, Temper: Number{Value: 1},
+		Teach: Teaching{Years: Whole{Value: 1}, Steps: Whole{Value: 2}},
 		Credence: map[SourceKind]Number{
 			FactoryPaper: {Value: .99}, Catalogue: {Value: .98}, PriceList: {Value: .97}, Patent: {Value: .97},
 			Advertisement: {Value: .95}, ExaminedExample: {Value: .90}, Book: {Value: .85}, Article: {Value: .80},

@@ -157,6 +157,15 @@ func readAttestation(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	return readWhole(d, n, &year, reflect.ValueOf(&a.Year).Elem())
 }
 
+// readTeaching reads weight, years and steps, or "off".
+func readTeaching(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
+	if n.Kind == yaml.ScalarNode && (n.Value == "off" || n.Value == "false") {
+		to.Set(reflect.ValueOf(Teaching{Pos: d.pos(n), Weight: Number{Pos: d.pos(n)}}))
+		return true
+	}
+	return readStruct(d, n, k, to)
+}
+
 // entries walks a mapping whose keys are the writer's own.
 func (d *decoder) entries(n *yaml.Node, k *key, each func(name, value *yaml.Node)) bool {
 	if n.Kind != yaml.MappingNode {

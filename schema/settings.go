@@ -68,6 +68,15 @@ func (j *Judgement) fill(by Judgement) {
 	if j.Temper.Pos.IsZero() {
 		j.Temper = by.Temper
 	}
+	if j.Teach.Weight.Pos.IsZero() {
+		j.Teach.Weight = by.Teach.Weight
+	}
+	if j.Teach.Years.Pos.IsZero() {
+		j.Teach.Years = by.Teach.Years
+	}
+	if j.Teach.Steps.Pos.IsZero() {
+		j.Teach.Steps = by.Teach.Steps
+	}
 	j.Credence = filled(j.Credence, by.Credence)
 	j.Looseness = filled(j.Looseness, by.Looseness)
 }

@@ -121,14 +121,14 @@ func (b *builder) claimsOf(m int) modelClaims {
 	years := t.Years[t.Models[m].Start:t.Models[m].End]
 	for i := range b.engine.Features() {
 		f := &b.engine.Features()[i]
-		for _, v := range b.engine.Voices(m, i) {
+		for _, v := range b.engine.ClaimsAbout(m, i) {
 			claims[f.ID] = append(claims[f.ID], b.claim(f, v, years))
 		}
 	}
 	return claims
 }
 
-func (b *builder) claim(f *dating.Feature, v dating.Voice, years []int32) claim {
+func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32) claim {
 	c := claim{
 		Anchor: v.Claim.Anchor(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
@@ -159,7 +159,7 @@ func (d *claimsData) add(c cite) int {
 }
 
 // outcomes lists the outcomes that a claim holds.
-func outcomes(v dating.Voice) []int {
+func outcomes(v dating.ClaimEvidence) []int {
 	var list []int
 	for i := v.First; i <= v.Last; i++ {
 		list = append(list, i)

@@ -134,7 +134,7 @@ func Observed(e *dating.Engine, r *rand.Rand) dating.Question {
 	m := r.IntN(len(e.Table().Models))
 	for _, f := range r.Perm(len(e.Features())) {
 		feature := &e.Features()[f]
-		voices := e.Voices(m, f)
+		voices := e.ClaimsAbout(m, f)
 		domain, ok := feature.Domain.(*dating.Values)
 		if !ok || len(voices) == 0 {
 			continue

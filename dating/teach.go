@@ -1,0 +1,245 @@
+package dating
+
+import (
+	"math"
+	"slices"
+
+	"yearmark/dating/odds"
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+// Teaching says how bows with a dated document, and counts that a source gives,
+// teach: what was met with stands beside what is claimed.
+type Teaching struct {
+	Weight float64 // how many dated bows the claims are worth, above 0; 0 for no teaching
+	Years  int     // h: over how many years a bow is blurred, to either side
+	Steps  int     // over how many steps a figure is blurred, to either side
+}
+
+// teaching is the editor's.
+func teaching(ref *schema.Reference) Teaching {
+	t := ref.Settings.Judgement.Teach
+	return Teaching{Weight: t.Weight.Value, Years: t.Years.Value, Steps: t.Steps.Value}
+}
+
+// kernel gives the triangular weights K_h(d) = (h + 1 - |d|) / (h + 1)^2 for d
+// from -h to h, which sum to 1.
+func kernel(h int) []float64 {
+	list := make([]float64, 2*h+1)
+	for i := range list {
+		d := max(i-h, h-i)
+		list[i] = float64(h+1-d) / float64((h+1)*(h+1))
+	}
+	return list
+}
+
+// tally is how often each outcome of one feature was met with on bows of one
+// model, by year: n_v(y).
+type tally struct {
+	outcomes int
+	horizon  edtf.Range
+	byYear   map[int][]float64 // by outcome
+}
+
+// add enters a count of outcomes in a year, blurred over years; what falls
+// outside the horizon is lost.
+func (t *tally) add(year int, counts []float64, over []float64) {
+	h := len(over) / 2
+	for i, k := range over {
+		y := year + i - h
+		if y < t.horizon.First || y > t.horizon.Last {
+			continue
+		}
+		n := t.byYear[y]
+		if n == nil {
+			n = make([]float64, t.outcomes)
+			t.byYear[y] = n
+		}
+		for v, c := range counts {
+			n[v] += float64(k * c)
+		}
+	}
+}
+
+// spread gives a count shared evenly by the outcomes, each blurred over steps;
+// what falls beyond the outcomes there are is lost.
+func spread(count float64, outcomes []int, of int, over []float64) []float64 {
+	list := make([]float64, of)
+	b := len(over) / 2
+	for _, v := range outcomes {
+		for i, k := range over {
+			if at := v + i - b; at >= 0 && at < of {
+				list[at] += float64(count / float64(len(outcomes)) * k)
+			}
+		}
+	}
+	return list
+}
+
+// taught gives a row with what was met with in its year: (weight * P + n) /
+// (weight + N). What is possible at its word stays as it is.
+func taught(row odds.Row, n []float64, weight float64) odds.Row {
+	total := 0.0
+	for _, c := range n {
+		total += c
+	}
+	if total == 0 {
+		return row
+	}
+	of := func(chance, n float64) float64 { return (float64(weight*chance) + n) / (weight + total) }
+	made := odds.Row{Rest: of(row.Rest, 0), Silent: row.Silent}
+	cells := row.Cells
+	for v, c := range n {
+		for len(cells) > 0 && int(cells[0].To) < v {
+			cells = cells[1:]
+		}
+		chance, possible := row.Rest, false
+		if len(cells) > 0 && int(cells[0].From) <= v {
+			chance, possible = cells[0].Chance, cells[0].Possible
+		}
+		cell := odds.Cell{From: int32(v), To: int32(v), Chance: of(chance, c), Possible: possible}
+		made.Cells = appendCell(made.Cells, cell, made.Rest)
+	}
+	return made
+}
+
+// teachers gives the examples of each model, by its identifier, whose
+// documents date them.
+func teachers(ref *schema.Reference) map[string][]*schema.Example {
+	list := map[string][]*schema.Example{}
+	for _, ex := range ref.Examples.All() {
+		if ex.Documented != nil && ex.Model.Value != "" {
+			list[ex.Model.Value] = append(list[ex.Model.Value], ex)
+		}
+	}
+	return list
+}
+
+// sharesDocument says that one place of one source documents both examples, or
+// that they are one.
+func sharesDocument(a, b *schema.Example) bool {
+	return a == b || slices.ContainsFunc(a.Documented.Cites, func(x schema.Citation) bool {
+		return slices.ContainsFunc(b.Documented.Cites, func(y schema.Citation) bool {
+			return x.Source == y.Source && x.Place == y.Place
+		})
+	})
+}
+
+// tallies counts what was met with, by model of in and feature; nil where
+// nothing was. dated, which may be nil, is left out, and so is what its own
+// document documents.
+func (e *Engine) tallies(in inputs) [][]*tally {
+	teach := teaching(in.ref)
+	list := make([][]*tally, len(in.models))
+	if teach.Weight <= 0 {
+		return list
+	}
+	years := kernel(teach.Years)
+	for m, model := range in.models {
+		at := func(feature int) *tally {
+			if list[m] == nil {
+				list[m] = make([]*tally, len(e.features))
+			}
+			if list[m][feature] == nil {
+				list[m][feature] = &tally{e.features[feature].Domain.Size(), in.ref.Horizon(), map[int][]float64{}}
+			}
+			return list[m][feature]
+		}
+		for _, ex := range in.teachers[model.ID] {
+			if in.dated == nil || in.dated.Documented == nil || !sharesDocument(ex, in.dated) {
+				e.countExample(ex, in, at, years)
+			}
+		}
+		e.countSources(m, in, at, years)
+	}
+	return list
+}
+
+// countExample enters what was observed on a dated bow, shared evenly by the
+// years that its document leaves possible. A sure observation counts 1, any
+// other the chance that it was read rightly.
+func (e *Engine) countExample(ex *schema.Example, in inputs, at func(feature int) *tally, years []float64) {
+	possible := documentYears(ex, in.ref)
+	for _, o := range QuestionOf(ex).Observed {
+		seen, err := e.resolveSeen(o)
+		if err != nil || len(possible) == 0 {
+			continue
+		}
+		count := 1.0
+		if o.Sure != schema.Sure {
+			count = seen.Sure
+		}
+		f := &e.features[seen.Feature]
+		steps := kernel(0)
+		if f.Kind() == schema.Figure {
+			steps = kernel(teaching(in.ref).Steps)
+		}
+		counts := spread(count/float64(len(possible)), seen.Outcomes, f.Domain.Size(), steps)
+		for _, y := range possible {
+			at(seen.Feature).add(y, counts, years)
+		}
+	}
+}
+
+// documentYears gives the years within the horizon that an example's document
+// leaves possible.
+func documentYears(ex *schema.Example, ref *schema.Reference) []int {
+	frame := edtf.Frame{Horizon: ref.Horizon(), Circa: ref.Settings.Judgement.Circa.Value, Made: ref.Horizon()}
+	span := ex.Documented.Span.Years(frame)
+	var list []int
+	for y := max(span.A, frame.Horizon.First); y <= min(span.D, frame.Horizon.Last); y++ {
+		if span.Possible(y) {
+			list = append(list, y)
+		}
+	}
+	return list
+}
+
+// counting is what one place of a source counts for one year.
+type counting struct {
+	source, place string
+	year          int
+}
+
+// countSources enters the counts that sources give of a model's values, each
+// believed as far as its claim. What one place counts for one year is one
+// count: the values that it does not name share its remainder evenly.
+func (e *Engine) countSources(model int, in inputs, at func(feature int) *tally, years []float64) {
+	for i := range e.features {
+		if e.features[i].Kind() == schema.Figure {
+			continue
+		}
+		var order []counting
+		named, rest := map[counting]map[int]float64{}, map[counting]float64{}
+		for _, s := range e.gathered[i].of(model) {
+			for _, c := range s.Claim.Counted {
+				by := s.Claim.Cites
+				if len(c.Cites) > 0 {
+					by = c.Cites
+				}
+				if len(by) == 0 || in.skip != nil && in.skip(by[0]) {
+					continue
+				}
+				key := counting{by[0].Source, by[0].Place, c.Year.Value}
+				if named[key] == nil {
+					order, named[key], rest[key] = append(order, key), map[int]float64{}, s.Credence*float64(c.Of.Value)
+				}
+				named[key][s.First] += float64(s.Credence * float64(c.With.Value))
+				rest[key] -= float64(s.Credence * float64(c.With.Value))
+			}
+		}
+		size := e.features[i].Domain.Size()
+		for _, key := range order {
+			counts := make([]float64, size)
+			for v := range counts {
+				if n, counted := named[key][v]; counted {
+					counts[v] = n
+				} else if left := size - len(named[key]); left > 0 {
+					counts[v] = math.Max(0, rest[key]) / float64(left)
+				}
+			}
+			at(i).add(key.year, counts, years)
+		}
+	}
+}

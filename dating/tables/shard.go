@@ -21,9 +21,7 @@ type pattern struct {
 	Program [][]int `json:"program,omitempty"`
 }
 
-// shardFile gives a feature's file.
-func (b *builder) shardFile(i int) File { return named(b.engine.Features()[i].ID, b.shard(i)) }
-
+// shard gives a feature's table.
 func (b *builder) shard(i int) shard {
 	f := &b.engine.Table().Features[i]
 	s := shard{Feature: f.ID, Outcomes: f.Outcomes, Rows: [][]float64{}, Runs: []int{}}

@@ -5,7 +5,8 @@
 //	manifest.json       {version, header}: small, never cached
 //	header-….json       models with their years and priors, features with their
 //	                    questions and values, the names of the other files
-//	FEATURE-….json      one a feature: the chance of every outcome under every pair
+//	features-….json     a list of features, those that tell most in the first file:
+//	                    the chance of every outcome under every pair
 //	claims-….json       the claims behind them, some models a file
 //
 // Every file but the manifest is named by its content, so it may be kept for
@@ -17,9 +18,11 @@
 package tables
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"slices"
 	"sync"
 
 	"yearmark/dating"
@@ -61,18 +64,46 @@ func (b *builder) build() ([]File, Manifest) {
 	var header header
 	var parts sync.WaitGroup
 	parts.Go(func() { header = b.header() })
-	shards := make([]File, len(b.engine.Features()))
-	parallel.For(len(shards), func(i int) { shards[i] = b.shardFile(i) })
-	b.files = append(b.files, shards...)
+	shards := make([][]byte, len(b.engine.Features()))
+	parallel.For(len(shards), func(i int) { shards[i] = encode(b.shard(i)) })
 	claims := b.claims()
 	parts.Wait()
-	for i := range shards {
-		header.Features[i].Shard = shards[i].Name
-	}
+	b.pack(header.Features, shards)
 	header.Claims = claims
 	m := Manifest{Version: Version, Header: b.add("header", header)}
 	b.files = append(b.files, File{ManifestName, encode(m)})
 	return b.files, m
+}
+
+// packSize is how many bytes of features' tables a file holds, or one table
+// that is larger: few requests for a small reference, little that is not
+// needed from a large one.
+const packSize = 24 << 10
+
+// pack puts the features' tables into files, those with the greatest
+// information gain first, and tells each feature its file.
+func (b *builder) pack(features []feature, shards [][]byte) {
+	order := make([]int, len(features))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(features[j].Bits, features[i].Bits) })
+	for len(order) > 0 {
+		n, size := 0, 0
+		for n < len(order) && (n == 0 || size+len(shards[order[n]]) <= packSize) {
+			size += len(shards[order[n]])
+			n++
+		}
+		list := make([]json.RawMessage, n)
+		for k, i := range order[:n] {
+			list[k] = shards[i]
+		}
+		name := b.add("features", list)
+		for _, i := range order[:n] {
+			features[i].Shard = name
+		}
+		order = order[n:]
+	}
 }
 
 // add encodes a file, names it by its content and gives the name.

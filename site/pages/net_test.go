@@ -77,7 +77,7 @@ func TestEveryLoadCanBeTriedAgain(t *testing.T) {
 	for _, c := range []struct{ page, drops, want string }{
 		{"date.html", "/manifest", ready},
 		{"date.html", "/header-", ready},
-		{"date.html#model=plover&riser-wood=padauk", "/riser-wood-", ready},
+		{"date.html#model=plover&riser-wood=padauk", "/features-", ready},
 		{"date.html#model=plover&riser-wood=padauk", "/claims-", `!document.querySelector(".js-sheet").hidden`},
 		{"search.html", "/root", `!document.querySelector(".js-search").hidden`},
 		{"search.html#words=padauk", `/t\d+\.js$`, hits},
@@ -142,4 +142,31 @@ func TestWorksFromAFolder(t *testing.T) {
 	b.visit("search.html#words=padauk", 390, "light")
 	b.await(`document.querySelectorAll(".hit").length > 0`)
 	b.staysHome()
+}
+
+// TestFewRequests counts what a first visit asks for until the form can be
+// tapped and until the search finds: on a slow phone each request costs a
+// journey of its own. Pictures are fetched later and left aside.
+func TestFewRequests(t *testing.T) {
+	for _, c := range []struct{ page, shown string }{
+		{"date.html", ready},
+		{"search.html#words=padauk", `document.querySelector(".hit")`},
+	} {
+		b := openBrowser(t, demonstration(t))
+		b.impatient = true
+		b.visit(c.page, 390, "light")
+		b.await(c.shown)
+		b.mu.Lock()
+		var asked []string
+		for _, address := range b.asked {
+			if path, ours := strings.CutPrefix(address, b.base); ours && !strings.HasPrefix(path, "pictures/") {
+				asked = append(asked, path)
+			}
+		}
+		b.mu.Unlock()
+		if len(asked) < 5 || len(asked) > 12 {
+			t.Errorf("%s takes %d requests, want at most 12: %s", c.page, len(asked), asked)
+		}
+		t.Logf("%s: %d requests: %s", c.page, len(asked), asked)
+	}
 }

@@ -17,8 +17,8 @@ const header = {
 const files = {
   "manifest.json": { version: 1, header: "header-1.json" },
   "header-1.json": header,
-  "wood-1.json": { feature: "wood", outcomes: 2, rows: [[0, 0, 0, 0, 1, 1], [0, 0, 1, 1, 1, 1]], runs: [0, 1, 1, 1] },
-  "brace-1.json": { feature: "brace", outcomes: 25, rows: [[0.04, 1]], runs: [0, 2] },
+  "wood-1.json": [{ feature: "wood", outcomes: 2, rows: [[0, 0, 0, 0, 1, 1], [0, 0, 1, 1, 1, 1]], runs: [0, 1, 1, 1] }],
+  "brace-1.json": [{ feature: "brace", outcomes: 25, rows: [[0.04, 1]], runs: [0, 2] }],
   "claims-1.json": { cites: [{ words: "List, p. 1", address: "sources/list.html#at-p-1" }], models: [{ wood: [{ anchor: "wood-x", value: "x", label: "X", span: "1951", cites: [0], from: 0, to: 0, years: [1951, 1] }] }] },
 };
 let down = new Set();

@@ -6,7 +6,7 @@
  *     import { open } from "./dating/engine.js";
  *
  *     const dating = await open("data/dating/", load);   // manifest and models; small
- *     await dating.need(["riser-wood", "maker-mark"]);   // tables of these features, each fetched once
+ *     await dating.need(["riser-wood", "maker-mark"]);   // tables of these features, each file once
  *     const answer = dating.answer({
  *       models: ["plover"],                              // empty: "I do not know"
  *       observed: [
@@ -101,8 +101,10 @@ export class Dating {
 
   /** Fetches the tables of the features named, those that are not here yet. */
   async need(ids) {
-    const missing = this.reference.missing(ids);
-    await Promise.all(missing.map(async (f) => this.reference.add(await this.loader.file(f.shard))));
+    const files = new Set(this.reference.missing(ids).map((f) => f.shard));
+    await Promise.all([...files].map(async (file) => {
+      for (const shard of await this.loader.file(file)) this.reference.add(shard);
+    }));
   }
 
   /** Answers a question from the tables that are here. Throws a Refusal. */

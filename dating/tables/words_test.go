@@ -5,6 +5,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"testing/fstest"
 	"unicode"
@@ -154,11 +156,12 @@ func shipped(t *testing.T, p string) json.RawMessage {
 		return json.RawMessage(`{"text":"\u0000"}`)
 	}
 	files, _ := tables.Build(wordsEngine(t, p))
-	var shard struct{ Patterns []json.RawMessage }
-	if err := json.Unmarshal(files[0].Data, &shard); err != nil || len(shard.Patterns) != 1 {
-		t.Fatalf("%q: %v, %s", p, err, files[0].Data)
+	at := slices.IndexFunc(files, func(f tables.File) bool { return strings.HasPrefix(f.Name, "features-") })
+	var shards []struct{ Patterns []json.RawMessage }
+	if err := json.Unmarshal(files[at].Data, &shards); err != nil || len(shards) != 1 || len(shards[0].Patterns) != 1 {
+		t.Fatalf("%q: %v, %s", p, err, files[at].Data)
 	}
-	return shard.Patterns[0]
+	return shards[0].Patterns[0]
 }
 
 // TestNodeLoads holds the loader and the refusals of the browser's half to testdata/load.mjs.

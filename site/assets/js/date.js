@@ -86,11 +86,11 @@ class Form {
     history.replaceState(null, "", `#${this.state}`);
   }
 
-  /** How the stamped weights of a model's maker read: the signs, where that is told, and the maker's name. */
+  /** How the stamped weights of a model's maker read: the signs, the address that says so, and the maker's name. */
   convention(model) {
     const group = this.chooser.querySelector(`option[value="${CSS.escape(model)}"]`)?.closest("optgroup");
     const marks = group?.dataset.marks;
-    return { name: group?.label ?? "the maker", told: group?.dataset.told ?? "", signs: marks ? JSON.parse(marks) : null };
+    return { name: group?.label ?? "the maker", source: group?.dataset.told ?? "", signs: marks ? JSON.parse(marks) : null };
   }
 
   /** An answer; gives the reason in words where it is refused. */
@@ -174,7 +174,7 @@ class Form {
     }
   }
 
-  /** The features whose tables are wanted now: those spoken of, and the most telling of the rest. */
+  /** The features whose tables are wanted now: those of the state, and of the rest those with the greatest information gain. */
   wanted(state) {
     const ids = new Set([...state.observed.keys(), ...(state.now ? [state.now] : [])]);
     const rest = [...this.features.values()].filter((f) => !ids.has(f.id)).sort((a, b) => b.bits - a.bits);

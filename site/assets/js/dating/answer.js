@@ -1,7 +1,7 @@
 import { posterior, best, decibans, pairOf, modelOf, rankOf } from "./posterior.js";
 import { fallingOrder, likeliest, smallestSet } from "./sets.js";
 import { strict } from "./strict.js";
-import { gain, outcomesOf } from "./look.js";
+import { gain, outcomesOf } from "./gain.js";
 
 /** The chance at which a model is no longer listed. */
 const LEAST = 1e-12;
@@ -14,7 +14,7 @@ const LEAST = 1e-12;
  */
 export function answerTo(reference, question, { odds = 200 }) {
   const query = reference.resolve(question);
-  const p = posterior(reference.table, query, reference.room);
+  const p = posterior(reference.table, query, reference.workspace);
   const answer = {
     impossible: p.impossible, strict: strictFor(reference, question, query), odds: [], models: [], years: [], best: null,
     likely: { 50: [], 95: [] }, evidence: [], look: [], entropy: p.entropy,
@@ -107,7 +107,7 @@ function yearsOf({ table, yearLists }, m, pairs, from, to) {
 }
 
 function strictFor(reference, question, query) {
-  const s = strict(reference.table, query, reference.room);
+  const s = strict(reference.table, query, reference.workspace);
   const feature = (i) => reference.features[query.seen[i].place].id;
   const without = [];
   s.without.forEach((pairs, i) => {
@@ -138,7 +138,7 @@ function looks(reference, p, query) {
   return list.sort((a, b) => rankOf(b.bits) - rankOf(a.bits));
 }
 
-/** What each outcome of a look would make of the odds. */
+/** What each outcome of an observation would make of the odds. */
 export function outcomesFor(reference, p, chances, limit) {
   const place = reference.featurePlace(chances.id);
   const { kind, values } = reference.features[place];

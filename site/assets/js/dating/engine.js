@@ -24,7 +24,7 @@
  *   features  Feature[]  {id, name, ask, look, kind, effort, picture, address, unit, low, high, step,
  *                         values: {id, name, tell, picture}[], bits, loaded}  in order of id.
  *                        `kind` is choice, presence, number or text. A choice ends with the value
- *                        `something-else`. `bits` is what a look would tell when nothing is known
+ *                        `something-else`. `bits` is the information gain of an observation when nothing is known
  *                        (all models, no answers), so a form can tell which tables to fetch first.
  *   need(ids)            Promise; fetches the tables of those features
  *   answer(question, options)  Answer; synchronous, takes milliseconds on 3,000 models. Throws a
@@ -63,8 +63,8 @@ export { decodePairs, decodeChances } from "./table.js";
 export { posterior, posteriorAfter, best, decibans, spansOf, pairOf, modelOf, rankOf } from "./posterior.js";
 export { smallestSet, likeliest } from "./sets.js";
 export { strict } from "./strict.js";
-export { gain, outcomesOf } from "./look.js";
-export { Room } from "./room.js";
+export { gain, outcomesOf } from "./gain.js";
+export { Workspace } from "./workspace.js";
 export { parseRange, steps, stepsLabel } from "./figures.js";
 export { matches, runs, fold, tidy } from "./wording.js";
 export { Reference, Refusal };
@@ -116,7 +116,7 @@ export class Dating {
   outcomes(question, feature, limit = 8) {
     const { reference } = this;
     const query = reference.resolve(question);
-    return outcomesFor(reference, posterior(reference.table, query, reference.room), reference.chancesOf(feature), limit);
+    return outcomesFor(reference, posterior(reference.table, query, reference.workspace), reference.chancesOf(feature), limit);
   }
 
   /** Fetches a model's claims by feature. */

@@ -1,4 +1,4 @@
-import { ANEW } from "./room.js";
+import { NEW_ARRAYS } from "./workspace.js";
 import { rowChance, runOf } from "./table.js";
 
 /**
@@ -25,7 +25,7 @@ import { rowChance, runOf } from "./table.js";
  * @property {number} nats           entropy in nats
  * @property {number} entropy        entropy in bits
  * @property {object|null} running   kept by runningSums
- * @property {import("./room.js").Room} room  that it was worked out in
+ * @property {import("./workspace.js").Workspace} workspace  that it was worked out in
  *
  * @typedef {{start: number, end: number, at: number}} Span  a stretch of pairs, and where it stands among the admitted
  */
@@ -72,9 +72,9 @@ function seenChance(seen, r) {
 }
 
 /** The chances of what was seen under all rows, worked out once. */
-function chancesByRow(seen, room) {
+function chancesByRow(seen, workspace) {
   if (seen.byRow) return seen.byRow;
-  const list = room.array(`row chances of ${seen.chances.id}`, Float64Array, seen.chances.rest.length);
+  const list = workspace.array(`row chances of ${seen.chances.id}`, Float64Array, seen.chances.rest.length);
   for (let r = 0; r < list.length; r++) list[r] = seenChance(seen, r);
   seen.byRow = list;
   return list;
@@ -89,20 +89,20 @@ function isWhole(table, spans) {
  * The odds after what was seen: likelihoods multiplied as logarithms and raised to the temper.
  * @param {Table} table
  * @param {Query} query
- * @param {import("./room.js").Room} room  to work in, or every array is new
+ * @param {import("./workspace.js").Workspace} workspace  to work in, or every array is new
  * @returns {Posterior}
  */
-export function posterior(table, query, room = ANEW) {
+export function posterior(table, query, workspace = NEW_ARRAYS) {
   const { spans, count } = spansOf(table, query.models);
-  const logs = admit(table.logPrior, spans, room.array("logs", Float64Array, count));
-  for (const seen of query.seen) addLogs(table, logs, spans, seen, room);
-  return normalise(table, spans, logs, room);
+  const logs = admit(table.logPrior, spans, workspace.array("logs", Float64Array, count));
+  for (const seen of query.seen) addLogs(table, logs, spans, seen, workspace);
+  return normalise(table, spans, logs, workspace);
 }
 
 /** Adds the logarithm of one observation's chance to every admitted pair. */
-function addLogs(table, logs, spans, seen, room) {
+function addLogs(table, logs, spans, seen, workspace) {
   if (isWhole(table, spans)) {
-    addAllLogs(table, logs, seen, room);
+    addAllLogs(table, logs, seen, workspace);
     return;
   }
   const { runRow, runEnd, rest } = seen.chances;
@@ -119,10 +119,10 @@ function addLogs(table, logs, spans, seen, room) {
 }
 
 /** The same for all pairs at once. */
-function addAllLogs(table, logs, seen, room) {
+function addAllLogs(table, logs, seen, workspace) {
   const { rowOf } = seen.chances;
-  const chances = chancesByRow(seen, room);
-  const term = room.array("term", Float64Array, chances.length);
+  const chances = chancesByRow(seen, workspace);
+  const term = workspace.array("term", Float64Array, chances.length);
   for (let r = 0, last = NaN, log = 0; r < term.length; r++) {
     if (chances[r] !== last) log = table.temper * Math.log((last = chances[r])); // many rows say the same of one outcome
     term[r] = log;
@@ -142,10 +142,10 @@ export function rankOf(chance) {
 }
 
 /** Turns the logarithms of prior times likelihood, which it takes over, into odds. */
-function normalise(table, spans, logs, room) {
-  const chance = room.array("chance", Float64Array, logs.length);
-  const rank = room.array("rank", Float64Array, logs.length);
-  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, running: null, room };
+function normalise(table, spans, logs, workspace) {
+  const chance = workspace.array("chance", Float64Array, logs.length);
+  const rank = workspace.array("rank", Float64Array, logs.length);
+  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, running: null, workspace };
   let top = -Infinity;
   for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
   if (top === -Infinity) {
@@ -178,14 +178,14 @@ function normalise(table, spans, logs, room) {
  * @param {Posterior} p
  * @param {Chances} chances
  * @param {number} outcome
- * @param {import("./room.js").Room} room  to work in, another than that of p, or every array is new
+ * @param {import("./workspace.js").Workspace} workspace  to work in, another than that of p, or every array is new
  * @returns {Posterior}
  */
-export function posteriorAfter(p, chances, outcome, room = ANEW) {
-  const logs = room.array("logs", Float64Array, p.chance.length);
+export function posteriorAfter(p, chances, outcome, workspace = NEW_ARRAYS) {
+  const logs = workspace.array("logs", Float64Array, p.chance.length);
   for (let i = 0; i < logs.length; i++) logs[i] = Math.log(p.chance[i]);
-  addLogs(p.table, logs, p.spans, { chances, outcomes: [outcome], sure: 1 }, room);
-  return normalise(p.table, p.spans, logs, room);
+  addLogs(p.table, logs, p.spans, { chances, outcomes: [outcome], sure: 1 }, workspace);
+  return normalise(p.table, p.spans, logs, workspace);
 }
 
 /**
@@ -282,8 +282,8 @@ export function spread(f, spans, values) {
 export function runningSums(p) {
   if (p.running || !isWhole(p.table, p.spans)) return p.running;
   const { starts, pairs } = p.table;
-  const chance = p.room.array("running chance", Float64Array, pairs + starts.length - 1);
-  const plogp = p.room.array("running plogp", Float64Array, chance.length);
+  const chance = p.workspace.array("running chance", Float64Array, pairs + starts.length - 1);
+  const plogp = p.workspace.array("running plogp", Float64Array, chance.length);
   for (let m = 0; m + 1 < starts.length; m++) {
     let a = (chance[starts[m] + m] = 0);
     let b = (plogp[starts[m] + m] = 0);

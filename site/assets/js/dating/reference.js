@@ -1,7 +1,7 @@
 import { decodeChances, decodePairs } from "./table.js";
 import { steps, stepsLabel } from "./figures.js";
 import { matches } from "./wording.js";
-import { Room } from "./room.js";
+import { Workspace } from "./workspace.js";
 import { MAX_SEEN } from "./strict.js";
 
 /** What of a question is not understood. */
@@ -27,8 +27,8 @@ export class Reference {
     this.header = header;
     this.table = decodePairs(header);
     [this.firstYear, this.lastYear] = bounds(this.table.years);
-    this.room = new Room(); // where answers are worked out,
-    this.after = new Room(); // and what each outcome of a look would make of one
+    this.workspace = new Workspace(); // where answers are worked out,
+    this.after = new Workspace(); // and what each outcome of an observation would make of one
     this.yearLists = header.models.map((_, m) => Array.from(this.table.years.subarray(this.table.starts[m], this.table.starts[m + 1])));
     this.modelAt = new Map(header.models.map((m, i) => [m.id, i]));
     this.models = header.models.map((m, i) => {

@@ -1,4 +1,4 @@
-import { ANEW } from "./room.js";
+import { NEW_ARRAYS } from "./workspace.js";
 import { rowAllows, runOf } from "./table.js";
 import { spansOf } from "./posterior.js";
 
@@ -18,16 +18,16 @@ const SEARCH_STEPS = 200000;
  * The answer taken at its word: alteration, custom orders and the observer's doubt play no part.
  * @param {Table} table
  * @param {Query} query
- * @param {import("./room.js").Room} room  to work in, or every array is new
+ * @param {import("./workspace.js").Workspace} workspace  to work in, or every array is new
  * @returns {{left: Int32Array, conflicts: number[][], without: number[][]}}
  *   left: pairs of the table; conflicts and without (by observation) only where none is left
  */
-export function strict(table, query, room = ANEW) {
+export function strict(table, query, workspace = NEW_ARRAYS) {
   const { spans, count } = spansOf(table, query.models);
-  const low = room.array("low", Int32Array, count).fill(0);
+  const low = workspace.array("low", Int32Array, count).fill(0);
   const high = new Int32Array(query.seen.length > 32 ? count : 0);
   query.seen.forEach((seen, k) => fail(k < 32 ? low : high, spans, seen, 1 << k % 32));
-  const left = room.array("left", Int32Array, count);
+  const left = workspace.array("left", Int32Array, count);
   let n = 0;
   for (const s of spans) {
     for (let h = s.start, i = s.at; h < s.end; h++, i++) {
@@ -110,18 +110,18 @@ function minimalConflicts(edges) {
 }
 
 /** Adds members to the chosen until every edge is hit; those tried before are forbidden. */
-function extend(search, chosen, forbidden, room) {
+function extend(search, chosen, forbidden, more) {
   search.steps++;
   if (search.steps > SEARCH_STEPS || search.found.length >= MAX_CONFLICTS) return;
   const edge = openEdge(search.edges, chosen, forbidden);
   if (edge === null) {
-    if (room === 0) search.found.push(chosen);
+    if (more === 0) search.found.push(chosen);
     return;
   }
-  if (room === 0) return;
+  if (more === 0) return;
   for (let choices = edge & ~forbidden; choices !== 0n; choices &= choices - 1n) {
     const bit = choices & -choices;
-    if (needed(search.edges, chosen | bit)) extend(search, chosen | bit, forbidden, room - 1);
+    if (needed(search.edges, chosen | bit)) extend(search, chosen | bit, forbidden, more - 1);
     forbidden |= bit;
   }
 }

@@ -138,8 +138,8 @@ export class Search {
       if (overtaken()) return;
       this.keep();
       this.show(answer ?? { total: 0, hits: [] }, offset);
-      if (answer) this.tell(answer);
-      else this.tellNothing();
+      if (answer) this.summarize(answer);
+      else this.inviteQuestion();
       if (typing) await this.suggest(overtaken);
       await this.count(overtaken);
     });
@@ -164,12 +164,12 @@ export class Search {
     return facet && tile ? `${facet.querySelector("summary").textContent}: ${tile.textContent}` : key.replace("=", ": ");
   }
 
-  tellNothing() {
+  inviteQuestion() {
     this.summary.textContent = "Type words, or choose what the bow looks like.";
     this.toFound.hidden = true;
   }
 
-  tell(answer) {
+  summarize(answer) {
     const parts = [];
     if (answer.total === 0) {
       parts.push("Nothing found.");

@@ -24,7 +24,7 @@ export class Question {
     this.element.replaceChildren(
       el("p", { class: "label-line" }, `Question ${number}${worth} · costs ${EFFORT[feature.effort] ?? feature.effort}`),
       this.heading,
-      this.look(),
+      this.whereToLook(),
       this.answers(),
       this.trouble,
       this.doubt(),
@@ -50,7 +50,7 @@ export class Question {
     this.element.scrollIntoView({ block: "start" });
   }
 
-  look() {
+  whereToLook() {
     const { feature, form } = this;
     return el("div", { class: "look-with" },
       feature.look ? el("p", { class: "look" }, el("b", {}, "Where to look. "), feature.look) : "",

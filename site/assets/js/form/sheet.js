@@ -74,15 +74,15 @@ export class Sheet {
   }
 
   /** Says how the mark reads, on whose word, or why it does not. */
-  tell() {
+  explainMark() {
     const read = this.read();
     this.says.classList.toggle("trouble", Boolean(read?.refused));
     if (!read) {
       this.says.replaceChildren();
       return;
     }
-    const { name, told, signs } = read.by;
-    const by = signs ? el("a", { href: this.form.root + told }, `as ${name} stamped its bows`)
+    const { name, source, signs } = read.by;
+    const by = signs ? el("a", { href: this.form.root + source }, `as ${name} stamped its bows`)
       : read.sign || read.refused ? `no convention of ${name} is on record; an X is read by common practice, for which there is no source` : "as it stands";
     const mark = el("b", { class: "sign" }, this.form.state.mark.trim());
     this.says.replaceChildren(...(read.refused ? [mark, `: ${read.refused}. (`, by, ".)"] : [mark, ` reads ${reading(read)}: `, by, "."]));
@@ -97,7 +97,7 @@ export class Sheet {
 
   /** Works the sums out again. */
   work() {
-    if (this.says) this.tell();
+    if (this.says) this.explainMark();
     const value = (name) => Number.parseFloat((this.inputs[name]?.value ?? "").replace(",", "."));
     const lines = [];
     const say = (name, words) => lines.push(el("li", {}, el("div", { class: "line" }, el("span", { class: "what" }, name), el("span", { class: "dots" }), el("span", { class: "figure" }, words))));

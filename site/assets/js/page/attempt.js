@@ -13,7 +13,7 @@ export class Attempt {
   constructor(element, kept) {
     this.kept = kept;
     this.said = el("div", { class: "caution attempt no-print", role: "alert", hidden: true });
-    this.turn = 0;
+    this.latest = 0;
     element.before(this.said);
   }
 
@@ -23,8 +23,8 @@ export class Attempt {
    * @param {(overtaken: () => boolean) => Promise<void>} act  does nothing more once it is overtaken
    */
   async make(act) {
-    const turn = ++this.turn;
-    const overtaken = () => turn !== this.turn;
+    const number = ++this.latest;
+    const overtaken = () => number !== this.latest;
     const slow = setTimeout(() => { if (!overtaken()) this.say(el("p", {}, "Fetching what this needs …")); }, PAUSE);
     try {
       await act(overtaken);

@@ -44,7 +44,7 @@ export class Bytes {
 
 const decoder = new TextDecoder(), encoder = new TextEncoder();
 
-/** Texts in order, each told by how many bytes it shares with the one before. */
+/** Texts in order, each given by how many bytes it shares with the one before. */
 export class Fronts {
   constructor(source) {
     this.source = source;

@@ -4,21 +4,21 @@ import { runOf } from "./table.js";
 /**
  * @typedef {import("./table.js").Chances} Chances
  * @typedef {import("./posterior.js").Posterior} Posterior
- * @typedef {import("./room.js").Room} Room
+ * @typedef {import("./workspace.js").Workspace} Workspace
  */
 
-/** The gain in nats below which a look is taken to tell nothing. */
+/** The information gain in nats below which an observation counts as uninformative. */
 const STILL = 1e-12;
 
 /**
- * What each outcome of a look would do: its chance as the odds foresee it, and
+ * What each outcome of an observation would do: its chance as the odds foresee it, and
  * over the pairs the sums of z = p P^temper and of z ln z. `rest` is an outcome
  * that no cell holds; the arrays say how much more each outcome would do, and
  * `held` how many cells hold it. masses is what the odds hold on each row.
  */
-function readings(f, { mass, plogp }, room) {
-  const extra = sums("extra", f.outcomes, room);
-  const ends = sums("ends", f.outcomes + 1, room); // what begins at an outcome, less what has ended before it
+function readings(f, { mass, plogp }, workspace) {
+  const extra = sums("extra", f.outcomes, workspace);
+  const ends = sums("ends", f.outcomes + 1, workspace); // what begins at an outcome, less what has ended before it
   const rest = { chance: 0, z: 0, zlogz: 0 };
   let wide = false;
   for (let r = 0; r < mass.length; r++) {
@@ -57,8 +57,8 @@ function runThrough(ends, extra, outcomes) {
   }
 }
 
-function sums(name, n, room) {
-  const zeros = (part, Type) => room.array(`${name} ${part}`, Type, n).fill(0);
+function sums(name, n, workspace) {
+  const zeros = (part, Type) => workspace.array(`${name} ${part}`, Type, n).fill(0);
   return { chance: zeros("chance", Float64Array), z: zeros("z", Float64Array), zlogz: zeros("zlogz", Float64Array), held: zeros("held", Int32Array) };
 }
 
@@ -70,10 +70,10 @@ function add(into, v, chance, z, zlogz, held) {
 }
 
 /** What the odds hold on the pairs of each row: their chance, and the sum of p ln p. */
-function masses({ chance, plogp, spans, room }, f) {
+function masses({ chance, plogp, spans, workspace }, f) {
   const { runRow, runEnd, rest } = f;
-  const mass = room.array("mass", Float64Array, rest.length).fill(0);
-  const logs = room.array("mass logs", Float64Array, rest.length).fill(0);
+  const mass = workspace.array("mass", Float64Array, rest.length).fill(0);
+  const logs = workspace.array("mass logs", Float64Array, rest.length).fill(0);
   for (const { start, end, at } of spans) {
     let h = start;
     for (let k = runOf(f, h); h < end; k++) {
@@ -96,8 +96,8 @@ function massesAtOnce(p, f) {
   if (running === null) return masses(p, f);
   const { chance, plogp } = running;
   const { row, from, to } = f.pieces;
-  const mass = p.room.array("mass", Float64Array, f.rest.length).fill(0);
-  const logs = p.room.array("mass logs", Float64Array, f.rest.length).fill(0);
+  const mass = p.workspace.array("mass", Float64Array, f.rest.length).fill(0);
+  const logs = p.workspace.array("mass logs", Float64Array, f.rest.length).fill(0);
   for (let k = 0; k < row.length; k++) {
     mass[row[k]] += chance[to[k]] - chance[from[k]];
     logs[row[k]] += plogp[to[k]] - plogp[from[k]];
@@ -111,13 +111,13 @@ function open(chance, z, zlogz) {
 }
 
 /**
- * The expected fall, in bits, of the odds' entropy from a sure look at the feature.
+ * The information gain of a sure observation of the feature: by how many bits the odds' entropy is expected to fall.
  * @param {Posterior} p
  * @param {Chances} f
  */
 export function gain(p, f) {
   if (p.impossible) return 0;
-  const { rest, extra } = readings(f, massesAtOnce(p, f), p.room);
+  const { rest, extra } = readings(f, massesAtOnce(p, f), p.workspace);
   let after = 0;
   let untouched = f.outcomes;
   for (let v = 0; v < f.outcomes; v++) {
@@ -131,22 +131,22 @@ export function gain(p, f) {
 }
 
 /**
- * What a sure look may show and what each outcome would make of the odds,
+ * What a sure observation may show and what each outcome would make of the odds,
  * likeliest first. Outcomes that no statement tells apart are one group.
  * @param {Posterior} p
  * @param {Chances} f
  * @param {number} limit
- * @returns {{outcomes: number[], chance: number, after: (room?: Room) => Posterior}[]}
+ * @returns {{outcomes: number[], chance: number, after: (workspace?: Workspace) => Posterior}[]}
  */
 export function outcomesOf(p, f, limit) {
   if (p.impossible) return [];
   const held = masses(p, f);
-  const { rest, extra } = readings(f, held, p.room);
+  const { rest, extra } = readings(f, held, p.workspace);
   const list = groups(f, held.mass)
     .map((outcomes) => ({ outcomes, chance: outcomes.length * (rest.chance + extra.chance[outcomes[0]]) }))
     .filter((group) => group.chance >= 1e-6);
   list.sort((a, b) => rankOf(b.chance) - rankOf(a.chance) || a.outcomes[0] - b.outcomes[0]);
-  return list.slice(0, limit).map((group) => ({ ...group, after: (room) => posteriorAfter(p, f, group.outcomes[0], room) }));
+  return list.slice(0, limit).map((group) => ({ ...group, after: (workspace) => posteriorAfter(p, f, group.outcomes[0], workspace) }));
 }
 
 /** Parts the outcomes where a cell of a likely row begins or ends. */

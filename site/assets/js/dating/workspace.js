@@ -1,9 +1,9 @@
 /**
- * Room to work in: large arrays that are used again from one answer to the
- * next, since browsers take longer to make one than to fill it. What was
- * worked out in a room holds until the room is used again.
+ * Large arrays that are used again from one answer to the next, since browsers
+ * take longer to make one than to fill it. What was worked out in a workspace
+ * holds until the workspace is used again.
  */
-export class Room {
+export class Workspace {
   constructor() {
     this.kept = new Map();
   }
@@ -24,5 +24,5 @@ export class Room {
   }
 }
 
-/** Stands for a room where nothing is kept: every array is new. */
-export const ANEW = { array: (_, Type, length) => new Type(length) };
+/** A workspace that keeps nothing: every array is new. */
+export const NEW_ARRAYS = { array: (_, Type, length) => new Type(length) };

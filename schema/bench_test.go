@@ -127,29 +127,3 @@ func BenchmarkAssemble(b *testing.B) {
 		Assemble("x", ref.Settings, records, nil)
 	}
 }
-
-// BenchmarkParsePlain reports how many times as long the library takes for the
-// YAML of one record.
-func BenchmarkParsePlain(b *testing.B) {
-	source, err := os.ReadFile(filepath.Join(madeReference(b, 1), "models/model-0.md"))
-	if err != nil {
-		b.Fatal(err)
-	}
-	front := frontOf(source)
-	var ours, library time.Duration
-	for b.Loop() {
-		start := time.Now()
-		store := nodeStores.Get().(*nodeStore)
-		if parsePlain(string(front), store) == nil {
-			b.Fatal("it gave up")
-		}
-		store.release()
-		ours += time.Since(start)
-		start = time.Now()
-		if _, err := parseYAML(front); err != nil {
-			b.Fatal(err)
-		}
-		library += time.Since(start)
-	}
-	b.ReportMetric(float64(library)/float64(ours), "x-library")
-}

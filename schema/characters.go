@@ -122,10 +122,9 @@ func oddCharacter(r rune, front bool) (string, bool) {
 // YAML library at all.
 const hopelessDepth = 1000
 
-// depthBound is a cheap upper estimate of how deeply the YAML is nested: open
-// brackets, indentation and runs of list marks, quotes not looked at. It also
-// gives the place where hopelessDepth is passed.
-func depthBound(front []byte) (deepest, hopelessAt int) {
+// hopelesslyDeep gives the place at which hopelessDepth is passed, or -1: open
+// brackets, indentation and runs of list marks count, quotes are not looked at.
+func hopelesslyDeep(front []byte) int {
 	open, lead, atStart := 0, 0, true
 	for i, c := range front {
 		switch c {
@@ -142,10 +141,9 @@ func depthBound(front []byte) (deepest, hopelessAt int) {
 		case ']', '}':
 			open = max(open-1, 0)
 		}
-		atStart = false
-		if deepest = max(deepest, open+lead); deepest > hopelessDepth {
-			return deepest, i
+		if atStart = false; open+lead > hopelessDepth {
+			return i
 		}
 	}
-	return deepest, 0
+	return -1
 }

@@ -19,8 +19,7 @@ type decoder struct {
 	number   fileNumber // of file, once asked for
 	front    []byte     // the YAML, for places inside a scalar
 	starts   []int      // where its lines begin, once asked for
-	store    *nodeStore
-	shift    int // lines of the file before the YAML
+	shift    int        // lines of the file before the YAML
 	problems Problems
 	told     int // problems told, the ones left out counted
 	failed   map[failure]bool
@@ -42,21 +41,6 @@ func (d *decoder) unread(in Pos, keys ...string) bool {
 		}
 	}
 	return false
-}
-
-// nodes gives the store of the file's nodes; whoever made the decoder calls done.
-func (d *decoder) nodes() *nodeStore {
-	if d.store == nil {
-		d.store = nodeStores.Get().(*nodeStore)
-	}
-	return d.store
-}
-
-func (d *decoder) done() {
-	if d.store != nil {
-		d.store.release()
-		d.store = nil
-	}
 }
 
 func (d *decoder) report(check string, at Pos, message, help string, why ...Place) {

@@ -10,9 +10,8 @@
 // [Problems], each with a place, a message and a remedy, and gives whatever
 // could be read, so that one broken record hides nothing in the others. The way
 // of one file is [ReadRecord] (recordfile.go): readable text between fences
-// (front.go, characters.go); YAML nodes (syntax.go; plainyaml.go for the usual
-// kind of YAML, the library for all else, malformed*.go to tell what is wrong
-// where it is broken); the types by way of their struct tags (plan.go,
+// (front.go, characters.go); YAML nodes (syntax.go; malformed*.go to tell what
+// is wrong where the YAML is broken); the types by way of their struct tags (plan.go,
 // decode.go, scalar.go, figure.go, citation.go); what a record must satisfy by
 // itself (finish.go, featurerules.go, claimnames.go). [Assemble] then ties the
 // records to each other (link.go). A caller who follows edits reads the changed

@@ -55,7 +55,6 @@ func (l *Located) Key(name string) *Located {
 // those of a record it does not ask.
 func Locate(file string, source []byte) (*Located, error) {
 	d := &decoder{file: file}
-	defer d.done()
 	text, ok := d.readable(source)
 	if !ok {
 		return nil, d.problems

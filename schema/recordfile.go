@@ -25,7 +25,6 @@ func ReadRecord(file string, source []byte) (Record, Problems) {
 		d.report(CheckStrayFile, At(file, 0, 0), "this is no place for a record", "Records lie in "+orList(kindFolders())+", and their names end in .md.")
 		return nil, d.problems
 	}
-	defer d.done()
 	r := d.record(kind, id, source)
 	return r, d.problems.sorted()
 }

@@ -19,7 +19,6 @@ const maxHorizon = 1000
 // DefaultJudgement.
 func ReadSettings(source []byte) (Settings, Problems) {
 	d := &decoder{file: SettingsFile}
-	defer d.done()
 	s := Settings{Pos: At(SettingsFile, 1, 1), Source: source}
 	if text, ok := d.readable(source); ok {
 		if top := d.parse(d.oddCharacters(text, 1, true)); top != nil {

@@ -47,11 +47,7 @@ func (d *decoder) parseNodes(front []byte) *yaml.Node {
 		d.report(CheckTooLarge, d.at(d.shift+1, 1), fmt.Sprintf("the keys and values have %.1f MB, more than %d MB", float64(len(front))/(1<<20), maxFrontBytes>>20), "Divide the record, or move prose below the second line of hyphens.")
 		return nil
 	}
-	if top := parsePlain(shared(front), d.nodes()); top != nil {
-		return top
-	}
-	bound, at := depthBound(front)
-	if bound > hopelessDepth {
+	if at := hopelesslyDeep(front); at >= 0 {
 		d.tooDeep(placeOf(d.file, front, at).moved(d.shift, 0))
 		return nil
 	}
@@ -70,7 +66,7 @@ func (d *decoder) parseNodes(front []byte) *yaml.Node {
 		d.report(CheckMissingKey, d.at(d.shift+1, 1), "there are no keys", "Write the keys of the record between the two lines of three hyphens, one to a line: key: value.")
 		return nil
 	}
-	if (bound+1 > MaxDepth || bytes.ContainsAny(front, "&*!<")) && !d.guard(node, 1) {
+	if !d.guard(node, 1) {
 		return nil
 	}
 	return node

@@ -8,27 +8,14 @@ import (
 	"strings"
 )
 
-// finish looks at what can be told of a record from itself alone, and names
-// its claims.
-func (d *decoder) finish(r Record) {
-	switch r := r.(type) {
-	case *Maker:
-		for i, c := range r.Claims() {
-			c.Maker, c.place = r, int32(i+1)
-		}
-		setAbout(AboutTrading, r.Trading)
-		setAbout(AboutOwner, r.Owners...)
-		d.claims(r.Claims(), r.Withdrawn)
-		d.orders(r.Order)
-	case *Model:
-		d.model(r)
-	case *Feature:
-		d.feature(r)
-	case *Source:
-		d.source(r)
-	case *Example:
-		d.example(r)
+func (d *decoder) maker(m *Maker) {
+	for i, c := range m.Claims() {
+		c.Maker, c.place = m, int32(i+1)
 	}
+	setAbout(AboutTrading, m.Trading)
+	setAbout(AboutOwner, m.Owners...)
+	d.claims(m.Claims(), m.Withdrawn)
+	d.orders(m.Order)
 }
 
 func setAbout(about About, claims ...*Claim) {

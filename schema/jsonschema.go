@@ -18,11 +18,11 @@ import (
 // see 1964 as a number. What needs the rest of a reference it leaves to the
 // checker.
 func JSONSchema(kind Kind) ([]byte, error) {
-	r := newRecord(kind)
-	if r == nil {
+	row := kind.row()
+	if row == nil {
 		return nil, fmt.Errorf("there is no kind of record %q", kind)
 	}
-	s := reflectSchema(reflect.TypeOf(r).Elem())
+	s := reflectSchema(reflect.TypeOf(row.make()).Elem())
 	s.ID, s.Title = jsonschema.ID("urn:yearmark:schema:"+string(kind)), "A "+string(kind)+" record"
 	s.Properties.Set("record", &jsonschema.Schema{Const: string(kind), Description: "The kind of this record."})
 	_ = s.Properties.MoveToFront("record")

@@ -223,7 +223,7 @@ func TestSchemasNameEveryKey(t *testing.T) {
 		if err := json.Unmarshal(text, &s); err != nil {
 			t.Fatal(err)
 		}
-		want := append([]string{"record"}, planOf(reflect.TypeOf(newRecord(k)).Elem()).names("")...)
+		want := append([]string{"record"}, planOf(reflect.TypeOf(k.row().make()).Elem()).names("")...)
 		slices.Sort(want)
 		if have := slices.Sorted(maps.Keys(s.Properties)); !slices.Equal(have, want) {
 			t.Errorf("%s: keys %v, want %v", k, have, want)

@@ -23,57 +23,26 @@ func Assemble(folder string, settings Settings, records []Record, pictures []str
 // shelve puts records together.
 func shelve(folder string, settings Settings, records []Record, pictures []string) *Reference {
 	ref := &Reference{Folder: folder, Settings: settings, Pictures: pictures}
-	ref.makeRoom(records)
 	for _, r := range records {
-		switch r := r.(type) {
-		case *Maker:
-			ref.Makers.put(r)
-		case *Model:
-			ref.Models.put(r)
-		case *Feature:
-			ref.Features.put(r)
-		case *Source:
-			ref.Sources.put(r)
-		case *Example:
-			ref.Examples.put(r)
-		case *Page:
-			ref.Pages.put(r)
-		}
+		r.Header().Kind.row().shelf(ref).put(r)
 	}
-	ref.Makers.sort()
-	ref.Models.sort()
-	ref.Features.sort()
-	ref.Sources.sort()
-	ref.Examples.sort()
-	ref.Pages.sort()
+	for _, k := range kindTable {
+		k.shelf(ref).sort()
+	}
 	return ref
 }
 
-// makeRoom makes the shelves as large as they will be.
-func (r *Reference) makeRoom(records []Record) {
-	sizes := map[Kind]int{}
-	for _, one := range records {
-		sizes[one.Header().Kind]++
-	}
-	r.Makers.room(sizes[KindMaker])
-	r.Models.room(sizes[KindModel])
-	r.Features.room(sizes[KindFeature])
-	r.Sources.room(sizes[KindSource])
-	r.Examples.room(sizes[KindExample])
-	r.Pages.room(sizes[KindPage])
-}
-
-func (s *Shelf[R]) room(n int) {
-	s.list, s.byID = make([]R, 0, n), make(map[string]R, n)
-}
-
 // put adds a record; of two with one identifier the later one stays.
-func (s *Shelf[R]) put(r R) {
+func (s *Shelf[R]) put(record Record) {
+	r := record.(R)
 	id := r.Header().ID
 	if _, twice := s.byID[id]; !twice {
 		s.list = append(s.list, r)
 	} else {
 		s.replaced = true
+	}
+	if s.byID == nil {
+		s.byID = map[string]R{}
 	}
 	s.byID[id] = r
 }
@@ -122,7 +91,7 @@ func link(ref *Reference, records []Record) Problems {
 		linkers[w] = l
 		wait.Go(func() {
 			for i := w; i < len(records); i += workers {
-				l.record(records[i])
+				records[i].Header().Kind.row().link(l, records[i])
 			}
 		})
 	}
@@ -175,24 +144,19 @@ func ids[R Record](s *Shelf[R]) func() []string {
 	}
 }
 
-func (l *linker) record(r Record) {
-	switch r := r.(type) {
-	case *Maker:
-		for _, c := range r.Claims() {
-			l.claim(c)
-		}
-		if r.WeightMarks != nil {
-			l.cites(r.WeightMarks.Cites)
-		}
-		l.orders(r.Order, nil)
-	case *Model:
-		l.model(r)
-	case *Source:
-		for _, t := range r.ReliesOn {
-			l.cite(Citation{Source: t.Value, Pos: t.Pos}, false)
-		}
-	case *Example:
-		l.example(r)
+func (l *linker) maker(m *Maker) {
+	for _, c := range m.Claims() {
+		l.claim(c)
+	}
+	if m.WeightMarks != nil {
+		l.cites(m.WeightMarks.Cites)
+	}
+	l.orders(m.Order, nil)
+}
+
+func (l *linker) source(s *Source) {
+	for _, t := range s.ReliesOn {
+		l.cite(Citation{Source: t.Value, Pos: t.Pos}, false)
 	}
 }
 

@@ -14,7 +14,12 @@ const (
 )
 
 // Kinds lists the record kinds in the order in which people meet them.
-var Kinds = []Kind{KindMaker, KindModel, KindFeature, KindSource, KindExample, KindPage}
+var Kinds = func() (all []Kind) {
+	for _, k := range kindTable {
+		all = append(all, k.kind)
+	}
+	return all
+}()
 
 // Folder is the folder of a kind's records, and of its pages on the site: "makers".
 func (k Kind) Folder() string { return string(k) + "s" }

@@ -48,25 +48,6 @@ func kindFolders() []string {
 	return all
 }
 
-// newRecord makes an empty record of a kind.
-func newRecord(k Kind) Record {
-	switch k {
-	case KindMaker:
-		return &Maker{}
-	case KindModel:
-		return &Model{}
-	case KindFeature:
-		return &Feature{}
-	case KindSource:
-		return &Source{}
-	case KindExample:
-		return &Example{}
-	case KindPage:
-		return &Page{}
-	}
-	return nil
-}
-
 // record reads a record's file.
 func (d *decoder) record(kind Kind, id string, source []byte) Record {
 	d.identifier(id, kind)
@@ -85,7 +66,7 @@ func (d *decoder) record(kind Kind, id string, source []byte) Record {
 	if top == nil {
 		return nil
 	}
-	r := newRecord(kind)
+	r := kind.row().make()
 	*r.Header() = Head{
 		Kind: kind, ID: id, File: d.file, Source: source,
 		Body: Prose{Text: shared(body), Pos: d.at(p.bodyLine, 1)}, address: addressOf(kind, id),
@@ -93,7 +74,7 @@ func (d *decoder) record(kind Kind, id string, source []byte) Record {
 	if !d.fields(top, r, kind) {
 		return nil
 	}
-	d.finish(r)
+	kind.row().finish(d, r)
 	d.overloaded(r.Header().Body)
 	return r
 }
@@ -160,21 +141,12 @@ func (d *decoder) kind(top, said *yaml.Node, kind Kind) {
 	case isNull(said):
 		d.report(CheckMissingKey, d.pos(said), "\"record\" has no value", help)
 	case said.Value == string(kind):
-	case isKind(said.Value):
+	case Kind(said.Value).row() != nil:
 		other := Kind(said.Value)
 		d.report(CheckWrongFolder, d.pos(said), fmt.Sprintf("a record of kind %q stands in the folder %s", other, kind.Folder()), fmt.Sprintf("Move the file to the folder %s, or write record: %s.", other.Folder(), kind))
 	default:
 		d.report(CheckUnknownKind, d.pos(said), fmt.Sprintf("there is no kind of record %q", clip(said.Value, 60)), didYouMean(said.Value, names(Kinds), "The kinds are "+orList(names(Kinds))+"."))
 	}
-}
-
-func isKind(s string) bool {
-	for _, k := range Kinds {
-		if string(k) == s {
-			return true
-		}
-	}
-	return false
 }
 
 // identifier holds a record's file name to what an identifier may be.

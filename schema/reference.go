@@ -1,6 +1,10 @@
 package schema
 
-import "yearmark/schema/edtf"
+import (
+	"slices"
+
+	"yearmark/schema/edtf"
+)
 
 // Reference is one folder of records: what is checked and published together.
 type Reference struct {
@@ -76,18 +80,16 @@ func (r *Reference) Horizon() edtf.Range {
 
 // Records gives every record: makers, models, features, sources, examples, pages, each in order of identifier.
 func (r *Reference) Records() []Record {
-	size := r.Makers.Len() + r.Models.Len() + r.Features.Len() + r.Sources.Len() + r.Examples.Len() + r.Pages.Len()
-	all := make([]Record, 0, size)
-	all = appendRecords(all, &r.Makers)
-	all = appendRecords(all, &r.Models)
-	all = appendRecords(all, &r.Features)
-	all = appendRecords(all, &r.Sources)
-	all = appendRecords(all, &r.Examples)
-	return appendRecords(all, &r.Pages)
+	var all []Record
+	for _, k := range kindTable {
+		all = k.shelf(r).appendTo(all)
+	}
+	return all
 }
 
-func appendRecords[R Record](all []Record, s *Shelf[R]) []Record {
-	for _, r := range s.All() {
+func (s *Shelf[R]) appendTo(all []Record) []Record {
+	all = slices.Grow(all, len(s.list))
+	for _, r := range s.list {
 		all = append(all, r)
 	}
 	return all

@@ -61,8 +61,8 @@ func (f *Folder) refresh(records map[string]*keptFile) {
 		return
 	}
 	units := unitsChanged(f.ref, records)
-	tied := appendRecords(appendRecords(nil, &f.ref.Makers), &f.ref.Models) // no others are
-	gone := map[Record]bool{}                                               // the tied records that are no longer kept
+	tied := f.ref.Models.appendTo(f.ref.Makers.appendTo(nil)) // no others are
+	gone := map[Record]bool{}                                 // the tied records that are no longer kept
 	for _, r := range tied {
 		if k := records[r.Header().File]; k == nil || k.record != r {
 			gone[r] = true

@@ -74,7 +74,7 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 	plan, err := prepare(study.Ref, file, data)
 	var wrong sheets.Problems
 	if errors.As(err, &wrong) {
-		return tellWrong(cmd.ErrOrStderr(), wrong)
+		return reportProblems(cmd.ErrOrStderr(), wrong)
 	}
 	if err != nil {
 		return err
@@ -100,18 +100,18 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 	}
 	if !write {
 		after, err := builder.OpenFS(cmd.Context(), journal.Over(study.Files(), plan.Changes), folder)
-		return tellGained(cmd, before, after, err)
+		return reportGained(cmd, before, after, err)
 	}
 	if err := j.Write("import "+file, plan.Changes); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "%s in %s changed\nto take it back: yearmark undo --in %s\n", planned(plan), several(len(plan.Changes), "record"), folder)
 	after, err := builder.Open(cmd.Context(), folder)
-	return tellGained(cmd, before, after, err)
+	return reportGained(cmd, before, after, err)
 }
 
-// tellWrong lists what is wrong with a table, each with what to do.
-func tellWrong(w io.Writer, wrong sheets.Problems) error {
+// reportProblems lists what is wrong with a table, each with what to do.
+func reportProblems(w io.Writer, wrong sheets.Problems) error {
 	for _, p := range wrong {
 		fmt.Fprintln(w, p)
 		if p.Help != "" {
@@ -121,9 +121,9 @@ func tellWrong(w io.Writer, wrong sheets.Problems) error {
 	return &failure{status: exitErrors, err: fmt.Errorf("nothing was written: the table cannot be taken over as it is")}
 }
 
-// tellGained shows what the checks find in the records as they are or would be
+// reportGained shows what the checks find in the records as they are or would be
 // by now, and did not find before.
-func tellGained(cmd *cobra.Command, before checks.Report, after *builder.Study, err error) error {
+func reportGained(cmd *cobra.Command, before checks.Report, after *builder.Study, err error) error {
 	if err != nil {
 		return err
 	}

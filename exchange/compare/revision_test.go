@@ -156,7 +156,7 @@ func TestAttributesOfGitChangeNothing(t *testing.T) {
 	if len(was) != len(now) || was["pages/ids.md"] == nil || string(was["pages/ids.md"].Data) != string(now["pages/ids.md"].Data) {
 		t.Errorf("%d files of %d; the page is %v", len(was), len(now), was["pages/ids.md"])
 	}
-	if c := Between(was.state(t, "a"), now.state(t, "b")); !c.None() {
+	if c := between(t, was.state(t, "a"), now.state(t, "b")); !c.None() {
 		t.Errorf("it differs: %v", told(c))
 	}
 }

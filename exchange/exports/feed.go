@@ -136,13 +136,13 @@ type newest struct {
 }
 
 // add tells of a change if it may be among the newest.
-func (n *newest) add(on schema.Span, tell func(date string) Change) {
+func (n *newest) add(on schema.Span, change func(date string) Change) {
 	date := on.String()
 	at := instant(date)
 	if at == "" || at < n.floor {
 		return
 	}
-	n.list = append(n.list, dated{tell(date), at})
+	n.list = append(n.list, dated{change(date), at})
 	if len(n.list) == 4*maxEntries {
 		n.floor = n.sorted()[maxEntries-1].at
 	}

@@ -30,7 +30,7 @@ func PrepareCSL(ref *schema.Reference, name string, data []byte) (*Plan, error) 
 // item makes a source's record of an item.
 func (in *intake) item(number int, s csl.Source, first map[string]int) {
 	fault := func(message, help string) {
-		in.told = append(in.told, Problem{File: in.name, Line: s.Line, Message: fmt.Sprintf("item %d %q: %s", number, clip(s.Called), message), Help: help})
+		in.faults = append(in.faults, Problem{File: in.name, Line: s.Line, Message: fmt.Sprintf("item %d %q: %s", number, clip(s.Called), message), Help: help})
 	}
 	for _, f := range s.Faults {
 		fault(f, "Add it in the program that the file comes from, or in the file.")

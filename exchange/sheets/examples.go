@@ -97,11 +97,11 @@ func dated(f Facts, e *schema.Example) *dating.Brief {
 	if f.Apart == nil {
 		return nil
 	}
-	told, err := f.Apart.Brief(e)
+	date, err := f.Apart.Brief(e)
 	if err != nil {
 		return nil
 	}
-	return told
+	return date
 }
 
 // Examples is the table of examples, by identifier, with a column for every

@@ -16,7 +16,7 @@ type intake struct {
 	drafts map[string]*draft
 	shut   map[string]error // records that cannot be edited
 	result Plan
-	told   Problems // what is no cell's fault
+	faults Problems // what is no cell's fault
 }
 
 func newIntake(ref *schema.Reference, name string) *intake {

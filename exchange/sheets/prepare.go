@@ -48,7 +48,7 @@ func (in *intake) plan() (*Plan, error) {
 	for _, file := range files {
 		d := in.drafts[file]
 		if err := d.finish(); err != nil {
-			in.told = append(in.told, Problem{File: file, Message: err.Error(), Help: "Make this change in the record itself."})
+			in.faults = append(in.faults, Problem{File: file, Message: err.Error(), Help: "Make this change in the record itself."})
 			continue
 		}
 		now, problems := schema.ReadRecord(file, d.after)
@@ -72,7 +72,7 @@ func (in *intake) plan() (*Plan, error) {
 
 // problems gives all that is wrong so far, or nil.
 func (in *intake) problems() Problems {
-	list := slices.Clone(in.told)
+	list := slices.Clone(in.faults)
 	if in.sheet != nil {
 		list = append(list, in.sheet.problems()...)
 	}
@@ -142,11 +142,11 @@ func (in *intake) blame(broken []schema.Problem) {
 				continue
 			}
 		}
-		told := Problem{File: p.Pos.File(), Line: p.Pos.Line(), Message: p.Message, Help: p.Help}
+		fault := Problem{File: p.Pos.File(), Line: p.Pos.Line(), Message: p.Message, Help: p.Help}
 		if d != nil && in.sheet == nil {
-			told = Problem{File: in.name, Line: d.line, Message: fmt.Sprintf("in %s, made of the item: %s", d.file, p.Message), Help: p.Help}
+			fault = Problem{File: in.name, Line: d.line, Message: fmt.Sprintf("in %s, made of the item: %s", d.file, p.Message), Help: p.Help}
 		}
-		in.told = append(in.told, told)
+		in.faults = append(in.faults, fault)
 	}
 }
 
@@ -154,7 +154,7 @@ func (in *intake) blame(broken []schema.Problem) {
 // else, against the record as it was.
 func (in *intake) verify(d *draft, now schema.Record) {
 	if now == nil {
-		in.told = append(in.told, Problem{File: d.file, Message: "the record could not be read again", Help: "Make this change in the record itself."})
+		in.faults = append(in.faults, Problem{File: d.file, Message: "the record could not be read again", Help: "Make this change in the record itself."})
 		return
 	}
 	for _, r := range d.rows {
@@ -166,14 +166,14 @@ func (in *intake) verify(d *draft, now schema.Record) {
 		return
 	}
 	if err := othersKept(d, now); err != nil {
-		in.told = append(in.told, Problem{File: d.file, Message: err.Error(), Help: "Make this change in the record itself."})
+		in.faults = append(in.faults, Problem{File: d.file, Message: err.Error(), Help: "Make this change in the record itself."})
 	}
 }
 
 func (in *intake) blameRow(d *draft, r draftRow, column string) {
 	message := fmt.Sprintf("%s would not say what the cell says", d.file)
 	if in.sheet == nil {
-		in.told = append(in.told, Problem{File: in.name, Message: message, Help: "Make this change in the record itself."})
+		in.faults = append(in.faults, Problem{File: in.name, Message: message, Help: "Make this change in the record itself."})
 		return
 	}
 	in.sheet.report(r.row, column, message, "Make this change in the record itself.")

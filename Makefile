@@ -55,13 +55,23 @@ bench:
 
 PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 windows/arm64
 
-## release: the command for every system, without cgo
+## release: an archive for every system with the command, without cgo, and the licences of all that is in it; checksums beside them
 release:
-	@mkdir -p dist
-	@for p in $(PLATFORMS); do \
-	  out=dist/yearmark-$${p%/*}-$${p#*/}; case $$p in windows/*) out=$$out.exe;; esac; \
-	  echo "$$out"; CGO_ENABLED=0 GOOS=$${p%/*} GOARCH=$${p#*/} go build -trimpath -ldflags '-s -w' -o $$out ./cmd/yearmark || exit 1; \
+	@rm -rf dist; mkdir -p dist
+	@set -e; for p in $(PLATFORMS); do \
+	  export CGO_ENABLED=0 GOOS=$${p%/*} GOARCH=$${p#*/}; name=yearmark-$$GOOS-$$GOARCH; in=dist/$$name; \
+	  mkdir -p $$in/licences/go; echo "$$in.tar.gz"; \
+	  go build -trimpath -ldflags '-s -w' -o $$in/ ./cmd/yearmark; \
+	  cp LICENSE README.md $$in/; cp "$$(go env GOROOT)/LICENSE" $$in/licences/go/; \
+	  go list -deps -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}' ./cmd/yearmark | sort -u | while read -r path dir; do \
+	    to=$$in/licences/$$path; mkdir -p $$to; \
+	    find "$$dir" -maxdepth 1 -type f \( -iname 'licen[cs]e*' -o -iname 'copying*' -o -iname 'notice*' -o -iname 'patents*' \) -exec cp {} $$to/ \; ; \
+	    ls $$to/* >/dev/null 2>&1 || { echo "$$path has no licence file: look for it and say where it is here"; exit 1; }; \
+	  done; \
+	  chmod -R u+w,go+rX $$in; \
+	  tar --sort=name --mtime=@0 --owner=0 --group=0 --numeric-owner -C dist -cf - $$name | gzip -n > $$in.tar.gz; rm -r $$in; \
 	done
+	@cd dist && sha256sum *.tar.gz > SHA256SUMS && cat SHA256SUMS
 
 clean:
 	rm -rf dist $(FETCHED) $(NPM)/node_modules

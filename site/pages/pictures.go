@@ -125,7 +125,10 @@ func (s *Site) look(name string) (image, bool) {
 // addPicture adds the files of one picture.
 func (s *Site) addPicture(name string, shown image) {
 	if shown.photo == nil {
-		s.add(shown.drawing, func() ([]byte, error) { return s.readPicture(name, checks.MaxDrawing) })
+		s.add(shown.drawing, func() ([]byte, error) {
+			data, err := s.readPicture(name, checks.MaxDrawing)
+			return pictures.CleanDrawing(data), err
+		})
 		return
 	}
 	for _, version := range shown.photo.Versions {

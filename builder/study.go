@@ -157,16 +157,21 @@ func (s *Study) Site(ctx context.Context, looked *pages.Looked) (*pages.Site, er
 	})
 }
 
-// searchFiles are the files from which the browser searches.
+// searchFiles are the files from which the browser searches. The index is let
+// go of once it is read out.
 func (s *Study) searchFiles(ctx context.Context) ([]pages.File, error) {
-	sharder := search.Sharder{Once: true}
-	shards, err := sharder.Shards(ctx, s.Ref, s.Timeline)
+	ix, err := search.Build(ctx, s.documents())
 	if err != nil {
 		return nil, fmt.Errorf("cannot write the search: %w", err)
 	}
-	files := make([]pages.File, len(shards.Names()))
-	for i, name := range shards.Names() {
-		files[i] = pages.File{Name: name, Data: func() []byte { return shards.Pack(name) }}
+	defer ix.Close()
+	shards, err := ix.Shards(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("cannot write the search: %w", err)
+	}
+	files := make([]pages.File, len(shards))
+	for i, f := range shards {
+		files[i] = pages.File{Name: f.Name, Data: f.Data}
 	}
 	return files, nil
 }

@@ -1,7 +1,6 @@
 package search
 
 import (
-	"context"
 	"testing"
 	"time"
 
@@ -81,11 +80,11 @@ func BenchmarkIndex(b *testing.B) {
 		bare += time.Since(start)
 		engine.Close()
 		start = time.Now()
-		ix, err := Build(context.Background(), docs)
+		ix, err := Build(b.Context(), docs)
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := ix.Shards(); err != nil {
+		if _, err := ix.Shards(b.Context()); err != nil {
 			b.Fatal(err)
 		}
 		ours += time.Since(start)

@@ -26,8 +26,6 @@ type writer struct {
 	ref   *schema.Reference
 	years func(*schema.Claim) edtf.Years
 	docs  []Document
-	work  func(*schema.Claim) any // as in Years; asked where rests are noted
-	rests *rests                  // what the documents rest on besides their record is noted here; may be nil
 }
 
 // add makes the documents of a record.
@@ -46,26 +44,6 @@ func (w *writer) add(r schema.Record) {
 	case *schema.Page:
 		w.page(r)
 	}
-}
-
-// The records that others speak of are asked for by these, so that it is known
-// which documents change with them.
-func (w *writer) makerOf(id string) (*schema.Maker, bool) {
-	m, ok := w.ref.Makers.Get(id)
-	w.rests.on(schema.KindMaker, id, m)
-	return m, ok
-}
-
-func (w *writer) modelOf(id string) (*schema.Model, bool) {
-	m, ok := w.ref.Models.Get(id)
-	w.rests.on(schema.KindModel, id, m)
-	return m, ok
-}
-
-func (w *writer) featureOf(id string) (*schema.Feature, bool) {
-	f, ok := w.ref.Features.Get(id)
-	w.rests.on(schema.KindFeature, id, f)
-	return f, ok
 }
 
 // record begins the document of a record; its prose comes last, and is given as plain words.
@@ -124,7 +102,7 @@ func (w *writer) model(m *schema.Model) {
 func (w *writer) numbers(m *schema.Model) string {
 	var list []string
 	for _, c := range m.Features {
-		if f, ok := w.featureOf(c.Feature.Value); ok && f.SinglesOut.Value {
+		if f, ok := w.ref.Features.Get(c.Feature.Value); ok && f.SinglesOut.Value {
 			list = append(list, literal(c.Value.Value))
 		}
 	}
@@ -185,7 +163,7 @@ func (w *writer) example(e *schema.Example) {
 		lines = append(lines, e.Documented.Span.String())
 	}
 	about, maker := "", ""
-	if m, ok := w.modelOf(e.Model.Value); ok {
+	if m, ok := w.ref.Models.Get(e.Model.Value); ok {
 		about, maker = listed(w.makerName(m), m.Title()), m.Maker.Value
 		lines = append(lines, about)
 	}
@@ -230,7 +208,7 @@ func (w *writer) held(c *schema.Claim) (Held, bool) {
 // observed is a value seen on an example; a figure is a range of one.
 func (w *writer) observed(feature, value string, span edtf.Range) Held {
 	h := Held{Feature: feature, Value: value, First: span.First, Last: span.Last}
-	if f, ok := w.featureOf(feature); ok && schema.FeatureKind(f.Kind.Value) == schema.Figure {
+	if f, ok := w.ref.Features.Get(feature); ok && schema.FeatureKind(f.Kind.Value) == schema.Figure {
 		if figure, ok := figureOf(value); ok {
 			h.Low, h.High, h.IsFigure = figure, figure, true
 		}
@@ -254,7 +232,7 @@ func (w *writer) claimLine(c *schema.Claim) string {
 // valueLine names a feature and one of its values for people. A pattern is
 // searched for by its letters, where it stands for one text only.
 func (w *writer) valueLine(feature, value string) string {
-	f, ok := w.featureOf(feature)
+	f, ok := w.ref.Features.Get(feature)
 	if !ok {
 		return value
 	}
@@ -274,7 +252,7 @@ func literal(pattern string) string {
 }
 
 func (w *writer) makerName(m *schema.Model) string {
-	if maker, ok := w.makerOf(m.Maker.Value); ok {
+	if maker, ok := w.ref.Makers.Get(m.Maker.Value); ok {
 		return maker.Title()
 	}
 	return m.Maker.Value
@@ -288,9 +266,7 @@ func (w *writer) span(c *schema.Claim) edtf.Range {
 		}
 		return spanOf(c.Span.Expr)
 	}
-	r := rangeOf(w.years(c))
-	w.rests.onYears(c, r, w.work)
-	return r
+	return rangeOf(w.years(c))
 }
 
 // rangeOf gives the first and last possible year, or the zero range.

@@ -3,7 +3,6 @@ package search
 import (
 	"encoding/binary"
 	"slices"
-	"sync"
 
 	bleveindex "github.com/blevesearch/bleve_index_api"
 
@@ -11,25 +10,21 @@ import (
 	"yearmark/search/bits"
 )
 
-// exporter writes the files of one set of documents, or reads them out of an index.
+// exporter reads the files out of a finished index.
 type exporter struct {
+	ix         *Index
+	dict       *dictionary
 	docs       []*Document // by kind and address; their places are in this order
-	lengths    []int       // of the document at each place: the tokens of its text
 	tokens     int         // of all texts
 	headTokens [len(headings)]int
-	words      []wordEntry
 
 	order  []int    // place of each document number
 	number []uint32 // document number of each place
 	firsts []int    // the first years that documents have, each once, ascending
 	lasts  []int
-	files  []part
+	files  []File
 
-	// Of those that read an index out: the index, its dictionary, and the
-	// document number of each of Bleve's own, which differ from build to build.
-	ix       *Index
-	dict     *dictionary
-	internal []uint32
+	internal []uint32 // the document number of each of Bleve's own, which differ from build to build
 }
 
 // exporter numbers the documents of an index.
@@ -39,8 +34,7 @@ func (ix *Index) exporter() (*exporter, error) {
 		return nil, err
 	}
 	x := &exporter{
-		ix: ix, dict: dict, words: dict.words, lengths: ix.lengths, tokens: ix.stats.FieldCardinality[fieldText],
-		docs: make([]*Document, len(ix.docs)),
+		ix: ix, dict: dict, tokens: ix.stats.FieldCardinality[fieldText], docs: make([]*Document, len(ix.docs)),
 	}
 	for h := range headings {
 		x.headTokens[h] = ix.stats.FieldCardinality[headings[h].field]
@@ -55,7 +49,7 @@ func (ix *Index) exporter() (*exporter, error) {
 // numberAll numbers documents by the length of their text, then as they stand.
 func (x *exporter) numberAll() {
 	byLength := make([]uint64, len(x.docs))
-	for place, length := range x.lengths {
+	for place, length := range x.ix.lengths {
 		byLength[place] = uint64(length)<<32 | uint64(place)
 	}
 	slices.Sort(byLength)
@@ -131,53 +125,37 @@ func (x *exporter) termFiles(entries []*entry) []string {
 		size += n
 	}
 	begins = append(begins, len(entries))
-	pairs := make([]pair, len(starts))
-	parallel.For(len(pairs), func(n int) { pairs[n] = termFile(entries[begins[n]:begins[n+1]]) })
-	x.addPairs("t", "p", pairs)
+	files := make([][2][]byte, len(starts))
+	parallel.For(len(files), func(n int) { files[n][0], files[n][1] = termFile(entries[begins[n]:begins[n+1]]) })
+	x.addPairs("t", "p", files)
 	return starts
 }
 
 // termFile writes one t file and the p file that goes with it, which is empty
 // where nothing has places: first what there is, then the lists.
-func termFile(entries []*entry) pair {
-	var lists, places int
+func termFile(entries []*entry) (data, places []byte) {
+	data = binary.AppendUvarint(nil, uint64(len(entries)))
+	places = binary.AppendUvarint(nil, uint64(len(entries)))
+	before, some := "", false
 	for _, e := range entries {
-		lists, places = lists+len(e.list), places+len(e.places)
-	}
-	w := termFileWriters.Get().(*termFileWriter)
-	defer termFileWriters.Put(w)
-	head, placeHead := w.head[:0], w.placeHead[:0]
-	head = binary.AppendUvarint(head, uint64(len(entries)))
-	placeHead = binary.AppendUvarint(placeHead, uint64(len(entries)))
-	before := ""
-	for _, e := range entries {
-		head = bits.AppendFront(head, before, e.key)
+		data = bits.AppendFront(data, before, e.key)
 		before = e.key
-		head = binary.AppendUvarint(head, uint64(e.text))
+		data = binary.AppendUvarint(data, uint64(e.text))
 		if e.word() {
 			for _, n := range e.headings {
-				head = binary.AppendUvarint(head, uint64(n))
+				data = binary.AppendUvarint(data, uint64(n))
 			}
 		}
-		head = binary.AppendUvarint(head, uint64(len(e.list)))
-		placeHead = binary.AppendUvarint(placeHead, uint64(len(e.places)))
+		data = binary.AppendUvarint(data, uint64(len(e.list)))
+		places = binary.AppendUvarint(places, uint64(len(e.places)))
+		some = some || len(e.places) > 0
 	}
-	w.head, w.placeHead = head, placeHead
-	data, other := append(make([]byte, 0, len(head)+lists), head...), []byte(nil)
 	for _, e := range entries {
 		data = append(data, e.list...)
+		places = append(places, e.places...)
 	}
-	if places > 0 {
-		other = append(make([]byte, 0, len(placeHead)+places), placeHead...)
-		for _, e := range entries {
-			other = append(other, e.places...)
-		}
+	if !some {
+		return data, nil
 	}
-	return pairOf(data, other)
+	return data, places
 }
-
-// termFileWriter is room for what stands before the lists of a t file and
-// before the places of its p file.
-type termFileWriter struct{ head, placeHead []byte }
-
-var termFileWriters = sync.Pool{New: func() any { return new(termFileWriter) }}

@@ -3,6 +3,7 @@ package search
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -57,7 +58,8 @@ type Index struct {
 }
 
 // Build indexes documents in memory. It fails where two documents have one
-// address or none, or one is of no kind that there is, and once ctx ends.
+// address or none, or one is of no kind that there is, and where ctx ends
+// before it is done.
 func Build(ctx context.Context, docs []Document) (*Index, error) {
 	ix := &Index{docs: slices.Clone(docs), byAddress: make(map[string]int, len(docs)), lengths: make([]int, len(docs)), lexicon: &words.Lexicon{}}
 	slices.SortStableFunc(ix.docs, byKind)
@@ -133,9 +135,6 @@ func (ix *Index) fill(ctx context.Context) error {
 	ix.bleve = engine
 	title, gist, text := &analyzer{}, &analyzer{}, &analyzer{lexicon: ix.lexicon}
 	for from := 0; from < len(ix.docs); from += batchSize {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
 		batch := engine.NewBatch()
 		for i := from; i < min(from+batchSize, len(ix.docs)); i++ {
 			if err := batch.IndexAdvanced(ix.fields(i, title, gist, &measured{text, &ix.lengths[i]})); err != nil {
@@ -144,6 +143,9 @@ func (ix *Index) fill(ctx context.Context) error {
 		}
 		if err := engine.Batch(batch); err != nil {
 			return err
+		}
+		if err := ctx.Err(); err != nil {
+			return errors.Join(err, engine.Close())
 		}
 	}
 	ix.stats = &search.BM25Stats{DocCount: float64(len(ix.docs)), FieldCardinality: map[string]int{

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"yearmark/schema/parallel"
 	"yearmark/search/bits"
 )
 
@@ -18,11 +17,11 @@ func (x *exporter) wordFiles() []string {
 	count, before := 0, ""
 	flush := func() {
 		if count > 0 {
-			x.add("w", len(starts)-1, partOf("", append(binary.AppendUvarint(nil, uint64(count)), body...)))
+			x.add("w", len(starts)-1, append(binary.AppendUvarint(nil, uint64(count)), body...))
 		}
 		body, count, before = body[:0], 0, ""
 	}
-	for _, e := range x.words {
+	for _, e := range x.dict.words {
 		if len(body) > wordShardSize {
 			flush()
 		}
@@ -38,49 +37,25 @@ func (x *exporter) wordFiles() []string {
 	return starts
 }
 
-// shelves keep the d and c files of one state for the next.
-type shelves struct {
-	order []*Document // by number
-	files []pair
-}
-
 // documentFiles writes the d files and, beside those whose documents have
-// claims to show, the c files. It keeps them.
-func (x *exporter) documentFiles(kept *shelves) {
-	now := shelves{order: make([]*Document, len(x.order)), files: make([]pair, (len(x.order)+docsPerShard-1)/docsPerShard)}
-	for n, place := range x.order {
-		now.order[n] = x.docs[place]
-	}
-	parallel.For(len(now.files), func(n int) {
-		if docs := now.on(n); n < len(kept.files) && slices.Equal(docs, kept.on(n)) {
-			now.files[n] = kept.files[n]
-		} else {
-			now.files[n] = documentFile(docs)
+// claims to show, the c files.
+func (x *exporter) documentFiles() {
+	files := make([][2][]byte, 0, len(x.order)/docsPerShard+1)
+	for places := range slices.Chunk(x.order, docsPerShard) {
+		var body, claims []byte
+		some := false
+		for _, place := range places {
+			d := x.docs[place]
+			body = appendDocument(body, d)
+			claims = appendClaims(claims, d)
+			some = some || len(d.Holds) > 0
 		}
-	})
-	x.addPairs("d", "c", now.files)
-	*kept = now
-}
-
-// on gives the documents of a file.
-func (s *shelves) on(n int) []*Document {
-	return s.order[n*docsPerShard : min((n+1)*docsPerShard, len(s.order))]
-}
-
-// documentFile writes a d file and its c file, which is empty where none of
-// the documents has claims to show.
-func documentFile(docs []*Document) pair {
-	var body, claims []byte
-	some := false
-	for _, d := range docs {
-		body = appendDocument(body, d)
-		claims = appendClaims(claims, d)
-		some = some || len(d.Holds) > 0
+		if !some {
+			claims = nil
+		}
+		files = append(files, [2][]byte{body, claims})
 	}
-	if !some {
-		claims = nil
-	}
-	return pairOf(body, claims)
+	x.addPairs("d", "c", files)
 }
 
 // appendDocument appends kind, identifier, title, line about it, and address, which is empty where it
@@ -134,6 +109,6 @@ func (x *exporter) orderFiles() {
 		for _, number := range x.number[n*docsPerOrder : min((n+1)*docsPerOrder, len(x.number))] {
 			w.Bits(uint64(number), width)
 		}
-		x.add("o", n, partOf("", w.Bytes()))
+		x.add("o", n, w.Bytes())
 	}
 }

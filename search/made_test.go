@@ -154,6 +154,6 @@ var (
 		if err != nil {
 			return nil, err
 		}
-		return ix.Shards()
+		return ix.Shards(context.Background())
 	})
 )

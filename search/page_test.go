@@ -66,7 +66,7 @@ type pageHit struct {
 // writeShards writes an index's files and gives the folder and the name of the root.
 func writeShards(t testing.TB, ix *Index) (folder, root string) {
 	t.Helper()
-	files, err := ix.Shards()
+	files, err := ix.Shards(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func writeFiles(t testing.TB, files []File) (folder, root string) {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(path, f.Data, 0o644); err != nil {
+		if err := os.WriteFile(path, f.Data(), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}

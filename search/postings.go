@@ -27,7 +27,7 @@ type posting struct {
 // frequencies (3 bits); for each document the gap to the one before, less 1, and
 // the frequency; then, for each heading that has the term, the same for
 // that heading, with places in the list in the place of document numbers, and the length of each heading.
-func (x *exporter) wordEntries() ([]*entry, error) {
+func (x *exporter) wordEntries(ctx context.Context) ([]*entry, error) {
 	terms := make([]string, 0, len(x.dict.text))
 	for term := range x.dict.text {
 		terms = append(terms, term)
@@ -40,6 +40,9 @@ func (x *exporter) wordEntries() ([]*entry, error) {
 	free := make(chan struct{}, runtime.GOMAXPROCS(0))
 	for from := 0; from < len(terms); from += stretch {
 		to := min(from+stretch, len(terms))
+		if ctx.Err() != nil {
+			break
+		}
 		free <- struct{}{}
 		group.Go(func() {
 			defer func() { <-free }()
@@ -53,7 +56,7 @@ func (x *exporter) wordEntries() ([]*entry, error) {
 	case err := <-errs:
 		return nil, err
 	default:
-		return entries, nil
+		return entries, ctx.Err()
 	}
 }
 
@@ -141,7 +144,7 @@ func (c *column) within(text, heading []posting) {
 	}
 }
 
-// listWriter writes lists, keeping its room.
+// listWriter writes lists, keeping its buffers.
 type listWriter struct {
 	bits.Writer
 	gaps  []uint32
@@ -164,7 +167,7 @@ func (w *listWriter) entry(e *entry) {
 			w.Count(uint64(n), code)
 		}
 	}
-	e.list = append(e.list[:0], w.Bytes()...)
+	e.list = slices.Clone(w.Bytes())
 }
 
 // documents writes documents and how often they have the term.
@@ -173,7 +176,10 @@ func (w *listWriter) documents(c *column) {
 	k := bits.BestRice(w.gaps)
 	w.Bits(uint64(k), 5)
 	code := w.Counts(c.times)
-	w.Pairs(w.gaps, k, c.times, code)
+	for i, gap := range w.gaps {
+		w.Rice(uint64(gap), k)
+		w.Count(uint64(c.times[i]), code)
+	}
 }
 
 // gapsBetween sets the gaps to those between ascending numbers, each less 1; the
@@ -187,7 +193,8 @@ func (w *listWriter) gapsBetween(numbers []uint32) {
 	}
 }
 
-// places writes where in each document the term stands.
+// places writes where in each document the term stands: each place less the one
+// before in its document, as a parameter (5 bits) and then all of them.
 func (w *listWriter) places(list []posting) []byte {
 	w.gaps = w.gaps[:0]
 	for _, p := range list {
@@ -198,20 +205,16 @@ func (w *listWriter) places(list []posting) []byte {
 			before = at
 		}
 	}
-	return w.appendGaps(nil)
-}
-
-// appendGaps appends places, each less the one before in its document: a
-// parameter (5 bits), then all of them.
-func (w *listWriter) appendGaps(b []byte) []byte {
 	w.Reset()
 	w.gapList()
-	return append(b, w.Bytes()...)
+	return slices.Clone(w.Bytes())
 }
 
 // gapList writes a parameter (5 bits) and the gaps.
 func (w *listWriter) gapList() {
 	k := bits.BestRice(w.gaps)
 	w.Bits(uint64(k), 5)
-	w.Rices(w.gaps, k)
+	for _, gap := range w.gaps {
+		w.Rice(uint64(gap), k)
+	}
 }

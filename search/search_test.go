@@ -28,7 +28,7 @@ func small() []Document {
 
 func build(t testing.TB, docs []Document) *Index {
 	t.Helper()
-	ix, err := Build(context.Background(), docs)
+	ix, err := Build(t.Context(), docs)
 	if err != nil {
 		t.Fatal(err)
 	}

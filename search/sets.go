@@ -5,17 +5,13 @@ import (
 	"math"
 	mathbits "math/bits"
 	"slices"
-	"sync"
 )
 
-// setWriter writes sets of documents, keeping its room.
+// setWriter writes sets of documents, keeping its buffers.
 type setWriter struct {
 	listWriter
-	docs    []uint32
-	holders []holder
+	docs []uint32
 }
-
-var setWriters = sync.Pool{New: func() any { return new(setWriter) }}
 
 // set writes a set of documents, given by number, of so many.
 func (w *setWriter) set(docs []uint32, of int) []byte {

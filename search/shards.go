@@ -1,21 +1,25 @@
 package search
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
 	"strconv"
 
-	"yearmark/schema/parallel"
 	"yearmark/search/bits"
 )
 
 // File is one file of the published index.
 type File struct {
-	Name string // below the folder of the index: "6b1f09c2a4d7/t12.bin"
-	Data []byte
+	Name  string // below the folder of the index: "6b1f09c2a4d7/t12.bin"
+	plain []byte
 }
+
+// Data gives the bytes of the file as they are served. Packing takes longer
+// than reading the index out, so it is left until it is asked for.
+func (f File) Data() []byte { return bits.Pack(f.plain) }
 
 // How much is put into one file: little, since a visitor loads whole files,
 // but not so little that the root's list of them outgrows it.
@@ -43,93 +47,49 @@ const formatVersion = 1
 //	dN.bin    titles and addresses of documents
 //	cN.bin    the claims behind the feature values of documents
 //	oN.bin    documents in order of kind and address
-func (ix *Index) Shards() ([]File, error) {
+func (ix *Index) Shards(ctx context.Context) ([]File, error) {
 	x, err := ix.exporter()
 	if err != nil {
 		return nil, fmt.Errorf("reading the search index back out: %w", err)
 	}
-	words, err := x.wordEntries()
+	terms, err := x.wordEntries(ctx)
 	if err != nil {
 		return nil, fmt.Errorf("reading the search index back out: %w", err)
 	}
-	return x.write(x.filterEntries(x.filterLists()), words, &shelves{}).packed(), nil
-}
-
-// Shards are the files of a search before they are packed, which takes longer
-// than to write them.
-type Shards struct {
-	names []string
-	plain map[string][]byte
-}
-
-// Names gives the names of the files, the root's first.
-func (s *Shards) Names() []string { return s.names }
-
-// Pack gives the bytes of one of the files as they are served.
-func (s *Shards) Pack(name string) []byte { return bits.Pack(s.plain[name]) }
-
-// packed gives all files.
-func (s *Shards) packed() []File {
-	files := make([]File, len(s.names))
-	parallel.For(len(files), func(i int) { files[i] = File{s.names[i], s.Pack(s.names[i])} })
-	return files
-}
-
-// write makes the files from the entries of all filters and terms. What
-// documents' files have in common with those on the shelves is taken from there.
-func (x *exporter) write(filters, terms []*entry, kept *shelves) *Shards {
-	starts := x.termFiles(append(filters, terms...))
+	starts := x.termFiles(append(x.filterEntries(), terms...))
 	wordStarts := x.wordFiles()
-	x.documentFiles(kept)
+	x.documentFiles()
 	x.orderFiles()
-	return named(append([]part{partOf("root.bin", x.root(starts, wordStarts))}, x.files...))
+	return named(append([]File{{"root.bin", x.root(starts, wordStarts)}}, x.files...)), nil
 }
-
-// part is one of the files, before it is known which folder they go into.
-type part struct {
-	name string
-	data []byte
-	sum  [sha256.Size]byte
-}
-
-func partOf(name string, data []byte) part { return part{name, data, sha256.Sum256(data)} }
-
-// pair is a file and another that goes with it, which is empty where it has
-// nothing to hold. They have no names yet.
-type pair [2]part
-
-func pairOf(data, other []byte) pair { return pair{partOf("", data), partOf("", other)} }
 
 // named puts the files into a folder named by the hash of all they hold.
-func named(files []part) *Shards {
+func named(files []File) []File {
 	var list []byte
-	for i := range files {
-		list = append(append(list, files[i].name...), ' ')
-		list = append(hex.AppendEncode(list, files[i].sum[:]), '\n')
+	for _, f := range files {
+		sum := sha256.Sum256(f.plain)
+		list = fmt.Appendf(list, "%s %x\n", f.Name, sum)
 	}
 	hash := sha256.Sum256(list)
 	folder := hex.EncodeToString(hash[:])[:12]
-	s := &Shards{names: make([]string, len(files)), plain: make(map[string][]byte, len(files))}
-	for i, f := range files {
-		s.names[i] = folder + "/" + f.name
-		s.plain[s.names[i]] = f.data
+	for i := range files {
+		files[i].Name = folder + "/" + files[i].Name
 	}
-	return s
+	return files
 }
 
 // add adds a file of a family.
-func (x *exporter) add(family string, n int, p part) {
-	p.name = family + strconv.Itoa(n) + ".bin"
-	x.files = append(x.files, p)
+func (x *exporter) add(family string, n int, data []byte) {
+	x.files = append(x.files, File{family + strconv.Itoa(n) + ".bin", data})
 }
 
 // addPairs adds the files of a family and of another that goes with it, where
 // that has something to hold.
-func (x *exporter) addPairs(family, other string, pairs []pair) {
-	for n := range pairs {
-		x.add(family, n, pairs[n][0])
-		if len(pairs[n][1].data) > 0 {
-			x.add(other, n, pairs[n][1])
+func (x *exporter) addPairs(family, other string, pairs [][2][]byte) {
+	for n, data := range pairs {
+		x.add(family, n, data[0])
+		if len(data[1]) > 0 {
+			x.add(other, n, data[1])
 		}
 	}
 }
@@ -157,7 +117,7 @@ func (x *exporter) appendLengths(b []byte) []byte {
 	type run struct{ length, count int }
 	var runs []run
 	for _, place := range x.order {
-		if n := x.lengths[place]; len(runs) > 0 && runs[len(runs)-1].length == n {
+		if n := x.ix.lengths[place]; len(runs) > 0 && runs[len(runs)-1].length == n {
 			runs[len(runs)-1].count++
 		} else {
 			runs = append(runs, run{n, 1})

@@ -3,7 +3,6 @@ package search
 import (
 	"bytes"
 	"compress/flate"
-	"context"
 	"io"
 	"slices"
 	"strings"
@@ -17,12 +16,12 @@ import (
 // different order, to the same bytes.
 func TestShardsAreTheSameEachTime(t *testing.T) {
 	docs := made(600)
-	first, err := build(t, docs).Shards()
+	first, err := build(t, docs).Shards(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
 	slices.Reverse(docs)
-	again, err := build(t, docs).Shards()
+	again, err := build(t, docs).Shards(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,20 +29,20 @@ func TestShardsAreTheSameEachTime(t *testing.T) {
 		t.Fatalf("%d files, then %d", len(first), len(again))
 	}
 	for i, f := range first {
-		if g := again[i]; f.Name != g.Name || !bytes.Equal(f.Data, g.Data) {
-			t.Errorf("%s (%d bytes) came out as %s (%d bytes)", f.Name, len(f.Data), g.Name, len(g.Data))
+		if g := again[i]; f.Name != g.Name || !bytes.Equal(f.Data(), g.Data()) {
+			t.Errorf("%s (%d bytes) came out as %s (%d bytes)", f.Name, len(f.Data()), g.Name, len(g.Data()))
 		}
 	}
 }
 
 func TestShardsAreNamedByWhatTheyHold(t *testing.T) {
-	files, err := build(t, small()).Shards()
+	files, err := build(t, small()).Shards(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
 	changed := small()
 	changed[0].Title = "Ployer"
-	others, err := build(t, changed).Shards()
+	others, err := build(t, changed).Shards(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -62,7 +61,7 @@ func TestShardsAreNamedByWhatTheyHold(t *testing.T) {
 }
 
 func TestShardsOfNothing(t *testing.T) {
-	files, err := build(t, nil).Shards()
+	files, err := build(t, nil).Shards(t.Context())
 	if err != nil || len(files) == 0 {
 		t.Errorf("got %d files and %v, want a root file", len(files), err)
 	}
@@ -92,13 +91,13 @@ func TestNothingPrivateIsIndexed(t *testing.T) {
 	}
 	w := &writer{ref: ref}
 	w.example(r.(*schema.Example))
-	files, err := build(t, w.docs).Shards()
+	files, err := build(t, w.docs).Shards(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
 	var all strings.Builder
 	for _, f := range files {
-		all.WriteString(unpacked(t, f.Data))
+		all.WriteString(unpacked(t, f.Data()))
 	}
 	if !strings.Contains(all.String(), "shed bow") {
 		t.Error("the example's name is in no file: this test looks in vain")
@@ -123,7 +122,7 @@ func TestBuildRefuses(t *testing.T) {
 		{[]Document{page, page}, `two documents have the address "pages/a.html": a and a`},
 		{[]Document{{Kind: "poem", Address: "x"}}, `"x" is of kind "poem": want one of maker, model, era, feature, value, source, example, page`},
 	} {
-		if _, err := Build(context.Background(), c.docs); err == nil || err.Error() != c.want {
+		if _, err := Build(t.Context(), c.docs); err == nil || err.Error() != c.want {
 			t.Errorf("got %v, want %s", err, c.want)
 		}
 	}
@@ -135,7 +134,7 @@ func TestBuildBoundsYears(t *testing.T) {
 		Holds: []Held{{Feature: "f", Value: "v", First: 1990, Last: 1960}},
 	}}
 	ix := build(t, docs)
-	if _, err := ix.Shards(); err != nil {
+	if _, err := ix.Shards(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	if docs[0].Holds[0].Last != 1960 {

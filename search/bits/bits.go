@@ -22,17 +22,10 @@ func (w *Writer) Bits(v uint64, n int) {
 		n = 32
 	}
 	w.held = w.held<<n | v&(1<<n-1)
-	w.bytes, w.count = spill(w.bytes, w.held, w.count+n)
-}
-
-// spill writes out the first 32 of the bits held, where there are so many, and
-// gives how many are left.
-func spill(bytes []byte, held uint64, count int) ([]byte, int) {
-	if count < 32 {
-		return bytes, count
+	if w.count += n; w.count >= 32 {
+		w.count -= 32
+		w.bytes = binary.BigEndian.AppendUint32(w.bytes, uint32(w.held>>w.count))
 	}
-	count -= 32
-	return binary.BigEndian.AppendUint32(bytes, uint32(held>>(count&63))), count
 }
 
 // Flag writes one bit.
@@ -54,57 +47,8 @@ func (w *Writer) Unary(v uint64) {
 
 // Rice writes v by the code of Golomb and Rice: v/2^k in unary, then k bits.
 func (w *Writer) Rice(v uint64, k int) {
-	if short, n := rice(v, k); n <= 32 {
-		w.Bits(short, n)
-		return
-	}
 	w.Unary(v >> k)
 	w.Bits(v, k)
-}
-
-// rice gives the bits of the code of Golomb and Rice without the noughts before
-// them, and how many they are with those.
-func rice(v uint64, k int) (short uint64, n int) {
-	return 1<<(k&63) | v&(1<<(k&63)-1), int(v>>(k&63)) + 1 + k
-}
-
-// Rices writes values as Rice does.
-func (w *Writer) Rices(values []uint32, k int) {
-	bytes, held, count := w.bytes, w.held, w.count
-	for _, v := range values {
-		short, n := rice(uint64(v), k)
-		if n > 32 {
-			w.bytes, w.held, w.count = bytes, held, count
-			w.Rice(uint64(v), k)
-			bytes, held, count = w.bytes, w.held, w.count
-			continue
-		}
-		held = held<<(n&63) | short
-		bytes, count = spill(bytes, held, count+n)
-	}
-	w.bytes, w.held, w.count = bytes, held, count
-}
-
-// Pairs writes each of the values as Rice does, and after it the small number
-// in the same place as Count does.
-func (w *Writer) Pairs(values []uint32, k int, small []uint32, code CountCode) {
-	bytes, held, count := w.bytes, w.held, w.count
-	for i, v := range values {
-		short, n := rice(uint64(v), k)
-		shortCount, m := code.bits(uint64(small[i]))
-		if n > 32 || m > 32 {
-			w.bytes, w.held, w.count = bytes, held, count
-			w.Rice(uint64(v), k)
-			w.Count(uint64(small[i]), code)
-			bytes, held, count = w.bytes, w.held, w.count
-			continue
-		}
-		held = held<<(n&63) | short
-		bytes, count = spill(bytes, held, count+n)
-		held = held<<(m&63) | shortCount
-		bytes, count = spill(bytes, held, count+m)
-	}
-	w.bytes, w.held, w.count = bytes, held, count
 }
 
 // Gamma writes v, 1 or more, by the gamma code of Elias.
@@ -125,7 +69,7 @@ func (w *Writer) Bytes() []byte {
 	return w.bytes
 }
 
-// Reset empties the writer and keeps its room.
+// Reset empties the writer and keeps its buffer.
 func (w *Writer) Reset() { w.bytes, w.held, w.count = w.bytes[:0], 0, 0 }
 
 // MaxRice is the greatest parameter that BestRice gives.
@@ -193,13 +137,4 @@ func (w *Writer) Count(v uint64, code CountCode) {
 		return
 	}
 	w.Rice(v-1, int(code))
-}
-
-// bits gives the bits of a number without the noughts before them, and how many
-// they are with those.
-func (code CountCode) bits(v uint64) (short uint64, n int) {
-	if code == gammaCode {
-		return v, 2*bits.Len64(v) - 1
-	}
-	return rice(v-1, int(code))
 }

@@ -7,8 +7,6 @@ import (
 	"io"
 	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 )
 
 // written shows what a writer wrote, bit by bit, cut to n bits.
@@ -65,35 +63,6 @@ func TestBestRiceTakesTheFewestBits(t *testing.T) {
 			}
 		}
 	}
-}
-
-// TestManyAreWrittenAsOneByOne writes drawn values and small numbers at once and
-// one after another, such among them as take more bits than are held.
-func TestManyAreWrittenAsOneByOne(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		size := rapid.IntRange(0, 40).Draw(t, "size")
-		value := rapid.Custom(func(t *rapid.T) uint32 { return uint32(1)<<rapid.IntRange(0, 20).Draw(t, "size of a value") - 1 })
-		values := rapid.SliceOfN(value, size, size).Draw(t, "values")
-		small := rapid.SliceOfN(rapid.Uint32Range(1, 70), size, size).Draw(t, "small numbers")
-		k := rapid.IntRange(7, MaxRice).Draw(t, "parameter")
-		code := CountCode(rapid.SampledFrom([]int{0, 1, 2, gammaCode}).Draw(t, "code"))
-		before := rapid.IntRange(0, 31).Draw(t, "bits before")
-		var one, many Writer
-		one.Bits(1, before)
-		many.Bits(1, before)
-		many.Rices(values, k)
-		many.Pairs(values, k, small, code)
-		for _, v := range values {
-			one.Rice(uint64(v), k)
-		}
-		for i, v := range values {
-			one.Rice(uint64(v), k)
-			one.Count(uint64(small[i]), code)
-		}
-		if got, want := many.Bytes(), one.Bytes(); !bytes.Equal(got, want) {
-			t.Errorf("at once %x, one by one %x", got, want)
-		}
-	})
 }
 
 func TestPack(t *testing.T) {

@@ -74,13 +74,13 @@ func demonstrate(folder string) (demonstrated, error) {
 	if err != nil {
 		return demonstrated{}, err
 	}
-	shards, err := index.Shards()
+	shards, err := index.Shards(context.Background())
 	if err != nil {
 		return demonstrated{}, err
 	}
 	facts.Search = func() (files []pages.File, err error) {
 		for _, f := range shards {
-			files = append(files, pages.File{Name: f.Name, Data: func() []byte { return f.Data }})
+			files = append(files, pages.File{Name: f.Name, Data: f.Data})
 		}
 		return files, nil
 	}

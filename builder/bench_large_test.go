@@ -8,7 +8,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"slices"
 	"syscall"
 	"testing"
@@ -36,7 +35,6 @@ func BenchmarkPublishLarge(b *testing.B) {
 	if os.Getenv("YEARMARK_LARGE") == "" {
 		return
 	}
-	defer debug.SetGCPercent(debug.SetGCPercent(200))
 	command := filepath.Join(b.TempDir(), "yearmark")
 	build := exec.Command("go", "build", "-o", command, "./cmd/yearmark")
 	build.Dir = need.Root(b)

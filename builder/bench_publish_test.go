@@ -35,15 +35,13 @@ import (
 // BenchmarkPublish publishes made references, and does beside it, in the same
 // run, what no publisher of the same records could leave out: read the files,
 // YAML to nodes, Markdown to HTML, the same pages written, the same documents
-// indexed by Bleve in memory. Both use every processor, and the collector rests
-// for both as it does in the command. It reports
+// indexed by Bleve in memory. Both use every processor. It reports
 //
 //	ratio      publish to the bare sum, by the clock
 //	cpu-ratio  the same by processor time, which a busy machine disturbs less
 //
 // and the seconds of either and of each bare part.
 func BenchmarkPublish(b *testing.B) {
-	defer debug.SetGCPercent(debug.SetGCPercent(200))
 	for _, pages := range []int{1000, 10_000} {
 		b.Run(fmt.Sprint(pages), func(b *testing.B) {
 			folder := filepath.Join(b.TempDir(), "reference")

@@ -165,7 +165,7 @@ var writings = []writing{
 
 // sameSite wants every file of the followed site to be that of the folder
 // opened anew: what a publish would write.
-func sameSite(t *rapid.T, f *Followed, looked *pages.Looked, after string) {
+func sameSite(t *rapid.T, f *Followed, images *pages.ImageCache, after string) {
 	fresh, err := Open(t.Context(), f.path)
 	if err != nil {
 		t.Fatal(err)
@@ -174,7 +174,7 @@ func sameSite(t *rapid.T, f *Followed, looked *pages.Looked, after string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := f.Study().Site(t.Context(), looked)
+	got, err := f.Study().Site(t.Context(), images)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -229,7 +229,7 @@ func TestAFollowedSiteIsAFreshOne(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, looked := &bench{folder: folder}, &pages.Looked{}
+		b, images := &bench{folder: folder}, &pages.ImageCache{}
 		for range rapid.IntRange(3, 12).Draw(t, "edits") {
 			w := rapid.SampledFrom(writings).Draw(t, "writing")
 			files := w.do(t, b)
@@ -239,7 +239,7 @@ func TestAFollowedSiteIsAFreshOne(t *testing.T) {
 			if _, err := f.Renew(files, nil); err != nil {
 				t.Fatal(err)
 			}
-			sameSite(t, f, looked, w.name+" "+strings.Join(files, " "))
+			sameSite(t, f, images, w.name+" "+strings.Join(files, " "))
 		}
 	})
 }

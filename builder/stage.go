@@ -27,8 +27,8 @@ const (
 type stage struct {
 	server   *preview.Server
 	followed *Followed
-	looked   *pages.Looked // pictures, from one state to the next
-	shown    *pages.Site   // the newest; nil where there is none
+	images   *pages.ImageCache // pictures, from one state to the next
+	shown    *pages.Site       // the newest; nil where there is none
 
 	mu     sync.Mutex
 	out    io.Writer
@@ -41,7 +41,7 @@ type stage struct {
 }
 
 func newStage(server *preview.Server, followed *Followed, out io.Writer) *stage {
-	s := &stage{server: server, followed: followed, looked: &pages.Looked{}, out: out, toCheck: make(chan *Study, 1), halt: func() {}}
+	s := &stage{server: server, followed: followed, images: &pages.ImageCache{}, out: out, toCheck: make(chan *Study, 1), halt: func() {}}
 	s.checked.Go(s.check)
 	return s
 }
@@ -130,7 +130,7 @@ func (s *stage) show(study *Study) bool {
 			return false
 		}
 	}
-	site, err := study.Site(context.Background(), s.looked)
+	site, err := study.Site(context.Background(), s.images)
 	if err != nil {
 		s.fail(err)
 		return false

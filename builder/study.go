@@ -144,16 +144,16 @@ func (s *Study) Files() fs.FS { return s.files }
 func (s *Study) documents() []search.Document { return search.Documents(s.Ref, s.Timeline.Years) }
 
 // Site is the published form of the study, whose files are rendered when they
-// are asked for, which fails once ctx has ended. looked remembers pictures from
+// are asked for, which fails once ctx has ended. images remembers those of
 // an earlier state; it may be nil.
-func (s *Study) Site(ctx context.Context, looked *pages.Looked) (*pages.Site, error) {
+func (s *Study) Site(ctx context.Context, images *pages.ImageCache) (*pages.Site, error) {
 	report := func() checks.Report { r, _ := s.Report(ctx); return r }                // empty once ctx has ended:
 	calibration := func() dating.Calibration { c, _ := s.Calibration(ctx); return c } // then no page is shown
 	return pages.New(pages.Facts{
 		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Apart: s.apart, Report: report, Calibration: calibration,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
 		Search: func() ([]pages.File, error) { return s.searchFiles(ctx) }, Dating: s.datingFiles,
-		Photos: pictures.UserCache(), Looked: looked, Data: s.data, Feed: s.exported(nil).HasFeed(), Changes: s.Changes,
+		Photos: pictures.UserCache(), Images: images, Data: s.data, Feed: s.exported(nil).HasFeed(), Changes: s.Changes,
 	})
 }
 

@@ -2,7 +2,6 @@ package pages
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -74,38 +73,6 @@ func newCitings(ref *schema.Reference) *citings {
 	return c
 }
 
-// renew gives the citings of a later state. A record is taken to be unchanged
-// if it is the very same one; what rests on no other is taken over.
-func (c *citings) renew(ref *schema.Reference) *citings {
-	gone, come := differing(citing(c.ref), citing(ref))
-	changed, isGone := map[string]bool{}, map[schema.Record]bool{}
-	for _, r := range gone {
-		isGone[r] = true
-	}
-	for _, r := range slices.Concat(gone, come) {
-		for _, source := range citedBy(r) {
-			changed[source] = true
-		}
-	}
-	made := &citings{ref: ref, by: maps.Clone(c.by)}
-	c.mu.Lock()
-	made.known = maps.Clone(c.known)
-	c.mu.Unlock()
-	for source := range changed {
-		delete(made.known, source)
-		made.by[source] = slices.DeleteFunc(slices.Clone(made.by[source]), func(r schema.Record) bool { return isGone[r] })
-	}
-	for _, r := range come {
-		for _, source := range citedBy(r) {
-			made.by[source] = append(made.by[source], r)
-		}
-	}
-	for source := range changed {
-		slices.SortFunc(made.by[source], compareCiting)
-	}
-	return made
-}
-
 // citing gives the records that can cite, in the order in which a source's page
 // names them.
 func citing(ref *schema.Reference) []schema.Record {
@@ -120,30 +87,6 @@ func citing(ref *schema.Reference) []schema.Record {
 		list = append(list, e)
 	}
 	return list
-}
-
-// compareCiting compares records by that order.
-func compareCiting(a, b schema.Record) int {
-	rank := func(r schema.Record) int {
-		return slices.Index([]schema.Kind{schema.KindMaker, schema.KindModel, schema.KindExample}, r.Header().Kind)
-	}
-	return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Header().ID, b.Header().ID))
-}
-
-// differing gives the records of one list alone and of the other alone; both
-// are in order.
-func differing(before, after []schema.Record) (gone, come []schema.Record) {
-	for len(before) > 0 && len(after) > 0 {
-		switch {
-		case before[0] == after[0]:
-			before, after = before[1:], after[1:]
-		case compareCiting(before[0], after[0]) <= 0:
-			gone, before = append(gone, before[0]), before[1:]
-		default:
-			come, after = append(come, after[0]), after[1:]
-		}
-	}
-	return append(gone, before...), append(come, after...)
 }
 
 // citedBy names the sources and examples that a record cites, each once.

@@ -38,9 +38,9 @@ type Facts struct {
 	// Photos keeps finished photographs from one publication to the next; the
 	// zero Cache keeps none.
 	Photos pictures.Cache
-	// Looked remembers pictures from one state of the records to the next; nil
+	// Images remembers pictures from one state of the records to the next; nil
 	// where there is no next.
-	Looked *Looked
+	Images *ImageCache
 	// Search and Dating are the files from which the browser searches and dates,
 	// relative to data/search and data/dating, where each is published as a
 	// script; nil where there are none. The search's first file is its root, and

@@ -131,7 +131,7 @@ func TestHostileRecords(t *testing.T) {
 // that did is.
 func TestLookedAtOnce(t *testing.T) {
 	const safe, unsafe = `<svg xmlns="http://www.w3.org/2000/svg"/>`, `<svg xmlns="http://www.w3.org/2000/svg" onload="x"/>`
-	looked := &pages.Looked{}
+	images := &pages.ImageCache{}
 	shows := func(drawing string) bool {
 		folder := fstest.MapFS{
 			"reference.yaml":   {Data: []byte("name: A small register\nyears: 1950/1970\n")},
@@ -141,7 +141,7 @@ func TestLookedAtOnce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		facts := pages.Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Files: folder, Looked: looked}
+		facts := pages.Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Files: folder, Images: images}
 		facts.Engine = sync.OnceValue(func() *dating.Engine { return dating.New(ref, facts.Timeline, facts.Weighing) })
 		site, err := pages.New(facts)
 		if err != nil {

@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"yearmark/checks"
-	"yearmark/schema"
 	"yearmark/site/pictures"
 )
 
@@ -24,66 +23,45 @@ type image struct {
 	photo   *pictures.Photo
 }
 
-// Looked remembers which pictures can be shown and what cites what, so that the
-// site of records that changed a little need not look at all again. A picture
-// whose size and time of change are the same counts as the same. The zero
-// Looked is ready, and a nil one remembers nothing. It is safe for concurrent use.
-type Looked struct {
-	mu    sync.Mutex
-	by    map[lookedAt]looked
-	cited *citings // of the last state that was asked for
+// ImageCache remembers which pictures can be shown, so that the site of records
+// that changed a little need not look at all again. A picture whose size and
+// time of change are the same counts as the same. The zero ImageCache is ready,
+// and a nil one remembers nothing. It is safe for concurrent use.
+type ImageCache struct {
+	mu sync.Mutex
+	by map[imageKey]cachedImage
 }
 
-// citings turns the citations of a reference round.
-func (l *Looked) citings(ref *schema.Reference) *citings {
-	if l == nil {
-		return newCitings(ref)
-	}
-	l.mu.Lock()
-	last := l.cited
-	l.mu.Unlock()
-	var now *citings
-	if last == nil {
-		now = newCitings(ref)
-	} else {
-		now = last.renew(ref)
-	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.cited = now
-	return now
-}
-
-type lookedAt struct {
+type imageKey struct {
 	name    string
 	size    int64
 	changed time.Time
 }
 
-type looked struct {
+type cachedImage struct {
 	shown image
 	ok    bool
 }
 
-// once gives what is remembered of a picture, or looks.
-func (l *Looked) once(files fs.FS, name string, look func() (image, bool)) (image, bool) {
-	if l == nil {
-		return look()
+// of gives what is remembered of a picture, or inspects it.
+func (c *ImageCache) of(files fs.FS, name string, inspect func() (image, bool)) (image, bool) {
+	if c == nil {
+		return inspect()
 	}
 	info, err := fs.Stat(files, picturesFolder+name)
 	if err != nil {
 		return image{}, false
 	}
-	at := lookedAt{name, info.Size(), info.ModTime()}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	found, known := l.by[at]
+	at := imageKey{name, info.Size(), info.ModTime()}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	found, known := c.by[at]
 	if !known {
-		found.shown, found.ok = look()
-		if l.by == nil {
-			l.by = map[lookedAt]looked{}
+		found.shown, found.ok = inspect()
+		if c.by == nil {
+			c.by = map[imageKey]cachedImage{}
 		}
-		l.by[at] = found
+		c.by[at] = found
 	}
 	return found.shown, found.ok
 }
@@ -96,7 +74,7 @@ func (s *Site) addPictures() {
 		return
 	}
 	for _, name := range s.ref.Pictures {
-		shown, ok := s.facts.Looked.once(s.facts.Files, name, func() (image, bool) { return s.look(name) })
+		shown, ok := s.facts.Images.of(s.facts.Files, name, func() (image, bool) { return s.look(name) })
 		if ok {
 			s.images[name] = shown
 			s.addPicture(name, shown)

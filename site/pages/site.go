@@ -50,7 +50,7 @@ func New(f Facts) (*Site, error) {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
 	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}}
-	s.citings = sync.OnceValue(func() *citings { return f.Looked.citings(f.Ref) })
+	s.citings = sync.OnceValue(func() *citings { return newCitings(f.Ref) })
 	if s.dated = (&datings{f.Apart}); f.Apart == nil {
 		s.dated.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
 	}

@@ -26,34 +26,35 @@ func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
 	if err != nil {
 		return err
 	}
-	listener, err := preview.Listen(opts.Port)
+	listeners, address, err := preview.Listen(opts.Port)
 	if err != nil {
 		return err
 	}
-	port := listener.Addr().(*net.TCPAddr).Port
-	server := preview.NewServer(port)
-	s := newStage(server, followed, opts.Out)
-	s.open()
-	s.line("serving %s at http://localhost:%d/ (end with Ctrl-C)", folder, port)
-
 	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	server := preview.NewServer(listeners[0].Addr().(*net.TCPAddr).Port)
+	s := newServingLoop(ctx, server, followed, opts.Out)
+	s.open()
+	s.line("serving %s at http://%s/ (end with Ctrl-C)", folder, address)
+
 	web := &http.Server{Handler: server, ReadHeaderTimeout: 10 * time.Second}
-	served := make(chan error, 1)
-	go func() { served <- web.Serve(listener) }()
-	watched := make(chan error, 1)
-	go func() { watched <- s.follow(ctx, folder, opts.Poll) }()
-	select {
-	case err = <-served:
-	case err = <-watched:
+	ended := make(chan error, len(listeners)+1) // each part sends once
+	for _, l := range listeners {
+		go func() { ended <- web.Serve(l) }()
 	}
+	go func() { ended <- s.follow(ctx, folder, opts.Poll) }()
+	err = <-ended
 	stop()
 	server.Close()
-	s.close()
 	end, cancel := context.WithTimeout(context.Background(), 2*time.Second)
 	defer cancel()
-	if stopped := web.Shutdown(end); stopped != nil && err == nil {
-		err = web.Close()
+	if web.Shutdown(end) != nil {
+		_ = web.Close()
 	}
+	for range listeners { // the others
+		<-ended
+	}
+	s.close()
 	if errors.Is(err, http.ErrServerClosed) {
 		return nil
 	}

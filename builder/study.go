@@ -152,7 +152,7 @@ func (s *Study) Site(ctx context.Context, images *pages.ImageCache) (*pages.Site
 	return pages.New(pages.Facts{
 		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Apart: s.apart, Report: report, Calibration: calibration,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
-		Search: func() ([]pages.File, error) { return s.searchFiles(ctx) }, Dating: s.datingFiles,
+		Search: s.searchFiles, Dating: s.datingFiles,
 		Photos: pictures.UserCache(), Images: images, Data: s.data, Feed: s.exported(nil).HasFeed(), Changes: s.Changes,
 	})
 }
@@ -177,8 +177,12 @@ func (s *Study) searchFiles(ctx context.Context) ([]pages.File, error) {
 }
 
 // datingFiles are the files from which the browser dates.
-func (s *Study) datingFiles() ([]pages.File, error) {
-	list, _ := tables.Build(s.Engine())
+func (s *Study) datingFiles(ctx context.Context) ([]pages.File, error) {
+	engine := s.Engine()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	list, _ := tables.Build(engine)
 	files := make([]pages.File, len(list))
 	for i, f := range list {
 		files[i] = pages.File{Name: f.Name, Data: func() []byte { return f.Data }}
@@ -244,7 +248,7 @@ func writeSite(ctx context.Context, w *output.Writer, site *pages.Site, step fun
 			defer func() { step(int(of.Load())) }()
 			return writeFile(w, site, own[i-1])
 		}
-		made, err := site.TakeMade()
+		made, err := site.TakeMade(ctx)
 		if err != nil {
 			return err
 		}

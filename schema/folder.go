@@ -36,6 +36,7 @@ type Folder struct {
 // keptFile is a file as it was last read.
 type keptFile struct {
 	source   []byte
+	info     fs.FileInfo // names the file itself: a backup may have its size and time
 	size     int64
 	changed  time.Time
 	settled  bool // it was old enough when it was read that a later change shows in its time
@@ -93,6 +94,12 @@ func (f *Folder) knows(file string) bool {
 		slices.ContainsFunc(f.listing.problems, func(p Problem) bool { return below(p.Pos.File()) })
 }
 
+// refused says that the listing holds a problem of just this file, as where a
+// link stood in a record's place.
+func (f *Folder) refused(file string) bool {
+	return slices.ContainsFunc(f.listing.problems, func(p Problem) bool { return p.Pos.File() == file })
+}
+
 func isRecordFile(file string) bool {
 	_, _, ok := placeInFolder(file)
 	return ok && !isHidden(path.Base(file))
@@ -122,6 +129,8 @@ func (f *Folder) relist(files []string) bool {
 		at, listed := f.listing.find(file)
 		switch {
 		case file == SettingsFile:
+		case f.refused(file):
+			return false
 		case !isRecordFile(file):
 			if err == nil || f.knows(file) {
 				return false
@@ -196,17 +205,18 @@ func (f *Folder) look(fsys fs.FS) map[string]*keptFile {
 	return records
 }
 
-// isStill says that a plain file's size and time of change are those kept.
+// isStill says that a plain file is the one kept, and its size and time of
+// change are.
 func (k *keptFile) isStill(folder, file string) bool {
 	info, err := os.Lstat(filepath.Join(folder, filepath.FromSlash(file)))
-	return k.settled && err == nil && info.Mode().IsRegular() && info.Size() == k.size && info.ModTime().Equal(k.changed)
+	return k.settled && err == nil && info.Mode().IsRegular() && os.SameFile(info, k.info) && info.Size() == k.size && info.ModTime().Equal(k.changed)
 }
 
 // reread reads a record's file; where its bytes are the same the old one stays.
 func reread(fsys fs.FS, file string, old *keptFile) *keptFile {
 	k := &keptFile{}
 	if info, err := fs.Stat(fsys, file); err == nil {
-		k.size, k.changed = info.Size(), info.ModTime()
+		k.info, k.size, k.changed = info, info.Size(), info.ModTime()
 		k.settled = time.Since(k.changed) > unsettled
 	}
 	source, problem := readFile(fsys, file)
@@ -214,7 +224,7 @@ func reread(fsys fs.FS, file string, old *keptFile) *keptFile {
 	case problem != nil:
 		k.problems, k.settled = Problems{*problem}, false
 	case old != nil && old.source != nil && bytes.Equal(old.source, source):
-		old.size, old.changed, old.settled = k.size, k.changed, k.settled
+		old.info, old.size, old.changed, old.settled = k.info, k.size, k.changed, k.settled
 		return old
 	default:
 		k.source = source

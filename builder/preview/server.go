@@ -10,6 +10,7 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"html"
 	"mime"
@@ -18,6 +19,7 @@ import (
 	"path"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 )
 
@@ -32,6 +34,13 @@ type Site interface {
 // so that a browser may keep them.
 type lasting interface {
 	Lasting(path string) bool
+}
+
+// pending is a site some of whose files are still being made.
+type pending interface {
+	// Pending names what must be made before the file can be rendered, as "the
+	// search", or is empty.
+	Pending(path string) string
 }
 
 // ownPaths begins the addresses that are the preview's and not the site's.
@@ -73,13 +82,23 @@ func NewServer(port int) *Server {
 	return &Server{hosts: hosts, waiting: map[chan state]bool{}, finished: make(chan struct{})}
 }
 
-// Listen opens a loopback address. Port 0 means any free one.
-func Listen(port int) (net.Listener, error) {
-	l, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
+// Listen opens a port of this machine's own addresses, of the fourth version of
+// the Internet protocol and, where the machine has it, of the sixth, and gives
+// what a browser is to ask for. Port 0 means any free one.
+func Listen(port int) (listeners []net.Listener, address string, err error) {
+	four, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
 	if err != nil {
-		return nil, fmt.Errorf("cannot serve on port %d: %w; name another with --port", port, err)
+		return nil, "", fmt.Errorf("cannot serve on port %d: %w; name another with --port", port, err)
 	}
-	return l, nil
+	port = four.Addr().(*net.TCPAddr).Port
+	six, err := net.Listen("tcp", fmt.Sprintf("[::1]:%d", port))
+	switch {
+	case err == nil:
+		return []net.Listener{four, six}, fmt.Sprintf("localhost:%d", port), nil
+	case errors.Is(err, syscall.EADDRINUSE): // "localhost" may lead to another program
+		return []net.Listener{four}, four.Addr().String(), nil
+	}
+	return []net.Listener{four}, fmt.Sprintf("localhost:%d", port), nil
 }
 
 // PicturesChange says that of what is shown from now on pictures may be others
@@ -217,6 +236,13 @@ func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
 	}
 	data := troublePage(state)
 	if site != nil {
+		if p, ok := site.(pending); ok && p.Pending(name) != "" {
+			w.Header().Set("Retry-After", "1")
+			w.Header().Set("Content-Type", types[".html"])
+			w.WriteHeader(http.StatusServiceUnavailable)
+			_, _ = w.Write(pendingPage(p.Pending(name)))
+			return
+		}
 		var err error
 		if data, err = site.Render(name); err != nil {
 			http.Error(w, "there is no page at "+r.URL.Path, http.StatusNotFound)
@@ -245,6 +271,12 @@ func withFollower(page []byte, of state) []byte {
 func troublePage(s state) []byte {
 	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Cannot be shown yet</title><body><h1>The records cannot be shown yet</h1><p>" +
 		html.EscapeString(s.Trouble) + "</p><pre>" + html.EscapeString(s.Findings) + "</pre></body></html>\n")
+}
+
+// pendingPage asks for its own address again until what it waits for is made.
+func pendingPage(what string) []byte {
+	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><meta http-equiv=\"refresh\" content=\"1\"><title>One moment</title><body><h1>One moment: " +
+		html.EscapeString(what) + " is being made</h1><p>This page shows it by itself as soon as it is there.</p></body></html>\n")
 }
 
 // types are fixed here, since systems disagree on them.

@@ -28,9 +28,13 @@ const page = "<!doctype html><title>x</title><body>x</body>"
 
 func testServer(t *testing.T) (*Server, *httptest.Server) {
 	t.Helper()
-	l, err := Listen(0)
+	listeners, _, err := Listen(0)
 	if err != nil {
 		t.Fatal(err)
+	}
+	l := listeners[0]
+	for _, other := range listeners[1:] {
+		t.Cleanup(func() { other.Close() })
 	}
 	s := NewServer(l.Addr().(*net.TCPAddr).Port)
 	s.Show(pagesOf{"index.html": page, "models/plover.html": page})

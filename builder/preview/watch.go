@@ -107,6 +107,9 @@ type watch struct {
 func (w *watch) follow(ctx context.Context, changed func(Changes)) error {
 	quiet := time.NewTimer(time.Hour)
 	quiet.Stop()
+	identity := time.NewTicker(pollEvery)
+	defer identity.Stop()
+	root, _ := os.Stat(w.folder)
 	for {
 		select {
 		case <-ctx.Done():
@@ -127,9 +130,38 @@ func (w *watch) follow(ctx context.Context, changed func(Changes)) error {
 				w.all = true
 				quiet.Reset(quietBurst)
 			}
+		case <-identity.C:
+			// Where the whole folder was moved away, or a folder above it, its
+			// watches see nothing of what stands in its place.
+			if now, err := os.Stat(w.folder); err == nil && !os.SameFile(root, now) {
+				root, w.all = now, true
+				w.forget()
+				quiet.Reset(quietBurst)
+			} else if err != nil && root != nil {
+				root, w.all = nil, true
+				quiet.Reset(quietBurst)
+			}
 		case <-quiet.C:
+			if w.all {
+				w.restore()
+			}
 			changed(w.changes())
 		}
+	}
+}
+
+// forget ends all watches.
+func (w *watch) forget() {
+	for _, folder := range w.WatchList() {
+		_ = w.Remove(folder)
+	}
+}
+
+// restore watches every folder that there is now: a folder that took another's
+// place may have lost its watch together with the other.
+func (w *watch) restore() {
+	if err := w.tree(w.folder); err != nil && outOfWatches(err) {
+		w.notice("the system has no file watches left; changes in new folders are not seen (start again with --poll)")
 	}
 }
 

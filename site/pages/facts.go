@@ -6,6 +6,7 @@
 package pages
 
 import (
+	"context"
 	"io"
 	"io/fs"
 
@@ -45,7 +46,7 @@ type Facts struct {
 	// relative to data/search and data/dating, where each is published as a
 	// script; nil where there are none. The search's first file is its root, and
 	// the dating's begin at manifest.json.
-	Search, Dating func() ([]File, error)
+	Search, Dating func(context.Context) ([]File, error)
 	// Data lists files for people who reuse the data, given the paths of all
 	// pages. The files are written when they are asked for; their names are
 	// relative to the site's root. Nil where there are none.

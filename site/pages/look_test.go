@@ -78,13 +78,13 @@ func demonstrate(folder string) (demonstrated, error) {
 	if err != nil {
 		return demonstrated{}, err
 	}
-	facts.Search = func() (files []pages.File, err error) {
+	facts.Search = func(context.Context) (files []pages.File, err error) {
 		for _, f := range shards {
 			files = append(files, pages.File{Name: f.Name, Data: f.Data})
 		}
 		return files, nil
 	}
-	facts.Dating = func() (files []pages.File, err error) {
+	facts.Dating = func(context.Context) (files []pages.File, err error) {
 		list, _ := tables.Build(engine)
 		for _, f := range list {
 			files = append(files, pages.File{Name: f.Name, Data: func() []byte { return f.Data }})

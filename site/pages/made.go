@@ -1,12 +1,10 @@
 package pages
 
 import (
-	"bytes"
-	"encoding/base64"
+	"context"
 	"fmt"
 	"io/fs"
 	"maps"
-	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -30,81 +28,81 @@ type madeFiles struct {
 	data  map[string]func() []byte
 }
 
+// madeFolder makes the files of a folder once, when one is first asked for.
+type madeFolder struct {
+	folder string
+	list   func(context.Context) ([]File, error)
+
+	ready atomic.Bool
+	mu    sync.Mutex
+	files madeFiles
+	err   error
+}
+
+// get gives the files, made now where they are not yet. Where ctx ends before
+// they are made, the next call makes them.
+func (m *madeFolder) get(ctx context.Context) (madeFiles, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.ready.Load() {
+		return m.files, m.err
+	}
+	list, err := m.list(ctx)
+	if stopped := ctx.Err(); stopped != nil {
+		return madeFiles{}, stopped
+	}
+	m.err, m.files.data = err, make(map[string]func() []byte, len(list))
+	for i, f := range list {
+		if m.files.data[m.folder+f.Name] = f.Data; i == 0 {
+			m.files.first = m.folder + f.Name
+		}
+	}
+	m.ready.Store(true)
+	return m.files, m.err
+}
+
 // addMade adds the folders of files made elsewhere, which stay unmade until
-// one of their files or its name is asked for.
+// one of their files or its name is asked for, or Make is called.
 func (s *Site) addMade() {
-	s.made = map[string]func() (madeFiles, error){}
-	for folder, files := range map[string]func() ([]File, error){searchFolder: s.facts.Search, datingFolder: s.facts.Dating} {
-		if files == nil {
-			continue
+	s.made = map[string]*madeFolder{}
+	for folder, list := range map[string]func(context.Context) ([]File, error){searchFolder: s.facts.Search, datingFolder: s.facts.Dating} {
+		if list != nil {
+			s.made[folder] = &madeFolder{folder: folder, list: list}
 		}
-		s.made[folder] = sync.OnceValues(func() (madeFiles, error) {
-			list, err := files()
-			m := madeFiles{data: make(map[string]func() []byte, len(list))}
-			for i, f := range list {
-				f = asScript(f)
-				if m.data[folder+f.Name] = f.Data; i == 0 {
-					m.first = folder + f.Name
-				}
+	}
+}
+
+// Make makes the files that are made elsewhere, the search first. The error is
+// that of making them, or ctx's.
+func (s *Site) Make(ctx context.Context) error {
+	for _, folder := range []string{searchFolder, datingFolder} {
+		if m, ok := s.made[folder]; ok {
+			if _, err := m.get(ctx); err != nil {
+				return err
 			}
-			return m, err
-		})
-	}
-}
-
-// asScript gives a file that the site's scripts load as a script that hands
-// over what it holds: JSON as it is, other bytes in base64. A page opened from
-// a folder may load nothing else.
-func asScript(f File) File {
-	ending := path.Ext(f.Name)
-	script := func() []byte {
-		data := f.Data()
-		if ending == ".json" {
-			return slices.Concat([]byte("yearmark("), bytes.TrimSpace(data), []byte(")\n"))
 		}
-		return append(base64.StdEncoding.AppendEncode([]byte(`yearmark("`), data), "\")\n"...)
 	}
-	return File{Name: strings.TrimSuffix(f.Name, ending) + ".js", Data: script}
+	return nil
 }
 
-// wanted is what readers asked for of one state of a site.
-type wanted struct{ pages, citings, search, dating atomic.Bool }
-
-// note notes what kind of file was asked for.
-func (w *wanted) note(path string) {
-	switch {
-	case path == "search.html" || strings.HasPrefix(path, searchFolder):
-		w.search.Store(true)
-	case path == "date.html" || strings.HasPrefix(path, datingFolder):
-		w.dating.Store(true)
-	case strings.HasSuffix(path, ".html"):
-		w.pages.Store(true)
+// Pending names what must be made before a file can be rendered at once, "the
+// search" or "the form", or is empty.
+func (s *Site) Pending(path string) string {
+	needs := func(folder string, pages ...string) bool {
+		m, ok := s.made[folder]
+		return ok && !m.ready.Load() && (strings.HasPrefix(path, folder) || slices.Contains(pages, path))
 	}
+	switch {
+	case needs(searchFolder, "search.html", "data.html"):
+		return "the search"
+	case needs(datingFolder, "date.html"):
+		return "the form"
+	}
+	return ""
 }
 
 // restingOn gives what cites a source or example, or nil where nothing does.
-func (s *Site) restingOn(id string) *citedSource {
-	s.wanted.citings.Store(true)
-	return s.citings().of(id)
-}
-
-// Warm works out what readers asked for of the state before, so that they need
-// not wait when they ask again; where there was none, what they may ask for.
-func (s *Site) Warm(before *Site) {
-	var parts sync.WaitGroup
-	if before == nil || before.wanted.pages.Load() {
-		parts.Go(func() { s.seen() })
-	}
-	if before == nil || before.wanted.citings.Load() {
-		parts.Go(func() { s.citings() })
-	}
-	for folder, files := range s.made {
-		if before == nil || folder == searchFolder && before.wanted.search.Load() || folder == datingFolder && before.wanted.dating.Load() {
-			parts.Go(func() { _, _ = files() })
-		}
-	}
-	parts.Wait()
-}
+func (s *Site) restingOn(id string) *citedSource { return s.citings().of(id) }
 
 // Lasting says whether a file is named by what it holds.
 func (s *Site) Lasting(path string) bool {
@@ -116,11 +114,11 @@ func (s *Site) Lasting(path string) bool {
 
 // TakeMade makes the files made elsewhere, gives them by path, sorted, and lets
 // go of them: the site cannot be asked for them any more. The error is that of
-// making them.
-func (s *Site) TakeMade() ([]File, error) {
+// making them, or ctx's.
+func (s *Site) TakeMade(ctx context.Context) ([]File, error) {
 	var list []File
 	for _, files := range s.made {
-		m, err := files()
+		m, err := files.get(ctx)
 		if err != nil {
 			return nil, err
 		}
@@ -135,7 +133,7 @@ func (s *Site) TakeMade() ([]File, error) {
 
 // madeWith gives the files that were made with one, where its path lies in a
 // folder of files made elsewhere.
-func (s *Site) madeWith(path string) (files func() (madeFiles, error), ok bool) {
+func (s *Site) madeWith(path string) (files *madeFolder, ok bool) {
 	for folder, files := range s.made {
 		if strings.HasPrefix(path, folder) {
 			return files, true
@@ -157,7 +155,7 @@ func (s *Site) Own() []string { return s.own() }
 func (s *Site) Made() []string {
 	var paths []string
 	for _, files := range s.made {
-		m, _ := files()
+		m, _ := files.get(context.Background())
 		paths = slices.AppendSeq(paths, maps.Keys(m.data))
 	}
 	slices.Sort(paths)
@@ -177,7 +175,7 @@ func (p *page) searchRoot() string {
 	if !ok {
 		return ""
 	}
-	if m, err := files(); err == nil && m.first != "" {
+	if m, err := files.get(context.Background()); err == nil && m.first != "" {
 		return p.to(m.first)
 	}
 	return ""

@@ -30,14 +30,13 @@ type Site struct {
 	built   func() map[string][]*schema.Model   // by maker
 	asked   func() map[string]*askings          // open questions, by kind
 	tried   func() *dating.Calibration
-	images  map[string]image                     // the pictures that the site shows, by path below pictures
-	fixed   map[string]writing                   // files that are no record's pages
-	made    map[string]func() (madeFiles, error) // by folder below data
+	images  map[string]image       // the pictures that the site shows, by path below pictures
+	fixed   map[string]writing     // files that are no record's pages
+	made    map[string]*madeFolder // by folder below data
 	own     func() []string
 	reading func() []anchor                  // what the foot of every page lists
 	counted func() map[string]map[string]int // on how many bows each value was seen
 	data    func() []DataFile                // for those who reuse the data
-	wanted  wanted                           // of Render
 }
 
 // writing makes one file and hands on its bytes, which are good until use
@@ -72,7 +71,6 @@ func New(f Facts) (*Site, error) {
 // Render gives the bytes of one file of the site. The error wraps
 // fs.ErrNotExist where the site has no such file.
 func (s *Site) Render(path string) ([]byte, error) {
-	s.wanted.note(path)
 	var data []byte
 	err := s.Write(path, func(b []byte) error {
 		data = bytes.Clone(b)
@@ -101,7 +99,7 @@ func (s *Site) writing(path string) (writing, error) {
 		return write, nil
 	}
 	if files, made := s.madeWith(path); made {
-		m, err := files()
+		m, err := files.get(context.Background())
 		if err != nil {
 			return nil, err
 		}

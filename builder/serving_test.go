@@ -253,3 +253,88 @@ func TestAContradictionIsToldAfterItIsShown(t *testing.T) {
 	s.put(t, file, string(text))
 	s.shows(t, "-preview/findings", "notes in")
 }
+
+// TestThePreviewHeals puts other things in the place of a record, of a folder
+// and of the whole reference, and then what stood there: it is shown without a
+// further nudge.
+func TestThePreviewHeals(t *testing.T) {
+	s := servePreview(t, false)
+	s.put(t, "sources/x.md", record("At first"))
+	s.shows(t, "sources/x.html", "At first")
+	file := filepath.Join(s.folder, "sources", "x.md")
+	for n, replace := range []func() error{
+		func() error { return os.Symlink("nowhere.md", file) },
+		func() error { return os.Symlink(filepath.Join(t.TempDir(), "outside.md"), file) },
+		func() error { return os.Mkdir(file, 0o755) },
+	} {
+		if err := os.Remove(file); err != nil {
+			t.Fatal(err)
+		}
+		if err := replace(); err != nil {
+			t.Fatal(err)
+		}
+		s.shows(t, "-preview/findings", "sources/x.md")
+		if err := os.Remove(file); err != nil {
+			t.Fatal(err)
+		}
+		words := fmt.Sprintf("Mended %d", n)
+		s.put(t, "sources/x.md", record(words))
+		s.shows(t, "sources/x.html", words)
+	}
+	s.copied(t, "sources", "others")
+	s.move(t, "sources", ".away")
+	s.move(t, ".others", "sources")
+	s.put(t, "sources/x.md", record("In another folder"))
+	s.shows(t, "sources/x.html", "In another folder")
+
+	backup := s.folder + "-backup"
+	if err := os.CopyFS(backup, os.DirFS(s.folder)); err != nil {
+		t.Fatal(err)
+	}
+	text := record("Of the backup")
+	if err := os.WriteFile(filepath.Join(backup, "sources", "x.md"), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(s.folder, s.folder+"-away"); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(backup, s.folder); err != nil {
+		t.Fatal(err)
+	}
+	s.shows(t, "sources/x.html", "Of the backup")
+	s.put(t, "sources/x.md", record("Written later"))
+	s.shows(t, "sources/x.html", "Written later")
+}
+
+// copied copies a folder of the reference to a hidden one.
+func (s *served) copied(t *testing.T, from, to string) {
+	t.Helper()
+	if err := os.CopyFS(filepath.Join(s.folder, "."+to), os.DirFS(filepath.Join(s.folder, from))); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestTheSearchFollowsThePage asks for the search at once: it is said that it
+// is being made, and the same address shows it when it is there.
+func TestTheSearchFollowsThePage(t *testing.T) {
+	s := servePreview(t, false)
+	for page, words := range map[string][2]string{
+		"search.html": {"the search is being made", "Search"}, "date.html": {"the form is being made", "Date"},
+	} {
+		s.shows(t, page, words[1])
+		if status, body := s.get(t, page); status == http.StatusOK && strings.Contains(body, words[0]) {
+			t.Errorf("%s is served and still says that it is being made", page)
+		}
+	}
+	s.put(t, "sources/x.md", record("A new state"))
+	s.await(t, "a record more")
+	if status, body := s.get(t, "search.html"); status == http.StatusServiceUnavailable && !strings.Contains(body, "the search is being made") {
+		t.Errorf("the search that is not there yet says %s", body)
+	}
+	for began := time.Now(); time.Since(began) < 20*time.Second; time.Sleep(10 * time.Millisecond) {
+		if status, _ := s.get(t, "search.html"); status == http.StatusOK {
+			return
+		}
+	}
+	t.Errorf("the search is never made: %s", s.out)
+}

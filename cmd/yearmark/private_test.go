@@ -133,6 +133,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 		"compare": {{filepath.Join(need.Root(t), "content"), folder}, {folder, filepath.Join(need.Root(t), "content"), "--format", "json", "--all"}},
 		"add":     {{"example", "--in", folder}},
 		"begin":   {{filepath.Join(work, "new")}},
+		"undo":    {{folder}},
 		"preview": nil,                     // runs until it is ended: below
 		"import":  nil,                     // needs the tables: below
 		"help":    {{}}, "completion": nil, // what cobra itself says
@@ -142,7 +143,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 			t.Errorf("the command %q is not looked at here", c.Name())
 		}
 	}
-	for _, name := range []string{"check", "date", "find", "trial", "tables", "publish", "receive", "compare", "add", "begin", "help"} {
+	for _, name := range []string{"check", "date", "find", "trial", "tables", "publish", "receive", "compare", "add", "begin", "undo", "help"} {
 		for _, args := range calls[name] {
 			text := said(append([]string{name}, args...)...)
 			if text == "" {

@@ -7,12 +7,12 @@ package preview
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"html"
 	"mime"
 	"net"
 	"net/http"
@@ -21,6 +21,8 @@ import (
 	"sync"
 	"syscall"
 	"time"
+
+	"github.com/a-h/templ"
 )
 
 // Site is what the preview serves: one finished state.
@@ -234,7 +236,7 @@ func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
 	if name == "" || strings.HasSuffix(r.URL.Path, "/") {
 		name = path.Join(name, "index.html")
 	}
-	data := troublePage(state)
+	data := rendered(troublePage(state.Trouble, state.Findings))
 	if site != nil {
 		if p, ok := site.(pending); ok && p.Pending(name) != "" {
 			w.Header().Set("Retry-After", "1")
@@ -264,13 +266,15 @@ func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
 // is of. Only a browser's own page gets it; whoever fetches a file gets the
 // bytes that a publish would write.
 func withFollower(page []byte, of state) []byte {
-	tag := fmt.Appendf(nil, `<script type="module" src="%sfollow.js?%s"></script></body>`, ownPaths, of.name())
-	return bytes.Replace(page, []byte("</body>"), tag, 1)
+	const end = "</body>"
+	tag := rendered(follower(ownPaths + "follow.js?" + of.name()))
+	return bytes.Replace(page, []byte(end), append(tag, end...), 1)
 }
 
-func troublePage(s state) []byte {
-	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Cannot be shown yet</title><body><h1>The records cannot be shown yet</h1><p>" +
-		html.EscapeString(s.Trouble) + "</p><pre>" + html.EscapeString(s.Findings) + "</pre></body></html>\n")
+func rendered(c templ.Component) []byte {
+	var b bytes.Buffer
+	_ = c.Render(context.Background(), &b) // a Buffer takes everything
+	return b.Bytes()
 }
 
 // pendingPage asks for its own address again until what it waits for is made.

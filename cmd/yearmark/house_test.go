@@ -36,12 +36,11 @@ var house = map[string]string{
 	"bench":              "",
 
 	"site/assets":   "",
-	"site/markup":   "",
-	"site/charts":   "schema/edtf site/markup",
-	"site/listing":  "schema site/markup",
+	"site/charts":   "schema/edtf",
+	"site/listing":  "schema",
 	"site/prose":    "schema",
 	"site/pictures": "checks schema/files",
-	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf site/assets site/charts site/listing site/markup site/pictures site/prose",
+	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf site/assets site/charts site/listing site/pictures site/prose",
 
 	"exchange/compare":        "checks chronology dating dating/odds provenance schema schema/parallel",
 	"exchange/editing":        "schema",

@@ -1,5 +1,5 @@
 // Package assets holds what the published site is made of besides its records:
-// templates, the style sheet and the scripts. The style sheet is put together
+// the style sheet and the scripts. The style sheet is put together
 // from one file for each part of a page, a script from the modules that it
 // imports; the modules themselves are not in the program.
 package assets
@@ -14,27 +14,8 @@ import (
 	"sync"
 )
 
-//go:embed templates css bundles
+//go:embed css bundles
 var files embed.FS
-
-// Template gives a template file by name, as in "base.html".
-func Template(name string) (string, error) {
-	data, err := files.ReadFile("templates/" + name)
-	return string(data), err
-}
-
-// Templates lists the names of all template files, sorted.
-func Templates() []string {
-	entries, err := files.ReadDir("templates")
-	if err != nil {
-		panic("the embedded templates cannot be listed: " + err.Error())
-	}
-	names := make([]string, 0, len(entries))
-	for _, e := range entries {
-		names = append(names, e.Name())
-	}
-	return names
-}
 
 // Asset is one file of the site that pages refer to. Its name carries a hash
 // of its content, so that it may be kept for ever.

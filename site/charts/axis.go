@@ -12,8 +12,10 @@
 package charts
 
 import (
+	"strconv"
+	"strings"
+
 	"yearmark/schema/edtf"
-	"yearmark/site/markup"
 )
 
 // Axis is the years that a chart spans, first to last, both shown.
@@ -74,34 +76,6 @@ func (a Axis) ticks() []int {
 	return list
 }
 
-// Ruler draws the years along the top of a chart. It also holds the grid and
-// the patterns that the rows below refer to, so each page with rows needs one.
-func (a Axis) Ruler(to *markup.Writer) {
-	w := pen{to}
-	w.Tag(`<svg class="ruler" width="100%" height="`)
-	w.em(1.5).Tag(`" aria-hidden="true" focusable="false">`)
-	w.Tag(`<defs>` +
-		`<pattern id="Hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect class="hatch-line" width="1.6" height="7"/></pattern>` +
-		`<pattern id="Strife" width="9" height="9" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><rect class="strife-line" width="3.2" height="9"/></pattern>` +
-		`<g id="Grid">`)
-	for _, y := range a.ticks() {
-		x := a.left(y)
-		w.Tag(`<line class="grid" x1="`)
-		w.percent(x).Tag(`" x2="`)
-		w.percent(x).Tag(`" y2="100%"/>`)
-	}
-	w.Tag(`</g></defs>`)
-	for _, y := range a.ticks() {
-		x := a.left(y)
-		w.line("tick", x, .2, x, 1.5)
-		if x+yearWidth <= 1 {
-			w.Tag(`<text class="year" x="`)
-			w.percent(x).Tag(`" y="1em" dx=".3em">`).Int(y).Tag(`</text>`)
-		}
-	}
-	w.Tag(`</svg>`)
-}
-
 // narrow is the width in em of the narrowest chart that must still be
 // readable: 320 pixels of text at 13 pixels.
 const narrow = 24.6
@@ -109,37 +83,26 @@ const narrow = 24.6
 // yearWidth is how much of the narrowest chart four figures take.
 const yearWidth = 2.8 / narrow
 
-// pen writes SVG: markup.Writer with measures.
-type pen struct{ *markup.Writer }
+// tickFits says whether the figures of a labelled year fit beside its tick.
+func (a Axis) tickFits(year int) bool { return a.left(year)+yearWidth <= 1 }
 
-// percent writes a share of the width, from 0 to 1.
-func (w pen) percent(x float64) pen {
-	w.Decimal(x*100, decimals).Tag("%")
-	return w
+// box is a rectangle: across in percent of the width, down in em.
+type box struct{ x, y, width, height string }
+
+// boxOf gives the rectangle from x0 to x1, both from 0 to 1.
+func boxOf(x0, x1, top, height float64) box {
+	return box{percent(x0), em(top), percent(x1 - x0), em(height)}
 }
 
-func (w pen) em(y float64) pen {
-	w.Decimal(y, decimals).Tag("em")
-	return w
+// percent gives a share of the width, from 0 to 1.
+func percent(x float64) string { return measure(x*100) + "%" }
+
+func em(y float64) string { return measure(y) + "em" }
+
+// measure gives a number with two decimals at most.
+func measure(x float64) string {
+	return strings.TrimSuffix(strings.TrimRight(Decimal(x, 2), "0"), ".")
 }
 
-// decimals is how finely measures are written.
-const decimals = 2
-
-func (w pen) line(class string, x1, y1, x2, y2 float64) {
-	w.Tag(`<line class="`).Text(class).Tag(`" x1="`)
-	w.percent(x1).Tag(`" y1="`)
-	w.em(y1).Tag(`" x2="`)
-	w.percent(x2).Tag(`" y2="`)
-	w.em(y2).Tag(`"/>`)
-}
-
-// rect opens a rectangle and leaves its tag open.
-func (w pen) rect(class string, x, y, width, height float64) pen {
-	w.Tag(`<rect class="`).Text(class).Tag(`" x="`)
-	w.percent(x).Tag(`" y="`)
-	w.em(y).Tag(`" width="`)
-	w.percent(width).Tag(`" height="`)
-	w.em(height).Tag(`"`)
-	return w
-}
+// Decimal prints a number with so many decimals.
+func Decimal(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }

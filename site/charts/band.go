@@ -5,7 +5,6 @@ import (
 	"unicode/utf8"
 
 	"yearmark/schema/edtf"
-	"yearmark/site/markup"
 )
 
 // Band is one claim on a chart.
@@ -39,31 +38,18 @@ const (
 	baseline   = 1.27
 )
 
-// Lanes draws a row. Bands are links; the drawing is a group with the row's
-// name, and each link has the band's Title as its name.
-func (a Axis) Lanes(to *markup.Writer, r Row) {
+// height is that of all lanes, in em; the last is for gaps.
+func (r Row) height() float64 {
 	lanes := len(r.Bands)
 	if len(r.Gaps) > 0 || lanes == 0 {
 		lanes++
 	}
-	height := float64(lanes) * laneHeight
-	w := pen{to}
-	w.Tag(`<svg class="lanes" width="100%" height="`)
-	w.em(height).Tag(`" role="group" aria-label="`).Text(r.Name).Tag(`">`)
-	w.Tag(`<use href="#Grid"/>`)
-	for i, b := range r.Bands {
-		a.band(w, b, float64(i)*laneHeight)
-	}
-	for _, g := range r.Gaps {
-		a.gap(w, g, float64(len(r.Bands))*laneHeight)
-	}
-	w.Tag("</svg>")
+	return float64(lanes) * laneHeight
 }
 
-func (a Axis) gap(w pen, g edtf.Range, top float64) {
-	x := a.left(g.First)
-	w.rect("gap", x, top+bandTop, a.left(g.Last+1)-x, bandHeight)
-	w.Tag(` fill="url(#Hatch)"><title>nobody accounts for `).Text(YearWords(g)).Tag(`</title></rect>`)
+// gap is where unknown years are drawn in the lane that begins at top.
+func (a Axis) gap(g edtf.Range, top float64) box {
+	return boxOf(a.left(g.First), a.left(g.Last+1), top+bandTop, bandHeight)
 }
 
 // YearWords gives a range of years as people print it: "1964" or "1964–1967".
@@ -75,61 +61,78 @@ func YearWords(r edtf.Range) string {
 	return words
 }
 
-// band draws one claim in the lane that begins at top.
-func (a Axis) band(w pen, b Band, top float64) {
-	w.Tag(`<a class="band band-`).Text(b.Class)
+// drawing is a band where it is drawn.
+type drawing struct {
+	fills           []fill
+	frame           *box // around all of its years, where no fill is the frame as well
+	strife          bool // the frame is hatched
+	chains          []string
+	chainTop        string
+	chainEnd        string
+	sightings       []string
+	sightingsHeight string
+	label           label
+}
+
+// fill is neighbouring years of one membership.
+type fill struct {
+	class string
+	box
+	opacity string // empty for years that surely belong
+}
+
+// label is the words beside a band.
+type label struct{ class, x, y, dx string }
+
+// class is the kind of the band, for the style sheet.
+func (b Band) class() string {
 	if b.Disputed {
-		w.Tag(` disputed`)
+		return "band band-" + b.Class + " disputed"
 	}
-	w.Tag(`" href="`).Address(b.Href).Tag(`"><title>`).Text(b.Title).Tag(`</title>`)
+	return "band band-" + b.Class
+}
+
+// draw places a band in the lane that begins at top.
+func (a Axis) draw(b Band, top float64) drawing {
+	if b.Years.Empty() {
+		return drawing{label: a.label(b, top, 0, 0)}
+	}
 	x0, x1 := a.left(b.Years.A), a.left(b.Years.D+1)
-	if !b.Years.Empty() {
-		a.shape(w, b, top, x0, x1)
-		a.marks(w, b, top, x0, x1)
-	}
-	a.label(w, b, top, x0, x1)
-	w.Tag(`</a>`)
-}
-
-// shape draws the years of a band and the frame around them, in one where the
-// years are all alike.
-func (a Axis) shape(w pen, b Band, top, x0, x1 float64) {
-	runs := a.runs(b.Years)
-	if len(runs) == 1 && runs[0].share == 1 && !b.Disputed {
-		w.rect("fill frame", x0, top+bandTop, x1-x0, bandHeight).Tag(`/>`)
-		return
-	}
-	for _, run := range runs {
-		x := a.left(run.first)
-		w.rect("fill", x, top+bandTop, a.left(run.last+1)-x, bandHeight)
-		if run.share < 1 {
-			w.Tag(` fill-opacity="`).Decimal(strength(run.share), decimals).Tag(`"`)
-		}
-		w.Tag(`/>`)
-	}
-	if b.Disputed {
-		w.rect("strife", x0, top+bandTop, x1-x0, bandHeight).Tag(` fill="url(#Strife)"/>`)
-	}
-	w.rect("frame", x0, top+bandTop, x1-x0, bandHeight).Tag(`/>`)
-}
-
-// marks draws over a band's years which of their ends are derived, and when the
-// thing was seen.
-func (a Axis) marks(w pen, b Band, top, x0, x1 float64) {
+	d := drawing{label: a.label(b, top, x0, x1), strife: b.Disputed}
+	d.fills, d.frame = a.fills(b, top, x0, x1)
+	d.chainTop, d.chainEnd = em(top+.08), em(top+laneHeight-.08)
 	if b.FromChain {
-		w.line("chain", x0, top+.08, x0, top+laneHeight-.08)
+		d.chains = append(d.chains, percent(x0))
 	}
 	if b.ToChain {
-		w.line("chain", x1, top+.08, x1, top+laneHeight-.08)
+		d.chains = append(d.chains, percent(x1))
 	}
 	half := .5 / float64(a.years())
+	d.sightingsHeight = em(top + bandTop + bandHeight - .28)
 	for _, y := range b.Sightings {
 		if y >= a.First && y <= a.Last {
-			w.Tag(`<circle class="sighting" cx="`)
-			w.percent(a.left(y) + half).Tag(`" cy="`)
-			w.em(top + bandTop + bandHeight - .28).Tag(`" r=".17em"/>`)
+			d.sightings = append(d.sightings, percent(a.left(y)+half))
 		}
 	}
+	return d
+}
+
+// fills gives the years of a band and the frame around them, in one where the
+// years are all alike.
+func (a Axis) fills(b Band, top, x0, x1 float64) ([]fill, *box) {
+	frame := boxOf(x0, x1, top+bandTop, bandHeight)
+	runs := a.runs(b.Years)
+	if len(runs) == 1 && runs[0].share == 1 && !b.Disputed {
+		return []fill{{"fill frame", frame, ""}}, nil
+	}
+	list := make([]fill, len(runs))
+	for i, run := range runs {
+		list[i] = fill{"fill", boxOf(a.left(run.first), a.left(run.last+1), top+bandTop, bandHeight), ""}
+		if run.share < 1 {
+			list[i].opacity = measure(strength(run.share))
+		}
+	}
+	return list, &frame
 }
 
 // strength is how strongly a year's cell is filled; the least share can still be seen.
@@ -158,31 +161,21 @@ func (a Axis) runs(y edtf.Years) []run {
 	return list
 }
 
-// label writes the words where they fit the narrowest chart: after the band,
+// label places the words where they fit the narrowest chart: after the band,
 // before it, on it, or from as far right as they can begin.
-func (a Axis) label(w pen, b Band, top, x0, x1 float64) {
+func (a Axis) label(b Band, top, x0, x1 float64) label {
 	words := b.Label
 	if b.Only {
 		words += " only"
 	}
-	if b.Years.Empty() {
-		x0, x1 = 0, 0
-	}
 	const perLetter, gap = .56 / narrow, .5 / narrow
 	need := float64(perLetter*float64(utf8.RuneCountInString(words))) + gap
-	x, dx, class := x1, ".45em", "label label-free"
+	y := em(top + baseline)
 	switch {
 	case x1+need <= 1:
+		return label{"label label-free", percent(x1), y, ".45em"}
 	case x0-need >= 0:
-		x, dx, class = x0, "-.45em", "label label-free label-end"
-	default:
-		x, class = max(min(x0, 1-need), 0), "label"
+		return label{"label label-free label-end", percent(x0), y, "-.45em"}
 	}
-	w.Tag(`<text class="`).Text(class).Tag(`" x="`)
-	w.percent(x).Tag(`" y="`)
-	w.em(top + baseline).Tag(`" dx="`).Text(dx).Tag(`">`).Text(b.Label)
-	if b.Only {
-		w.Tag(` <tspan class="only">only</tspan>`)
-	}
-	w.Tag(`</text>`)
+	return label{"label", percent(max(min(x0, 1-need), 0)), y, ".45em"}
 }

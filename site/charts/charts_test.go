@@ -1,6 +1,7 @@
 package charts
 
 import (
+	"context"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -11,10 +12,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/a-h/templ"
 	"pgregory.net/rapid"
 
 	"yearmark/schema/edtf"
-	"yearmark/site/markup"
 )
 
 // shape is one element of a drawing.
@@ -63,15 +64,17 @@ func ofClass(list []shape, class string) []shape {
 	return found
 }
 
-// drawn gives what draw writes.
-func drawn(draw func(*markup.Writer)) string {
-	w := markup.New(0)
-	draw(w)
-	return string(w.Done())
+// drawn gives what a component draws.
+func drawn(c templ.Component) string {
+	var b strings.Builder
+	if err := c.Render(context.Background(), &b); err != nil {
+		panic(err) // a Builder takes everything
+	}
+	return b.String()
 }
 
 // lanes draws a row.
-func lanes(a Axis, r Row) string { return drawn(func(w *markup.Writer) { a.Lanes(w, r) }) }
+func lanes(a Axis, r Row) string { return drawn(a.Lanes(r)) }
 
 // The axis has ten cells, 1960 to 1969; each is a tenth of the width.
 var tenYears = Axis{1960, 1969}
@@ -216,9 +219,7 @@ func TestAxis(t *testing.T) {
 }
 
 func TestBars(t *testing.T) {
-	drawing := drawn(func(w *markup.Writer) {
-		tenYears.Bars(w, []Chance{{Year: 1963, Chance: .25}, {Year: 1964, Chance: .5, Held: true, Strict: true}, {Year: 1999, Chance: .25}}, `half "or so"`)
-	})
+	drawing := drawn(tenYears.Bars([]Chance{{Year: 1963, Chance: .25}, {Year: 1964, Chance: .5, Held: true, Strict: true}, {Year: 1999, Chance: .25}}, `half "or so"`))
 	list := shapes(t, drawing)
 	bars := append(ofClass(list, "bar"), ofClass(list, "bar held")...)
 	if len(bars) != 2 {
@@ -232,7 +233,7 @@ func TestBars(t *testing.T) {
 	if len(ofClass(list, "strict")) != 1 || list[0].at["aria-label"] != `half "or so"` {
 		t.Error("the strict line or the description is missing")
 	}
-	if shapes(t, drawn(func(w *markup.Writer) { tenYears.Bars(w, nil, "") })); strings.Contains(drawn(func(w *markup.Writer) { tenYears.Bars(w, []Chance{{Year: 1963}}, "") }), "NaN") {
+	if shapes(t, drawn(tenYears.Bars(nil, ""))); strings.Contains(drawn(tenYears.Bars([]Chance{{Year: 1963}}, "")), "NaN") {
 		t.Error("bars without any chance divide by it")
 	}
 }
@@ -249,7 +250,7 @@ func TestPercent(t *testing.T) {
 
 // TestSwatchesAndRuler are well-formed and refer only to patterns that the ruler holds.
 func TestSwatchesAndRuler(t *testing.T) {
-	ruler := drawn(tenYears.Ruler)
+	ruler := drawn(tenYears.Ruler())
 	ids := map[string]bool{}
 	for _, s := range shapes(t, ruler) {
 		if id := s.at["id"]; id != "" {
@@ -258,7 +259,7 @@ func TestSwatchesAndRuler(t *testing.T) {
 	}
 	drawings := ruler + lanes(tenYears, Row{Bands: []Band{{Years: edtf.OverRange(edtf.Range{First: 1960, Last: 1961}), Disputed: true}}, Gaps: []edtf.Range{{First: 1962, Last: 1963}}})
 	for _, sign := range []string{"faded", "derived", "sighted", "disputed", "gap"} {
-		drawings += string(Swatch(sign))
+		drawings += drawn(Swatch(sign))
 	}
 	for _, s := range shapes(t, "<all>"+drawings+"</all>") {
 		if at, ok := strings.CutPrefix(s.at["fill"], "url(#"); ok && !ids[strings.TrimSuffix(at, ")")] {

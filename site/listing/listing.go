@@ -16,36 +16,33 @@ import (
 	"github.com/alecthomas/chroma/v2"
 
 	"yearmark/schema"
-	"yearmark/site/markup"
 )
 
 // LinePrefix begins the identifier of a line: L12 is the twelfth. It is a
 // capital, which the identifier of no claim begins with.
 const LinePrefix = "L"
 
-// Write writes a record's file. The error is for a file whose keys cannot be
-// read; nothing is written then.
-func Write(w *markup.Writer, r schema.Record) error {
+// Line is one line of a file, its end included.
+type Line []Piece
+
+// Piece is part of a line with chroma's class for what it is, empty for signs
+// and plain words.
+type Piece struct{ Class, Text string }
+
+// Of gives a record's file, what is private aside. The error is for a file
+// whose keys cannot be read.
+func Of(r schema.Record) ([]Line, error) {
 	head := r.Header()
-	source := plain(head.Source)
-	masked := schema.MaskPrivate(head.File, source)
+	masked := schema.MaskPrivate(head.File, plain(head.Source))
 	top, err := schema.Locate(head.File, masked)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	write(w, head, string(masked), top)
-	return nil
-}
-
-// write writes a file that may be shown.
-func write(w *markup.Writer, head *schema.Head, source string, top *schema.Located) {
-	l := &lister{source: source, out: w}
-	w.Tag(`<pre class="chroma"><code>`)
+	l := &lister{source: string(masked)}
 	l.value(top)
-	l.between(lineOffset(source, head.Body.Pos.Line()))
+	l.between(lineOffset(l.source, head.Body.Pos.Line()))
 	l.prose()
-	l.endLine()
-	w.Tag(`</code></pre>`)
+	return l.lines, nil
 }
 
 // plain gives a file without a byte-order mark, its lines ended alike.
@@ -82,44 +79,29 @@ func lineOffset(source string, line int) int {
 	return at
 }
 
-// lister goes through a file and writes each piece of it with what it is.
+// lister goes through a file and takes each piece of it with what it is.
 type lister struct {
 	source string
 	at     int
-	out    *markup.Writer
-	line   int  // the last line begun
-	within bool // that line has not ended
+	lines  []Line
+	within bool // the last line has not ended
 }
 
-// token writes what stands before end, line by line.
+// token takes what stands before end, line by line.
 func (l *lister) token(kind chroma.TokenType, end int) {
 	if end <= l.at {
 		return
 	}
 	class := classOf(kind)
-	for piece := range strings.Lines(l.source[l.at:end]) {
+	for text := range strings.Lines(l.source[l.at:end]) {
 		if !l.within {
-			l.line++
-			l.out.Tag(`<span id="L`).Int(l.line).Tag(`">`)
-			l.within = true
+			l.lines = append(l.lines, nil)
 		}
-		if class != "" {
-			l.out.Tag(`<b class="`).Text(class).Tag(`">`).Text(piece).Tag(`</b>`)
-		} else {
-			l.out.Text(piece)
-		}
-		if strings.HasSuffix(piece, "\n") {
-			l.endLine()
-		}
+		last := &l.lines[len(l.lines)-1]
+		*last = append(*last, Piece{class, text})
+		l.within = !strings.HasSuffix(text, "\n")
 	}
 	l.at = end
-}
-
-func (l *lister) endLine() {
-	if l.within {
-		l.out.Tag(`</span>`)
-		l.within = false
-	}
 }
 
 // between takes what stands between values: remarks, brackets, hyphens, blanks.

@@ -1,6 +1,7 @@
 package listing
 
 import (
+	"context"
 	"html"
 	"path/filepath"
 	"regexp"
@@ -11,7 +12,6 @@ import (
 	"pgregory.net/rapid"
 
 	"yearmark/schema"
-	"yearmark/site/markup"
 	"yearmark/testdata/need"
 )
 
@@ -53,9 +53,13 @@ func TestEveryLineIsShown(t *testing.T) {
 
 // listed gives a record's listing.
 func listed(r schema.Record) (string, error) {
-	w := markup.New(0)
-	err := Write(w, r)
-	return string(w.Done()), err
+	lines, err := Of(r)
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	err = Listing(lines).Render(context.Background(), &b)
+	return b.String(), err
 }
 
 func record(t *testing.T, file, source string) schema.Record {

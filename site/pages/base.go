@@ -21,7 +21,7 @@ type base struct {
 	Reading            []anchor // addresses here and below are below the root
 	Cautions           anchor
 	Feed               string
-	Trail              trail
+	Trail              []anchor
 }
 
 // way is one of the site's main ways.
@@ -73,11 +73,11 @@ func (p *page) base(title, description, way string) base {
 	return b
 }
 
-// mostReading is how many essays the foot of every page lists.
+// mostReading is how many documents the foot of every page lists.
 const mostReading = 12
 
-// essays gives the reference's pages by rank, then title.
-func (s *Site) essays() []*schema.Page {
+// documents gives the reference's pages by rank, then title.
+func (s *Site) documents() []*schema.Page {
 	list := slices.Clone(s.ref.Pages.All())
 	slices.SortStableFunc(list, func(a, b *schema.Page) int {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Title(), b.Title()))
@@ -93,10 +93,10 @@ func rank(p *schema.Page) int {
 	return p.Rank.Value
 }
 
-// listReading links the first essays.
+// listReading links the first documents.
 func (s *Site) listReading() []anchor {
 	var list []anchor
-	for _, e := range s.essays() {
+	for _, e := range s.documents() {
 		list = append(list, anchor{e.Address(), e.Title()})
 		if len(list) == mostReading {
 			break

@@ -2,7 +2,7 @@ package pages_test
 
 import (
 	"fmt"
-	"html/template"
+	"html"
 	"path"
 	"strings"
 	"testing"
@@ -17,30 +17,30 @@ import (
 // and as many bytes of page escaped and copied.
 func BenchmarkRender(b *testing.B) {
 	d := demonstrationFacts(b)
-	var html []string
+	var pages []string
 	size := 0
 	for _, p := range d.site.Paths() {
-		if path.Ext(p) == ".html" {
+		if path.Ext(p) == ".pages" {
 			data, err := d.site.Render(p)
 			if err != nil {
 				b.Fatal(err)
 			}
-			html, size = append(html, p), size+len(data)
+			pages, size = append(pages, p), size+len(data)
 		}
 	}
 	b.Run("pages", func(b *testing.B) {
 		for b.Loop() {
-			for _, p := range html {
+			for _, p := range pages {
 				if _, err := d.site.Render(p); err != nil {
 					b.Fatal(err)
 				}
 			}
 		}
-		report(b, len(html), size)
+		report(b, len(pages), size)
 	})
 	b.Run("bare", func(b *testing.B) {
 		markdown := goldmark.New()
-		plain := strings.Repeat("The list of 1964, p. 6, shows it so. ", size/37/len(html))
+		plain := strings.Repeat("The list of 1964, p. 6, shows it so. ", size/37/len(pages))
 		for b.Loop() {
 			for _, r := range d.ref.Records() {
 				var out strings.Builder
@@ -48,13 +48,13 @@ func BenchmarkRender(b *testing.B) {
 					b.Fatal(err)
 				}
 			}
-			for range html {
-				_ = template.HTMLEscapeString(plain)
+			for range pages {
+				_ = html.EscapeString(plain)
 			}
 		}
-		report(b, len(html), size)
+		report(b, len(pages), size)
 	})
-	for kind, p := range map[schema.Kind]string{schema.KindModel: "models/plover.html", schema.KindSource: "sources/halvane-list-1964.html", schema.KindExample: "examples/0007.html"} {
+	for kind, p := range map[schema.Kind]string{schema.KindModel: "models/plover.pages", schema.KindSource: "sources/halvane-list-1964.pages", schema.KindExample: "examples/0007.pages"} {
 		b.Run(fmt.Sprintf("one-%s", kind), func(b *testing.B) {
 			for b.Loop() {
 				if _, err := d.site.Render(p); err != nil {

@@ -51,8 +51,8 @@ type exampleLine struct {
 	Odd, Unreviewed                                bool
 }
 
-func (p *page) exampleLines(list []*schema.Example) bowList {
-	var lines bowList
+func (p *page) exampleLines(list []*schema.Example) []exampleLine {
+	var lines []exampleLine
 	for _, e := range list {
 		line := exampleLine{anchor: anchor{p.to(e.Address()), e.Title()}, ID: e.ID, Unreviewed: e.Unreviewed()}
 		if m, ok := p.ref.Models.Get(e.Model.Value); ok {

@@ -62,7 +62,7 @@ func seenCounts(ref *schema.Reference) map[string]map[string]int {
 
 func (p *page) census() censusView {
 	v := censusView{Base: p.base("Census", "How many bows are on record: by model, by year and by what was seen on them.", "examples/index.html")}
-	v.Base.Trail = trail{{p.to("examples/index.html"), "Examples"}}
+	v.Base.Trail = []anchor{{p.to("examples/index.html"), "Examples"}}
 	byModel, byYear := map[string]*censusLine{}, map[int]int{}
 	for _, e := range p.ref.Examples.All() {
 		if e.Unreviewed() {

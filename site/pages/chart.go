@@ -2,7 +2,6 @@ package pages
 
 import (
 	"cmp"
-	"html/template"
 	"slices"
 
 	"yearmark/schema"
@@ -29,8 +28,7 @@ type chartRow struct {
 type bandWords struct{ What, Years string }
 
 type legendEntry struct {
-	Drawing template.HTML
-	Text    string
+	Sign, Text string
 }
 
 // barsView is a chart of odds, year by year.
@@ -141,7 +139,7 @@ func (c *chart) done() *chartView {
 		{c.marks.gap, "gap", "nobody accounts for these years"},
 	} {
 		if e.used {
-			c.view.Legend = append(c.view.Legend, legendEntry{charts.Swatch(e.mark), e.text})
+			c.view.Legend = append(c.view.Legend, legendEntry{e.mark, e.text})
 		}
 	}
 	return &c.view

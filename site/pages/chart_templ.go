@@ -46,7 +46,7 @@ func chartFigure(v *chartView) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ruler(v.Axis).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = v.Axis.Ruler().Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -67,7 +67,7 @@ func chartFigure(v *chartView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = lanes(v.Axis, r.Row).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = v.Axis.Lanes(r.Row).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -86,7 +86,7 @@ func chartFigure(v *chartView) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templ.Raw(e.Drawing).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = charts.Swatch(e.Sign).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

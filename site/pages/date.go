@@ -37,7 +37,7 @@ type keyView struct {
 type keyRow struct {
 	Feature anchor
 	Ask     string
-	Values  namedList
+	Values  []namedYears
 }
 
 // mostKeys is how many models the printed key of the form's own page holds.

@@ -98,7 +98,7 @@ func (p *page) example(e *schema.Example) exampleView {
 		v.Cited = p.places(cited)
 	}
 	v.Base = p.base(e.Title(), "A bow examined for the register: what was seen on it and what that makes of its year.", "examples/index.html")
-	v.Base.Trail = trail{{p.to("examples/index.html"), "Examples"}}
+	v.Base.Trail = []anchor{{p.to("examples/index.html"), "Examples"}}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(e)
 	return v
 }

@@ -760,7 +760,7 @@ func datingResult(v *datingView) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = bars(v.Bars).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = v.Bars.axis.Bars(v.Bars.chances, v.Bars.description).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

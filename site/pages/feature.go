@@ -24,7 +24,7 @@ type featureView struct {
 	Text               textView
 	Values             []valueView
 	Chart              *chartView
-	Parts              partList
+	Parts              []partView
 	Claims, Models     int
 	Record             *recordView // on the first part
 }
@@ -33,7 +33,7 @@ type featureView struct {
 type valueView struct {
 	Anchor, Name, Tell, Picture string
 	Seen                        string // on how many bows, or empty
-	Users                       namedList
+	Users                       []namedYears
 	More                        int
 }
 
@@ -148,7 +148,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 		title += ", part " + number(part+1)
 	}
 	v.Base = p.base(title, f.Ask.Value+" Where to look, what each answer looks like, and which models had it when.", "features/index.html")
-	v.Base.Trail = trail{{p.to("features/index.html"), "Features"}}
+	v.Base.Trail = []anchor{{p.to("features/index.html"), "Features"}}
 	if part == 0 {
 		v.Base.Scripts, v.Record = scripts("open.js"), recordOf(f)
 	}

@@ -15,12 +15,12 @@ type homeView struct {
 	About     string
 	AboutHref string
 	Chart     *chartView
-	Tally     tallyList
-	Makers    cardList
-	Bows      bowList
-	Open      openList
+	Tally     []tallyView
+	Makers    []cardView
+	Bows      []exampleLine
+	Open      []openLine
 	OpenCount int
-	Reading   cardList
+	Reading   []cardView
 	Plate     *cardView
 }
 
@@ -47,7 +47,7 @@ func (p *page) home() homeView {
 		claims += len(m.Claims())
 	}
 	bows := reviewed(r.Examples.All())
-	v.Tally = tallyList{
+	v.Tally = []tallyView{
 		{r.Makers.Len(), plural(r.Makers.Len(), "maker", "makers"), "makers/index.html"},
 		{r.Models.Len(), plural(r.Models.Len(), "model", "models"), "models/index.html"},
 		{claims, plural(claims, "dated claim", "dated claims"), "models/index.html"},
@@ -55,7 +55,7 @@ func (p *page) home() homeView {
 		{bows, plural(bows, "bow examined", "bows examined"), "examples/index.html"},
 	}
 	v.Chart = p.homeChart()
-	for _, e := range p.essays() {
+	for _, e := range p.documents() {
 		if e.ID != aboutID {
 			v.Reading = append(v.Reading, cardView{anchor: anchor{p.to(e.Address()), e.Title()}, Under: e.About.Value})
 		}

@@ -18,8 +18,8 @@ type indexView struct {
 	Of       string // the count in words
 	Chart    *chartView
 	Groups   []indexGroup
-	Parts    partList
-	Examples bowList
+	Parts    []partView
+	Examples []exampleLine
 	Models   []anchor // of the examples listed; Href is the identifier
 	Census   string   // the way to the census, on the index of examples
 }
@@ -27,8 +27,8 @@ type indexView struct {
 // indexGroup is a heading and what stands under it.
 type indexGroup struct {
 	Name  anchor
-	Cards cardList
-	Lines lineList
+	Cards []cardView
+	Lines []lineView
 }
 
 // lineView is a line of a list: a name, dots, and years.
@@ -53,14 +53,14 @@ type indexOf struct {
 
 func (s *Site) addIndexes() {
 	makers, features, examples := s.ref.Makers.All(), s.ref.Features.All(), s.ref.Examples.All()
-	models, sources, essays := sync.OnceValue(s.modelsByMaker), sync.OnceValue(s.sourcesInOrder), sync.OnceValue(s.essays)
+	models, sources, documents := sync.OnceValue(s.modelsByMaker), sync.OnceValue(s.sourcesInOrder), sync.OnceValue(s.documents)
 	for _, ix := range []indexOf{
 		{schema.KindMaker, "Makers", "Who made bows, and when they traded.", len(makers), func(p *page, v *indexView, from, to int) { p.makersIndex(v, makers[from:to]) }},
 		{schema.KindModel, "Models", "Every model on record, maker by maker, in the order in which they came out.", s.modelsOfMakers(), func(p *page, v *indexView, from, to int) { p.modelsIndex(v, models()[from:to]) }},
 		{schema.KindFeature, "Features", "What to look at on a bow, where to look, and what each answer looks like.", len(features), func(p *page, v *indexView, from, to int) { p.featuresIndex(v, features[from:to]) }},
 		{schema.KindSource, "Sources", "What every date in the register rests on.", s.sourcesOfKinds(), func(p *page, v *indexView, from, to int) { p.sourcesIndex(v, sources()[from:to]) }},
 		{schema.KindExample, "Examples", "Surviving bows that someone examined, each dated from its features.", len(examples), func(p *page, v *indexView, from, to int) { p.examplesIndex(v, examples[from:to]) }},
-		{schema.KindPage, "Reading", "Essays, advice and the rules of the register.", s.ref.Pages.Len(), func(p *page, v *indexView, from, to int) { p.essaysIndex(v, essays()[from:to]) }},
+		{schema.KindPage, "Reading", "Essays, advice and the rules of the register.", s.ref.Pages.Len(), func(p *page, v *indexView, from, to int) { p.documentsIndex(v, documents()[from:to]) }},
 	} {
 		s.addIndex(ix)
 	}
@@ -214,9 +214,9 @@ func (p *page) examplesIndex(v *indexView, examples []*schema.Example) {
 	slices.SortFunc(v.Models, func(a, b anchor) int { return strings.Compare(a.Text, b.Text) })
 }
 
-func (p *page) essaysIndex(v *indexView, essays []*schema.Page) {
+func (p *page) documentsIndex(v *indexView, documents []*schema.Page) {
 	group := indexGroup{}
-	for _, e := range essays {
+	for _, e := range documents {
 		group.Cards = append(group.Cards, cardView{anchor: anchor{p.to(e.Address()), e.Title()}, Under: e.About.Value})
 	}
 	v.Groups = []indexGroup{group}

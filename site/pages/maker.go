@@ -16,7 +16,7 @@ type makerView struct {
 	Trading     *yearsLink
 	Text        textView
 	Chart       *chartView
-	Models      cardList
+	Models      []cardView
 	More        int // models beyond those drawn
 	Claims      []claimView
 	WeightMarks []markView
@@ -24,7 +24,7 @@ type makerView struct {
 	Through     []throughView
 	Orders      []orderView
 	Withdrawn   []withdrawnView
-	Tally       tallyList
+	Tally       []tallyView
 	Record      *recordView
 }
 
@@ -43,7 +43,7 @@ type throughView struct {
 
 type throughValue struct {
 	Name, Href, Thumb string
-	Claims            namedList
+	Claims            []namedYears
 }
 
 // namedYears is a name and the years of one claim about it.
@@ -71,9 +71,9 @@ func (p *page) maker(m *schema.Maker) makerView {
 	for _, model := range models {
 		bows += reviewed(p.seen()[model.ID])
 	}
-	v.Tally = tallyList{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
+	v.Tally = []tallyView{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
 	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
-	v.Base.Trail = trail{{p.to("makers/index.html"), "Makers"}}
+	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}}
 	v.Withdrawn = withdrawnViews(m.Withdrawn)
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
 	return v
@@ -136,8 +136,8 @@ type cardView struct {
 	Made           *yearsLink
 }
 
-func (p *page) modelCards(models []*schema.Model) cardList {
-	list := make(cardList, 0, len(models))
+func (p *page) modelCards(models []*schema.Model) []cardView {
+	list := make([]cardView, 0, len(models))
 	for _, m := range models {
 		card := cardView{anchor: anchor{p.to(m.Address()), m.Title()}, Picture: p.picture(m.Picture.Value), Made: p.madeLink(m)}
 		if uses := texts(m.Use); len(uses) > 0 {

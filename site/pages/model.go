@@ -17,7 +17,7 @@ type modelView struct {
 	Place      string
 	Made       *yearsLink
 	Picture    string
-	Tally      tallyList
+	Tally      []tallyView
 	DateHref   string
 	Text       textView
 	Chart      *chartView
@@ -25,12 +25,12 @@ type modelView struct {
 	Eras       []claimView
 	Features   []claimGroup
 	Specs      []claimGroup
-	Disputed   openList
-	Derived    openList
-	Gaps       openList
+	Disputed   []openLine
+	Derived    []openLine
+	Gaps       []openLine
 	Silent     []anchor
 	Orders     []orderView
-	Examples   bowList
+	Examples   []exampleLine
 	Related    []relatedView
 	Output     []outputView
 	Withdrawn  []withdrawnView
@@ -100,7 +100,7 @@ func (p *page) model(m *schema.Model) modelView {
 		v.MadeClaim = p.claimList([]*schema.Claim{m.Made})
 	}
 	v.Base = p.base(m.Title(), "The "+m.Title()+" by "+v.Maker.Text+": when it was made, and what tells its years apart.", "models/index.html")
-	v.Base.Trail = trail{{p.to("makers/index.html"), "Makers"}, v.Maker}
+	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}, v.Maker}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
 	v.Chart = p.modelChart(m)
 	v.Eras = p.claimList(m.Eras)
@@ -110,7 +110,7 @@ func (p *page) model(m *schema.Model) modelView {
 	v.Examples = p.exampleLines(p.seen()[m.ID])
 	p.modelKin(m, &v)
 	bows := reviewed(p.seen()[m.ID])
-	v.Tally = tallyList{
+	v.Tally = []tallyView{
 		{len(m.Claims()), plural(len(m.Claims()), "dated claim", "dated claims"), "#Features"},
 		{p.sourcesOf(m), "sources", ""},
 		{bows, plural(bows, "bow examined", "bows examined"), "#Examples"},

@@ -85,6 +85,14 @@ func (p *page) odds() oddsView {
 	return v
 }
 
+// yesNo answers a question of a table.
+func yesNo(yes bool) string {
+	if yes {
+		return "yes"
+	}
+	return "no"
+}
+
 // changed says that the editor departed from the default.
 func changed(is, was float64) string {
 	if is == was {

@@ -21,7 +21,7 @@ type openView struct {
 type openGroup struct {
 	kind            string
 	ID, Name, About string
-	Questions       questionList
+	Questions       []question
 	More            int
 }
 

@@ -14,11 +14,11 @@ const partsNearby = 5
 
 // partsOf links the parts of a list, from the part here; none for a list that
 // is all on one page.
-func partsOf(here, parts int, address func(part int) string) partList {
+func partsOf(here, parts int, address func(part int) string) []partView {
 	if parts < 2 {
 		return nil
 	}
-	var list partList
+	var list []partView
 	last := -1
 	for i := range parts {
 		near := i >= here-partsNearby && i <= here+partsNearby

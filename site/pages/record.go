@@ -4,18 +4,15 @@ import (
 	"bytes"
 	"strconv"
 
-	"github.com/a-h/templ"
-
 	"yearmark/schema"
 	"yearmark/site/listing"
-	"yearmark/site/markup"
 )
 
 // recordView is the record that a page is made from, as it was written.
 type recordView struct {
 	File    string
 	Lines   int
-	Listing templ.Component // nil where the record is too long for its page
+	Listing []listing.Line // nil where the record is too long for its page
 }
 
 // mostRecord bounds the bytes of a record that stand on its page, so that no
@@ -29,11 +26,11 @@ func recordOf(r schema.Record) *recordView {
 	if len(head.Source) > mostRecord {
 		return v
 	}
-	w := markup.New(4 * len(head.Source))
-	if err := listing.Write(w, r); err != nil {
+	lines, err := listing.Of(r)
+	if err != nil {
 		return nil
 	}
-	v.Listing = templ.Raw(w.Done())
+	v.Listing = lines
 	return v
 }
 

@@ -1,6 +1,9 @@
 package pages
 
-import "yearmark/schema"
+import (
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
 
 // searchView is the search, and the plain index for those without it.
 type searchView struct {
@@ -9,7 +12,7 @@ type searchView struct {
 	Makers   []anchor
 	Kinds    []anchor
 	Features []facetView
-	Years    [2]int
+	Years    edtf.Range
 	Plain    []indexGroup
 	Indexes  []anchor
 }
@@ -35,7 +38,7 @@ func (p *page) search() searchView {
 	horizon := p.ref.Horizon()
 	v := searchView{
 		Base:  p.base("Search", "Search the register by words, by what a bow looks like, and by year.", "search.html"),
-		Index: p.searchRoot(), Kinds: searchKinds, Years: [2]int{horizon.First, horizon.Last},
+		Index: p.searchRoot(), Kinds: searchKinds, Years: horizon,
 	}
 	v.Base.Scripts = scripts("search.js")
 	for _, m := range p.ref.Makers.All() {

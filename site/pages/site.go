@@ -185,7 +185,7 @@ func (s *Site) recordPage(path string) (writing, bool) {
 	case schema.KindExample.Folder():
 		return ofRecord(s, &s.ref.Examples, id, examplePage, (*page).example)
 	case schema.KindPage.Folder():
-		return ofRecord(s, &s.ref.Pages, id, essayPage, (*page).essay)
+		return ofRecord(s, &s.ref.Pages, id, documentPage, (*page).document)
 	}
 	return nil, false
 }
@@ -208,7 +208,7 @@ func (s *Site) addSinglePages() {
 	addPage(s, "checks.html", checksPage, (*page).checks)
 	addPage(s, "data.html", dataPage, (*page).data)
 	addPage(s, "editions.html", editionsPage, (*page).editions)
-	addPage(s, censusPath, countsPage, (*page).census)
+	addPage(s, censusPath, censusPage, (*page).census)
 	s.addIndexes()
 }
 

@@ -63,7 +63,7 @@ func (p *page) source(r *schema.Source) sourceView {
 	}
 	p.sourceUses(r.ID, &v)
 	v.Base = p.base(r.Title(), v.Kind+": what rests on it, place by place.", "sources/index.html")
-	v.Base.Trail = trail{{p.to("sources/index.html"), "Sources"}}
+	v.Base.Trail = []anchor{{p.to("sources/index.html"), "Sources"}}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(r)
 	return v
 }

@@ -1,7 +1,6 @@
 package pages
 
 import (
-	"html/template"
 	"strings"
 
 	"yearmark/schema"
@@ -10,9 +9,9 @@ import (
 
 // textView is a record's prose with its notes.
 type textView struct {
-	HTML     template.HTML
+	HTML     string // of package prose
 	Headings []prose.Heading
-	Notes    noteList
+	Notes    []noteView
 }
 
 // noteView is one numbered note at the end of a page.

@@ -10,7 +10,7 @@ package prose
 import (
 	"bufio"
 	"bytes"
-	"html/template"
+	"html"
 	"sync"
 
 	"github.com/yuin/goldmark"
@@ -58,7 +58,7 @@ type Options struct {
 
 // Document is one text as HTML with what was found in it.
 type Document struct {
-	HTML     template.HTML
+	HTML     string // safe to stand in a page
 	Notes    []Note
 	Headings []Heading
 }
@@ -102,13 +102,13 @@ var outlets = sync.Pool{New: func() any {
 	return o
 }}
 
-func render(source []byte, tree ast.Node) (template.HTML, error) {
+func render(source []byte, tree ast.Node) (string, error) {
 	o := outlets.Get().(*outlet)
 	defer outlets.Put(o)
 	o.out.Reset()
 	o.w.Reset(&o.out)
 	err := markdown.Renderer().Render(o.w, source, tree) // it flushes
-	return template.HTML(o.out.String()), err
+	return o.out.String(), err
 }
 
 // Render turns Markdown into HTML. It never fails: what cannot be followed is
@@ -122,15 +122,15 @@ func Render(source string, o Options) Document {
 	}
 	src := []byte(source)
 	if line, _, _ := schema.Overload(source); line > 0 {
-		return Document{HTML: template.HTML("<pre>" + template.HTMLEscapeString(source) + "</pre>")}
+		return Document{HTML: "<pre>" + html.EscapeString(source) + "</pre>"}
 	}
 	st := &state{options: o, source: src, ids: map[string]int{}, notes: map[string]int{}}
 	pc := parser.NewContext()
 	pc.Set(stateKey, st)
 	tree := markdown.Parser().Parse(text.NewReader(src), parser.WithContext(pc))
-	html, err := render(src, tree)
+	written, err := render(src, tree)
 	if err != nil {
-		return Document{HTML: template.HTML("<pre>" + template.HTMLEscapeString(source) + "</pre>")}
+		return Document{HTML: "<pre>" + html.EscapeString(source) + "</pre>"}
 	}
-	return Document{HTML: html, Notes: st.list, Headings: st.headings}
+	return Document{HTML: written, Notes: st.list, Headings: st.headings}
 }

@@ -45,7 +45,7 @@ func TestCases(t *testing.T) {
 		}
 		t.Run(name, func(t *testing.T) {
 			d := Render(source, Options{Links: known{}})
-			got := strings.TrimSpace(string(d.HTML))
+			got := strings.TrimSpace(d.HTML)
 			for _, n := range d.Notes {
 				got += fmt.Sprintf("\nnote %d: %s, %q, marks %d", n.Number, n.Source.Address, n.Place, len(n.Marks))
 			}
@@ -95,7 +95,7 @@ func FuzzRender(f *testing.F) {
 			return // long texts are tested elsewhere
 		}
 		d := Render(source, Options{Links: known{}})
-		tree, err := html.Parse(strings.NewReader(string(d.HTML)))
+		tree, err := html.Parse(strings.NewReader(d.HTML))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -2,8 +2,8 @@ package pages
 
 import "yearmark/schema"
 
-// essayView is a page of prose.
-type essayView struct {
+// documentView is a page of prose.
+type documentView struct {
 	Base  base
 	Name  string
 	About string
@@ -13,15 +13,15 @@ type essayView struct {
 	Record *recordView
 }
 
-func (p *page) essay(e *schema.Page) essayView {
-	v := essayView{Name: e.Title(), About: e.About.Value, Text: p.text(e.Body, e)}
-	for _, other := range p.essays() {
+func (p *page) document(e *schema.Page) documentView {
+	v := documentView{Name: e.Title(), About: e.About.Value, Text: p.text(e.Body, e)}
+	for _, other := range p.documents() {
 		if other.ID != e.ID && len(v.Next) < mostReading {
 			v.Next = append(v.Next, anchor{p.to(other.Address()), other.Title()})
 		}
 	}
 	v.Base = p.base(e.Title(), e.About.Value, "")
-	v.Base.Trail = trail{{p.to("pages/index.html"), "Reading"}}
+	v.Base.Trail = []anchor{{p.to("pages/index.html"), "Reading"}}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(e)
 	return v
 }

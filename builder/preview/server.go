@@ -242,7 +242,7 @@ func (s *Server) serveSite(w http.ResponseWriter, r *http.Request) {
 			w.Header().Set("Retry-After", "1")
 			w.Header().Set("Content-Type", types[".html"])
 			w.WriteHeader(http.StatusServiceUnavailable)
-			_, _ = w.Write(pendingPage(p.Pending(name)))
+			_, _ = w.Write(rendered(pendingPage(p.Pending(name))))
 			return
 		}
 		var err error
@@ -275,12 +275,6 @@ func rendered(c templ.Component) []byte {
 	var b bytes.Buffer
 	_ = c.Render(context.Background(), &b) // a Buffer takes everything
 	return b.Bytes()
-}
-
-// pendingPage asks for its own address again until what it waits for is made.
-func pendingPage(what string) []byte {
-	return []byte("<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><meta http-equiv=\"refresh\" content=\"1\"><title>One moment</title><body><h1>One moment: " +
-		html.EscapeString(what) + " is being made</h1><p>This page shows it by itself as soon as it is there.</p></body></html>\n")
 }
 
 // types are fixed here, since systems disagree on them.

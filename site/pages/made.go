@@ -1,10 +1,13 @@
 package pages
 
 import (
+	"bytes"
 	"context"
+	"encoding/base64"
 	"fmt"
 	"io/fs"
 	"maps"
+	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -53,6 +56,7 @@ func (m *madeFolder) get(ctx context.Context) (madeFiles, error) {
 	}
 	m.err, m.files.data = err, make(map[string]func() []byte, len(list))
 	for i, f := range list {
+		f = asScript(f)
 		if m.files.data[m.folder+f.Name] = f.Data; i == 0 {
 			m.files.first = m.folder + f.Name
 		}
@@ -70,6 +74,21 @@ func (s *Site) addMade() {
 			s.made[folder] = &madeFolder{folder: folder, list: list}
 		}
 	}
+}
+
+// asScript gives a file that the site's scripts load as a script that hands
+// over what it holds: JSON as it is, other bytes in base64. A page opened from
+// a folder may load nothing else.
+func asScript(f File) File {
+	ending := path.Ext(f.Name)
+	script := func() []byte {
+		data := f.Data()
+		if ending == ".json" {
+			return slices.Concat([]byte("yearmark("), bytes.TrimSpace(data), []byte(")\n"))
+		}
+		return append(base64.StdEncoding.AppendEncode([]byte(`yearmark("`), data), "\")\n"...)
+	}
+	return File{Name: strings.TrimSuffix(f.Name, ending) + ".js", Data: script}
 }
 
 // Make makes the files that are made elsewhere, the search first. The error is

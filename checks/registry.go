@@ -26,7 +26,7 @@ var registry = []Check{
 
 	malformedFigure, reversedRange, unknownUnit, wrongUnit, implausibleFigure,
 
-	impossibleExample, documentedOutside, documentedUnlikely, unreviewedExample,
+	impossibleExample, unreadableStamp, documentedOutside, documentedUnlikely, unreviewedExample,
 
 	bareYear, deadLink, unsafeAddress, tellingRemark,
 

@@ -67,7 +67,7 @@ func (a *Apart) Account(ex *schema.Example) (*Account, error) {
 	if t != nil {
 		return t.account, t.err
 	}
-	return e.account(QuestionOf(ex))
+	return e.account(QuestionOf(a.ref, ex))
 }
 
 // Brief is Account without its reasons, worked out once for an example and
@@ -76,7 +76,7 @@ func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
 	return a.briefs.of(ex, func() (*Brief, error) {
 		switch e, t := a.dated(ex); {
 		case t == nil:
-			return e.brief(QuestionOf(ex))
+			return e.brief(QuestionOf(a.ref, ex))
 		case t.err != nil:
 			return nil, t.err
 		default:
@@ -107,7 +107,7 @@ type told struct {
 
 func (e *Engine) tell(ex *schema.Example, independent bool) *told {
 	t := &told{}
-	if t.account, t.err = e.account(QuestionOf(ex)); ex.Documented != nil {
+	if t.account, t.err = e.account(QuestionOf(e.ref, ex)); ex.Documented != nil {
 		t.tried = e.try(ex, independent)
 	}
 	return t

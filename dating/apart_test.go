@@ -36,7 +36,7 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 		anyModel := *ex
 		anyModel.Model = schema.Text{}
 		for _, ex := range []*schema.Example{ex, &anyModel} {
-			got, err := apart.engineFor(ex, apart.restsOn(ex)).Date(QuestionOf(ex))
+			got, err := apart.engineFor(ex, apart.restsOn(ex)).Date(QuestionOf(ref, ex))
 			if err != nil {
 				t.Fatalf("example %s apart: %v", ex.ID, err)
 			}
@@ -45,7 +45,7 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 				ref: ref, times: chronology.BuildWithout(ref, skip), weights: provenance.WeighWithout(ref, skip),
 				models: ref.Models.All(), skip: skip,
 			})
-			want, err := full.Date(QuestionOf(ex))
+			want, err := full.Date(QuestionOf(ref, ex))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -66,7 +66,7 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 			if diff := cmp.Diff(accountOf(want), account, alike); diff != "" {
 				t.Fatalf("example %s as model %q (-in full +as its page tells it):\n%s", ex.ID, ex.Model.Value, diff)
 			}
-			with, err := whole.Date(QuestionOf(ex))
+			with, err := whole.Date(QuestionOf(ref, ex))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -125,7 +125,7 @@ func (e *Engine) try(ex *schema.Example, independent bool) attempt {
 
 // trial dates an example from its features alone.
 func (e *Engine) trial(ex *schema.Example, year int) (Trial, error) {
-	q := QuestionOf(ex)
+	q := QuestionOf(e.ref, ex)
 	query, _, err := e.resolve(q)
 	if err != nil {
 		return Trial{}, err

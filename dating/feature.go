@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"yearmark/bench"
 	"yearmark/schema"
 )
 
@@ -225,9 +226,13 @@ func (s *Scale) Claimed(c *schema.Claim) (first, last int, ok bool) {
 	return first, last, first <= last
 }
 
-// Observed reads a figure or a range of figures, with or without a unit.
+// Observed reads a figure or a range of figures, with or without a unit, and of
+// a weight in pounds also a stamp without signs, as in "45#" or "45¼ @ 28".
 func (s *Scale) Observed(value string) ([]int, error) {
 	r, err := schema.ParseRange(value)
+	if w, unread := bench.ReadWeightMark(value, bench.Convention{}); err != nil && unread == nil && s.Unit == schema.Pound {
+		r, err = schema.Range{Low: w.Pounds, High: w.Pounds}, nil
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -162,9 +162,10 @@ func sentence(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:] + end
 }
 
-// QuestionOf asks what an example is: of its model, where known, and by what
-// was observed on it.
-func QuestionOf(ex *schema.Example) Question {
+// QuestionOf asks what an example of the reference is: of its model, where
+// known, by what was observed on it, and by the draw weight stamped on it where
+// none was observed. A stamp counts as sure.
+func QuestionOf(ref *schema.Reference, ex *schema.Example) Question {
 	var q Question
 	if ex.Model.Value != "" {
 		q.Models = []string{ex.Model.Value}
@@ -175,6 +176,9 @@ func QuestionOf(ex *schema.Example) Question {
 			seen.Values = append(seen.Values, v.Value)
 		}
 		q.Observed = append(q.Observed, seen)
+	}
+	if pounds, ok := stampedWeight(ref, ex); ok {
+		q.Observed = append(q.Observed, Observation{Feature: schema.DrawWeight, Values: []string{pounds}, Sure: schema.Sure})
 	}
 	return q
 }

@@ -161,7 +161,7 @@ func (e *Engine) tallies(in inputs) [][]*tally {
 // other the chance that it was read rightly.
 func (e *Engine) countExample(ex *schema.Example, in inputs, at func(feature int) *tally, years []float64) {
 	possible := documentYears(ex, in.ref)
-	for _, o := range QuestionOf(ex).Observed {
+	for _, o := range QuestionOf(e.ref, ex).Observed {
 		seen, err := e.resolveSeen(o)
 		if err != nil || len(possible) == 0 {
 			continue

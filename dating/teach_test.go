@@ -91,14 +91,14 @@ func TestADatedBowDoesNotTeachItself(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := without.Date(dating.QuestionOf(ex))
+	want, err := without.Date(dating.QuestionOf(all, ex))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(want.Years, got.Years); diff != "" {
 		t.Errorf("(-without it +dated apart):\n%s", diff)
 	}
-	taught, err := whole.Date(dating.QuestionOf(ex))
+	taught, err := whole.Date(dating.QuestionOf(all, ex))
 	if err != nil || cmp.Equal(taught.Years, want.Years) {
 		t.Errorf("the bow teaches nothing when it is asked about as another: %v, %v", taught.Years, err)
 	}

@@ -56,6 +56,10 @@ func (f *Feature) Value(id string) (*FeatureValue, bool) {
 // SomethingElse is what is observed of a choice that shows none of the values declared.
 const SomethingElse = "something-else"
 
+// DrawWeight is the feature that a stamped draw weight is a figure of, where a
+// reference has it.
+const DrawWeight = "draw-weight"
+
 // ValueName gives the name of a value for people, or the value itself.
 func (f *Feature) ValueName(id string) string {
 	v, ok := f.Value(id)

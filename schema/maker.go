@@ -32,6 +32,22 @@ type WeightMarks struct {
 	Cites  []Citation `yaml:"cites" jsonschema_description:"Who says so."`
 }
 
+// Signs gives what each sign before or after the figure adds to it, in pounds;
+// nothing of a maker whose marks are not recorded.
+func (w *WeightMarks) Signs() (before, after map[string]float64) {
+	if w == nil {
+		return nil, nil
+	}
+	adds := func(list []MarkSign) map[string]float64 {
+		of := map[string]float64{}
+		for _, s := range list {
+			of[s.Sign.Value] = s.Adds.Low
+		}
+		return of
+	}
+	return adds(w.Before), adds(w.After)
+}
+
 // MarkSign is one sign and what it adds to the stamped weight. In YAML the
 // signs are the keys of a mapping: {"•": -1 lb}.
 type MarkSign struct {

@@ -115,3 +115,13 @@ func (r *Reference) Cited(name string) (Record, bool) {
 	}
 	return nil, false
 }
+
+// MakerOf gives the maker of an example's model, or nil where it is not known.
+func (r *Reference) MakerOf(e *Example) *Maker {
+	m, known := r.Models.Get(e.Model.Value)
+	if !known {
+		return nil
+	}
+	maker, _ := r.Makers.Get(m.Maker.Value)
+	return maker
+}

@@ -22,7 +22,7 @@ func exampleEffects(ctx context.Context, before, after State) ([]ExampleEffect, 
 			return nil
 		}
 		effect := &ExampleEffect{Example: e.ID, Title: e.Title(), Address: e.Address(), Before: answerOf(old, was), After: answerOf(now, e)}
-		effect.Observed = !reflect.DeepEqual(dating.QuestionOf(was), dating.QuestionOf(e))
+		effect.Observed = !reflect.DeepEqual(dating.QuestionOf(before.Ref, was), dating.QuestionOf(after.Ref, e))
 		if !effect.Before.same(effect.After) {
 			moved[i] = effect
 		}

@@ -384,7 +384,7 @@ func TestDataDatesAnExampleAsItsPageDoes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		with, err := whole.Date(dating.QuestionOf(e))
+		with, err := whole.Date(dating.QuestionOf(f.Ref, e))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -71,8 +71,8 @@ func (p *page) choiceOf(m *schema.Maker) makerChoice {
 	if m.WeightMarks == nil {
 		return c
 	}
-	by := conventionOf(m)
-	text, err := json.Marshal(map[string]map[string]float64{"before": by.Before, "after": by.After})
+	before, after := m.WeightMarks.Signs()
+	text, err := json.Marshal(map[string]map[string]float64{"before": before, "after": after})
 	if err != nil {
 		return c
 	}

@@ -108,7 +108,8 @@ func decode(mark string, m *schema.Maker) string {
 	if mark == "" || m.WeightMarks == nil {
 		return ""
 	}
-	w, err := bench.ReadWeightMark(mark, conventionOf(m))
+	before, after := m.WeightMarks.Signs()
+	w, err := bench.ReadWeightMark(mark, bench.Convention{Before: before, After: after})
 	if err != nil {
 		return ""
 	}
@@ -117,18 +118,6 @@ func decode(mark string, m *schema.Maker) string {
 		words += " at " + figure(w.Draw) + " in"
 	}
 	return words
-}
-
-// conventionOf is how a maker's stamped weights read.
-func conventionOf(m *schema.Maker) bench.Convention {
-	signs := func(list []schema.MarkSign) map[string]float64 {
-		adds := map[string]float64{}
-		for _, s := range list {
-			adds[s.Sign.Value] = s.Adds.Low
-		}
-		return adds
-	}
-	return bench.Convention{Before: signs(m.WeightMarks.Before), After: signs(m.WeightMarks.After)}
 }
 
 func (p *page) documented(e *schema.Example, answer *dating.Account) *documentedView {

@@ -1,3 +1,5 @@
+import { readMark } from "../bench/mark.js";
+
 /**
  * Figures as people write them: 7 1/4, 7-1/4, 7¼, 7.25, 30..55 lb. The rules
  * are those of the records, so the page and the command read alike.
@@ -91,6 +93,12 @@ export function inUnit(value, unit, wanted) {
   return value;
 }
 
+/** A stamped weight without signs, as in "45#" or "45¼ @ 28", as a range of one figure; null for what is none. */
+function stamped(text) {
+  const { pounds, refused } = readMark(text, {});
+  return refused === undefined ? { low: pounds, high: pounds, unit: "" } : null;
+}
+
 /**
  * The steps of a number feature that a figure or range may be, rising; null
  * where it is no figure or lies outside what is plausible.
@@ -99,7 +107,7 @@ export function inUnit(value, unit, wanted) {
  * @returns {number[]|null}
  */
 export function steps(scale, text) {
-  const range = parseRange(text);
+  const range = parseRange(text) ?? (scale.unit === "lb" ? stamped(text) : null);
   if (!range) return null;
   const step = (value) => Math.floor((inUnit(value, range.unit, scale.unit) - scale.low) / scale.step + 0.5 + 1e-9);
   const first = step(range.low);

@@ -19,6 +19,10 @@ type PreviewOptions struct {
 	Out  io.Writer // where the address and the findings are written
 }
 
+// closingGrace is how long a page that is being served may take once the
+// preview ends; who hangs longer is cut off, so that it ends within a second.
+const closingGrace = 300 * time.Millisecond
+
 // Preview serves the reference in folder on loopback and follows edits until
 // the context ends.
 func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
@@ -46,7 +50,7 @@ func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
 	err = <-ended
 	stop()
 	server.Close()
-	end, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+	end, cancel := context.WithTimeout(context.Background(), closingGrace)
 	defer cancel()
 	if web.Shutdown(end) != nil {
 		_ = web.Close()

@@ -21,6 +21,26 @@ func Cautions() []Caution {
 	}
 }
 
+// Fault is something wrong with a bow for which it is not to be strung.
+type Fault struct {
+	ID    string
+	Asked string // as the form asks for it, after "is one of these on the bow?"
+}
+
+// Faults lists the faults that are asked for before any figure is shown.
+func Faults() []Fault {
+	return []Fault{
+		{"crack", "a crack, in wood or in glass"},
+		{"lifting", "an overlay or an edge that lifts"},
+		{"delamination", "layers coming apart"},
+		{"twist", "a twisted limb"},
+		{"loose", "a joint, a bolt or a handle that moves"},
+	}
+}
+
+// WithFault stands in the place of all figures where a fault was found.
+const WithFault = "Do not string this bow. With what you found on it, it can break in your hands and hurt you or others. Take it to a bowyer; no figures are shown for it."
+
 // Inspection lists what to look at, part by part, before stringing.
 func Inspection() []Caution {
 	const club = "equipment inspection guidelines of a re-enactment society"

@@ -37,6 +37,8 @@ type claim struct {
 	From   int    `json:"from"`
 	To     int    `json:"to"`
 	Years  []int  `json:"years"`
+	// Disputed says that somebody speaks against it and nobody has settled it.
+	Disputed bool `json:"disputed,omitempty"`
 
 	cites []cite // those not numbered yet
 }
@@ -132,6 +134,7 @@ func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32
 	c := claim{
 		Anchor: v.Claim.Anchor(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
+		Disputed: v.Claim.Disputed.Value || len(v.Claim.Against) > 0 && v.Claim.Settled == nil,
 	}
 	if !v.Claim.Range.IsZero() {
 		c.Value = v.Claim.Range.Written

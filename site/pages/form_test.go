@@ -202,6 +202,54 @@ func TestFormReadsWeightMarks(t *testing.T) {
 	b.hold(`["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa"]`)
 }
 
+// TestSetUpFiguresStandOnlyWhereTheyHold asks for figures of a bow that nobody
+// chose, of one that cannot be, and of one with a fault: none are shown, and
+// the sheet says why. Of a bow that its visitor chose and looked over they
+// stand with the model and its years, those left out that changed meanwhile.
+func TestSetUpFiguresStandOnlyWhereTheyHold(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	const shown = `[...document.querySelectorAll(".js-figures li, .js-sums li")].map((li) => li.textContent).join("|")`
+	const filled = `[...document.querySelectorAll(".js-sheet .fields input")].map((i) => i.value).join("")`
+	tick := func(name string) {
+		evaluate[any](b, `document.querySelector(".js-faults [name=`+name+`]").click(); null`)
+	}
+	for _, c := range []struct{ address, says string }{
+		{"date.html", "for a model that you chose"},
+		{"date.html#riser-wood=padauk&model-label=transfer", "for a model that you chose"},
+		{"date.html#model=plover&riser-wood=padauk&limb-glass=black", "cannot all be true of one bow"},
+		{"date.html#model=plover&riser-wood=padauk&serial-number=65-172&model-label=transfer", "Look the bow over"},
+	} {
+		b.visit(c.address, 390, "light")
+		b.await(`document.querySelector(".js-sheet:not([hidden]) .js-withheld").textContent.includes(` + quote(c.says) + `)`)
+		if got := evaluate[string](b, shown+"+"+filled); got != "" {
+			t.Errorf("%s shows %q", c.address, got)
+		}
+	}
+	tick("none")
+	b.await(`document.querySelector(".js-whose").textContent.includes("Plover, 1965")`)
+	if got := evaluate[string](b, shown); !strings.Contains(got, "7¼–7¾ in") || !strings.Contains(got, "30–55 lb") || !evaluate[bool](b, `document.querySelector(".js-withheld").hidden`) {
+		t.Errorf("the figures of a Plover of 1965 are %q", got)
+	}
+	if got := evaluate[string](b, filled); got != "" {
+		t.Errorf("fields are filled in before: %q", got)
+	}
+	b.picture("figures-390-light.png")
+	tick("twist")
+	b.await(`document.querySelector(".js-withheld").textContent.startsWith("Do not string this bow")`)
+	if got := evaluate[string](b, shown); got != "" || evaluate[bool](b, `document.querySelector(".js-faults [name=none]").checked`) {
+		t.Errorf("of a twisted bow it shows %q", got)
+	}
+	b.picture("fault-390-light.png")
+	b.hold(`["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa"]`)
+	b.visit("date.html#model=plover", 1280, "dark")
+	b.await(`document.querySelector(".js-sheet:not([hidden]) .js-withheld").textContent.includes("Look the bow over")`)
+	tick("none")
+	b.await(`document.querySelector(".js-figures").textContent.includes("changed within these years")`)
+	if got := evaluate[string](b, shown); strings.Contains(got, "7¼–7¾ in") {
+		t.Errorf("of a Plover of any year it shows %q", got)
+	}
+}
+
 // TestResultPrintsOnOnePage prints a result, and a result with a
 // contradiction, on paper of the size A4: one page each, that still names the
 // answer, the sources, the cautions and the edition.
@@ -213,7 +261,7 @@ func TestResultPrintsOnOnePage(t *testing.T) {
 		"date.html",
 	} {
 		b.visit(address, 1280, "light")
-		b.await(`document.querySelector(".js-sheet:not([hidden]) .js-figures li")`)
+		b.await(`document.querySelector(".js-sheet:not([hidden]) .js-withheld").textContent !== ""`)
 		pdf := b.print()
 		if n := bytes.Count(pdf, []byte("/Type /Page\n")) + bytes.Count(pdf, []byte("/Type /Page ")) + bytes.Count(pdf, []byte("/Type /Page/")); n != 1 {
 			t.Errorf("%s prints on %d pages", address, n)

@@ -14,12 +14,15 @@ type rulesView struct {
 	NotCertified         string
 	Disagree             string
 	Inspection, Cautions []string
+	Faults               []bench.Fault
+	WithFault            string
 }
 
 func rules() rulesView {
 	v := rulesView{
 		String: pair(bench.StringLength(0)), Arrow: pair(bench.LightestArrow(1)),
 		Beyond: plainNumber(bench.MaxBeyondMarked), NotCertified: bench.NotCertified,
+		Faults: bench.Faults(), WithFault: bench.WithFault,
 	}
 	const pounds, draw = 100, 28
 	further, _ := bench.DrawWeight(pounds, draw, draw+1)

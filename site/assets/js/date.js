@@ -159,7 +159,7 @@ class Form {
     if (overtaken()) return;
     this.reasons = answer.best ? dating.reasons(answer, claims) : [];
     this.result.show(answer, state, this.reasons);
-    this.sheet.show(answer.best, claims);
+    this.sheet.show(answer, claims);
     this.panel.suggestMark(state.mark);
   }
 

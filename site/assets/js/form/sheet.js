@@ -1,11 +1,13 @@
 import { COMMON, readMark } from "../bench/mark.js";
 import { drawWeight, lightestArrow, stringLength } from "../bench/setup.js";
 import { el } from "../page/dom.js";
-import { figureWords } from "./words.js";
+import { figureWords, listed, yearsInWords } from "./words.js";
 
-// The set-up sheet: the maker's figures of the likeliest year, the weight mark
-// read by the maker's convention, what follows by published rules, and the
-// cautions. The rules come from the page.
+// The set-up sheet: the maker's figures, the weight mark read by the maker's
+// convention, what follows by published rules, and the cautions. Figures stand
+// only where the visitor chose the model, nothing contradicts, they found no
+// fault, and one undisputed figure holds in all likely years; else the sheet
+// says what is missing. The rules come from the page.
 
 /** The features that the sheet's sums know by name. */
 const LENGTH = "bow-length", WEIGHT = "draw-weight", DRAW = "draw-length";
@@ -17,11 +19,17 @@ export class Sheet {
     this.form = form;
     const rule = (name) => element.dataset[name].split(" ").map(Number);
     this.rules = { string: rule("string"), rate: rule("rate"), arrow: rule("arrow"), beyond: Number(element.dataset.beyond) };
-    this.figures = element.querySelector(".js-figures");
-    this.sums = element.querySelector(".js-sums");
+    const part = (name) => element.querySelector(`.js-${name}`);
+    [this.given, this.whose, this.figures, this.sums, this.withheld] = ["given", "whose", "figures", "sums", "withheld"].map(part);
     this.says = element.querySelector(".mark-says");
-    this.rows = [];
-    this.inputs = Object.fromEntries([...element.querySelectorAll("input")].map((input) => [input.name, input]));
+    this.faults = [...element.querySelectorAll(".js-faults input")];
+    for (const box of this.faults) {
+      box.addEventListener("change", () => {
+        if (box.checked) for (const other of this.faults) if ((other.name === "none") !== (box.name === "none")) other.checked = false;
+        this.decide();
+      });
+    }
+    this.inputs = Object.fromEntries([...element.querySelectorAll(".fields input")].map((input) => [input.name, input]));
     for (const input of Object.values(this.inputs)) {
       if (input === this.inputs.mark) continue;
       input.addEventListener("input", () => { input.dataset.own = input.value === "" ? "" : "yes"; this.work(); });
@@ -29,27 +37,59 @@ export class Sheet {
     this.inputs.mark?.addEventListener("input", () => { form.marked(this.inputs.mark.value); this.prefill(); this.work(); });
   }
 
-  /** Takes the claims about figures that hold in the best year. */
-  show(best, claims) {
-    this.element.hidden = !best;
-    this.best = best;
-    if (!best) return;
-    const rows = [];
-    for (const feature of this.form.features.values()) {
-      if (feature.kind !== "number") continue;
-      for (const c of claims[feature.id] ?? []) {
-        if (holds(c.years, best.year)) rows.push({ feature, claim: c });
-      }
-    }
-    const { root } = this.form;
-    this.figures.replaceChildren(...(rows.length === 0 ? [el("li", {}, "The register has no figures of the maker's for that year.")] : rows.map(({ feature, claim }) => el("li", {},
-      el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
-      el("span", { class: "under" }, claim.cites.slice(0, 2).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words]))))));
-    this.rows = rows;
+  /** Takes the answer and the claims of its best model. What was found on one model's bow says nothing of another's. */
+  show(answer, claims) {
+    this.element.hidden = !answer.best;
+    this.best = answer.best;
+    if (!answer.best) return;
+    const { model } = this.form.state;
+    if (this.model !== model) for (const box of this.faults) box.checked = false;
+    Object.assign(this, { answer, claims, model });
     const { mark } = this.inputs;
     if (mark && mark !== document.activeElement) mark.value = this.form.state.mark;
     this.prefill();
+    this.decide();
+  }
+
+  /** Why no figures are shown, or an empty text. */
+  reason() {
+    if (this.faults.some((box) => box.checked && box.name !== "none")) return this.withheld.dataset.fault;
+    if (this.model === "") return "The maker’s figures are shown for a model that you chose, not for one that the odds suggest. Read the model off the bow and choose it at the top of this page.";
+    if (this.answer.strict.years.length === 0) return "What you answered cannot all be true of one bow of this model. Clear that up first: a bow set up by another bow’s figures can break.";
+    if (!this.faults.some((box) => box.checked)) return "Look the bow over and answer the question above. Then the maker’s figures are shown.";
+    return "";
+  }
+
+  /** Shows the figures, or why there are none. */
+  decide() {
+    const why = this.reason();
+    this.withheld.textContent = why;
+    this.withheld.hidden = why === "";
+    this.given.hidden = why !== "";
+    this.whose.textContent = "";
+    this.figures.replaceChildren();
+    if (why === "") this.showFigures();
     this.work();
+  }
+
+  /** Shows the figures of which one holds in every likely year, undisputed. */
+  showFigures() {
+    const { root } = this.form;
+    const years = this.answer.likely[95].find((m) => m.model === this.model)?.years ?? [];
+    const rows = [], open = [];
+    for (const feature of this.form.features.values()) {
+      if (feature.kind !== "number") continue;
+      const held = (this.claims[feature.id] ?? []).filter((c) => years.some((year) => holds(c.years, year)));
+      if (held.length === 0) continue;
+      if (held.length === 1 && !held[0].disputed && years.every((year) => holds(held[0].years, year))) rows.push({ feature, claim: held[0] });
+      else open.push(feature.name);
+    }
+    this.whose.textContent = `The maker’s figures: ${this.form.name(this.model)}, ${yearsInWords(years)}`;
+    this.figures.append(...rows.map(({ feature, claim }) => el("li", {},
+      el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
+      el("span", { class: "under" }, claim.cites.slice(0, 2).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words])))));
+    if (rows.length === 0) this.figures.append(el("li", {}, "The register has no figure of the maker’s that holds in all of these years."));
+    if (open.length > 0) this.figures.append(el("li", {}, `Not shown, since it changed within these years or is disputed: ${listed(open.map((name) => name.toLowerCase()))}.`));
   }
 
   /** The mark as it reads, or null where none is given. */
@@ -60,16 +100,13 @@ export class Sheet {
     return { ...readMark(mark, by.signs ?? COMMON), by };
   }
 
-  /** Puts what is stamped, or a maker's single figure, into a field that the visitor has not filled. */
+  /** Puts what is stamped, or what the visitor answered, into a field that they have not filled. */
   prefill() {
     const read = this.read();
-    const stamped = read && !read.refused ? { weight: read.pounds, marked: read.draw || null } : {};
+    const stamped = read && !read.refused ? { length: read.length || null, weight: read.pounds, marked: read.draw || null } : {};
     for (const [feature, name] of [[LENGTH, "length"], [WEIGHT, "weight"], [DRAW, "marked"]]) {
       const input = this.inputs[name];
-      if (!input || input.dataset.own) continue;
-      const said = this.form.said(feature);
-      const single = this.rows.find((r) => r.feature.id === feature && r.claim.from === r.claim.to);
-      input.value = stamped[name] ?? said ?? (single ? String(Number.parseFloat(single.claim.label)) : "");
+      if (input && !input.dataset.own) input.value = stamped[name] ?? this.form.said(feature) ?? "";
     }
   }
 
@@ -95,9 +132,13 @@ export class Sheet {
     return `Weight mark ${this.form.state.mark.trim()}: ${read.refused ?? `reads ${reading(read)}`}.`;
   }
 
-  /** Works the sums out again. */
+  /** Works the sums out again; there are none where no figures are shown. */
   work() {
     if (this.says) this.explainMark();
+    if (this.reason() !== "") {
+      this.sums.replaceChildren();
+      return;
+    }
     const value = (name) => Number.parseFloat((this.inputs[name]?.value ?? "").replace(",", "."));
     const lines = [];
     const say = (name, words) => lines.push(el("li", {}, el("div", { class: "line" }, el("span", { class: "what" }, name), el("span", { class: "dots" }), el("span", { class: "figure" }, words))));

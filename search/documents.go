@@ -176,7 +176,7 @@ func (w *writer) example(e *schema.Example) {
 		lines = append(lines, o.Note.Value)
 	}
 	for _, c := range e.Condition {
-		lines = append(lines, c.Part.Value+" "+c.State.Value)
+		lines = append(lines, c.Part.Value+" "+c.Words())
 	}
 	for _, p := range e.Pictures {
 		lines = append(lines, p.Shows.Value)

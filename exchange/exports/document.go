@@ -206,6 +206,8 @@ type Documented struct {
 type Condition struct {
 	Part  string `json:"part"`
 	State string `json:"state"`
+	Fault string `json:"fault,omitempty" jsonschema_description:"The kind of fault; crack, lifting, twist, delamination and loose keep a bow from being strung."`
+	Found string `json:"found,omitempty" jsonschema_description:"strung or unstrung."`
 }
 
 // Picture is one picture and what it shows.

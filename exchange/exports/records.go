@@ -120,7 +120,7 @@ func (f Facts) example(e *schema.Example) Example {
 		out.Documented = &Documented{Span: d.Span.String(), Cites: append([]Citation{}, citations(d.Cites)...)}
 	}
 	for _, c := range e.Condition {
-		out.Condition = append(out.Condition, Condition{c.Part.Value, c.State.Value})
+		out.Condition = append(out.Condition, Condition{c.Part.Value, c.State.Value, c.Fault.Value, c.Found.Value})
 	}
 	for _, p := range e.Pictures {
 		out.Pictures = append(out.Pictures, Picture{p.File.Value, p.Shows.Value})

@@ -32,10 +32,10 @@ var exampleFields = []field[*schema.Example]{
 		}
 		return citeCells(e.Documented.Cites)
 	}},
-	{column: "condition", about: "Its state: part, colon, state.", form: conditions, way: []string{"condition"}, get: func(e *schema.Example) string {
+	{column: "condition", about: "Its state: part, colon, state; in brackets the kind of fault and how it was found: upper limb: slight twist [twist, found strung].", form: conditions, way: []string{"condition"}, get: func(e *schema.Example) string {
 		var all []string
 		for _, c := range e.Condition {
-			all = append(all, joinPair(c.Part.Value, c.State.Value))
+			all = append(all, conditionCell(c))
 		}
 		return strings.Join(all, between)
 	}},

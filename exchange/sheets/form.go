@@ -2,6 +2,7 @@ package sheets
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -18,7 +19,7 @@ const (
 	parts                  // several words
 	citations              // several citations
 	sightings              // years and citations
-	conditions             // part: state
+	conditions             // part: state [fault, found strung]
 	pictures               // file: shows
 )
 
@@ -44,7 +45,7 @@ func (f form) read(cell string) (*editing.Value, *misread) {
 	case sightings:
 		return readSightings(cell)
 	case conditions:
-		return readPairs(cell, "part", "state"), nil
+		return readConditions(cell), nil
 	case pictures:
 		return readPairs(cell, "file", "shows"), nil
 	}
@@ -127,6 +128,43 @@ func readPairs(cell, first, second string) *editing.Value {
 		item := editing.Mapping().With(first, editing.Word(pair[0]))
 		if pair[1] != "" {
 			item.With(second, editing.Word(pair[1]))
+		}
+		list.Append(item)
+	}
+	return list
+}
+
+// conditionCell writes a condition: "upper limb: slight twist [twist, found strung]".
+func conditionCell(c *schema.Condition) string {
+	var notes []string
+	if c.Fault.Value != "" {
+		notes = append(notes, c.Fault.Value)
+	}
+	if c.Found.Value != "" {
+		notes = append(notes, "found "+c.Found.Value)
+	}
+	state := c.State.Value
+	if len(notes) > 0 {
+		state += " [" + strings.Join(notes, ", ") + "]"
+	}
+	return joinPair(c.Part.Value, state)
+}
+
+// conditionNotes are what conditionCell writes after the state.
+var conditionNotes = regexp.MustCompile(`^(.*?)\s*\[(crack|lifting|twist|delamination|loose|worn|missing|repaired)?(?:(?:, )?found (strung|unstrung))?\]$`)
+
+func readConditions(cell string) *editing.Value {
+	list := editing.List()
+	for _, pair := range splitPairs(cell) {
+		state, fault, found := pair[1], "", ""
+		if m := conditionNotes.FindStringSubmatch(state); m != nil && m[2]+m[3] != "" {
+			state, fault, found = m[1], m[2], m[3]
+		}
+		item := editing.Mapping().With("part", editing.Word(pair[0]))
+		for _, key := range [][2]string{{"state", state}, {"fault", fault}, {"found", found}} {
+			if key[1] != "" {
+				item.With(key[0], editing.Word(key[1]))
+			}
 		}
 		list.Append(item)
 	}

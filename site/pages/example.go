@@ -26,6 +26,7 @@ type exampleView struct {
 	Text                textView
 	Dating              *datingView
 	DateHref            string
+	Unsafe              string // why it is not to be strung; empty where no such fault is on record
 	Submitted           *submittedView
 	Cited               []placeView
 	Record              *recordView
@@ -84,8 +85,11 @@ func (p *page) example(e *schema.Example) exampleView {
 			v.Pictures = append(v.Pictures, view)
 		}
 	}
+	if e.Unsafe() {
+		v.Unsafe = bench.WithFault
+	}
 	for _, c := range e.Condition {
-		v.Condition = append(v.Condition, conditionView{capital(c.Part.Value), c.State.Value})
+		v.Condition = append(v.Condition, conditionView{capital(c.Part.Value), c.Words()})
 	}
 	if s := e.Submitted; s != nil {
 		v.Submitted = &submittedView{On: s.On.String(), Unreviewed: e.Unreviewed(), Note: s.Note.Value}

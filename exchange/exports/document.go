@@ -43,6 +43,14 @@ type Judgement struct {
 	Credence   map[string]float64 `json:"credence" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
 	Looseness  map[string]float64 `json:"looseness" jsonschema_description:"How often a bow departs from the maker's habit."`
 	Temper     float64            `json:"temper" jsonschema_description:"The power on the joint likelihood in dating."`
+	Teach      *Teaching          `json:"teach,omitempty" jsonschema_description:"How bows whose papers date them teach; absent where they do not."`
+}
+
+// Teaching is how dated bows teach.
+type Teaching struct {
+	Weight float64 `json:"weight" jsonschema_description:"How many dated bows the claims are worth."`
+	Years  int     `json:"years" jsonschema_description:"Over how many years a bow is spread, to either side."`
+	Steps  int     `json:"steps" jsonschema_description:"Over how many steps a figure is spread, to either side."`
 }
 
 // Record is what all records have.

@@ -102,6 +102,9 @@ func (f Facts) head() Document {
 			Credence: map[string]float64{}, Looseness: map[string]float64{},
 		},
 	}
+	if t := s.Judgement.Teach; t.Weight.Value > 0 {
+		d.Judgement.Teach = &Teaching{t.Weight.Value, t.Years.Value, t.Steps.Value}
+	}
 	for kind, c := range s.Judgement.Credence {
 		d.Judgement.Credence[string(kind)] = c.Value
 	}

@@ -16,6 +16,8 @@ type oddsView struct {
 	Circa       int
 	Changeover  int
 	Temper      string
+	Teach       string
+	TeachHow    string
 	Credences   []judgementView
 	Looseness   []judgementView
 	Observers   []judgementView
@@ -60,7 +62,12 @@ func (p *page) odds() oddsView {
 	j, defaults := p.ref.Settings.Judgement, schema.DefaultJudgement()
 	v := oddsView{
 		Base:  p.base("How the odds are made", "The rule behind every date, the judgement in it, and how often it was right.", ""),
-		Circa: j.Circa.Value, Changeover: j.Changeover.Value, Temper: plainNumber(j.Temper.Value),
+		Circa: j.Circa.Value, Changeover: j.Changeover.Value, Temper: plainNumber(j.Temper.Value), Teach: "off",
+	}
+	if t := j.Teach; t.Weight.Value > 0 {
+		v.Teach = "on"
+		v.TeachHow = "The claims are worth " + plainNumber(t.Weight.Value) + " dated bows; a bow is spread over " + count(t.Years.Value, "year", "years") +
+			" to either side, a figure over " + count(t.Steps.Value, "step", "steps") + ". No bow helps to date itself."
 	}
 	for _, kind := range schema.SourceKinds {
 		v.Credences = append(v.Credences, judgementView{capital(kindWords[kind]), share(j.Credence[kind].Value), changed(j.Credence[kind].Value, defaults.Credence[kind].Value)})

@@ -40,8 +40,8 @@ func (x *exporter) wordFiles() []string {
 // documentFiles writes the d files and, beside those whose documents have
 // claims to show, the c files.
 func (x *exporter) documentFiles() {
-	files := make([][2][]byte, 0, len(x.order)/docsPerShard+1)
-	for places := range slices.Chunk(x.order, docsPerShard) {
+	var files [][2][]byte
+	for places := range slices.Chunk(x.order, x.docsPerFile()) {
 		var body, claims []byte
 		some := false
 		for _, place := range places {

@@ -26,9 +26,18 @@ func (f File) Data() []byte { return bits.Pack(f.plain) }
 const (
 	termShardSize = 4096 // bytes of postings, before a term that would go beyond begins a file of its own
 	wordShardSize = 8192 // bytes of the word list, before it is deflated
-	docsPerShard  = 16
 	docsPerOrder  = 2048
 )
+
+// docsPerFile is how many documents stand in one file: of a small index more,
+// so that the ten hits of a first page, which lie anywhere, are few requests.
+func (x *exporter) docsPerFile() int {
+	const few, many, small = 16, 64, 1024
+	if len(x.docs) <= small {
+		return many
+	}
+	return few
+}
 
 // formatVersion is the first byte of the root file. The module site/assets/js/search reads this version only.
 const formatVersion = 1
@@ -103,7 +112,7 @@ func (x *exporter) root(terms, words []string) []byte {
 	for _, n := range x.headTokens {
 		put(n)
 	}
-	put(docsPerShard)
+	put(x.docsPerFile())
 	put(docsPerOrder)
 	b = x.appendLengths(b)
 	b = appendYears(b, x.firsts)

@@ -153,7 +153,7 @@ func TestFewRequests(t *testing.T) {
 		most        int
 	}{
 		{"date.html", ready, 8},
-		{"search.html#words=padauk", `document.querySelector(".hit")`, 14},
+		{"search.html#words=padauk", `document.querySelector(".hit")`, 12},
 	} {
 		b := openBrowser(t, demonstration(t))
 		b.impatient = true

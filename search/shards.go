@@ -6,7 +6,10 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
+	"math"
 	"strconv"
+
+	"github.com/blevesearch/bleve/v2/search"
 
 	"yearmark/search/bits"
 )
@@ -40,7 +43,7 @@ func (x *exporter) docsPerFile() int {
 }
 
 // formatVersion is the first byte of the root file. The module site/assets/js/search reads this version only.
-const formatVersion = 1
+const formatVersion = 2
 
 // Shards reads the finished index back out as the files from which the page
 // answers. The first is the root, which names none of the others: they stand
@@ -114,6 +117,9 @@ func (x *exporter) root(terms, words []string) []byte {
 	}
 	put(x.docsPerFile())
 	put(docsPerOrder)
+	for _, weight := range [...]float64{search.BM25_k1, search.BM25_b, headings[0].boost, headings[1].boost, exactBoost} {
+		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(weight))
+	}
 	b = x.appendLengths(b)
 	b = appendYears(b, x.firsts)
 	b = appendYears(b, x.lasts)

@@ -19,6 +19,13 @@ export class Bytes {
     }
   }
 
+  /** A number of eight bytes. */
+  float() {
+    const at = this.bytes.byteOffset + this.at;
+    this.at += 8;
+    return new DataView(this.bytes.buffer, at, 8).getFloat64(0, true);
+  }
+
   /** A whole number of either sign. */
   varint() {
     const v = this.uvarint();

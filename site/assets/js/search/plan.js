@@ -7,7 +7,6 @@ import { stem } from "./stem.js";
 import { split, Code, Figure, Joined, Measure, Part, Word } from "./words.js";
 
 const maxTokens = 64, maxWords = 10, maxPrefix = 8, maxNear = 5, minPrefix = 2, maxPhrases = 4, maxPhrase = 10;
-const exactBoost = 3;
 
 const hasDigit = (word) => /[0-9]/.test(word);
 
@@ -147,7 +146,7 @@ export class Planner {
     const others = candidates.filter((c) => c.term !== exact?.key);
     const entries = await Promise.all(others.map((c) => this.entry(c.term)));
     const terms = entries.map((entry) => ({ entry, boost: 1 }));
-    if (exact) terms.unshift({ entry: exact, boost: exactBoost });
+    if (exact) terms.unshift({ entry: exact, boost: this.files.root.weights.exact });
     if (terms.length === 1) terms[0].boost = 1;
     for (const t of terms) t.boost *= terms.length;
     return terms;

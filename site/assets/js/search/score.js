@@ -4,13 +4,11 @@
 
 import { places, postings } from "./terms.js";
 
-const k1 = 1.2, b = 0.75;
-const headingBoosts = [1.5, 1]; // of title and gist
-
 /** The lengths of an index, as scores need them. */
 export class Lengths {
   constructor(root) {
     this.total = root.total;
+    this.weights = root.weights;
     this.averageText = Math.ceil(root.textTokens / root.total);
     this.averageHeadings = root.headingTokens.map((n) => Math.ceil(n / root.total));
     this.text = new Float64Array(root.total); // k1 times how long the text is for its kind
@@ -26,6 +24,7 @@ export class Lengths {
   // length as a 32-bit norm.
   damping(length, average) {
     const norm = Math.fround(1 / Math.sqrt(length));
+    const { k1, b } = this.weights;
     return k1 * (1 - b + (b * (1 / (norm * norm))) / average);
   }
 
@@ -73,7 +72,7 @@ class Scorer {
       for (const { entry, boost } of g.terms) {
         sum += square(boost, entry.text);
         entry.headings.forEach((count, i) => {
-          if (count > 0) sum += square(boost * headingBoosts[i], count);
+          if (count > 0) sum += square(boost * this.lengths.weights.headings[i], count);
         });
       }
     }
@@ -112,7 +111,7 @@ class Scorer {
     const p = postings(entry);
     const scores = this.text(entry, boost, p);
     p.headings.forEach((h, i) => {
-      if (h) this.heading(h, boost * headingBoosts[i], this.lengths.averageHeadings[i], scores);
+      if (h) this.heading(h, boost * this.lengths.weights.headings[i], this.lengths.averageHeadings[i], scores);
     });
     for (let i = 0; i < scores.length; i++) all.add(p.docs[i], scores[i]);
   }
@@ -122,7 +121,7 @@ class Scorer {
     const weight = boost * rarity * this.norm;
     for (let i = 0; i < at.length; i++) {
       const tf = Math.sqrt(freqs[i]);
-      scores[at[i]] += (rarity * (tf * k1)) / (tf + this.lengths.damping(lengths[i], average)) * weight;
+      scores[at[i]] += (rarity * (tf * this.lengths.weights.k1)) / (tf + this.lengths.damping(lengths[i], average)) * weight;
     }
   }
 
@@ -133,7 +132,7 @@ class Scorer {
     const scores = new Float64Array(p.docs.length);
     for (let i = 0; i < scores.length; i++) {
       const tf = Math.sqrt(p.freqs[i]);
-      scores[i] = (rarity * (tf * k1)) / (tf + this.lengths.text[p.docs[i]]) * weight;
+      scores[i] = (rarity * (tf * this.lengths.weights.k1)) / (tf + this.lengths.text[p.docs[i]]) * weight;
     }
     return scores;
   }

@@ -141,25 +141,13 @@ func (e *Engine) resolveSeen(o Observation) (odds.Seen, error) {
 	for _, v := range o.Values {
 		outcomes, err := e.features[f].Domain.Observed(v)
 		if err != nil {
-			return odds.Seen{}, &Refusal{Feature: o.Feature, Value: v, Message: fmt.Sprintf("the value %q is not one of %s", v, id), Help: sentence(err.Error())}
+			return odds.Seen{}, &Refusal{Feature: o.Feature, Value: v, Message: fmt.Sprintf("the value %q is not one of %s", v, id), Help: schema.Sentence(err.Error())}
 		}
 		seen.Outcomes = append(seen.Outcomes, outcomes...)
 	}
 	slices.Sort(seen.Outcomes)
 	seen.Outcomes = slices.Compact(seen.Outcomes)
 	return seen, nil
-}
-
-// sentence gives a capital and a full stop, or a question mark to what asks.
-func sentence(s string) string {
-	end := "."
-	if strings.HasPrefix(s, "did you") {
-		end = "?"
-	}
-	if strings.HasSuffix(s, ".") {
-		end = ""
-	}
-	return strings.ToUpper(s[:1]) + s[1:] + end
 }
 
 // QuestionOf asks what an example of the reference is: of its model, where

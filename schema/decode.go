@@ -65,21 +65,25 @@ func (d *decoder) mistaken(n *yaml.Node, err error) {
 	case errors.As(err, &m):
 		d.report(m.Check, d.inside(n, m.Offset), m.Message, m.Help)
 	case errors.As(err, &s):
-		d.report(CheckMalformedSpan, d.inside(n, s.Offset), fmt.Sprintf("%q cannot be read as years: %s", s.Text, s.Reason), sentence(s.Remedy))
+		d.report(CheckMalformedSpan, d.inside(n, s.Offset), fmt.Sprintf("%q cannot be read as years: %s", s.Text, s.Reason), Sentence(s.Remedy))
 	}
 }
 
-// sentence gives a remedy its capital and its full stop.
-func sentence(s string) string {
+// Sentence gives a remedy its capital and its full stop, or a question mark
+// where it asks.
+func Sentence(s string) string {
 	if s == "" {
 		return s
 	}
 	r, size := utf8.DecodeRuneInString(s)
 	s = strings.ToUpper(string(r)) + s[size:]
-	if !strings.HasSuffix(s, ".") {
-		s += "."
+	switch {
+	case strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?"):
+		return s
+	case strings.HasPrefix(s, "Did you"):
+		return s + "?"
 	}
-	return s
+	return s + "."
 }
 
 func (d *decoder) pos(n *yaml.Node) Pos {
@@ -262,7 +266,7 @@ func (d *decoder) field(m mapping, i int, k *key, to reflect.Value) bool {
 	}
 	if isNull(value) {
 		if k.isRequired(m.about) {
-			d.report(CheckMissingKey, d.pos(name), fmt.Sprintf("%q has no value", k.name), "Write it after the colon: "+sentence(k.about))
+			d.report(CheckMissingKey, d.pos(name), fmt.Sprintf("%q has no value", k.name), "Write it after the colon: "+Sentence(k.about))
 		}
 		return true
 	}
@@ -280,7 +284,7 @@ func (k *key) isRequired(about About) bool { return k.required || k.must.has(abo
 func (d *decoder) missingKeys(m mapping, written uint64) {
 	for i := range m.plan.keys {
 		if k := &m.plan.keys[i]; written&(1<<i) == 0 && k.isRequired(m.about) {
-			d.report(CheckMissingKey, d.pos(m.Node), fmt.Sprintf("%s has no key %q", m.noun, k.name), fmt.Sprintf("Add the key %s: %s", k.name, sentence(k.about)))
+			d.report(CheckMissingKey, d.pos(m.Node), fmt.Sprintf("%s has no key %q", m.noun, k.name), fmt.Sprintf("Add the key %s: %s", k.name, Sentence(k.about)))
 		}
 	}
 }

@@ -29,7 +29,7 @@ func readText(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 		return false
 	}
 	if n.Value == "" && k.required {
-		d.report(CheckMissingKey, d.pos(n), fmt.Sprintf("%q has no value", k.name), "Write it between the quotes: "+sentence(k.about))
+		d.report(CheckMissingKey, d.pos(n), fmt.Sprintf("%q has no value", k.name), "Write it between the quotes: "+Sentence(k.about))
 		return false
 	}
 	*to.Addr().Interface().(*Text) = Text{Value: n.Value, Pos: d.pos(n)}

@@ -303,14 +303,3 @@ func (f *Feature) shares(spans []span, chance []float64) []share {
 	}
 	return slices.DeleteFunc(list, func(s share) bool { return !(s.sum > 0) })
 }
-
-// spread sums the admitted pairs' chances by the feature's rows.
-func (f *Feature) spread(spans []span, chance []float64) []float64 {
-	sums := make([]float64, len(f.Rows))
-	for _, s := range spans {
-		for i, r := range f.RowOf[s.start:s.end] {
-			sums[r] += chance[s.at+i]
-		}
-	}
-	return sums
-}

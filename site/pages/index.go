@@ -1,7 +1,6 @@
 package pages
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -221,6 +220,3 @@ func (p *page) documentsIndex(v *indexView, documents []*schema.Page) {
 	}
 	v.Groups = []indexGroup{group}
 }
-
-// orUnknown gives words for what is not recorded.
-func orUnknown(s string) string { return cmp.Or(s, "not recorded") }

@@ -6,7 +6,6 @@ import (
 	"io"
 	"io/fs"
 	"sync"
-	"time"
 
 	"yearmark/schema"
 	"yearmark/schema/parallel"
@@ -31,7 +30,7 @@ func (e Edition) String() string {
 // private is left out, or a short secret could be guessed from the sum. Sums
 // of earlier states are taken over where record and picture are the same.
 func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums) {
-	now := sums{records: ref.Records(), pictures: make(map[string]pictureSum, len(ref.Pictures))}
+	now := sums{records: ref.Records(), pictures: make(map[string]sum, len(ref.Pictures))}
 	whole := sha256.New()
 	add := func(name string, one sum) {
 		_, _ = whole.Write(one[:])
@@ -45,7 +44,7 @@ func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums)
 	for _, name := range ref.Pictures {
 		one := earlier.ofPicture(files, name)
 		now.pictures[name] = one
-		add(schema.PicturesFolder+"/"+name, one.sum)
+		add(schema.PicturesFolder+"/"+name, one)
 	}
 	return Edition{Date: editionDate(ref), Hash: hex.EncodeToString(whole.Sum(nil))[:12]}, now
 }
@@ -56,37 +55,17 @@ type sum = [sha256.Size]byte
 // sums are those of the files of one state.
 type sums struct {
 	records  []schema.Record
-	of       []sum                 // of each record
-	pictures map[string]pictureSum // by name
-	resting  bool                  // it is known that no picture changed since
+	of       []sum          // of each record
+	pictures map[string]sum // by name
+	resting  bool           // it is known that no picture changed since
 }
 
-// pictureSum is the sum of a picture, and what shows whether the picture
-// changed. Where changed is 0 it does not show.
-type pictureSum struct {
-	sum
-	size, changed int64
-}
-
-// unsettled is how young a file may be for a change to escape its time of
-// change, which some systems count in steps of two seconds.
-const unsettled = 2 * time.Second
-
-// ofPicture sums up a picture anew unless it is known to be the same.
-func (s sums) ofPicture(files fs.FS, name string) pictureSum {
-	was, known := s.pictures[name]
-	if known && s.resting {
+// ofPicture sums up a picture, anew unless none changed.
+func (s sums) ofPicture(files fs.FS, name string) sum {
+	if was, known := s.pictures[name]; known && s.resting {
 		return was
 	}
-	now := pictureSum{}
-	if info, err := fs.Stat(files, schema.PicturesFolder+"/"+name); err == nil && time.Since(info.ModTime()) >= unsettled {
-		now.size, now.changed = info.Size(), info.ModTime().UnixNano()
-	}
-	if known && now.changed != 0 && now.size == was.size && now.changed == was.changed {
-		return was
-	}
-	now.sum = sumPicture(files, name)
-	return now
+	return sumPicture(files, name)
 }
 
 // ofRecords sums up records, those anew that are not found where they were.

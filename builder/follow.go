@@ -20,9 +20,9 @@ type Followed struct {
 }
 
 // Follow studies the reference in folder for the first time, and fails as Open does.
-func Follow(folder string) (*Followed, error) {
+func Follow(ctx context.Context, folder string) (*Followed, error) {
 	f := &Followed{folder: schema.NewFolder(folder), path: folder}
-	_, err := f.Renew(nil, nil)
+	_, err := f.Renew(ctx, nil, nil)
 	return f, err
 }
 
@@ -35,7 +35,7 @@ func (f *Followed) Study() *Study { return f.study }
 // look is at everything. coming, which may be nil, is called once it is known
 // that there is something new and that none of the files is broken, before it
 // is studied.
-func (f *Followed) Renew(files []string, coming func()) (bool, error) {
+func (f *Followed) Renew(ctx context.Context, files []string, coming func()) (bool, error) {
 	read := f.folder.Read
 	if files != nil {
 		read = func() (*schema.Reference, schema.Problems, error) { return f.folder.Renew(files) }
@@ -46,7 +46,7 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 		return false, err
 	}
 	if f.study == nil {
-		f.study, err = newStudy(context.Background(), ref, problems, schema.Files(f.path), sums{})
+		f.study, err = newStudy(ctx, ref, problems, schema.Files(f.path), sums{})
 		return true, err
 	}
 	if ref == f.study.Ref && !(pictures && f.picturesChanged(files)) {
@@ -57,7 +57,7 @@ func (f *Followed) Renew(files []string, coming func()) (bool, error) {
 	}
 	before := f.study.sums
 	before.resting = !pictures
-	study, err := newStudy(context.Background(), ref, problems, f.study.files, before)
+	study, err := newStudy(ctx, ref, problems, f.study.files, before)
 	if err != nil {
 		return false, err
 	}

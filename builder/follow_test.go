@@ -225,7 +225,7 @@ func TestAFollowedSiteIsAFreshOne(t *testing.T) {
 		if err := os.CopyFS(folder, os.DirFS(base)); err != nil {
 			t.Fatal(err)
 		}
-		f, err := Follow(folder)
+		f, err := Follow(t.Context(), folder)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -236,7 +236,7 @@ func TestAFollowedSiteIsAFreshOne(t *testing.T) {
 			if rapid.IntRange(0, 4).Draw(t, "untold") == 0 {
 				files = nil
 			}
-			if _, err := f.Renew(files, nil); err != nil {
+			if _, err := f.Renew(t.Context(), files, nil); err != nil {
 				t.Fatal(err)
 			}
 			sameSite(t, f, images, w.name+" "+strings.Join(files, " "))

@@ -126,7 +126,7 @@ func TestAnyWalkOfReplacementsHeals(t *testing.T) {
 		if err := os.Mkdir(r.aside, 0o755); err != nil {
 			t.Fatal(err)
 		}
-		f, err := Follow(r.folder)
+		f, err := Follow(t.Context(), r.folder)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -140,7 +140,7 @@ func TestAnyWalkOfReplacementsHeals(t *testing.T) {
 		}
 		images := &pages.ImageCache{}
 		look := func(what string, told []string) {
-			if _, err := f.Renew(told, nil); err != nil {
+			if _, err := f.Renew(t.Context(), told, nil); err != nil {
 				t.Fatalf("after %s: %v", what, err)
 			}
 			sameSite(t, f, images, what)

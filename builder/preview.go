@@ -26,7 +26,7 @@ const closingGrace = 300 * time.Millisecond
 // Preview serves the reference in folder on loopback and follows edits until
 // the context ends.
 func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
-	followed, err := Follow(folder)
+	followed, err := Follow(ctx, folder)
 	if err != nil {
 		return err
 	}

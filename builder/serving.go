@@ -137,14 +137,17 @@ func (s *servingLoop) changed(c preview.Changes) {
 	if anyPicture(files) {
 		s.server.PicturesChange()
 	}
-	news, err := s.followed.Renew(files, s.server.Coming)
+	news, err := s.followed.Renew(s.ctx, files, s.server.Coming)
 	for try := 0; try < tries && (err != nil || news && s.broken(files)); try++ {
 		if !rest(s.ctx, tryAgain) {
 			return
 		}
 		var more bool
-		more, err = s.followed.Renew(files, s.server.Coming)
+		more, err = s.followed.Renew(s.ctx, files, s.server.Coming)
 		news = news || more
+	}
+	if s.ctx.Err() != nil {
+		return
 	}
 	study := s.followed.Study()
 	switch {

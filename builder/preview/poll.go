@@ -3,6 +3,7 @@ package preview
 import (
 	"context"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"time"
 )
@@ -10,8 +11,8 @@ import (
 // pollEvery is how often a folder is looked at that cannot be watched.
 const pollEvery = 500 * time.Millisecond
 
-// Poll calls changed whenever a name, size or modification time below folder
-// differs from the last look, until the context ends.
+// Poll calls changed whenever a name below folder, or the size, modification
+// time or identity of a file, differs from the last look, until the context ends.
 func Poll(ctx context.Context, folder string, changed func(Changes)) error {
 	last := look(folder)
 	tick := time.NewTicker(pollEvery)
@@ -30,8 +31,17 @@ func Poll(ctx context.Context, folder string, changed func(Changes)) error {
 	}
 }
 
-// seen is what shows whether a file changed.
-type seen struct{ size, changed int64 }
+// seen is what shows whether a file changed; nil of a folder.
+type seen struct{ fs.FileInfo }
+
+// same says that it is the same file, and not changed. A restored copy may have
+// the size and the time of what stood there.
+func (s seen) same(was seen) bool {
+	if s.FileInfo == nil || was.FileInfo == nil {
+		return s.FileInfo == was.FileInfo
+	}
+	return os.SameFile(s, was) && s.Size() == was.Size() && s.ModTime().Equal(was.ModTime())
+}
 
 // looked is the files of a folder at one look.
 type looked map[string]seen
@@ -40,7 +50,7 @@ type looked map[string]seen
 func (now looked) since(before looked) Changes {
 	var c Changes
 	for name, s := range now {
-		if was, known := before[name]; !known || was != s {
+		if was, known := before[name]; !known || !s.same(was) {
 			c.Files = append(c.Files, name)
 		}
 	}
@@ -75,7 +85,7 @@ func look(folder string) looked {
 			return nil
 		}
 		if info, err := e.Info(); err == nil {
-			files[filepath.ToSlash(name)] = seen{info.Size(), info.ModTime().UnixNano()}
+			files[filepath.ToSlash(name)] = seen{info}
 		}
 		return nil
 	})

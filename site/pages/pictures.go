@@ -3,11 +3,11 @@ package pages
 import (
 	"io"
 	"io/fs"
+	"os"
 	"path"
 	"strconv"
 	"strings"
 	"sync"
-	"time"
 
 	"yearmark/checks"
 	"yearmark/site/pictures"
@@ -24,21 +24,16 @@ type image struct {
 }
 
 // ImageCache remembers which pictures can be shown, so that the site of records
-// that changed a little need not look at all again. A picture whose size and
-// time of change are the same counts as the same. The zero ImageCache is ready,
+// that changed a little need not look at all again. The very same
+// file, of the same size and time of change, counts as the same. The zero ImageCache is ready,
 // and a nil one remembers nothing. It is safe for concurrent use.
 type ImageCache struct {
 	mu sync.Mutex
-	by map[imageKey]cachedImage
-}
-
-type imageKey struct {
-	name    string
-	size    int64
-	changed time.Time
+	by map[string]cachedImage // by name
 }
 
 type cachedImage struct {
+	file  fs.FileInfo
 	shown image
 	ok    bool
 }
@@ -52,16 +47,16 @@ func (c *ImageCache) of(files fs.FS, name string, inspect func() (image, bool)) 
 	if err != nil {
 		return image{}, false
 	}
-	at := imageKey{name, info.Size(), info.ModTime()}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	found, known := c.by[at]
-	if !known {
+	found, known := c.by[name]
+	if !known || !os.SameFile(found.file, info) || found.file.Size() != info.Size() || !found.file.ModTime().Equal(info.ModTime()) {
+		found.file = info
 		found.shown, found.ok = inspect()
 		if c.by == nil {
-			c.by = map[imageKey]cachedImage{}
+			c.by = map[string]cachedImage{}
 		}
-		c.by[at] = found
+		c.by[name] = found
 	}
 	return found.shown, found.ok
 }

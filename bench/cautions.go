@@ -39,7 +39,7 @@ func Faults() []Fault {
 }
 
 // WithFault stands in the place of all figures where a fault was found.
-const WithFault = "Do not string this bow. With what you found on it, it can break in your hands and hurt you or others. Take it to a bowyer; no figures are shown for it."
+const WithFault = "Do not string this bow. With such a fault it can break in your hands and hurt you or others. Take it to a bowyer; no figures are shown for it."
 
 // Inspection lists what to look at, part by part, before stringing.
 func Inspection() []Caution {

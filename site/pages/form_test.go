@@ -240,6 +240,11 @@ func TestSetUpFiguresStandOnlyWhereTheyHold(t *testing.T) {
 		t.Errorf("of a twisted bow it shows %q", got)
 	}
 	b.picture("fault-390-light.png")
+	evaluate[any](b, `location.hash = "#model=whinchat"; null`)
+	b.await(`document.querySelector(".js-model").value === "whinchat"`)
+	if !evaluate[bool](b, `document.querySelector(".js-faults [name=twist]").checked && document.querySelector(".js-withheld").textContent.startsWith("Do not string this bow")`) {
+		t.Error("a fault that was found is forgotten with another model")
+	}
 	b.hold(`["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa"]`)
 	b.visit("date.html#model=plover", 1280, "dark")
 	b.await(`document.querySelector(".js-sheet:not([hidden]) .js-withheld").textContent.includes("Look the bow over")`)

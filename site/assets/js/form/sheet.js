@@ -37,14 +37,16 @@ export class Sheet {
     this.inputs.mark?.addEventListener("input", () => { form.marked(this.inputs.mark.value); this.prefill(); this.work(); });
   }
 
-  /** Takes the answer and the claims of its best model. What was found on one model's bow says nothing of another's. */
+  /** Takes the answer and the claims of its best model. */
   show(answer, claims) {
     this.element.hidden = !answer.best;
     this.best = answer.best;
     if (!answer.best) return;
     const { model } = this.form.state;
-    if (this.model !== model) for (const box of this.faults) box.checked = false;
-    Object.assign(this, { answer, claims, model });
+    // Other answers may be another bow: it must be looked over again. A fault once found stays.
+    const asked = String(this.form.state);
+    if (this.asked !== asked) for (const box of this.faults) if (box.name === "none") box.checked = false;
+    Object.assign(this, { answer, claims, model, asked });
     const { mark } = this.inputs;
     if (mark && mark !== document.activeElement) mark.value = this.form.state.mark;
     this.prefill();

@@ -25,7 +25,7 @@ func browser(t testing.TB, data map[string][]byte) context.Context {
 	t.Helper()
 	need.Chromium(t)
 	mux := http.NewServeMux()
-	mux.Handle("/engine/", http.StripPrefix("/engine/", http.FileServer(http.Dir(filepath.Dir(engineScript(t))))))
+	mux.Handle("/js/", http.StripPrefix("/js/", http.FileServer(http.Dir(filepath.Dir(filepath.Dir(engineScript(t)))))))
 	mux.Handle("/test/", http.StripPrefix("/test/", http.FileServer(http.Dir("testdata"))))
 	mux.HandleFunc("/data/", func(w http.ResponseWriter, r *http.Request) {
 		body, ok := data[r.URL.Path[len("/data/"):]]
@@ -65,7 +65,7 @@ func TestChromiumAgrees(t *testing.T) {
 	}
 	ctx := browser(t, map[string][]byte{"cases.json": data})
 	answers := script[string](t, ctx, `
-		const engine = await import("/engine/engine.js");
+		const engine = await import("/js/dating/engine.js");
 		const { answers } = await import("/test/cases.mjs");
 		return JSON.stringify(await answers(engine, await (await fetch("/data/cases.json")).json()));`)
 	compare(t, c, []byte(answers))
@@ -89,7 +89,7 @@ func BenchmarkFormAnswer(b *testing.B) {
 		b.Fatal(err)
 	}
 	loaded := script[float64](b, ctx, `
-		const { open } = await import("/engine/engine.js");
+		const { open } = await import("/js/dating/engine.js");
 		const begun = performance.now();
 		window.dating = await open("/data/", async (address) => (await fetch(address)).json());
 		await dating.need(dating.features.map((f) => f.id));

@@ -9,21 +9,30 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"testing"
 )
 
 // full is set by `make test`: nothing may be left out.
 const full = "YEARMARK_FULL"
 
-// Root is the folder of the module, found from this file's own place.
+// Root is the folder of the module: the nearest above the working directory,
+// which for a test is its package's folder, that holds go.mod.
 func Root(t testing.TB) string {
 	t.Helper()
-	_, file, _, ok := runtime.Caller(0)
-	if !ok {
-		t.Fatal("the module's folder cannot be told: built without file names")
+	folder, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
 	}
-	return filepath.Dir(filepath.Dir(filepath.Dir(file)))
+	for {
+		if _, err := os.Stat(filepath.Join(folder, "go.mod")); err == nil {
+			return folder
+		}
+		above := filepath.Dir(folder)
+		if above == folder {
+			t.Fatal("no go.mod above the working directory")
+		}
+		folder = above
+	}
 }
 
 // Npm gives the folder in which Node finds the reference libraries named.

@@ -294,7 +294,7 @@ func (w *bareWork) index(b *testing.B) {
 		batch := engine.NewBatch()
 		for i := from; i < min(from+size, len(w.docs)); i++ {
 			d := &w.docs[i]
-			doc := bareDocument{Title: d.Title, Gist: d.Gist, Text: d.Title + "\n" + d.Gist + "\n" + d.Text, Kind: d.Kind, Maker: d.Maker, Model: d.Model, First: float64(d.First), Last: float64(d.Last)}
+			doc := bareDocument{Title: d.Title, Gist: d.Summary, Text: d.Title + "\n" + d.Summary + "\n" + d.Text, Kind: d.Kind, Maker: d.Maker, Model: d.Model, First: float64(d.First), Last: float64(d.Last)}
 			for _, h := range d.Holds {
 				doc.Features = append(doc.Features, h.Key())
 			}

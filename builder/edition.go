@@ -100,15 +100,15 @@ func (s sums) find(r schema.Record, near int) int {
 func public(head *schema.Head) []byte { return schema.MaskPrivate(head.File, head.Source) }
 
 // copyRooms are used again from picture to picture.
-var copyRooms = sync.Pool{New: func() any { return new([32 << 10]byte) }}
+var copyBuffers = sync.Pool{New: func() any { return new([32 << 10]byte) }}
 
 func sumPicture(files fs.FS, name string) (one sum) {
 	h := sha256.New()
 	if f, err := files.Open(schema.PicturesFolder + "/" + name); err == nil {
 		defer f.Close()
-		room := copyRooms.Get().(*[32 << 10]byte)
-		defer copyRooms.Put(room)
-		_, _ = io.CopyBuffer(h, struct{ io.Reader }{f}, room[:]) // an *os.File would make room of its own
+		buffer := copyBuffers.Get().(*[32 << 10]byte)
+		defer copyBuffers.Put(buffer)
+		_, _ = io.CopyBuffer(h, struct{ io.Reader }{f}, buffer[:]) // an *os.File would allocate a buffer of its own
 	}
 	h.Sum(one[:0])
 	return one

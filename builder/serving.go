@@ -137,14 +137,14 @@ func (s *servingLoop) changed(c preview.Changes) {
 	if anyPicture(files) {
 		s.server.PicturesChange()
 	}
-	news, err := s.followed.Renew(s.ctx, files, s.server.Coming)
-	for try := 0; try < tries && (err != nil || news && s.broken(files)); try++ {
+	messages, err := s.followed.Renew(s.ctx, files, s.server.Coming)
+	for try := 0; try < tries && (err != nil || messages && s.broken(files)); try++ {
 		if !rest(s.ctx, tryAgain) {
 			return
 		}
 		var more bool
 		more, err = s.followed.Renew(s.ctx, files, s.server.Coming)
-		news = news || more
+		messages = messages || more
 	}
 	if s.ctx.Err() != nil {
 		return
@@ -154,7 +154,7 @@ func (s *servingLoop) changed(c preview.Changes) {
 	case err != nil:
 		s.fail(err)
 		s.prepare(false)
-	case !news:
+	case !messages:
 		s.prepare(s.shown.study == study)
 	case s.show(study):
 		s.line("%s read again, shown after %d ms", named(c), time.Since(began).Milliseconds())
@@ -199,7 +199,7 @@ func (s *servingLoop) show(study *Study) bool {
 
 // fail says why there is nothing newer to show.
 func (s *servingLoop) fail(err error) {
-	s.server.Tell(err.Error(), err.Error())
+	s.server.Announce(err.Error(), err.Error())
 	s.line("%v", err)
 }
 
@@ -226,7 +226,7 @@ func (s *servingLoop) report(ctx context.Context, f finding) {
 	if n := f.report.Counts.Error; n > 0 {
 		trouble = "The records hold " + count(n, "error") + ". " + f.follows
 	}
-	s.server.Tell(trouble, findings.String())
+	s.server.Announce(trouble, findings.String())
 	switch summary := f.report.Summary(); {
 	case f.report.Counts.Error > 0:
 		_ = checks.Text(s.out, f.report.Only(checks.Error), f.study.Ref, options)

@@ -42,8 +42,8 @@ type Study struct {
 	files fs.FS
 	sums  sums
 
-	engine func() *dating.Engine
-	apart  func() *dating.Apart
+	engine      func() *dating.Engine
+	leaveOneOut func() *dating.LeaveOneOut
 
 	report      memo[checks.Report]
 	calibration memo[dating.Calibration]
@@ -107,7 +107,7 @@ func newStudy(ctx context.Context, ref *schema.Reference, problems schema.Proble
 		part()
 	}
 	s.engine = sync.OnceValue(func() *dating.Engine { return dating.New(ref, s.Timeline, s.Weighing) })
-	s.apart = sync.OnceValue(func() *dating.Apart { return dating.ApartOf(s.Ref, s.Timeline, s.Weighing, s.engine) })
+	s.leaveOneOut = sync.OnceValue(func() *dating.LeaveOneOut { return dating.LeaveOneOutOf(s.Ref, s.Timeline, s.Weighing, s.engine) })
 	return s, nil
 }
 
@@ -115,13 +115,13 @@ func newStudy(ctx context.Context, ref *schema.Reference, problems schema.Proble
 func (s *Study) Engine() *dating.Engine { return s.engine() }
 
 // Apart dates the reference's own examples.
-func (s *Study) Apart() *dating.Apart { return s.apart() }
+func (s *Study) LeaveOneOut() *dating.LeaveOneOut { return s.leaveOneOut() }
 
 // Report is what the checks find. The error is ctx's.
 func (s *Study) Report(ctx context.Context) (checks.Report, error) {
 	return s.report.get(func() (checks.Report, error) {
 		return checks.Run(ctx, checks.Input{
-			Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Judge: newJudge(s.Apart()), Files: s.files,
+			Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Dater: newExampleDater(s.LeaveOneOut()), Files: s.files,
 			Sound: pictures.UserCache().Sound,
 		})
 	})
@@ -130,7 +130,7 @@ func (s *Study) Report(ctx context.Context) (checks.Report, error) {
 // Calibration is how the engine does on the examples with a documented year.
 // The error is ctx's.
 func (s *Study) Calibration(ctx context.Context) (dating.Calibration, error) {
-	return s.calibration.get(func() (dating.Calibration, error) { return s.Apart().Calibrate(ctx) })
+	return s.calibration.get(func() (dating.Calibration, error) { return s.LeaveOneOut().Calibrate(ctx) })
 }
 
 // Search is the index over the records.
@@ -150,7 +150,7 @@ func (s *Study) Site(ctx context.Context, images *pages.ImageCache) (*pages.Site
 	report := func() checks.Report { r, _ := s.Report(ctx); return r }                // empty once ctx has ended:
 	calibration := func() dating.Calibration { c, _ := s.Calibration(ctx); return c } // then no page is shown
 	return pages.New(pages.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, Apart: s.apart, Report: report, Calibration: calibration,
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Engine: s.engine, LeaveOneOut: s.leaveOneOut, Report: report, Calibration: calibration,
 		Edition: pages.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash}, Files: s.Files(),
 		Search: s.searchFiles, Dating: s.datingFiles,
 		Photos: pictures.UserCache(), Images: images, Data: s.data, Feed: s.exported(nil).HasFeed(), Changes: s.Changes,
@@ -195,7 +195,7 @@ func (s *Study) datingFiles(ctx context.Context) ([]pages.File, error) {
 func (s *Study) data(paths []string) []pages.DataFile {
 	facts := s.exported(paths)
 	whole := sync.OnceValue(func() []exports.Entry {
-		facts.Apart = s.Apart()
+		facts.LeaveOneOut = s.LeaveOneOut()
 		return exports.Plan(facts)
 	})
 	plan := exports.Plan(facts)
@@ -212,7 +212,7 @@ func (s *Study) data(paths []string) []pages.DataFile {
 // exported is what those files are made from, but for what dates.
 func (s *Study) exported(paths []string) exports.Facts {
 	return exports.Facts{
-		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Pages: paths, Changes: s.news(),
+		Ref: s.Ref, Timeline: s.Timeline, Weighing: s.Weighing, Pages: paths, Changes: s.feedChanges(),
 		Edition: exports.Edition{Date: s.Edition.Date, Hash: s.Edition.Hash},
 	}
 }
@@ -238,7 +238,7 @@ func (s *Study) Publish(ctx context.Context, to string, step func(of int)) (int,
 }
 
 // writeSite writes every file. The search and the dating tables are made and
-// written while the pages are, and let go of: they take much room.
+// written while the pages are, and let go of: they take much memory.
 func writeSite(ctx context.Context, w *output.Writer, site *pages.Site, step func(of int)) (files int, err error) {
 	var of atomic.Int64
 	own := site.Own()

@@ -51,12 +51,12 @@ type Check struct {
 
 	// finds gives the contradictions of this kind, settled or not. Run is
 	// then reportUnsettled.
-	finds func(*Pass) []quarrel
+	finds func(*Pass) []contradiction
 	// absence says that the check concludes from what is not there, so that it
 	// has nothing to say while a record could not be read.
 	absence bool
 	// needsJudge says that the check asks what dating makes of an example.
-	needsJudge bool
+	needsDater bool
 	// needsFiles says that the check opens the files of the folder.
 	needsFiles bool
 }

@@ -37,7 +37,7 @@ var deadLink = Check{
 	},
 }
 
-// ourAddress takes "model:dunlin" apart, or says that the address is none of ours.
+// ourAddress splits "model:dunlin", or says that the address is none of ours.
 func ourAddress(address string) (kind, id string, ours bool) {
 	kind, id, found := strings.Cut(address, ":")
 	if !found {
@@ -73,26 +73,26 @@ func (s *shared) target(from schema.Record, kind, id string) (known func() []str
 		if _, there := s.Ref.Cited(id); there {
 			return nil, true
 		}
-		return onShelf(&s.Ref.Sources, id)
+		return recordAt(&s.Ref.Sources, id)
 	case "model":
-		return onShelf(&s.Ref.Models, id)
+		return recordAt(&s.Ref.Models, id)
 	case "maker":
-		return onShelf(&s.Ref.Makers, id)
+		return recordAt(&s.Ref.Makers, id)
 	case "feature":
-		return onShelf(&s.Ref.Features, id)
+		return recordAt(&s.Ref.Features, id)
 	case "page":
-		return onShelf(&s.Ref.Pages, id)
+		return recordAt(&s.Ref.Pages, id)
 	case "example":
-		return onShelf(&s.Ref.Examples, id)
+		return recordAt(&s.Ref.Examples, id)
 	}
 	return s.claimTarget(from, id)
 }
 
-func onShelf[R schema.Record](shelf *schema.Shelf[R], id string) (func() []string, bool) {
-	_, there := shelf.Get(id)
+func recordAt[R schema.Record](folder *schema.Collection[R], id string) (func() []string, bool) {
+	_, there := folder.Get(id)
 	return func() []string {
 		var ids []string
-		for _, r := range shelf.All() {
+		for _, r := range folder.All() {
 			ids = append(ids, r.Header().ID)
 		}
 		return ids

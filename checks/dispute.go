@@ -40,9 +40,9 @@ func (s *shared) decisions(yield func(decision) bool) {
 }
 
 // quarrelled gives the contradictions that each claim and each order is part of.
-func (s *shared) quarrelled() map[any][]quarrel {
-	by := map[any][]quarrel{}
-	for _, q := range s.allQuarrels() {
+func (s *shared) contradicted() map[any][]contradiction {
+	by := map[any][]contradiction{}
+	for _, q := range s.allContradictions() {
 		for _, c := range q.claims {
 			by[c] = append(by[c], q)
 		}

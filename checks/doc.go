@@ -8,5 +8,5 @@
 // so, each with its citations in words.
 //
 // Contradictions (family Contradiction) are errors until the editor settles
-// or opens them as disputes; see quarrel.go.
+// or opens them as disputes; see contradiction.go.
 package checks

@@ -8,7 +8,7 @@ import (
 )
 
 var documentedOutside = Check{
-	Name: "documented-outside", Family: Examples, Level: Warning, needsJudge: true,
+	Name: "documented-outside", Family: Examples, Level: Warning, needsDater: true,
 	Meaning: "An example's documented year is none of the years in which all that was observed on it can be true: the paper belongs to another bow, a part was replaced, or a claim is wrong.",
 	Example: `# its riser is of padauk, which the model had from 1958 to 1963
 documented: {span: 1970, cites: [letter-aldous]}

@@ -1,7 +1,7 @@
 package checks
 
 var documentedUnlikely = Check{
-	Name: "documented-unlikely", Family: Examples, Level: Note, needsJudge: true,
+	Name: "documented-unlikely", Family: Examples, Level: Note, needsDater: true,
 	Meaning: "An example's documented year is possible by its features, but lies outside the 95 % set that the engine gives for it. About one example in twenty should.",
 	Example: `# its mark came in 1966, give or take two years
 documented: {span: 1964, cites: [letter-aldous]}

@@ -21,7 +21,7 @@ eras:
 				continue
 			}
 			var covered []edtf.Range
-			for _, era := range p.lives(m.Eras) {
+			for _, era := range p.dated(m.Eras) {
 				covered = append(covered, possibleYears(era.Years)...)
 			}
 			if gap := certainYears(p.yearsOf(m.Made)).without(tidy(covered)); len(gap) > 0 {

@@ -17,7 +17,7 @@ var eraOverlap = Check{
 	Run: func(p *Pass) {
 		changeover := p.changeover(nil)
 		for _, m := range p.Ref.Models.All() {
-			certainPairs(p.lives(m.Eras), anyTwo, func(a, b life, shared years) bool {
+			certainPairs(p.dated(m.Eras), anyTwo, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover {
 					return false
 				}
@@ -31,15 +31,15 @@ var eraOverlap = Check{
 	},
 }
 
-func anyTwo(_, _ *life) bool { return true }
+func anyTwo(_, _ *datedClaim) bool { return true }
 
-func (s *shared) lives(claims []*schema.Claim) []life {
+func (s *shared) dated(claims []*schema.Claim) []datedClaim {
 	if len(claims) == 0 {
 		return nil
 	}
-	lives := make([]life, len(claims))
+	dated := make([]datedClaim, len(claims))
 	for i, c := range claims {
-		lives[i] = life{c, s.yearsOf(c)}
+		dated[i] = datedClaim{c, s.yearsOf(c)}
 	}
-	return lives
+	return dated
 }

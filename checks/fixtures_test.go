@@ -184,7 +184,7 @@ func reportOn(t testing.TB, files fs.FS) (Report, *schema.Reference) {
 		t.Fatal(err)
 	}
 	timeline := chronology.Build(ref)
-	return whole(t, Input{Ref: ref, Problems: problems, Timeline: timeline, Judge: plainJudge{ref, timeline}, Files: files}), ref
+	return whole(t, Input{Ref: ref, Problems: problems, Timeline: timeline, Dater: plainDater{ref, timeline}, Files: files}), ref
 }
 
 func TestFixtures(t *testing.T) {
@@ -250,15 +250,15 @@ func TestEveryCheckHasAFixture(t *testing.T) {
 	}
 }
 
-// plainJudge takes every claim at its word: a year is possible if some claim
+// plainDater takes every claim at its word: a year is possible if some claim
 // of each value observed is or nobody speaks for the feature, and likely if
 // some claim of each is certain.
-type plainJudge struct {
+type plainDater struct {
 	ref      *schema.Reference
 	timeline *chronology.Timeline
 }
 
-func (j plainJudge) Judge(e *schema.Example) ExampleVerdict {
+func (j plainDater) Date(e *schema.Example) ExampleVerdict {
 	m, ok := j.ref.Models.Get(e.Model.Value)
 	if !ok || len(e.Observed) == 0 {
 		return ExampleVerdict{}
@@ -274,7 +274,7 @@ func (j plainJudge) Judge(e *schema.Example) ExampleVerdict {
 	return v
 }
 
-func (j plainJudge) years(m *schema.Model, observed []*schema.Observed, above float64) []int {
+func (j plainDater) years(m *schema.Model, observed []*schema.Observed, above float64) []int {
 	var list []int
 	made := j.timeline.Made(m)
 	for year := made.A; year <= made.D; year++ {

@@ -7,9 +7,9 @@ var idleDispute = Check{
 → riser wood "padauk" is disputed by nobody`,
 	Remedy: "Cite who says otherwise under against:, or take disputed: true out.",
 	Run: func(p *Pass) {
-		quarrels := p.quarrelled()
+		contradictions := p.contradicted()
 		for d := range p.decisions {
-			if d.disputed.Value && len(d.against) == 0 && len(quarrels[d.key()]) == 0 {
+			if d.disputed.Value && len(d.against) == 0 && len(contradictions[d.key()]) == 0 {
 				p.Report(Finding{Pos: d.disputed.Pos, Message: d.name + " is disputed by nobody", Claims: claimsOf(d.claim)})
 			}
 		}

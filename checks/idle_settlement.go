@@ -7,9 +7,9 @@ var idleSettlement = Check{
 → riser wood "padauk" is settled, but nothing contradicts it`,
 	Remedy: "Cite who said otherwise under against:, so that readers see what was decided, or take the settlement out.",
 	Run: func(p *Pass) {
-		quarrels := p.quarrelled()
+		contradictions := p.contradicted()
 		for d := range p.decisions {
-			if d.settled != nil && len(d.against) == 0 && len(quarrels[d.key()]) == 0 {
+			if d.settled != nil && len(d.against) == 0 && len(contradictions[d.key()]) == 0 {
 				p.Report(Finding{Pos: d.settled.Pos, Message: d.name + " is settled, but nothing contradicts it", Claims: claimsOf(d.claim)})
 			}
 		}

@@ -16,8 +16,8 @@ specs:
 → draw weight "30..550 lb" is beyond the plausible 10 to 120 lb`,
 	Remedy: "Look for a slip of the pen or a wrong unit; if the figure is right, widen plausible: in the feature's record.",
 	Run: func(p *Pass) {
-		for _, t := range p.tracks() {
-			for _, l := range t.lives {
+		for _, t := range p.timelines() {
+			for _, l := range t.dated {
 				if l.About == schema.AboutSpec && t.feature != nil {
 					p.implausible(l.Range, t.feature, claimsOf(l.Claim))
 				}

@@ -8,7 +8,7 @@ import (
 )
 
 var impossibleExample = Check{
-	Name: "impossible-example", Family: Examples, Level: Warning, needsJudge: true,
+	Name: "impossible-example", Family: Examples, Level: Warning, needsDater: true,
 	Meaning: "No year satisfies all that was observed on an example, taking every claim at its word: a part was replaced, it was a special order, something was misread, or a claim is wrong.",
 	Example: `observed:
   - {feature: riser-wood, value: padauk}

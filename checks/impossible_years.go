@@ -19,10 +19,10 @@ order:
 → the script maker's mark is claimed from 1967, which 2 statements exclude`,
 	Remedy: "Mend the statement that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true to show both.",
 	Run:    reportUnsettled,
-	finds: func(p *Pass) []quarrel {
-		var found []quarrel
+	finds: func(p *Pass) []contradiction {
+		var found []contradiction
 		for _, c := range p.Timeline.Conflicts() {
-			found = append(found, p.tellConflict(c))
+			found = append(found, p.explainConflict(c))
 		}
 		return found
 	},
@@ -30,8 +30,8 @@ order:
 
 // tellConflict tells a contradiction step by step, the last step at the
 // place of the finding.
-func (p *Pass) tellConflict(c chronology.Conflict) quarrel {
-	q := quarrel{isSettled: c.Settled, isDisputed: c.Disputed}
+func (p *Pass) explainConflict(c chronology.Conflict) contradiction {
+	q := contradiction{isSettled: c.Settled, isDisputed: c.Disputed}
 	q.finding = Finding{
 		Pos:     c.Primary,
 		Message: exclusion(c),
@@ -53,7 +53,7 @@ func (p *Pass) tellConflict(c chronology.Conflict) quarrel {
 	return q
 }
 
-// exclusion says what the statement told last claims, and that the others exclude it.
+// exclusion says what the last statement of the chain claims, and that the others exclude it.
 func exclusion(c chronology.Conflict) string {
 	last, others := c.Steps[len(c.Steps)-1].Fact, len(c.Steps)-1
 	switch others {

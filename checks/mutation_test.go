@@ -22,8 +22,8 @@ type fault struct {
 // mutant is a made reference about to be spoilt.
 type mutant struct {
 	*made.Reference
-	rng  *rand.Rand
-	life made.Life // the model that is spoilt
+	rng        *rand.Rand
+	datedClaim made.Life // the model that is spoilt
 }
 
 // find gives the number (from 1) of the nth line of a file that holds a text.
@@ -40,7 +40,7 @@ func (m *mutant) find(file, text string, nth int) int {
 
 // swap exchanges a text on the nth line that holds it in the model's file.
 func (m *mutant) swap(line, old, new string, nth int) (string, int) {
-	return m.swapIn(m.life.File(), line, old, new, nth)
+	return m.swapIn(m.datedClaim.File(), line, old, new, nth)
 }
 
 func (m *mutant) swapIn(file, line, old, new string, nth int) (string, int) {
@@ -57,7 +57,7 @@ func (m *mutant) swapIn(file, line, old, new string, nth int) (string, int) {
 
 // add puts a line after the nth that holds a text in the model's file.
 func (m *mutant) add(after string, nth int, line string) (string, int) {
-	file := m.life.File()
+	file := m.datedClaim.File()
 	at := m.find(file, after, nth)
 	m.Files[file] = slices.Insert(slices.Clone(m.Files[file]), at, line)
 	return file, at + 1
@@ -65,19 +65,21 @@ func (m *mutant) add(after string, nth int, line string) (string, int) {
 
 // append puts a line at the end of the model's text.
 func (m *mutant) append(line string) (string, int) {
-	file := m.life.File()
+	file := m.datedClaim.File()
 	m.Files[file] = append(slices.Clone(m.Files[file]), "", line)
 	return file, len(m.Files[file])
 }
 
 // cite gives the citations of the nth line that holds a text, as written.
 func (m *mutant) cite(text string, nth int) string {
-	line := m.Files[m.life.File()][m.find(m.life.File(), text, nth)-1]
+	line := m.Files[m.datedClaim.File()][m.find(m.datedClaim.File(), text, nth)-1]
 	return line[strings.Index(line, ", cites:"):strings.LastIndex(line, "}")]
 }
 
 // part gives one of the equal parts of the model's life.
-func (m *mutant) part(parts, i int) [2]int { return made.Cuts(m.life.First, m.life.Last, parts)[i] }
+func (m *mutant) part(parts, i int) [2]int {
+	return made.Cuts(m.datedClaim.First, m.datedClaim.Last, parts)[i]
+}
 
 func years2(p [2]int) string { return fmt.Sprintf("%d/%d", p[0], p[1]) }
 
@@ -86,7 +88,7 @@ var faults = []fault{
 	{check: "uncited-statement", spoil: func(m *mutant) (string, int) { return m.swap("how: meets", ", cites: [letter]", "", 1) }},
 	{check: "place-missing", spoil: func(m *mutant) (string, int) { return m.swap("riser-wood", ", p. 2", "", 1) }},
 	{check: "source-too-early", spoil: func(m *mutant) (string, int) {
-		return m.swap("made:", fmt.Sprintf("list-%d, p. 2", m.life.First), fmt.Sprintf("list-%d, p. 2", m.life.First-2), 1)
+		return m.swap("made:", fmt.Sprintf("list-%d, p. 2", m.datedClaim.First), fmt.Sprintf("list-%d, p. 2", m.datedClaim.First-2), 1)
 	}},
 	{check: "source-too-early", spoil: func(m *mutant) (string, int) {
 		at := m.part(3, 2)[0]
@@ -119,7 +121,7 @@ var faults = []fault{
 		return "sources/letter.md", 6
 	}},
 	{check: "outside-horizon", spoil: func(m *mutant) (string, int) {
-		return m.swapIn("makers/"+m.life.Maker+".md", "trading", "1940/1980", "1920/1980", 1)
+		return m.swapIn("makers/"+m.datedClaim.Maker+".md", "trading", "1940/1980", "1920/1980", 1)
 	}},
 	{check: "outside-made", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 2)
@@ -132,22 +134,22 @@ var faults = []fault{
 	{check: "era-overlap", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 0)
 		m.swap("era-a", years2(p), years2([2]int{p[0], p[1] + 2}), 1)
-		return m.life.File(), m.find(m.life.File(), "era-b", 1)
+		return m.datedClaim.File(), m.find(m.datedClaim.File(), "era-b", 1)
 	}},
 	{check: "era-gap", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 1)
 		m.swap("era-b", years2(p), years2([2]int{p[0] + 1, p[1]}), 1)
-		return m.life.File(), m.find(m.life.File(), "era-a", 1)
+		return m.datedClaim.File(), m.find(m.datedClaim.File(), "era-a", 1)
 	}},
 	{check: "unaccounted-years", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 1)
 		m.swap("riser-wood", years2(p), years2([2]int{p[0], p[1] - 1}), 2)
-		return m.life.File(), m.find(m.life.File(), "riser-wood", 1)
+		return m.datedClaim.File(), m.find(m.datedClaim.File(), "riser-wood", 1)
 	}},
 	{check: "two-values", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 0)
 		m.swap("riser-wood", years2(p), years2([2]int{p[0], p[1] + 2}), 1)
-		return m.life.File(), m.find(m.life.File(), "riser-wood", 2)
+		return m.datedClaim.File(), m.find(m.datedClaim.File(), "riser-wood", 2)
 	}},
 	{check: "two-values", spoil: func(m *mutant) (string, int) {
 		at := m.part(2, 0)[1]
@@ -156,19 +158,19 @@ var faults = []fault{
 	{check: "two-ranges", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 0)
 		m.swap("draw-weight", years2(p), years2([2]int{p[0], p[1] + 2}), 1)
-		return m.life.File(), m.find(m.life.File(), "draw-weight", 2)
+		return m.datedClaim.File(), m.find(m.datedClaim.File(), "draw-weight", 2)
 	}},
 	{check: "spans-disagree", spoil: func(m *mutant) (string, int) {
 		p := m.part(3, 1)
-		wood := m.Files[m.life.File()][m.find(m.life.File(), "riser-wood", 2)-1]
+		wood := m.Files[m.datedClaim.File()][m.find(m.datedClaim.File(), "riser-wood", 2)-1]
 		value := strings.Fields(wood)[4]
 		return m.add("riser-wood", 2, fmt.Sprintf("  - {feature: riser-wood, value: %s span: %d, cites: [talk, letter]}", value, p[0]+1))
 	}},
 	{check: "only-broken", spoil: func(m *mutant) (string, int) {
-		wood := m.Files[m.life.File()][m.find(m.life.File(), "riser-wood", 1)-1]
+		wood := m.Files[m.datedClaim.File()][m.find(m.datedClaim.File(), "riser-wood", 1)-1]
 		value := strings.Fields(wood)[4]
 		m.swap("riser-wood", "riser-wood, ", "riser-wood, only: true, ", 1)
-		return m.add("riser-wood", 3, fmt.Sprintf("  - {feature: riser-wood, value: %s attested: [{year: %d, cites: [letter]}]}", value, m.life.Last))
+		return m.add("riser-wood", 3, fmt.Sprintf("  - {feature: riser-wood, value: %s attested: [{year: %d, cites: [letter]}]}", value, m.datedClaim.Last))
 	}},
 	{check: "shared-number", spoil: func(m *mutant) (string, int) {
 		one, other := m.neighbours()
@@ -181,10 +183,10 @@ var faults = []fault{
 	}},
 	{check: "impossible-years", spoil: func(m *mutant) (string, int) {
 		m.swap("how: meets", "meets", "overlaps", 1)
-		return m.life.File(), m.find(m.life.File(), "id: script", 1)
+		return m.datedClaim.File(), m.find(m.datedClaim.File(), "id: script", 1)
 	}},
 	{check: "impossible-years", spoil: func(m *mutant) (string, int) {
-		return m.add("riser-wood", 3, fmt.Sprintf("  - {feature: model-number, value: X, attested: [{year: %d, cites: [letter]}]}", m.life.Last+2))
+		return m.add("riser-wood", 3, fmt.Sprintf("  - {feature: model-number, value: X, attested: [{year: %d, cites: [letter]}]}", m.datedClaim.Last+2))
 	}},
 	{check: "unsettled-dispute", spoil: func(m *mutant) (string, int) {
 		return m.swap("riser-wood", ", cites:", ", against: [talk], cites:", 2)
@@ -234,7 +236,7 @@ var faults = []fault{
 	}},
 	{check: "documented-outside", spoil: func(m *mutant) (string, int) {
 		file, _ := m.example("documented")
-		return m.swapIn(file, "documented", fmt.Sprintf("span: %d", m.life.First), fmt.Sprintf("span: %d", m.life.Last), 1)
+		return m.swapIn(file, "documented", fmt.Sprintf("span: %d", m.datedClaim.First), fmt.Sprintf("span: %d", m.datedClaim.Last), 1)
 	}},
 	{check: "dangling", spoil: func(m *mutant) (string, int) { return m.swap("riser-wood", `"list-`, `"lists-`, 2) }},
 	{check: "unknown-key", spoil: func(m *mutant) (string, int) { return m.swap("riser-wood", "span:", "spam:", 2) }, also: []string{"no-years", "unaccounted-years", "dropped"}},
@@ -279,8 +281,8 @@ func numberOf(l made.Life) string {
 // example gives the file of an example of a model that has one, and makes
 // that model the one in question.
 func (m *mutant) example(holding string) (string, int) {
-	i := slices.IndexFunc(m.Lives, func(l made.Life) bool { return l == m.life }) / 4 * 4
-	m.life = m.Lives[i]
+	i := slices.IndexFunc(m.Lives, func(l made.Life) bool { return l == m.datedClaim }) / 4 * 4
+	m.datedClaim = m.Lives[i]
 	file := fmt.Sprintf("examples/%05d.md", i)
 	_ = m.find(file, holding, 1)
 	return file, 1
@@ -294,7 +296,7 @@ func TestMutations(t *testing.T) {
 		t.Run(fmt.Sprintf("%s-%d", f.check, i), func(t *testing.T) {
 			for round := range uint64(rounds) {
 				m := &mutant{Reference: made.New(models, round), rng: rand.New(rand.NewPCG(round, uint64(i)))}
-				m.life = m.Lives[m.rng.IntN(models)]
+				m.datedClaim = m.Lives[m.rng.IntN(models)]
 				file, line := f.spoil(m)
 				report, _ := reportOn(t, m.FS())
 				m.judge(t, f, report, file, line)

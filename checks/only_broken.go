@@ -11,12 +11,12 @@ var onlyBroken = Check{
 → riser wood "padauk", only of 1965, is claimed for 1968`,
 	Remedy: "Take out only: true, or mend the other claim. If the sources truly disagree, add against: with settled: or disputed: true.",
 	Run:    reportUnsettled,
-	finds: func(p *Pass) []quarrel {
-		var found []quarrel
-		for _, t := range p.tracks() {
-			for i, only := range t.lives {
+	finds: func(p *Pass) []contradiction {
+		var found []contradiction
+		for _, t := range p.timelines() {
+			for i, only := range t.dated {
 				if only.Only.Value {
-					found = append(found, p.outsideOnly(t.lives, i)...)
+					found = append(found, p.outsideOnly(t.dated, i)...)
 				}
 			}
 		}
@@ -26,15 +26,15 @@ var onlyBroken = Check{
 
 // outsideOnly finds the claims of the same value that lie outside the years
 // of one that is said to be the only one.
-func (p *Pass) outsideOnly(lives []life, i int) []quarrel {
-	var found []quarrel
-	only, allowed := lives[i], possibleYears(lives[i].Years)
-	for j, other := range lives {
+func (p *Pass) outsideOnly(dated []datedClaim, i int) []contradiction {
+	var found []contradiction
+	only, allowed := dated[i], possibleYears(dated[i].Years)
+	for j, other := range dated {
 		if i == j || !sameValue(only.Claim, other.Claim) || other.Empty() || only.Empty() {
 			continue
 		}
 		if other.Only.Value && j < i {
-			continue // told from the other side
+			continue // reported from the other side
 		}
 		outside := certainYears(other.Years).without(allowed)
 		if possible := possibleYears(other.Years); len(possible.with(allowed)) == 0 {

@@ -7,13 +7,13 @@ var openDispute = Check{
 → riser wood "padauk" is disputed: 1 witness for, 1 against`,
 	Remedy: "Nothing need be wrong. When the matter is decided, write settled: with the reason in place of disputed: true.",
 	Run: func(p *Pass) {
-		quarrels := p.quarrelled()
+		contradictions := p.contradicted()
 		for d := range p.decisions {
 			if !d.disputed.Value || d.settled != nil {
 				continue
 			}
 			why := p.sides(d)
-			for _, q := range quarrels[d.key()] {
+			for _, q := range contradictions[d.key()] {
 				why = append(why, Place{Pos: q.finding.Pos, Message: q.finding.Message})
 				why = append(why, othersIn(q, d)...)
 			}
@@ -26,7 +26,7 @@ var openDispute = Check{
 }
 
 // othersIn gives the places of a contradiction other than the statement itself.
-func othersIn(q quarrel, d decision) []Place {
+func othersIn(q contradiction, d decision) []Place {
 	var others []Place
 	for _, place := range q.finding.Why {
 		if place.Pos != d.pos {

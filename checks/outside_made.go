@@ -15,19 +15,19 @@ features:
 → maker's mark "script" reaches beyond the made span of 1958–1971`,
 	Remedy: "Mend the claim's years, or widen the made span if a source bears that out. If the sources truly disagree, add against: with settled: or disputed: true.",
 	Run:    reportUnsettled,
-	finds: func(p *Pass) []quarrel {
-		var found []quarrel
+	finds: func(p *Pass) []contradiction {
+		var found []contradiction
 		for _, m := range p.Ref.Models.All() {
 			if m.Made == nil || m.Made.Span.IsZero() {
 				continue
 			}
-			made := life{m.Made, p.statedYears(m.Made)}
+			made := datedClaim{m.Made, p.statedYears(m.Made)}
 			for _, c := range m.Claims() {
 				if c == m.Made || !p.reachesBeyond(c, made) {
 					continue
 				}
 				claims := []*schema.Claim{c, m.Made}
-				found = append(found, quarrel{claims: claims, finding: Finding{
+				found = append(found, contradiction{claims: claims, finding: Finding{
 					Pos: at(c), Claims: claims, Why: []Place{p.side(m.Made), p.side(c)},
 					Message: fmt.Sprintf("%s reaches beyond the made span of %s", p.what(c), made.Years),
 				}})
@@ -38,7 +38,7 @@ features:
 }
 
 // reachesBeyond says whether the years as written leave the made span.
-func (s *shared) reachesBeyond(c *schema.Claim, made life) bool {
+func (s *shared) reachesBeyond(c *schema.Claim, made datedClaim) bool {
 	if made.Empty() {
 		return false
 	}

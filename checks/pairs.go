@@ -7,7 +7,7 @@ import (
 	"yearmark/schema"
 )
 
-// mostPairs bounds what is told of one feature on one model, so that a record
+// mostPairs bounds what is reported of one feature on one model, so that a record
 // that is wrong throughout does not drown the others.
 const mostPairs = 50
 
@@ -15,18 +15,18 @@ const mostPairs = 50
 // for certain in some year, with the years they share, those that begin first
 // before the others. may is asked of every pair that meets: of thousands of
 // claims alike these are millions, and it should cost little.
-func certainPairs(lives []life, may func(a, b *life) bool, yield func(a, b life, shared years) bool) {
-	if len(lives) < 2 {
+func certainPairs(dated []datedClaim, may func(a, b *datedClaim) bool, yield func(a, b datedClaim, shared years) bool) {
+	if len(dated) < 2 {
 		return
 	}
-	certain := make([]life, 0, len(lives))
-	for _, l := range lives {
+	certain := make([]datedClaim, 0, len(dated))
+	for _, l := range dated {
 		if !l.Empty() && l.B <= l.C {
 			certain = append(certain, l)
 		}
 	}
-	slices.SortStableFunc(certain, func(a, b life) int { return cmp.Compare(a.B, b.B) })
-	told := 0
+	slices.SortStableFunc(certain, func(a, b datedClaim) int { return cmp.Compare(a.B, b.B) })
+	reported := 0
 	for i := range certain {
 		a := &certain[i]
 		for j := i + 1; j < len(certain) && certain[j].B <= a.C; j++ {
@@ -38,7 +38,7 @@ func certainPairs(lives []life, may func(a, b *life) bool, yield func(a, b life,
 			if len(both) == 0 || !yield(*a, *b, both) {
 				continue
 			}
-			if told++; told == mostPairs {
+			if reported++; reported == mostPairs {
 				return
 			}
 		}

@@ -84,7 +84,7 @@ func page(text string) *schema.Page {
 }
 
 func TestProseIsPlaced(t *testing.T) {
-	e := readEssay(page("Éin Jahr: 1965.\r\n\r\n> * [é](source:a \"Title\") in *1966*\n>   ![pic][p] and <https://e.org/1967>\n\n[p]: pictures/x.svg\n"))
+	e := readBody(page("Éin Jahr: 1965.\r\n\r\n> * [é](source:a \"Title\") in *1966*\n>   ![pic][p] and <https://e.org/1967>\n\n[p]: pictures/x.svg\n"))
 	var got []string
 	for _, list := range [][]mention{e.years, e.links, e.images} {
 		for _, m := range list {
@@ -117,7 +117,7 @@ func TestYearsInProse(t *testing.T) {
 		"http://e.org/1965 #1966 a_1967":           "",
 	} {
 		var got []string
-		for _, m := range readEssay(page(text)).years {
+		for _, m := range readBody(page(text)).years {
 			got = append(got, m.text)
 		}
 		if strings.Join(got, " ") != want {

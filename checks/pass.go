@@ -20,35 +20,35 @@ type Pass struct {
 // shared is what all checks of one run look at, each part computed once.
 type shared struct {
 	Input
-	ctx        context.Context
-	problems   map[string][]schema.Problem
-	incomplete bool // a record could not be read
-	everyClaim func() []*schema.Claim
-	others     func() []statement
-	tracks     func() []track
-	cited      func() map[string]bool
-	prose      func() []essay
-	pictures   func() []picture
-	verdicts   func() []ExampleVerdict // of every example, in order of identifier
-	quarrels   map[string]func() []quarrel
+	ctx            context.Context
+	problems       map[string][]schema.Problem
+	incomplete     bool // a record could not be read
+	everyClaim     func() []*schema.Claim
+	others         func() []statement
+	timelines      func() []timeline
+	cited          func() map[string]bool
+	prose          func() []prose
+	pictures       func() []picture
+	verdicts       func() []ExampleVerdict // of every example, in order of identifier
+	contradictions map[string]func() []contradiction
 }
 
 func newShared(ctx context.Context, in Input, list []Check) *shared {
-	s := &shared{Input: in, ctx: ctx, problems: map[string][]schema.Problem{}, quarrels: map[string]func() []quarrel{}}
+	s := &shared{Input: in, ctx: ctx, problems: map[string][]schema.Problem{}, contradictions: map[string]func() []contradiction{}}
 	for _, p := range in.Problems {
 		s.problems[p.Check] = append(s.problems[p.Check], p)
 		s.incomplete = s.incomplete || losesRecord(p.Check)
 	}
 	s.everyClaim = sync.OnceValue(s.findClaims)
 	s.others = sync.OnceValue(s.findOthers)
-	s.tracks = sync.OnceValue(s.findTracks)
+	s.timelines = sync.OnceValue(s.findTimelines)
 	s.cited = sync.OnceValue(s.findCited)
 	s.prose = sync.OnceValue(s.readProse)
-	s.verdicts = sync.OnceValue(s.judgeExamples)
+	s.verdicts = sync.OnceValue(s.dateExamples)
 	s.pictures = sync.OnceValue(s.openPictures)
 	for i := range list {
 		if c := &list[i]; c.finds != nil {
-			s.quarrels[c.Name] = sync.OnceValue(func() []quarrel { return c.finds(&Pass{shared: s, check: c}) })
+			s.contradictions[c.Name] = sync.OnceValue(func() []contradiction { return c.finds(&Pass{shared: s, check: c}) })
 		}
 	}
 	return s
@@ -66,7 +66,7 @@ func (s *shared) share(n int, do func(i int)) {
 // leftOut says why a check cannot be made on this input, or nothing.
 func (s *shared) leftOut(c *Check) string {
 	switch {
-	case c.needsJudge && s.Judge == nil:
+	case c.needsDater && s.Dater == nil:
 		return "examples were not dated"
 	case c.needsFiles && s.Files == nil:
 		return "the files were not opened"

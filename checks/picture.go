@@ -49,16 +49,16 @@ func (s *shared) openPicture(below string) picture {
 	}
 	switch ending := strings.ToLower(path.Ext(below)); ending {
 	case ".svg":
-		p.lookAtDrawing(f, info.Size())
+		p.inspectDrawing(f, info.Size())
 	case ".jpg", ".jpeg", ".png":
-		p.lookAtPhoto(f, info.Size(), ending == ".png", s.Sound)
+		p.inspectPhoto(f, info.Size(), ending == ".png", s.Sound)
 	default:
 		p.fault = "is neither JPEG, PNG nor SVG by its name"
 	}
 	return p
 }
 
-func (p *picture) lookAtDrawing(r io.Reader, size int64) {
+func (p *picture) inspectDrawing(r io.Reader, size int64) {
 	if size > MaxDrawing {
 		p.fault = fmt.Sprintf("is larger than %d MB", MaxDrawing>>20)
 		return
@@ -71,7 +71,7 @@ func (p *picture) lookAtDrawing(r io.Reader, size int64) {
 	p.unsafe = InspectSVG(data)
 }
 
-func (p *picture) lookAtPhoto(r io.Reader, size int64, isPNG bool, sound func([]byte) error) {
+func (p *picture) inspectPhoto(r io.Reader, size int64, isPNG bool, sound func([]byte) error) {
 	if size > MaxPhoto {
 		p.fault = fmt.Sprintf("is larger than %d MB", MaxPhoto>>20)
 		return

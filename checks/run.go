@@ -19,7 +19,7 @@ type Input struct {
 	Problems schema.Problems      // what the reader found
 	Timeline *chronology.Timeline // nil: built from Ref
 	Weighing *provenance.Weighing // nil: built from Ref
-	Judge    ExampleJudge         // nil: examples are not held against dating
+	Dater    ExampleDater         // nil: examples are not held against dating
 	Files    fs.FS                // the folder of the reference; nil: pictures are not opened
 	// Sound says what is wrong with the pixels of a photograph, or nothing; nil:
 	// Sound of this package. It may remember its answers.

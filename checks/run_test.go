@@ -29,7 +29,7 @@ func TestOneCheckCannotStopTheOthers(t *testing.T) {
 	say := func(p *Pass) { p.Reportf(schema.At("x.md", 1, 1), "this was looked at") }
 	report := part(t, in, []Check{
 		{Name: "panics", Level: Note, Run: func(*Pass) { panic(errors.New("out of paper")) }},
-		{Name: "quarrels", Level: Error, Run: reportUnsettled, finds: func(*Pass) []quarrel { panic("no years") }},
+		{Name: "quarrels", Level: Error, Run: reportUnsettled, finds: func(*Pass) []contradiction { panic("no years") }},
 		{Name: "works", Level: Note, Run: say},
 	})
 	var got []string

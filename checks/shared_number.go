@@ -19,12 +19,12 @@ features:
 → model number "H-24" stands for two models in 1960–1968`,
 	Remedy: "Mend the number or the span that is wrong. If the maker truly used it twice at once, take singles-out: true out of the feature's record.",
 	Run:    reportUnsettled,
-	finds: func(p *Pass) []quarrel {
-		var found []quarrel
+	finds: func(p *Pass) []contradiction {
+		var found []contradiction
 		for _, same := range p.singledOut() {
 			changeover := p.changeover(same.feature)
-			ofTwo := func(a, b *life) bool { return a.Model != b.Model }
-			certainPairs(same.lives, ofTwo, func(a, b life, shared years) bool {
+			ofTwo := func(a, b *datedClaim) bool { return a.Model != b.Model }
+			certainPairs(same.dated, ofTwo, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover {
 					return false
 				}
@@ -38,29 +38,29 @@ features:
 
 // singledOut gathers the claims of one maker's models that state one value of
 // a feature that singles a model out. Capitals make no difference.
-func (s *shared) singledOut() []track {
+func (s *shared) singledOut() []timeline {
 	type key struct{ maker, feature, value string }
-	by := map[key]*track{}
-	for _, t := range s.tracks() {
+	by := map[key]*timeline{}
+	for _, t := range s.timelines() {
 		if t.feature == nil || !t.feature.SinglesOut.Value {
 			continue
 		}
-		for _, l := range t.lives {
+		for _, l := range t.dated {
 			k := key{t.model.Maker.Value, t.feature.ID, strings.ToLower(l.Value.Value)}
 			if by[k] == nil {
-				by[k] = &track{feature: t.feature}
+				by[k] = &timeline{feature: t.feature}
 			}
-			by[k].lives = append(by[k].lives, l)
+			by[k].dated = append(by[k].dated, l)
 		}
 	}
-	var all []track
+	var all []timeline
 	for _, t := range by {
-		if len(t.lives) > 1 {
+		if len(t.dated) > 1 {
 			all = append(all, *t)
 		}
 	}
-	slices.SortFunc(all, func(a, b track) int {
-		return cmp.Or(at(a.lives[0].Claim).Compare(at(b.lives[0].Claim)), cmp.Compare(a.feature.ID, b.feature.ID))
+	slices.SortFunc(all, func(a, b timeline) int {
+		return cmp.Or(at(a.dated[0].Claim).Compare(at(b.dated[0].Claim)), cmp.Compare(a.feature.ID, b.feature.ID))
 	})
 	return all
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // Two claims of one value with spans each tell a whole stretch of its life. A
-// value may come back, so stretches apart from each other agree; so do two
+// value may come back, so stretches that do not meet agree; so do two
 // that follow on one another and share no more than a changeover. Two that
 // share certain years otherwise tell the same stretch, and must be able to
 // begin and to end in the same year. Claims held with different strictness
@@ -22,22 +22,22 @@ var spansDisagree = Check{
 → riser wood "padauk" cannot last both 1958–1967 and 1965–1971`,
 	Remedy: "Make one claim of both with all the citations, or write single sightings under attested:. If the sources truly disagree, add against: with settled: or disputed: true.",
 	Run:    reportUnsettled,
-	finds: func(p *Pass) []quarrel {
-		var found []quarrel
-		for _, t := range p.tracks() {
+	finds: func(p *Pass) []contradiction {
+		var found []contradiction
+		for _, t := range p.timelines() {
 			changeover := p.changeover(t.feature)
-			if len(t.lives) < 2 {
+			if len(t.dated) < 2 {
 				continue
 			}
-			stated := make(map[*schema.Claim]edtf.Years, len(t.lives))
-			for _, l := range t.lives {
+			stated := make(map[*schema.Claim]edtf.Years, len(t.dated))
+			for _, l := range t.dated {
 				stated[l.Claim] = p.statedYears(l.Claim)
 			}
-			disagree := func(a, b *life) bool {
+			disagree := func(a, b *datedClaim) bool {
 				return sameValue(a.Claim, b.Claim) && wholeLife(a) && wholeLife(b) && a.Held.Value == b.Held.Value &&
 					!a.Only.Value && !b.Only.Value && !canBeOne(stated[a.Claim], stated[b.Claim])
 			}
-			certainPairs(t.lives, disagree, func(a, b life, shared years) bool {
+			certainPairs(t.dated, disagree, func(a, b datedClaim, shared years) bool {
 				first, second := stated[a.Claim], stated[b.Claim]
 				if followOn(first, second, shared.count(), changeover) {
 					return false
@@ -52,7 +52,7 @@ var spansDisagree = Check{
 
 // wholeLife says whether a claim tells when a value began and ended, not only
 // single sightings or years.
-func wholeLife(l *life) bool {
+func wholeLife(l *datedClaim) bool {
 	return (!l.Span.IsZero() || l.Era.Value != "") && l.Choice == edtf.Interval
 }
 

@@ -17,7 +17,7 @@ var tellingRemark = Check{
 	Run: func(p *Pass) {
 		for _, r := range p.Ref.Records() {
 			for _, remark := range publicRemarks(r.Header()) {
-				if what := tells(remark.Value); what != "" {
+				if what := reveals(remark.Value); what != "" {
 					p.Reportf(remark.Pos, "%s stands in a remark that is published", what)
 				}
 			}
@@ -28,7 +28,7 @@ var tellingRemark = Check{
 // telling is what a remark gives away. A telephone number has nine to eleven
 // figures after its 0 and is parted somewhere, or follows + or a word that
 // says so. Pounds in words are a bow's weight, and so no money.
-var telling = []struct {
+var revealing = []struct {
 	what string
 	form *regexp.Regexp
 }{
@@ -44,8 +44,8 @@ var telling = []struct {
 }
 
 // tells names what a remark gives away, or is empty.
-func tells(remark string) string {
-	for _, t := range telling {
+func reveals(remark string) string {
+	for _, t := range revealing {
 		for _, found := range t.form.FindAllString(remark, -1) {
 			if t.what != "a telephone number" || strings.ContainsAny(found, "+") || plausibleNumber(found) {
 				return t.what
@@ -75,7 +75,7 @@ func publicRemarks(head *schema.Head) []schema.Text {
 		if line++; line >= head.Body.Pos.Line() {
 			break
 		}
-		if at := bytes.IndexByte(text, '#'); at >= 0 && tells(string(text[at:])) != "" {
+		if at := bytes.IndexByte(text, '#'); at >= 0 && reveals(string(text[at:])) != "" {
 			all = schema.PublicRemarks(head.File, head.Source)
 			break
 		}

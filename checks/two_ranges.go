@@ -15,15 +15,15 @@ var twoRanges = Check{
 → draw weight is both "30..50 lb" and "35..60 lb" in 1965–1967`,
 	Remedy: "Mend the range or the span that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true.",
 	Run:    reportUnsettled,
-	finds: func(p *Pass) []quarrel {
-		var found []quarrel
-		for _, t := range p.tracks() {
+	finds: func(p *Pass) []contradiction {
+		var found []contradiction
+		for _, t := range p.timelines() {
 			if t.feature == nil || schema.FeatureKind(t.feature.Kind.Value) != schema.Figure || manyAllowed(t.feature) {
 				continue
 			}
 			changeover := p.changeover(t.feature)
-			differ := func(a, b *life) bool { return a.About == schema.AboutSpec && !sameValue(a.Claim, b.Claim) }
-			certainPairs(t.lives, differ, func(a, b life, shared years) bool {
+			differ := func(a, b *datedClaim) bool { return a.About == schema.AboutSpec && !sameValue(a.Claim, b.Claim) }
+			certainPairs(t.dated, differ, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover {
 					return false
 				}

@@ -15,15 +15,15 @@ var twoValues = Check{
 → riser wood is both "padauk" and "walnut" in 1965–1967`,
 	Remedy: "Mend the span that is wrong. If the sources truly disagree, put the other side under against: and add settled: with the reason, or disputed: true to show both.",
 	Run:    reportUnsettled,
-	finds: func(p *Pass) []quarrel {
-		var found []quarrel
-		for _, t := range p.tracks() {
+	finds: func(p *Pass) []contradiction {
+		var found []contradiction
+		for _, t := range p.timelines() {
 			if t.feature == nil || !t.feature.IsExclusive() || schema.FeatureKind(t.feature.Kind.Value) == schema.Figure {
 				continue
 			}
 			changeover := p.changeover(t.feature)
-			differ := func(a, b *life) bool { return !sameValue(a.Claim, b.Claim) }
-			certainPairs(t.lives, differ, func(a, b life, shared years) bool {
+			differ := func(a, b *datedClaim) bool { return !sameValue(a.Claim, b.Claim) }
+			certainPairs(t.dated, differ, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover || !declared(t.feature, a) || !declared(t.feature, b) {
 					return false
 				}
@@ -38,7 +38,7 @@ var twoValues = Check{
 
 // declared says whether the feature knows the value claimed; where it does
 // not, unknown-value has said so.
-func declared(f *schema.Feature, l life) bool {
+func declared(f *schema.Feature, l datedClaim) bool {
 	if kind := schema.FeatureKind(f.Kind.Value); kind == schema.Wording {
 		return true
 	}

@@ -15,12 +15,12 @@ features:
 → nobody accounts for riser wood in 1966–1971`,
 	Remedy: "Nothing is wrong; the dating engine treats these years as unknown. A source or a dated bow of those years would close the gap.",
 	Run: func(p *Pass) {
-		for _, t := range p.tracks() {
+		for _, t := range p.timelines() {
 			if t.feature == nil || t.model.Made == nil {
 				continue
 			}
 			var covered []edtf.Range
-			for _, l := range t.lives {
+			for _, l := range t.dated {
 				covered = append(covered, possibleYears(l.Years)...)
 			}
 			gap := certainYears(p.yearsOf(t.model.Made)).without(tidy(covered))
@@ -28,8 +28,8 @@ features:
 				continue
 			}
 			p.Report(Finding{
-				Pos: subjectPos(t.lives[0].Claim), Message: fmt.Sprintf("nobody accounts for %s in %s", p.featureName(t.feature.ID), gap),
-				Why: []Place{p.side(t.model.Made)}, Claims: claimsOf(t.lives[0].Claim),
+				Pos: subjectPos(t.dated[0].Claim), Message: fmt.Sprintf("nobody accounts for %s in %s", p.featureName(t.feature.ID), gap),
+				Why: []Place{p.side(t.model.Made)}, Claims: claimsOf(t.dated[0].Claim),
 			})
 		}
 	},

@@ -10,7 +10,7 @@ import (
 	"yearmark/schema"
 )
 
-// most is how many citations or places are told before the rest are counted.
+// most is how many citations or places are named before the rest are counted.
 const most = 3
 
 // quote puts a user's own words in quotation marks and cuts very long ones.

@@ -57,8 +57,8 @@ func (c Conflict) Speaks(of *schema.Claim) bool {
 	})
 }
 
-// told makes a conflict of a cycle.
-func (g *group) told(cycle []network.Edge, removed []network.Tag, years int) Conflict {
+// conflictOf explains a negative cycle in the records' terms.
+func (g *group) conflictOf(cycle []network.Edge, removed []network.Tag, years int) Conflict {
 	runs := g.runs(cycle)
 	c := Conflict{Years: years}
 	for _, r := range runs {

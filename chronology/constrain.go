@@ -8,24 +8,24 @@ import (
 	"yearmark/schema/edtf"
 )
 
-// constrain builds the party's network, in an empty one.
+// constrain adds the component's constraints to an empty network.
 func (g *group) constrain(n *network.Network) {
 	n.Grow(8 * len(g.claims)) // what claims commonly take, so that little is copied
 	g.statements = make([]said, 0, 2*len(g.claims))
 	for range g.claims {
 		n.AddInterval()
 	}
-	for i, c := range g.party.claims {
+	for i, c := range g.component.claims {
 		if g.hold(n, i); !g.claims[i].absent {
 			g.constrainClaim(n, i, c)
 		}
 	}
-	for o := range g.party.orders {
+	for o := range g.component.orders {
 		if g.counts(o.Cites) {
 			g.constrainOrder(n, o)
 		}
 	}
-	for _, m := range g.party.models {
+	for _, m := range g.component.models {
 		for _, r := range m.Related {
 			if g.counts(r.Cites) {
 				g.constrainTie(n, m, r)
@@ -164,7 +164,7 @@ func (g *group) constrainTie(n *network.Network, m *schema.Model, r *schema.Rela
 	n.Constrain(interval(j).End, interval(i).End, 0, tag)
 }
 
-// number gives a claim's number in the party.
+// number gives a claim's number in the component.
 func (g *group) number(c *schema.Claim) (int, bool) {
 	if c == nil {
 		return 0, false

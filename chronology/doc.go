@@ -1,7 +1,7 @@
 // Package chronology works out what follows in time from the records of a
 // reference: the tightest years of every claim, the chain of cited sentences
 // behind each year that no record states, and every set of statements that
-// cannot hold together, told in cited sentences. It is computed once by Build
+// cannot hold together, explained in cited sentences. It is computed once by Build
 // and shared by whoever asks after years.
 //
 // Every claim has two unknown years, its start and its end. Each statement of
@@ -38,7 +38,7 @@
 // # Changes
 //
 // Records that hang together (a maker, its models, and what is stated relative
-// to them) form a group, worked out apart from all others. Timeline.Renew keeps
+// to them) form a group, solved apart from all others. Timeline.Renew keeps
 // the groups that an edit does not concern, and Timeline.Without those that
 // cite nothing of what is left out.
 package chronology

@@ -24,12 +24,12 @@ func BenchmarkExplain(b *testing.B) {
 	clean := Build(ref)
 	var working, explaining, building, asking, reasons shortest
 	for b.Loop() {
-		i := partyOf(b, clean, "model-5000")
-		working.time(func() { clean.work(&clean.parties[i], nil) })
+		i := componentOf(b, clean, "model-5000")
+		working.time(func() { clean.work(&clean.components[i], nil) })
 		var later *Timeline
 		building.time(func() { later = Build(broken) })
-		j := partyOf(b, later, "model-5000")
-		explaining.time(func() { later.work(&later.parties[j], nil) })
+		j := componentOf(b, later, "model-5000")
+		explaining.time(func() { later.work(&later.components[j], nil) })
 		asking.time(func() {
 			if list := later.Conflicts(); len(list) != 1 || list[0].String() == "" {
 				b.Fatalf("%d contradictions, want 1", len(list))
@@ -118,10 +118,10 @@ func edited(t testing.TB, ref *schema.Reference, name, old, fresh string) []sche
 }
 
 // partyOf gives the number of the party that a model belongs to.
-func partyOf(t testing.TB, of *Timeline, model string) int {
+func componentOf(t testing.TB, of *Timeline, model string) int {
 	m, ok := of.ref.Models.Get(model)
 	if !ok {
 		t.Fatalf("no model %s", model)
 	}
-	return int(of.ofModel[m].party)
+	return int(of.ofModel[m].component)
 }

@@ -9,12 +9,12 @@ import (
 	"yearmark/schema/edtf"
 )
 
-// group is a party worked out.
+// group is a component with its years worked out.
 type group struct {
 	plan       *plan
-	party      *party
+	component  *component
 	skip       func(schema.Citation) bool
-	claims     []claimYears // as in party.claims
+	claims     []claimYears // as in component.claims
 	statements []said       // tag t stands for statements[t-1]
 	bonds      []bond
 	members    [][]int // of sets of years
@@ -33,7 +33,7 @@ type claimYears struct {
 	openStart, openEnd bool        // written ".."
 }
 
-// keptYears is an edtf.Years in a third of the room.
+// keptYears is an edtf.Years in a third of the memory.
 type keptYears struct {
 	a, b, c, d int32
 	members    int32 // the place of its members among the group's, from 1; 0 for none
@@ -83,12 +83,12 @@ func (g *group) within(c *claimYears) edtf.Range {
 	return g.plan.horizon
 }
 
-// networks are used again from party to party.
+// networks are used again from component to component.
 var networks = sync.Pool{New: func() any { return network.New() }}
 
-// work works a party out.
-func (p *plan) work(of *party, skip func(schema.Citation) bool) *group {
-	g := &group{plan: p, party: of, skip: skip, claims: make([]claimYears, len(of.claims)), partial: of.cites(skip)}
+// work solves a component.
+func (p *plan) work(of *component, skip func(schema.Citation) bool) *group {
+	g := &group{plan: p, component: of, skip: skip, claims: make([]claimYears, len(of.claims)), partial: of.cites(skip)}
 	g.state()
 	n := networks.Get().(*network.Network)
 	defer networks.Put(n)
@@ -97,14 +97,14 @@ func (p *plan) work(of *party, skip func(schema.Citation) bool) *group {
 	r := n.Resolve(network.Policy{Weakness: func(t network.Tag) int { return g.weakness(g.statement(t)) }})
 	g.solution = r.Solution
 	for _, c := range r.Conflicts {
-		g.conflicts = append(g.conflicts, g.told(c.Cycle, r.Removed, c.Excess()))
+		g.conflicts = append(g.conflicts, g.conflictOf(c.Cycle, r.Removed, c.Excess()))
 	}
 	g.tighten(r)
 	g.skip, g.overruled = nil, nil
 	return g
 }
 
-// interval gives the two points of a claim: claims are numbered as in the party.
+// interval gives the two points of a claim: claims are numbered as in the component.
 func interval(i int) network.Interval {
 	return network.Interval{Start: network.Point(2*i + 1), End: network.Point(2*i + 2)}
 }
@@ -126,7 +126,7 @@ func (g *group) tighten(r network.Resolution) {
 	}
 	for i := range g.claims {
 		c := &g.claims[i]
-		if c.years = c.stated; c.absent || inDoubt[g.party.claims[i]] {
+		if c.years = c.stated; c.absent || inDoubt[g.component.claims[i]] {
 			continue
 		}
 		if y := g.narrowed(i); !y.Empty() {
@@ -177,5 +177,5 @@ func (g *group) gap(i int) {
 	start := interval(i).Start
 	chain := slices.Concat(g.solution.WhyEarliest(start), g.solution.WhyLatest(start))
 	chain = append(chain, network.Edge{From: network.Origin, To: start, Tag: g.claims[i].span})
-	g.conflicts = append(g.conflicts, g.told(chain, []network.Tag{g.claims[i].span}, 1))
+	g.conflicts = append(g.conflicts, g.conflictOf(chain, []network.Tag{g.claims[i].span}, 1))
 }

@@ -10,23 +10,23 @@ import (
 // plan is what a reference's records are before any year is worked out: who
 // hangs together with whom.
 type plan struct {
-	ref      *schema.Reference
-	horizon  edtf.Range
-	circa    int
-	issued   map[string]int // the last year in which a source can have been issued; patents left out
-	believed map[schema.SourceKind]float64
-	parties  []party
-	ofMaker  map[*schema.Maker]place // of the first claim of each
-	ofModel  map[*schema.Model]place
-	names    func() *names
-	citing   func() map[string][]int32 // by source: the parties that cite it
+	ref        *schema.Reference
+	horizon    edtf.Range
+	circa      int
+	issued     map[string]int // the last year in which a source can have been issued; patents left out
+	believed   map[schema.SourceKind]float64
+	components []component
+	ofMaker    map[*schema.Maker]place // of the first claim of each
+	ofModel    map[*schema.Model]place
+	names      func() *names
+	citing     func() map[string][]int32 // by source: the components that cite it
 }
 
-// place is where a claim is found: the party, and the claim's number in it.
-type place struct{ party, claim int32 }
+// place is where a claim is found: the component, and the claim's number in it.
+type place struct{ component, claim int32 }
 
-// party is a set of records that hang together.
-type party struct {
+// component is a set of records that hang together.
+type component struct {
 	makers []*schema.Maker
 	models []*schema.Model
 	claims []*schema.Claim // of the makers, then of the models
@@ -46,33 +46,33 @@ func newPlan(ref *schema.Reference) *plan {
 	return p
 }
 
-// gather forms the parties and numbers their claims.
+// gather forms the components and numbers their claims.
 func (p *plan) gather() {
 	u := p.unite()
-	number := make([]int, len(u)) // of the party that each leads, from 1
-	partyOf := func(node int) int {
+	number := make([]int, len(u)) // of the component that each leads, from 1
+	componentOf := func(node int) int {
 		lead := u.lead(node)
 		if number[lead] == 0 {
-			p.parties = append(p.parties, party{})
-			number[lead] = len(p.parties)
+			p.components = append(p.components, component{})
+			number[lead] = len(p.components)
 		}
 		return number[lead] - 1
 	}
 	makers, models := p.ref.Makers.All(), p.ref.Models.All()
 	p.ofMaker, p.ofModel = make(map[*schema.Maker]place, len(makers)), make(map[*schema.Model]place, len(models))
 	for i, m := range makers {
-		n := partyOf(i)
-		party := &p.parties[n]
-		p.ofMaker[m] = place{int32(n), int32(len(party.claims))}
-		party.makers = append(party.makers, m)
-		party.claims = append(party.claims, m.Claims()...)
+		n := componentOf(i)
+		component := &p.components[n]
+		p.ofMaker[m] = place{int32(n), int32(len(component.claims))}
+		component.makers = append(component.makers, m)
+		component.claims = append(component.claims, m.Claims()...)
 	}
 	for i, m := range models {
-		n := partyOf(len(makers) + i)
-		party := &p.parties[n]
-		p.ofModel[m] = place{int32(n), int32(len(party.claims))}
-		party.models = append(party.models, m)
-		party.claims = append(party.claims, m.Claims()...)
+		n := componentOf(len(makers) + i)
+		component := &p.components[n]
+		p.ofModel[m] = place{int32(n), int32(len(component.claims))}
+		component.models = append(component.models, m)
+		component.claims = append(component.claims, m.Claims()...)
 	}
 }
 
@@ -89,7 +89,7 @@ func (p *plan) placeOf(c *schema.Claim) (at place, ok bool) {
 }
 
 // unite joins makers and models that speak of each other. Makers come first,
-// then models, in the order of their shelves.
+// then models, in the order of their files.
 func (p *plan) unite() union {
 	makers, models := p.ref.Makers.All(), p.ref.Models.All()
 	u := newUnion(len(makers) + len(models))
@@ -142,8 +142,8 @@ func (p *plan) unite() union {
 	return u
 }
 
-// cites says whether anything in the party cites what skip names.
-func (p *party) cites(skip func(schema.Citation) bool) bool {
+// cites says whether anything in the component cites what skip names.
+func (p *component) cites(skip func(schema.Citation) bool) bool {
 	if skip == nil {
 		return false
 	}
@@ -155,8 +155,8 @@ func (p *party) cites(skip func(schema.Citation) bool) bool {
 	return false
 }
 
-// citations yields every citation in favour of what the party's records state.
-func (p *party) citations(yield func(*schema.Citation) bool) {
+// citations yields every citation in favour of what the component's records state.
+func (p *component) citations(yield func(*schema.Citation) bool) {
 	ok := true
 	each := func(list []schema.Citation) bool {
 		for i := range list {
@@ -189,7 +189,7 @@ func (p *party) citations(yield func(*schema.Citation) bool) {
 }
 
 // orders yields the order statements of makers, then of models.
-func (p *party) orders(yield func(*schema.Order) bool) {
+func (p *component) orders(yield func(*schema.Order) bool) {
 	for _, m := range p.makers {
 		for _, o := range m.Order {
 			if !yield(o) {

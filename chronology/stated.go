@@ -12,7 +12,7 @@ import (
 // model's claims its made span, of a made span its maker's trading.
 func (g *group) state() {
 	trading, next := map[string]int{}, 0
-	for _, m := range g.party.makers {
+	for _, m := range g.component.makers {
 		if m.Trading != nil {
 			trading[m.ID] = next
 		}
@@ -22,10 +22,10 @@ func (g *group) state() {
 			next++
 		}
 	}
-	for _, m := range g.party.models {
+	for _, m := range g.component.models {
 		made := none
-		for first := next; next < len(g.party.claims) && g.party.claims[next].Model == m; next++ {
-			c, y := g.party.claims[next], &g.claims[next]
+		for first := next; next < len(g.component.claims) && g.component.claims[next].Model == m; next++ {
+			c, y := g.component.claims[next], &g.claims[next]
 			y.holder, y.era = int32(made), none
 			if c == m.Made {
 				if t, ok := trading[m.Maker.Value]; ok {
@@ -43,7 +43,7 @@ func (g *group) state() {
 
 // stateOne states one claim. Its holder and its era come before it.
 func (g *group) stateOne(i int) {
-	c, y := g.party.claims[i], &g.claims[i]
+	c, y := g.component.claims[i], &g.claims[i]
 	within := g.within(y)
 	switch {
 	case g.skip != nil && !g.counts(c.Citations()):

@@ -34,7 +34,7 @@ type statement struct {
 type said struct {
 	kind  kind
 	nth   int32
-	claim int32 // its number in the party
+	claim int32 // its number in the component
 	bond  int32 // the place in the group's bonds of what says so, or none
 }
 
@@ -61,7 +61,7 @@ func (g *group) tie(kind kind, claim int, b bond) network.Tag {
 // statement gives what a tag stands for.
 func (g *group) statement(t network.Tag) *statement {
 	kept := g.statements[t-1]
-	s := &statement{kind: kept.kind, nth: kept.nth, claim: g.party.claims[kept.claim]}
+	s := &statement{kind: kept.kind, nth: kept.nth, claim: g.component.claims[kept.claim]}
 	if kept.bond != none {
 		b := g.bonds[kept.bond]
 		s.other, s.order, s.tie = b.other, b.order, b.tie
@@ -203,12 +203,12 @@ func matterOf(c *schema.Claim, cite schema.Citation) matter {
 func (g *group) setAside(s *statement) bool {
 	if g.overruled == nil {
 		g.overruled = map[matter]bool{}
-		for _, c := range g.party.claims {
+		for _, c := range g.component.claims {
 			if c.Settled != nil {
 				g.overrule(c, c.Against)
 			}
 		}
-		for o := range g.party.orders {
+		for o := range g.component.orders {
 			if o.Settled != nil {
 				for _, c := range subjects(o) {
 					g.overrule(c, o.Against)

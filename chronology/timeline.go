@@ -10,7 +10,7 @@ import (
 // does not change and is safe for concurrent use.
 type Timeline struct {
 	*plan
-	groups []*group // as in plan.parties
+	groups []*group // as in plan.components
 	left   *leftOut // of a timeline made by Without
 }
 
@@ -23,8 +23,8 @@ func Build(ref *schema.Reference) *Timeline { return BuildWithout(ref, nil) }
 // made span so left out is unknown. skip must be safe for concurrent use.
 func BuildWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Timeline {
 	t := &Timeline{plan: newPlan(ref)}
-	t.groups = make([]*group, len(t.parties))
-	parallel.For(len(t.parties), func(i int) { t.groups[i] = t.work(&t.parties[i], skip) })
+	t.groups = make([]*group, len(t.components))
+	parallel.For(len(t.components), func(i int) { t.groups[i] = t.work(&t.components[i], skip) })
 	return t
 }
 
@@ -34,7 +34,7 @@ func (t *Timeline) find(c *schema.Claim) (*group, int, bool) {
 	if !known {
 		return nil, 0, false
 	}
-	return t.group(int(at.party)), int(at.claim), true
+	return t.group(int(at.component)), int(at.claim), true
 }
 
 // Stated gives a claim's years as its record states them, cut to the made span:

@@ -36,9 +36,9 @@ type Answer struct {
 	Best   *Odds
 	// Likely50 and Likely95 are the smallest sets of pairs that hold so much of the odds.
 	Likely50, Likely95 []ModelYears
-	Evidence           []Evidence // in the order observed
-	Look               []Look     // features not observed, by falling bits
-	Entropy            float64    // bits that the odds leave open
+	Evidence           []Evidence   // in the order observed
+	Suggestion         []Suggestion // features not observed, by falling bits
+	Entropy            float64      // bits that the odds leave open
 
 	engine   *Engine
 	question Question
@@ -106,7 +106,7 @@ type Ground struct {
 }
 
 // Look is what a sure look at a feature would tell.
-type Look struct {
+type Suggestion struct {
 	Feature  string        `json:"feature"`
 	Bits     float64       `json:"bits"` // the expected fall of the odds' entropy
 	Effort   schema.Effort `json:"effort"`

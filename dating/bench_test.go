@@ -37,8 +37,8 @@ func BenchmarkDate(b *testing.B) {
 					middle := time.Now()
 					figures := bareLoop(b, e, q)
 					engine, bare = append(engine, middle.Sub(start)), append(bare, time.Since(middle))
-					if err != nil || math.Abs(figures.entropy-a.Entropy) > 1e-9 || math.Abs(figures.bits-a.Look[0].Bits) > 1e-9 {
-						b.Fatalf("%v: entropy %v and %v, gain %v and %v", err, a.Entropy, figures.entropy, a.Look[0].Bits, figures.bits)
+					if err != nil || math.Abs(figures.entropy-a.Entropy) > 1e-9 || math.Abs(figures.bits-a.Suggestion[0].Bits) > 1e-9 {
+						b.Fatalf("%v: entropy %v and %v, gain %v and %v", err, a.Entropy, figures.entropy, a.Suggestion[0].Bits, figures.bits)
 					}
 				}
 			}

@@ -14,7 +14,7 @@ import (
 )
 
 // EnoughForTemper is how many examples with a documented year a temper is suggested from.
-const EnoughForTemper = 20
+const EnoughForExponent = 20
 
 // Calibration is how often the odds were right: every example whose papers
 // give one year, dated from its features alone, without what rests on it.
@@ -48,7 +48,7 @@ type Trial struct {
 	Features    int     `json:"features"`
 	Independent bool    `json:"independent"` // nothing in the reference rested on it
 
-	tempered func(temper float64) float64
+	scaled func(exponent float64) float64
 }
 
 // LeftOut is an example that was not dated, and why.
@@ -78,11 +78,11 @@ func (c Coverage) Share() float64 {
 // as that model; its documented year counts as held where a set has it with any
 // model. Examples documented to more than one year are left out. The error is ctx's.
 func Calibrate(ctx context.Context, ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) (Calibration, error) {
-	return NewApart(New(ref, t, w), t, w).Calibrate(ctx)
+	return NewLeaveOneOut(New(ref, t, w), t, w).Calibrate(ctx)
 }
 
 // Calibrate is the function of that name, of the reference that a is made for.
-func (a *Apart) Calibrate(ctx context.Context) (Calibration, error) {
+func (a *LeaveOneOut) Calibrate(ctx context.Context) (Calibration, error) {
 	var documented []*schema.Example
 	for _, ex := range a.ref.Examples.All() {
 		if ex.Documented != nil {
@@ -138,13 +138,13 @@ func (e *Engine) trial(ex *schema.Example, year int) (Trial, error) {
 	t.Chance = e.yearChance(p, year)
 	t.Guess = e.yearChance(e.table.Posterior(odds.Query{Models: query.Models}), year)
 	t.InHalf, t.InMost = e.holds(p, .50, year), e.holds(p, .95, year)
-	t.tempered = e.tempered(p, query, year)
+	t.scaled = e.scaled(p, query, year)
 	return t, nil
 }
 
 // tempered gives the chance of a year as a function of the temper. It keeps
 // likelihoods and not the engine.
-func (e *Engine) tempered(p *odds.Posterior, query odds.Query, year int) func(temper float64) float64 {
+func (e *Engine) scaled(p *odds.Posterior, query odds.Query, year int) func(exponent float64) float64 {
 	prior, logs := e.table.Likelihoods(query)
 	top := slices.Max(logs)
 	if math.IsInf(top, -1) {
@@ -154,10 +154,10 @@ func (e *Engine) tempered(p *odds.Posterior, query odds.Query, year int) func(te
 	for i := range hit {
 		hit[i] = int(e.table.Years[p.Pair(i)]) == year
 	}
-	return func(temper float64) float64 {
+	return func(exponent float64) float64 {
 		sum, held := 0.0, 0.0
 		for i, log := range logs {
-			x := float64(prior[i] * math.Exp(temper*(log-top)))
+			x := float64(prior[i] * math.Exp(exponent*(log-top)))
 			sum += x
 			if hit[i] {
 				held += x
@@ -184,8 +184,8 @@ func (e *Engine) holds(p *odds.Posterior, level float64, year int) bool {
 }
 
 // sum turns the trials into figures.
-func (a *Apart) sum(attempts []attempt) Calibration {
-	r := Calibration{Temper: temper(a.ref)}
+func (a *LeaveOneOut) sum(attempts []attempt) Calibration {
+	r := Calibration{Temper: exponent(a.ref)}
 	for _, tried := range attempts {
 		if tried.out != nil {
 			r.LeftOut = append(r.LeftOut, *tried.out)
@@ -203,7 +203,7 @@ func (a *Apart) sum(attempts []attempt) Calibration {
 		r.GuessLogLoss += loss(t.Guess) / n
 	}
 	r.Half, r.Most = Wilson(half, len(r.Trials)), Wilson(most, len(r.Trials))
-	if len(r.Trials) >= EnoughForTemper {
+	if len(r.Trials) >= EnoughForExponent {
 		r.Suggested, r.SuggestedLogLoss = suggest(r.Trials)
 	}
 	return r
@@ -217,18 +217,18 @@ func one(b bool) int {
 }
 
 // suggest tries every temper in hundredths.
-func suggest(trials []Trial) (temper, least float64) {
+func suggest(trials []Trial) (exponent, least float64) {
 	least = math.Inf(1)
 	for k := 1; k <= 100; k++ {
 		sum := 0.0
 		for _, t := range trials {
-			sum += loss(t.tempered(float64(k)/100)) / float64(len(trials))
+			sum += loss(t.scaled(float64(k)/100)) / float64(len(trials))
 		}
 		if sum < least {
-			temper, least = float64(k)/100, sum
+			exponent, least = float64(k)/100, sum
 		}
 	}
-	return temper, least
+	return exponent, least
 }
 
 // loss is -log2 of a chance, of one in a million at least.

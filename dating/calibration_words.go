@@ -36,7 +36,7 @@ func (c Calibration) figures(say func(string, ...any)) {
 	say("The documented year cost %.2f bits on average; a guess from the made span alone would have cost %.2f.", c.LogLoss, c.GuessLogLoss)
 	switch {
 	case c.Suggested == 0:
-		say("The temper is %.2f. With %d such bows or more the one that would have scored best is named here.", c.Temper, EnoughForTemper)
+		say("The temper is %.2f. With %d such bows or more the one that would have scored best is named here.", c.Temper, EnoughForExponent)
 	case c.Suggested == c.Temper:
 		say("The temper is %.2f, which would have scored best.", c.Temper)
 	default:

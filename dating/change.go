@@ -34,11 +34,11 @@ func (a *Answer) Changes() []Change {
 		if p.Impossible {
 			continue
 		}
-		moved := 0.0
+		shifted := 0.0
 		for h := range p.Chance {
-			moved += float64(math.Abs(p.Chance[h]-whole.Chance[h]) / 2)
+			shifted += float64(math.Abs(p.Chance[h]-whole.Chance[h]) / 2)
 		}
-		list = append(list, Change{a.Observed[asked[i]].Feature, moved, e.pair(p, p.Best()), e.group(p, p.Smallest(.95))})
+		list = append(list, Change{a.Observed[asked[i]].Feature, shifted, e.pair(p, p.Best()), e.group(p, p.Smallest(.95))})
 	}
 	slices.SortStableFunc(list, func(a, b Change) int { return cmp.Compare(b.Moved, a.Moved) })
 	return list

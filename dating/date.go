@@ -36,7 +36,7 @@ func (e *Engine) Date(q Question) (*Answer, error) {
 	for _, i := range p.Order(least) {
 		a.Odds = append(a.Odds, e.pair(p, i))
 	}
-	a.Look = e.looks(p, query)
+	a.Suggestion = e.suggestions(p, query)
 	return a, nil
 }
 
@@ -88,7 +88,7 @@ type yearSums struct {
 	sums  []float64
 }
 
-// yearSums makes room for the years of the pairs that a posterior admits.
+// yearSums allocates the years of the pairs that a posterior admits.
 func (e *Engine) yearSums(p *odds.Posterior) *yearSums {
 	first, last := int32(math.MaxInt32), int32(math.MinInt32)
 	for m := range p.Models() { // whose years rise
@@ -210,15 +210,15 @@ func span(first, last int) []int {
 
 // looks ranks the features not observed by what a sure look would tell, and
 // thinks the first one through.
-func (e *Engine) looks(p *odds.Posterior, query odds.Query) []Look {
-	var list []Look
+func (e *Engine) suggestions(p *odds.Posterior, query odds.Query) []Suggestion {
+	var list []Suggestion
 	for i := range e.features {
 		if slices.ContainsFunc(query.Seen, func(s odds.Seen) bool { return s.Feature == i }) {
 			continue
 		}
-		list = append(list, Look{Feature: e.features[i].ID, Bits: p.Gain(i), Effort: e.effort(i)})
+		list = append(list, Suggestion{Feature: e.features[i].ID, Bits: p.Gain(i), Effort: e.effort(i)})
 	}
-	slices.SortStableFunc(list, func(a, b Look) int { return cmp.Compare(odds.Rank(b.Bits), odds.Rank(a.Bits)) })
+	slices.SortStableFunc(list, func(a, b Suggestion) int { return cmp.Compare(odds.Rank(b.Bits), odds.Rank(a.Bits)) })
 	if len(list) > 0 && list[0].Bits > 0 {
 		list[0].Outcomes = e.outcomes(p, list[0].Feature)
 	}

@@ -97,7 +97,7 @@ func (in inputs) leavesOut(c *schema.Claim) bool {
 
 // build makes the engine of some models of a reference.
 func build(in inputs) *Engine {
-	e := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: temper(in.ref)}}
+	e := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: exponent(in.ref)}}
 	e.addModels(in)
 	records := in.ref.Features.All()
 	claims := claimsOf(in, records)
@@ -146,7 +146,7 @@ func newNames(ids, titles []string) names {
 }
 
 // temper is the editor's, or 1 where none that can be used was given.
-func temper(ref *schema.Reference) float64 {
+func exponent(ref *schema.Reference) float64 {
 	if t := ref.Settings.Judgement.Temper.Value; t > 0 && t <= 1 {
 		return t
 	}

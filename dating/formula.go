@@ -8,7 +8,7 @@ import (
 	"yearmark/schema/edtf"
 )
 
-// Support is one claim as the formulas hear it.
+// Support is one claim as the formulas take it.
 type Support struct {
 	First, Last int // the outcomes that it holds
 	Years       edtf.Years

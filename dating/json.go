@@ -23,7 +23,7 @@ type answerJSON struct {
 	Best       *Odds          `json:"best"`
 	Likely     likelyJSON     `json:"likely"`
 	Evidence   []evidenceJSON `json:"evidence"`
-	Look       []Look         `json:"look"`
+	Look       []Suggestion   `json:"look"`
 	Change     []Change       `json:"change"`
 	Entropy    float64        `json:"entropy"`
 }
@@ -64,7 +64,7 @@ func JSON(w io.Writer, a *Answer, edition string) error {
 		Strict: Strict{list(a.Strict.Years), list(a.Strict.Conflicts), list(a.Strict.Without)},
 		Odds:   list(a.Odds), Models: list(a.Models), Years: list(a.Years), Best: a.Best,
 		Likely:   likelyJSON{list(a.Likely50), list(a.Likely95)},
-		Evidence: evidenceOf(a), Look: list(a.Look), Change: list(a.Changes()), Entropy: a.Entropy,
+		Evidence: evidenceOf(a), Look: list(a.Suggestion), Change: list(a.Changes()), Entropy: a.Entropy,
 	})
 }
 

@@ -188,7 +188,7 @@ func (e *Engine) someFeatures() string {
 // Columns says what each column is taken for.
 func (l *List) Columns() []Column { return l.columns }
 
-// row is one row as read, and what it came to.
+// row is one row as read, and its outcome.
 type row struct {
 	line  int
 	cells []string // as many as columns

@@ -41,8 +41,8 @@ func (t *Tally) count(r row) {
 var answerColumns = []string{"model (dated)", "year", "chance", "half of the odds", "95 in 100", "taken at its word", "does not fit", "could not be dated"}
 
 // CSV dates the list and writes it as CSV: its own columns as they are, then
-// what each row came to. Cells cannot start a spreadsheet formula. progress,
-// which may be nil, is told how many rows are done. The error is that of
+// the outcome of each row. Cells cannot start a spreadsheet formula. progress,
+// which may be nil, gets how many rows are done. The error is that of
 // reading or writing; rows that could not be dated are in the tally.
 func (l *List) CSV(w io.Writer, progress func(done int)) (Tally, error) {
 	out := csv.NewWriter(w)

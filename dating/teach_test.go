@@ -85,7 +85,7 @@ func TestADatedBowDoesNotTeachItself(t *testing.T) {
 	all := reference(t, recordsOf(t, teachingRecords+taughtFirst+taughtRest))
 	without := engineOf(t, reference(t, recordsOf(t, teachingRecords+taughtRest)))
 	whole := engineOf(t, all)
-	apart := dating.NewApart(whole, chronology.Build(all), provenance.Weigh(all))
+	apart := dating.NewLeaveOneOut(whole, chronology.Build(all), provenance.Weigh(all))
 	ex, _ := all.Examples.Get("0001")
 	got, err := apart.Account(ex)
 	if err != nil {

@@ -23,7 +23,7 @@ func Text(w io.Writer, a *Answer, o TextOptions) error {
 	if o.Width == 0 {
 		o.Width = 78
 	}
-	t := &teller{a: a, e: a.engine, o: o}
+	t := &textWriter{a: a, e: a.engine, o: o}
 	t.verdict()
 	t.oddOneOut()
 	t.reasons()
@@ -33,7 +33,7 @@ func Text(w io.Writer, a *Answer, o TextOptions) error {
 	return err
 }
 
-type teller struct {
+type textWriter struct {
 	a *Answer
 	e *Engine
 	o TextOptions
@@ -41,20 +41,20 @@ type teller struct {
 }
 
 // say writes a paragraph, indented by some steps of two spaces.
-func (t *teller) say(indent int, format string, args ...any) {
+func (t *textWriter) say(indent int, format string, args ...any) {
 	margin := strings.Repeat("  ", indent)
 	t.b.WriteString(wrap(fmt.Sprintf(format, args...), margin, margin, t.o.Width))
 }
 
 // item writes a paragraph that hangs from a mark.
-func (t *teller) item(mark, format string, args ...any) {
+func (t *textWriter) item(mark, format string, args ...any) {
 	t.b.WriteString(wrap(fmt.Sprintf(format, args...), mark, strings.Repeat(" ", len([]rune(mark))), t.o.Width))
 }
 
-func (t *teller) heading(words string) { t.b.WriteString("\n" + words + "\n") }
+func (t *textWriter) heading(words string) { t.b.WriteString("\n" + words + "\n") }
 
 // verdict gives the answer on balance and taken at its word.
-func (t *teller) verdict() {
+func (t *textWriter) verdict() {
 	a := t.a
 	if a.Impossible {
 		t.say(0, "No year is left: the reference has none for what was asked.")
@@ -80,7 +80,7 @@ func (t *teller) verdict() {
 }
 
 // alike gives the years of the best model that are as likely as the best.
-func (t *teller) alike() []int {
+func (t *textWriter) alike() []int {
 	var years []int
 	for _, o := range t.a.Odds {
 		if o.Model == t.a.Best.Model && odds.Rank(o.Chance) == odds.Rank(t.a.Best.Chance) {
@@ -91,7 +91,7 @@ func (t *teller) alike() []int {
 }
 
 // otherModels names the models that are likeliest.
-func (t *teller) otherModels() {
+func (t *textWriter) otherModels() {
 	var parts []string
 	for i, m := range t.a.Models {
 		if i == maxNamed || m.Chance < .01 && i > 0 {
@@ -108,7 +108,7 @@ func (t *teller) otherModels() {
 }
 
 // oddOneOut names what cannot stand together, and what is left without each.
-func (t *teller) oddOneOut() {
+func (t *textWriter) oddOneOut() {
 	s := t.a.Strict
 	if len(s.Years) > 0 || len(t.a.Observed) == 0 || len(s.Conflicts) == 0 {
 		return
@@ -128,7 +128,7 @@ func (t *teller) oddOneOut() {
 }
 
 // conflicts tells the sets, in one sentence where all are pairs around one observation.
-func (t *teller) conflicts(sets [][]string) {
+func (t *textWriter) conflicts(sets [][]string) {
 	if hub, others := around(sets); hub != "" {
 		var parts []string
 		for _, f := range others {
@@ -171,7 +171,7 @@ func around(sets [][]string) (hub string, others []string) {
 }
 
 // explain says how a feature may have come to be the odd one out.
-func (t *teller) explain(feature string) string {
+func (t *textWriter) explain(feature string) string {
 	f := t.e.feature(feature)
 	o := t.observation(feature)
 	reasons := []string{"a replaced or refinished part", "a special order", "a misreading"}
@@ -188,7 +188,7 @@ func (t *teller) explain(feature string) string {
 	return "It may be " + either(reasons) + "."
 }
 
-func (t *teller) observation(feature string) Observation {
+func (t *textWriter) observation(feature string) Observation {
 	for _, o := range t.a.Observed {
 		if o.Feature == feature {
 			return o
@@ -198,7 +198,7 @@ func (t *teller) observation(feature string) Observation {
 }
 
 // name is the feature's name within a sentence.
-func (t *teller) name(feature string) string { return lowered(t.e.feature(feature).Name()) }
+func (t *textWriter) name(feature string) string { return lowered(t.e.feature(feature).Name()) }
 
 // lowered gives a name a small first letter, unless its second is a capital as well.
 func lowered(name string) string {
@@ -210,12 +210,12 @@ func lowered(name string) string {
 }
 
 // observed puts an observation into words: "riser wood padauk".
-func (t *teller) observed(feature string) string {
+func (t *textWriter) observed(feature string) string {
 	return t.name(feature) + " " + t.values(t.observation(feature))
 }
 
 // values names what was seen.
-func (t *teller) values(o Observation) string {
+func (t *textWriter) values(o Observation) string {
 	f := t.e.feature(o.Feature)
 	names := slices.Clone(o.Values)
 	for i, v := range names {
@@ -230,7 +230,7 @@ func (t *teller) values(o Observation) string {
 
 // reasons gives each observation's weight and the claims behind it, the
 // heaviest first.
-func (t *teller) reasons() {
+func (t *textWriter) reasons() {
 	if t.a.Impossible || len(t.a.Evidence) == 0 {
 		return
 	}
@@ -258,12 +258,12 @@ func (t *teller) reasons() {
 // maxGrounds is how many claims are shown behind one observation.
 const maxGrounds = 4
 
-func (t *teller) grounds(e Evidence) {
+func (t *textWriter) grounds(e Evidence) {
 	model := t.e.nameOf(t.a.Best.Model)
 	if len(e.Claims) == 0 {
 		t.item("      ", "Nobody says when the %s had it.", model)
 	}
-	claims := telling(e.Claims)
+	claims := decisive(e.Claims)
 	for i, g := range claims {
 		if i == maxGrounds {
 			t.item("      ", "%d more claims on the page of the %s.", len(claims)-i, model)
@@ -275,14 +275,14 @@ func (t *teller) grounds(e Evidence) {
 
 // telling keeps the claims that hold in the best year, and those of the values
 // seen in other years only where none of them holds in it.
-func telling(claims []Ground) []Ground {
+func decisive(claims []Ground) []Ground {
 	holds := slices.ContainsFunc(claims, func(g Ground) bool { return g.Seen && g.Holds })
 	return slices.DeleteFunc(slices.Clone(claims), func(g Ground) bool { return holds && !g.Holds })
 }
 
 // word says on whose word a claim rests: who is cited, how many witnesses that
 // makes where several citations go back to one, and who says otherwise.
-func (t *teller) word(g Ground) string {
+func (t *textWriter) word(g Ground) string {
 	cites := g.Claim.Citations()
 	words := t.sources(cites)
 	if words == "" {
@@ -308,7 +308,7 @@ func witnesses(n int) string {
 }
 
 // sources names who is cited, each once.
-func (t *teller) sources(list []schema.Citation) string {
+func (t *textWriter) sources(list []schema.Citation) string {
 	var parts []string
 	for _, by := range list {
 		words := strings.ReplaceAll(CitationWords(t.e.ref, by), "p. ", "p."+noBreak)
@@ -328,22 +328,22 @@ var efforts = map[schema.Effort]string{
 
 // maxLooks is how many looks are proposed, and leastBits what one must tell.
 const (
-	maxLooks  = 3
-	leastBits = .005
+	maxSuggestions = 3
+	leastBits      = .005
 )
 
 // next proposes what to look at, and what each outcome of the first would do.
-func (t *teller) next() {
+func (t *textWriter) next() {
 	if t.a.Impossible {
 		return
 	}
 	t.heading("What to look at next")
-	told := 0
-	for _, l := range t.a.Look {
-		if l.Bits < leastBits || told == maxLooks {
+	written := 0
+	for _, l := range t.a.Suggestion {
+		if l.Bits < leastBits || written == maxSuggestions {
 			break
 		}
-		told++
+		written++
 		t.item("  - ", "%s, which takes %s: %.2f of the %.2f bits still open.", t.e.feature(l.Feature).Name(), efforts[l.Effort], l.Bits, t.a.Entropy)
 		for _, o := range l.Outcomes {
 			if o.Chance >= .01 {
@@ -351,7 +351,7 @@ func (t *teller) next() {
 			}
 		}
 	}
-	if told == 0 {
+	if written == 0 {
 		t.say(1, "Nothing that the reference knows of would tell more.")
 	}
 }
@@ -360,7 +360,7 @@ func (t *teller) next() {
 const leastMove = .05
 
 // sureness says how far to trust the answer and what would change it.
-func (t *teller) sureness() {
+func (t *textWriter) sureness() {
 	if t.a.Impossible {
 		return
 	}
@@ -376,7 +376,7 @@ func (t *teller) sureness() {
 }
 
 // hangsOn says which observation carries most of the answer, and what it would be without.
-func (t *teller) hangsOn() {
+func (t *textWriter) hangsOn() {
 	if len(t.a.Observed) == 0 {
 		return
 	}

@@ -297,14 +297,14 @@ func (c *checker) line(what string, words []string) bool {
 	case "entropy":
 		c.near("entropy", c.answer.Entropy, words[0])
 	case "bits":
-		i := slices.IndexFunc(c.answer.Look, func(l dating.Look) bool { return l.Feature == words[0] })
-		c.near("bits of "+words[0], c.answer.Look[i].Bits, words[1])
+		i := slices.IndexFunc(c.answer.Suggestion, func(l dating.Suggestion) bool { return l.Feature == words[0] })
+		c.near("bits of "+words[0], c.answer.Suggestion[i].Bits, words[1])
 	case "first":
-		c.same("first look", c.answer.Look[0].Feature, words[0])
+		c.same("first look", c.answer.Suggestion[0].Feature, words[0])
 	case "outcome":
-		i := slices.IndexFunc(c.answer.Look[0].Outcomes, func(o dating.Outcome) bool { return o.Label == words[1] })
-		c.same("first look", c.answer.Look[0].Feature, words[0])
-		c.near("outcome "+words[1], c.answer.Look[0].Outcomes[i].Chance, words[2])
+		i := slices.IndexFunc(c.answer.Suggestion[0].Outcomes, func(o dating.Outcome) bool { return o.Label == words[1] })
+		c.same("first look", c.answer.Suggestion[0].Feature, words[0])
+		c.near("outcome "+words[1], c.answer.Suggestion[0].Outcomes[i].Chance, words[2])
 	case "decibans":
 		i := slices.IndexFunc(c.answer.Evidence, func(e dating.Evidence) bool { return e.Feature == words[0] })
 		c.near("decibans of "+words[0], c.answer.Evidence[i].Decibans, words[1])

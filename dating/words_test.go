@@ -144,7 +144,7 @@ func TestOrderOfObservationsIsNothing(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !slices.Equal(a.Odds, first.Odds) || a.Entropy != first.Entropy || a.Look[0].Bits != first.Look[0].Bits {
+		if !slices.Equal(a.Odds, first.Odds) || a.Entropy != first.Entropy || a.Suggestion[0].Bits != first.Suggestion[0].Bits {
 			t.Fatal("the order of observations changes the answer")
 		}
 		for i, ev := range a.Evidence {

@@ -174,10 +174,10 @@ func TestWayBack(t *testing.T) {
 		}
 		return strings.Join(ids, " ")
 	}
-	if got := keys(w.RestsOn("letter")); got != "c0" {
+	if got := keys(w.DependsOn("letter")); got != "c0" {
 		t.Errorf("on the letter rest %q", got)
 	}
-	if got := keys(w.RestsOn("list")); got != "made c2" {
+	if got := keys(w.DependsOn("list")); got != "made c2" {
 		t.Errorf("on the list rest %q", got)
 	}
 	if got := keys(w.SpeaksAgainst("letter")); got != "c2" {
@@ -193,7 +193,7 @@ func TestWayBack(t *testing.T) {
 	if got := names(w.Origins("page")); got != "letter 0.60, list 0.60" {
 		t.Errorf("the page goes back to %s", got)
 	}
-	if w.Origins("nothing") != nil || w.RestsOn("nothing") != nil {
+	if w.Origins("nothing") != nil || w.DependsOn("nothing") != nil {
 		t.Error("a source that is not there has origins or claims")
 	}
 }
@@ -220,7 +220,7 @@ func TestManyAtOnce(t *testing.T) {
 	var wait sync.WaitGroup
 	got := make([]float64, 50)
 	for i := range got {
-		wait.Go(func() { got[i] = w.Of(claim(t, ref, "c0")).Credence + float64(len(w.RestsOn("list"))) })
+		wait.Go(func() { got[i] = w.Of(claim(t, ref, "c0")).Credence + float64(len(w.DependsOn("list"))) })
 	}
 	wait.Wait()
 	for _, g := range got {

@@ -38,10 +38,10 @@ func note(by map[string][]*schema.Claim, c *schema.Claim, cites []schema.Citatio
 	}
 }
 
-// RestsOn gives the claims that cite a source, or an example as "example-ID",
+// DependsOn gives the claims that cite a source, or an example as "example-ID",
 // in their favour: those of models by identifier, then those of makers. What
 // reaches it only through other sources is theirs; see ReliedOnBy.
-func (w *Weighing) RestsOn(id string) []*schema.Claim { return slices.Clone(w.reliance().claims[id]) }
+func (w *Weighing) DependsOn(id string) []*schema.Claim { return slices.Clone(w.reliance().claims[id]) }
 
 // SpeaksAgainst gives the claims that cite a source or example against themselves.
 func (w *Weighing) SpeaksAgainst(id string) []*schema.Claim {

@@ -27,7 +27,7 @@ var oddASCII = func() (odd [256]bool) {
 // given line of the file.
 func (d *decoder) oddCharacters(text []byte, line int, front bool) []byte {
 	var mended []byte
-	copied, lineStart, told := 0, 0, -1
+	copied, lineStart, reported := 0, 0, -1
 	for i := 0; i < len(text); i++ {
 		if text[i] == '\n' {
 			line, lineStart = line+1, i+1
@@ -42,8 +42,8 @@ func (d *decoder) oddCharacters(text []byte, line int, front bool) []byte {
 			i += size - 1
 			continue
 		}
-		if told != lineStart {
-			told = lineStart
+		if reported != lineStart {
+			reported = lineStart
 			at := d.at(line, utf8.RuneCount(text[lineStart:i])+1)
 			d.report(CheckOddCharacters, at, fmt.Sprintf("%s (U+%04X) stands in the text", what, r), "Delete it: it cannot be seen, but changes how the text is read. Typing the line afresh is the surest way.")
 		}

@@ -21,7 +21,7 @@ type decoder struct {
 	starts   []int      // where its lines begin, once asked for
 	shift    int        // lines of the file before the YAML
 	problems Problems
-	told     int // problems told, the ones left out counted
+	reported int // problems reported, the ones left out counted
 	failed   map[failure]bool
 	top      Pos // where the record's own keys begin
 }
@@ -44,17 +44,17 @@ func (d *decoder) unread(in Pos, keys ...string) bool {
 }
 
 func (d *decoder) report(check string, at Pos, message, help string, why ...Place) {
-	d.told++
+	d.reported++
 	switch {
-	case d.told <= maxProblems:
+	case d.reported <= maxProblems:
 		d.problems = append(d.problems, Problem{Check: check, Pos: at, Message: message, Help: help, Why: why})
-	case d.told == maxProblems+1:
+	case d.reported == maxProblems+1:
 		d.problems = append(d.problems, Problem{Check: CheckTooLarge, Pos: at, Message: "there are too many problems in this file to list", Help: "Mend those listed and check again."})
 	}
 }
 
-// full says that so many problems were told that no further one is looked at.
-func (d *decoder) full() bool { return d.told > maxProblems }
+// full says that so many problems were reported that no further one is looked at.
+func (d *decoder) full() bool { return d.reported > maxProblems }
 
 // mistaken reports a scalar that a parser refused, at the place inside it.
 func (d *decoder) mistaken(n *yaml.Node, err error) {

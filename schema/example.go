@@ -39,7 +39,7 @@ func (e *Example) Title() string {
 	return "Example " + e.ID
 }
 
-// Submitted says how an example came in that a visitor of the site sent.
+// Submitted says how an example was received that a visitor of the site sent.
 type Submitted struct {
 	Pos      Pos  `yaml:"-"`
 	On       Span `yaml:"on" jsonschema:"required" jsonschema_description:"The day on which the visitor saved it."`

@@ -14,7 +14,7 @@ const (
 	maxFrontBytes  = 2 << 20 // its keys and values
 	MaxDepth       = 32      // lists and mappings within each other
 	MaxClaims      = 5000    // entries of one list in a record
-	maxProblems    = 500     // problems told of one file
+	maxProblems    = 500     // problems reported of one file
 )
 
 // parts is a record cut at its fences.

@@ -2,9 +2,9 @@ package schema
 
 // recordKind is all that reading needs to know of a kind of record.
 type recordKind struct {
-	kind  Kind
-	make  func() Record
-	shelf func(*Reference) shelf
+	kind       Kind
+	make       func() Record
+	recordList func(*Reference) recordList
 	// finish looks at what can be told of a record from itself alone, and
 	// names its claims.
 	finish func(*decoder, Record)
@@ -14,22 +14,22 @@ type recordKind struct {
 // kindTable has a row for each kind of record, in the order in which people
 // meet them.
 var kindTable = []recordKind{
-	row(KindMaker, func(r *Reference) *Shelf[*Maker] { return &r.Makers }, (*decoder).maker, (*linker).maker),
-	row(KindModel, func(r *Reference) *Shelf[*Model] { return &r.Models }, (*decoder).model, (*linker).model),
-	row(KindFeature, func(r *Reference) *Shelf[*Feature] { return &r.Features }, (*decoder).feature, nil),
-	row(KindSource, func(r *Reference) *Shelf[*Source] { return &r.Sources }, (*decoder).source, (*linker).source),
-	row(KindExample, func(r *Reference) *Shelf[*Example] { return &r.Examples }, (*decoder).example, (*linker).example),
-	row(KindPage, func(r *Reference) *Shelf[*Page] { return &r.Pages }, nil, nil),
+	row(KindMaker, func(r *Reference) *Collection[*Maker] { return &r.Makers }, (*decoder).maker, (*linker).maker),
+	row(KindModel, func(r *Reference) *Collection[*Model] { return &r.Models }, (*decoder).model, (*linker).model),
+	row(KindFeature, func(r *Reference) *Collection[*Feature] { return &r.Features }, (*decoder).feature, nil),
+	row(KindSource, func(r *Reference) *Collection[*Source] { return &r.Sources }, (*decoder).source, (*linker).source),
+	row(KindExample, func(r *Reference) *Collection[*Example] { return &r.Examples }, (*decoder).example, (*linker).example),
+	row(KindPage, func(r *Reference) *Collection[*Page] { return &r.Pages }, nil, nil),
 }
 
 func row[T any, R interface {
 	*T
 	Record
-}](kind Kind, shelfIn func(*Reference) *Shelf[R], finish func(*decoder, R), link func(*linker, R)) recordKind {
+}](kind Kind, listIn func(*Reference) *Collection[R], finish func(*decoder, R), link func(*linker, R)) recordKind {
 	return recordKind{
-		kind:  kind,
-		make:  func() Record { return R(new(T)) },
-		shelf: func(r *Reference) shelf { return shelfIn(r) },
+		kind:       kind,
+		make:       func() Record { return R(new(T)) },
+		recordList: func(r *Reference) recordList { return listIn(r) },
 		finish: func(d *decoder, r Record) {
 			if finish != nil {
 				finish(d, r.(R))
@@ -53,8 +53,8 @@ func (k Kind) row() *recordKind {
 	return nil
 }
 
-// shelf is a Shelf of any kind.
-type shelf interface {
+// recordList is a Collection of any kind.
+type recordList interface {
 	put(Record)
 	sort()
 	appendTo([]Record) []Record

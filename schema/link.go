@@ -16,24 +16,24 @@ import (
 // that no single record shows: names that nobody answers to, values that a
 // feature does not have.
 func Assemble(folder string, settings Settings, records []Record, pictures []string) (*Reference, Problems) {
-	ref := shelve(folder, settings, records, pictures)
+	ref := register(folder, settings, records, pictures)
 	return ref, link(ref, ref.Records())
 }
 
 // shelve puts records together.
-func shelve(folder string, settings Settings, records []Record, pictures []string) *Reference {
+func register(folder string, settings Settings, records []Record, pictures []string) *Reference {
 	ref := &Reference{Folder: folder, Settings: settings, Pictures: pictures}
 	for _, r := range records {
-		r.Header().Kind.row().shelf(ref).put(r)
+		r.Header().Kind.row().recordList(ref).put(r)
 	}
 	for _, k := range kindTable {
-		k.shelf(ref).sort()
+		k.recordList(ref).sort()
 	}
 	return ref
 }
 
 // put adds a record; of two with one identifier the later one stays.
-func (s *Shelf[R]) put(record Record) {
+func (s *Collection[R]) put(record Record) {
 	r := record.(R)
 	id := r.Header().ID
 	if _, twice := s.byID[id]; !twice {
@@ -47,8 +47,8 @@ func (s *Shelf[R]) put(record Record) {
 	s.byID[id] = r
 }
 
-// sort orders the shelf by identifier.
-func (s *Shelf[R]) sort() {
+// sort orders the collection by identifier.
+func (s *Collection[R]) sort() {
 	if s.replaced {
 		for i, r := range s.list {
 			s.list[i] = s.byID[r.Header().ID]
@@ -133,8 +133,8 @@ func (l *linker) dangling(at Pos, kind Kind, name string, known func() []string)
 	l.pending = append(l.pending, pending{p, name, known})
 }
 
-// ids gives the identifiers on a shelf.
-func ids[R Record](s *Shelf[R]) func() []string {
+// ids gives the identifiers in a collection.
+func ids[R Record](s *Collection[R]) func() []string {
 	return func() []string {
 		all := make([]string, 0, s.Len())
 		for _, r := range s.All() {

@@ -1,6 +1,6 @@
 package schema
 
-// Page is an essay: a title and prose.
+// Page is a title and prose.
 type Page struct {
 	Head  `yaml:"-"`
 	Name  Text  `yaml:"title" jsonschema:"required" jsonschema_description:"The page's title."`

@@ -102,9 +102,9 @@ func (l *listing) settings(name string) ([]byte, error) {
 // many. The error is ctx's.
 func readAll(ctx context.Context, fsys fs.FS, names []string) ([]Record, Problems, error) {
 	read := make([]Record, len(names))
-	told := make([]Problems, len(names))
+	reported := make([]Problems, len(names))
 	err := parallel.Each(ctx, len(names), func(i int) error {
-		read[i], told[i] = readOne(fsys, names[i])
+		read[i], reported[i] = readOne(fsys, names[i])
 		return nil
 	})
 	if err != nil {
@@ -116,7 +116,7 @@ func readAll(ctx context.Context, fsys fs.FS, names []string) ([]Record, Problem
 		if r != nil {
 			records = append(records, r)
 		}
-		problems = append(problems, told[i]...)
+		problems = append(problems, reported[i]...)
 	}
 	return records, problems, nil
 }

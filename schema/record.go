@@ -67,21 +67,21 @@ func addressOf(kind Kind, id string) string { return kind.Folder() + "/" + id + 
 // Pos is the first line of the record's file.
 func (h *Head) Pos() Pos { return At(h.File, 1, 1) }
 
-// Shelf holds the records of one kind in order of identifier.
-type Shelf[R Record] struct {
+// Collection holds the records of one kind in order of identifier.
+type Collection[R Record] struct {
 	list     []R
 	byID     map[string]R
 	replaced bool // a record was put in the place of another of its name
 }
 
 // All gives the records in order of identifier. The caller must not change the slice.
-func (s *Shelf[R]) All() []R { return s.list }
+func (s *Collection[R]) All() []R { return s.list }
 
 // Get gives the record of that identifier.
-func (s *Shelf[R]) Get(id string) (R, bool) {
+func (s *Collection[R]) Get(id string) (R, bool) {
 	r, ok := s.byID[id]
 	return r, ok
 }
 
 // Len is the number of records.
-func (s *Shelf[R]) Len() int { return len(s.list) }
+func (s *Collection[R]) Len() int { return len(s.list) }

@@ -10,12 +10,12 @@ import (
 type Reference struct {
 	Folder   string // as the caller named it
 	Settings Settings
-	Makers   Shelf[*Maker]
-	Models   Shelf[*Model]
-	Features Shelf[*Feature]
-	Sources  Shelf[*Source]
-	Examples Shelf[*Example]
-	Pages    Shelf[*Page]
+	Makers   Collection[*Maker]
+	Models   Collection[*Model]
+	Features Collection[*Feature]
+	Sources  Collection[*Source]
+	Examples Collection[*Example]
+	Pages    Collection[*Page]
 	// Pictures holds the path below the folder pictures of every picture file, sorted.
 	Pictures []string
 }
@@ -82,12 +82,12 @@ func (r *Reference) Horizon() edtf.Range {
 func (r *Reference) Records() []Record {
 	var all []Record
 	for _, k := range kindTable {
-		all = k.shelf(r).appendTo(all)
+		all = k.recordList(r).appendTo(all)
 	}
 	return all
 }
 
-func (s *Shelf[R]) appendTo(all []Record) []Record {
+func (s *Collection[R]) appendTo(all []Record) []Record {
 	all = slices.Grow(all, len(s.list))
 	for _, r := range s.list {
 		all = append(all, r)

@@ -18,10 +18,10 @@ func (f *Folder) assemble(records map[string]*keptFile) (*Reference, Problems, e
 		}
 		problems = append(problems, k.problems...)
 	}
-	ref := shelve(f.path, f.of, list, f.listing.pictures)
-	told := f.tie(ref, records)
-	problems = append(problems, told...).sorted()
-	f.ref, f.records, f.problems, f.linked = ref, records, problems, len(told) == 0
+	ref := register(f.path, f.of, list, f.listing.pictures)
+	reported := f.tie(ref, records)
+	problems = append(problems, reported...).sorted()
+	f.ref, f.records, f.problems, f.linked = ref, records, problems, len(reported) == 0
 	f.strays = f.listing.problems
 	return ref, slices.Clone(problems), nil
 }
@@ -49,7 +49,7 @@ func sameNames(a, b *Reference) bool {
 		sameIDs(&a.Examples, &b.Examples)
 }
 
-func sameIDs[R Record](a, b *Shelf[R]) bool {
+func sameIDs[R Record](a, b *Collection[R]) bool {
 	return slices.EqualFunc(a.list, b.list, func(x, y R) bool { return x.Header().ID == y.Header().ID })
 }
 

@@ -27,14 +27,14 @@ func (d *decoder) escapedCharacters(n *yaml.Node) {
 	if n.Kind != yaml.ScalarNode || n.Style&yaml.DoubleQuotedStyle == 0 {
 		return
 	}
-	told := false
+	reported := false
 	n.Value = strings.Map(func(r rune) rune {
 		what, odd := oddCharacter(r, true)
 		if !odd {
 			return r
 		}
-		if !told {
-			told = true
+		if !reported {
+			reported = true
 			d.report(CheckOddCharacters, d.pos(n), fmt.Sprintf("the text stands for %s (U+%04X)", what, r), "Take the backslash and what follows it out of the text; write line breaks as they are.")
 		}
 		return '_'

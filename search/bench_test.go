@@ -54,7 +54,7 @@ func bareIndex(docs []Document) (bleve.Index, error) {
 		batch := engine.NewBatch()
 		for i := from; i < min(from+batchSize, len(docs)); i++ {
 			d := &docs[i]
-			bare := bareDocument{d.Title, d.Gist, d.Title + "\n" + d.Gist + "\n" + d.Text, d.Kind, d.Maker, d.Model, heldKeys(d), float64(d.First), float64(d.Last)}
+			bare := bareDocument{d.Title, d.Summary, d.Title + "\n" + d.Summary + "\n" + d.Text, d.Kind, d.Maker, d.Model, heldKeys(d), float64(d.First), float64(d.Last)}
 			if err := batch.Index(d.Address, bare); err != nil {
 				return nil, err
 			}

@@ -67,7 +67,7 @@ func (w *writer) maker(m *schema.Maker) {
 		span = w.span(m.Trading)
 	}
 	d, _ := w.record(KindMaker, m, listed(m.Place.Value, written(span)), span, lines...)
-	d.Maker, d.Gist = m.ID, m.Place.Value
+	d.Maker, d.Summary = m.ID, m.Place.Value
 }
 
 func (w *writer) model(m *schema.Model) {
@@ -92,7 +92,7 @@ func (w *writer) model(m *schema.Model) {
 	}
 	d, plain := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
 	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
-	d.Gist = joined([]string{m.Title(), w.numbers(m), lead(plain)})
+	d.Summary = joined([]string{m.Title(), w.numbers(m), lead(plain)})
 	for _, e := range m.Eras {
 		w.era(m, e, maker, holds)
 	}
@@ -138,12 +138,12 @@ func (w *writer) feature(f *schema.Feature) {
 		lines = append(lines, v.Name.Value)
 	}
 	d, _ := w.record(KindFeature, f, f.Ask.Value, edtf.Range{}, lines...)
-	d.Gist = f.Ask.Value
+	d.Summary = f.Ask.Value
 	for _, v := range f.Values {
 		name := f.ValueName(v.ID.Value)
 		w.docs = append(w.docs, Document{
 			Kind: KindValue, ID: f.ID + "/" + v.ID.Value, Title: f.Title() + ": " + name, About: v.Tell.Value,
-			Address: f.Address() + "#value-" + v.ID.Value, Gist: v.Tell.Value,
+			Address: f.Address() + "#value-" + v.ID.Value, Summary: v.Tell.Value,
 			Holds: []Held{{Feature: f.ID, Value: v.ID.Value}},
 		})
 	}
@@ -187,7 +187,7 @@ func (w *writer) example(e *schema.Example) {
 
 func (w *writer) page(p *schema.Page) {
 	d, _ := w.record(KindPage, p, p.About.Value, edtf.Range{})
-	d.Gist = p.About.Value
+	d.Summary = p.About.Value
 }
 
 // held is the value that a feature claim or spec gives its model.

@@ -85,11 +85,11 @@ func TestDocuments(t *testing.T) {
 	docs := Documents(ref, nil)
 	want := []Document{
 		{
-			Kind: KindMaker, ID: "halvane", Title: "Halvane Archery", About: "The Bobbin Mill, 1947–1978", Gist: "The Bobbin Mill", Address: "makers/halvane.html",
+			Kind: KindMaker, ID: "halvane", Title: "Halvane Archery", About: "The Bobbin Mill, 1947–1978", Summary: "The Bobbin Mill", Address: "makers/halvane.html",
 			Maker: "halvane", First: 1947, Last: 1978, Text: "Edmund Halvane 1947/1967\ndot • before beside the stamped draw weight, weight mark\nA joiner who took over the mill.",
 		},
 		{
-			Kind: KindModel, ID: "plover", Title: "Plover", About: "Halvane Archery, 1958–1971", Gist: "Plover\nH-24\nThe bow by which Halvane is remembered.", Address: "models/plover.html",
+			Kind: KindModel, ID: "plover", Title: "Plover", About: "Halvane Archery, 1958–1971", Summary: "Plover\nH-24\nThe bow by which Halvane is remembered.", Address: "models/plover.html",
 			Maker: "halvane", Model: "plover", First: 1958, Last: 1971,
 			Holds: []Held{
 				{Feature: "riser-wood", Value: "padauk", First: 1965, Last: 1965, Claim: "models/plover.html#padauk"},
@@ -114,9 +114,9 @@ func TestDocuments(t *testing.T) {
 		},
 		{Kind: KindFeature, ID: "draw-weight", Title: "Draw weight", Address: "features/draw-weight.html"},
 		{Kind: KindFeature, ID: "model-number", Title: "Model number", Address: "features/model-number.html"},
-		{Kind: KindFeature, ID: "riser-wood", Title: "Riser wood", About: "What wood is it?", Gist: "What wood is it?", Address: "features/riser-wood.html", Text: "Look at bare wood.\nPadauk\nElm"},
+		{Kind: KindFeature, ID: "riser-wood", Title: "Riser wood", About: "What wood is it?", Summary: "What wood is it?", Address: "features/riser-wood.html", Text: "Look at bare wood.\nPadauk\nElm"},
 		{
-			Kind: KindValue, ID: "riser-wood/padauk", Title: "Riser wood: Padauk", About: "Orange-red", Gist: "Orange-red",
+			Kind: KindValue, ID: "riser-wood/padauk", Title: "Riser wood: Padauk", About: "Orange-red", Summary: "Orange-red",
 			Address: "features/riser-wood.html#value-padauk", Holds: []Held{{Feature: "riser-wood", Value: "padauk"}},
 		},
 		{Kind: KindValue, ID: "riser-wood/elm", Title: "Riser wood: Elm", Address: "features/riser-wood.html#value-elm", Holds: []Held{{Feature: "riser-wood", Value: "elm"}}},
@@ -134,13 +134,13 @@ func TestDocuments(t *testing.T) {
 			},
 			Text: "example 0007\nweight mark •42 @ 28\n1965\nHalvane Archery, Plover\nRiser wood Padauk\nRiser wood Elm\nRaw edge\nDraw weight 42\nupper limb slight twist\nPaid in cash.",
 		},
-		{Kind: KindPage, ID: "cautions", Title: "Cautions", About: "Old bows hurt people", Gist: "Old bows hurt people", Address: "pages/cautions.html", Text: "Hang it on the wall."},
+		{Kind: KindPage, ID: "cautions", Title: "Cautions", About: "Old bows hurt people", Summary: "Old bows hurt people", Address: "pages/cautions.html", Text: "Hang it on the wall."},
 	}
 	if diff := cmp.Diff(want, docs); diff != "" {
 		t.Errorf("want -, got +:\n%s", diff)
 	}
 	for _, d := range docs {
-		if strings.Contains(d.Text+d.Title+d.About+d.Gist, "Somebody") {
+		if strings.Contains(d.Text+d.Title+d.About+d.Summary, "Somebody") {
 			t.Errorf("%s gives away the owner", d.Address)
 		}
 	}

@@ -23,8 +23,8 @@ import (
 // The fields of the index.
 const (
 	fieldTitle   = "title"   // words of the title
-	fieldGist    = "gist"    // words of the gist
-	fieldText    = "text"    // words of title, gist and text, with their positions
+	fieldSummary = "summary" // words of the summary
+	fieldText    = "text"    // words of title, summary and text, with their positions
 	fieldKind    = "kind"    // whole
 	fieldMaker   = "maker"   // whole
 	fieldModel   = "model"   // whole
@@ -133,11 +133,11 @@ func (ix *Index) fill(ctx context.Context) error {
 		return err
 	}
 	ix.bleve = engine
-	title, gist, text := &analyzer{}, &analyzer{}, &analyzer{lexicon: ix.lexicon}
+	title, summary, text := &analyzer{}, &analyzer{}, &analyzer{lexicon: ix.lexicon}
 	for from := 0; from < len(ix.docs); from += batchSize {
 		batch := engine.NewBatch()
 		for i := from; i < min(from+batchSize, len(ix.docs)); i++ {
-			if err := batch.IndexAdvanced(ix.fields(i, title, gist, &measured{text, &ix.lengths[i]})); err != nil {
+			if err := batch.IndexAdvanced(ix.fields(i, title, summary, &measured{text, &ix.lengths[i]})); err != nil {
 				return err
 			}
 		}
@@ -149,21 +149,21 @@ func (ix *Index) fill(ctx context.Context) error {
 		}
 	}
 	ix.stats = &search.BM25Stats{DocCount: float64(len(ix.docs)), FieldCardinality: map[string]int{
-		fieldTitle: int(title.tokens.Load()), fieldGist: int(gist.tokens.Load()), fieldText: int(text.tokens.Load()),
+		fieldTitle: int(title.tokens.Load()), fieldSummary: int(summary.tokens.Load()), fieldText: int(text.tokens.Load()),
 		fieldKind: 1, fieldMaker: 1, fieldModel: 1, fieldFeature: 1, fieldFirst: 1, fieldLast: 1, "*": 1, // asked for, never scored
 	}}
 	return nil
 }
 
 // fields lays a document out for Bleve: the mapping.
-func (ix *Index) fields(place int, title, gist, text analysis.Analyzer) *document.Document {
+func (ix *Index) fields(place int, title, summary, text analysis.Analyzer) *document.Document {
 	d := &ix.docs[place]
 	doc := document.NewDocument(placeID(place))
 	doc.AddField(document.NewTextFieldCustom(fieldTitle, nil, []byte(d.Title), wordOptions, title))
-	if d.Gist != "" {
-		doc.AddField(document.NewTextFieldCustom(fieldGist, nil, []byte(d.Gist), wordOptions, gist))
+	if d.Summary != "" {
+		doc.AddField(document.NewTextFieldCustom(fieldSummary, nil, []byte(d.Summary), wordOptions, summary))
 	}
-	doc.AddField(document.NewTextFieldCustom(fieldText, nil, []byte(joined([]string{d.Title, d.Gist, d.Text})), placeOptions, text))
+	doc.AddField(document.NewTextFieldCustom(fieldText, nil, []byte(joined([]string{d.Title, d.Summary, d.Text})), placeOptions, text))
 	whole := func(field, value string) {
 		if value != "" {
 			doc.AddField(document.NewTextFieldCustom(field, nil, []byte(value), wholeOptions, nil))

@@ -120,9 +120,9 @@ func (m *maker) document(i int) Document {
 	d.About = m.text(10)
 	switch kind {
 	case KindModel:
-		d.Gist = d.Title + fmt.Sprintf("\n%c-%d", 'A'+m.rng.IntN(26), 10+m.rng.IntN(90))
+		d.Summary = d.Title + fmt.Sprintf("\n%c-%d", 'A'+m.rng.IntN(26), 10+m.rng.IntN(90))
 	case KindPage, KindValue, KindFeature:
-		d.Gist = d.About
+		d.Summary = d.About
 	}
 	if kind == KindPage || kind == KindMaker || kind == KindValue {
 		return d

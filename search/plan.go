@@ -148,10 +148,10 @@ func uniqueGroups(groups []group) []group {
 	return unique
 }
 
-// shorten keeps the rarest words of a long question, as many as its phrases leave room for.
+// shorten keeps the rarest words of a long question, as many as fit beside its phrases.
 func (d *dictionary) shorten(p *plan) {
-	room := maxWords - len(p.phrases)
-	if len(p.groups) <= room {
+	free := maxWords - len(p.phrases)
+	if len(p.groups) <= free {
 		return
 	}
 	type rank struct{ place, count int }
@@ -166,7 +166,7 @@ func (d *dictionary) shorten(p *plan) {
 		return cmp.Or(cmp.Compare(a.count, b.count), cmp.Compare(a.place, b.place))
 	})
 	keep := map[int]bool{}
-	for _, r := range ranks[:room] {
+	for _, r := range ranks[:free] {
 		keep[r.place] = true
 	}
 	var kept []group

@@ -32,7 +32,7 @@ type Document struct {
 	ID      string // "plover", "plover/second", "riser-wood/padauk"
 	Title   string
 	About   string // one line that tells it from others of its title
-	Gist    string // the few words that say what it is; they count more than Text
+	Summary string // the few words that say what it is; they count more than Text
 	Address string // its place on the site, relative to the root; unique among documents
 
 	Maker, Model string // the identifiers it belongs to, or empty
@@ -113,7 +113,7 @@ const (
 )
 
 // headings are the fields in which a word counts besides the text, and how much.
-var headings = [...]heading{{fieldTitle, 1.5}, {fieldGist, 1}}
+var headings = [...]heading{{fieldTitle, 1.5}, {fieldSummary, 1}}
 
 type heading struct {
 	field string

@@ -6,8 +6,8 @@ import (
 	"yearmark/schema"
 )
 
-// spoken gives the words by which people ask for a sign that no keyboard has.
-var spoken = map[string]string{
+// variants gives the words by which people ask for a sign that no keyboard has.
+var variants = map[string]string{
 	"•": "dot", "·": "dot", ".": "dot", "●": "dot", "*": "star", "★": "star", "☆": "star",
 	"+": "plus cross", "×": "cross", "-": "dash", "–": "dash", "/": "stroke", "'": "tick", "°": "ring",
 }
@@ -28,5 +28,5 @@ func markLines(m *schema.WeightMarks) []string {
 }
 
 func markLine(s schema.MarkSign, where string) string {
-	return strings.Join([]string{spoken[s.Sign.Value], s.Sign.Value, where, "beside the stamped draw weight, weight mark"}, " ")
+	return strings.Join([]string{variants[s.Sign.Value], s.Sign.Value, where, "beside the stamped draw weight, weight mark"}, " ")
 }

@@ -98,7 +98,7 @@ func TestABrowserFollowsEveryState(t *testing.T) {
 			t.Errorf("%s: loaded anew is %v", c.name, anew)
 		}
 	}
-	s.Tell("The records hold 1 error.", "findings")
+	s.Announce("The records hold 1 error.", "findings")
 	words := ""
 	for until := time.Now().Add(10 * time.Second); words == "" && time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
 		words = tab.evaluate(`return document.querySelector(".js-preview-trouble")?.textContent ?? ""`)

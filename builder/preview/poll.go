@@ -14,7 +14,7 @@ const pollEvery = 500 * time.Millisecond
 // Poll calls changed whenever a name below folder, or the size, modification
 // time or identity of a file, differs from the last look, until the context ends.
 func Poll(ctx context.Context, folder string, changed func(Changes)) error {
-	last := look(folder)
+	last := snapshot(folder)
 	tick := time.NewTicker(pollEvery)
 	defer tick.Stop()
 	for {
@@ -22,7 +22,7 @@ func Poll(ctx context.Context, folder string, changed func(Changes)) error {
 		case <-ctx.Done():
 			return nil
 		case <-tick.C:
-			now := look(folder)
+			now := snapshot(folder)
 			if c := now.since(last); len(c.Files) > 0 {
 				changed(c)
 			}
@@ -44,10 +44,10 @@ func (s seen) same(was seen) bool {
 }
 
 // looked is the files of a folder at one look.
-type looked map[string]seen
+type seenFile map[string]seen
 
-// since lists the files that came, went or changed.
-func (now looked) since(before looked) Changes {
+// since lists the files that were added, removed or changed.
+func (now seenFile) since(before seenFile) Changes {
 	var c Changes
 	for name, s := range now {
 		if was, known := before[name]; !known || !s.same(was) {
@@ -64,8 +64,8 @@ func (now looked) since(before looked) Changes {
 
 // look notes every file and folder below a folder that is not hidden. Of a
 // folder it counts that it is there.
-func look(folder string) looked {
-	files := looked{}
+func snapshot(folder string) seenFile {
+	files := seenFile{}
 	_ = filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
 		if err != nil {
 			return nil

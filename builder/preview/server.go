@@ -147,7 +147,7 @@ func (s *Server) Show(site Site) {
 // Tell says what was found in the newest state, or why the records cannot be
 // shown and the state before them stays. trouble is for the page, and empty
 // where nothing stands in the way of publishing.
-func (s *Server) Tell(trouble, findings string) {
+func (s *Server) Announce(trouble, findings string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.say(state{Number: s.arrived(false), Trouble: trouble, Findings: findings})
@@ -305,14 +305,14 @@ func (s *Server) serveChanges(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, "cannot follow changes", http.StatusNotImplemented)
 		return
 	}
-	news := make(chan state, 1)
+	messages := make(chan state, 1)
 	s.mu.Lock()
-	s.waiting[news] = true
-	news <- s.state
+	s.waiting[messages] = true
+	messages <- s.state
 	s.mu.Unlock()
 	defer func() {
 		s.mu.Lock()
-		delete(s.waiting, news)
+		delete(s.waiting, messages)
 		s.mu.Unlock()
 	}()
 	w.Header().Set("Content-Type", "text/event-stream")
@@ -322,7 +322,7 @@ func (s *Server) serveChanges(w http.ResponseWriter, r *http.Request) {
 			return
 		case <-s.finished:
 			return
-		case now := <-news:
+		case now := <-messages:
 			fmt.Fprintf(w, "id: %s\ndata: %s\n\n", now.name(), strings.ReplaceAll(now.Trouble, "\n", " "))
 			flusher.Flush()
 		}

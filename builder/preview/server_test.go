@@ -155,7 +155,7 @@ func TestBrowsersHearOfEveryState(t *testing.T) {
 		return
 	}
 	firstID, firstData := next()
-	s.Tell("2 errors", "the findings")
+	s.Announce("2 errors", "the findings")
 	toldID, toldData := next()
 	if firstData != "" || toldData != "2 errors" || firstID != toldID {
 		t.Errorf("heard %s %q, then %s %q", firstID, firstData, toldID, toldData)
@@ -209,7 +209,7 @@ func TestWhatIsComingIsWaitedFor(t *testing.T) {
 	}
 	s.Coming()
 	asked = ask()
-	s.Tell("The records hold 1 error.", "findings")
+	s.Announce("The records hold 1 error.", "findings")
 	if body := <-asked; !strings.Contains(body, "newer") {
 		t.Errorf("where the newer state cannot be shown the old one does not stay: %s", body)
 	}

@@ -34,7 +34,7 @@ type Changes struct {
 }
 
 // Watch calls changed after every change below folder until the context ends;
-// what comes while it runs is told in the next call. Folders are watched, not
+// what comes while it runs is reported by the next call. Folders are watched, not
 // files, since editors replace files; hidden names are passed over. Where the
 // system has no watches left it says so once through notice and compares
 // modification times instead.
@@ -96,12 +96,12 @@ type watch struct {
 	folder string
 	notice func(string)
 
-	first time.Time // when the first of the changes came that wait to be told
+	first time.Time // when the first of the changes not yet reported was seen
 	files map[string]bool
 	all   bool
 
 	since  time.Time       // when a second began in which burst files make a burst
-	recent map[string]bool // what was told of in it
+	recent map[string]bool // what was reported in it
 }
 
 func (w *watch) follow(ctx context.Context, changed func(Changes)) error {
@@ -200,7 +200,7 @@ func (w *watch) pause() time.Duration {
 	return min(quiet, max(0, quietAtMost-time.Since(w.first)))
 }
 
-// gathering says that files come in numbers. Those told of a moment ago count
+// gathering says that files come in numbers. Those reported a moment ago count
 // with those that wait, since where the machine is busy a burst has gaps.
 func (w *watch) gathering() bool {
 	if time.Since(w.since) > quietAtMost {

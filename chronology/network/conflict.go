@@ -2,7 +2,7 @@ package network
 
 import "slices"
 
-// Conflict is a set of statements that cannot hold together, told by one
+// Conflict is a set of statements that cannot hold together, explained by one
 // negative cycle. The set is minimal: leave any one of them out and years
 // exist that satisfy the others.
 type Conflict struct {
@@ -23,17 +23,17 @@ func (c Conflict) Excess() int {
 	return sum
 }
 
-// court hears the statements of one part that contradicts itself.
-type court struct {
+// conflictFinder adds the statements of one inconsistent component one by one.
+type conflictFinder struct {
 	part
 	tags  []Tag     // in order
 	edges [][]int32 // of each of tags
 	given *growth   // what holds by definition
 }
 
-// newCourt gives a court for the part, or the conflict of what holds by definition.
-func newCourt(p part) (*court, *Conflict) {
-	c := &court{part: p, given: newGrowth(p)}
+// newConflictFinder gives one for the component, or the conflict of what holds by definition.
+func newConflictFinder(p part) (*conflictFinder, *Conflict) {
+	c := &conflictFinder{part: p, given: newGrowth(p)}
 	c.sort()
 	var given []int32
 	for i, e := range p.edges {
@@ -48,7 +48,7 @@ func newCourt(p part) (*court, *Conflict) {
 }
 
 // sort lists the edges of each statement.
-func (c *court) sort() {
+func (c *conflictFinder) sort() {
 	var all []int32
 	for i, e := range c.part.edges {
 		if e.Tag != Given {
@@ -66,14 +66,14 @@ func (c *court) sort() {
 }
 
 // of gives the edges of a statement.
-func (c *court) of(t Tag) []int32 {
+func (c *conflictFinder) of(t Tag) []int32 {
 	i, _ := slices.BinarySearch(c.tags, t)
 	return c.edges[i]
 }
 
 // minimal makes a conflict of a negative cycle: as long as its statements
 // contradict each other without one of them, that one is left out.
-func (c *court) minimal(cycle []int32) Conflict {
+func (c *conflictFinder) minimal(cycle []int32) Conflict {
 	tags := c.tagsOf(cycle)
 	for i := 0; i < len(tags); {
 		smaller := c.contradiction(tags, tags[i])
@@ -88,15 +88,15 @@ func (c *court) minimal(cycle []int32) Conflict {
 }
 
 // contradiction gives a negative cycle of the statements without one of them, or nil.
-func (c *court) contradiction(tags []Tag, without Tag) (cycle []int32) {
+func (c *conflictFinder) contradiction(tags []Tag, without Tag) (cycle []int32) {
 	c.given.try(func() {
-		heard := 0
-		for ; heard < len(tags) && cycle == nil; heard++ {
-			if tags[heard] != without {
-				cycle = c.given.add(c.of(tags[heard]))
+		added := 0
+		for ; added < len(tags) && cycle == nil; added++ {
+			if tags[added] != without {
+				cycle = c.given.add(c.of(tags[added]))
 			}
 		}
-		for _, t := range tags[:heard] {
+		for _, t := range tags[:added] {
 			if t != without {
 				c.given.remove(c.of(t))
 			}
@@ -107,7 +107,7 @@ func (c *court) contradiction(tags []Tag, without Tag) (cycle []int32) {
 
 // worldly gives the cycle in the network's own points, from its lowest point
 // on, the origin if it goes there.
-func (c *court) worldly(cycle []int32) []Edge {
+func (c *conflictFinder) worldly(cycle []int32) []Edge {
 	first := 0
 	for i, e := range cycle {
 		if c.part.edges[e].From < c.part.edges[cycle[first]].From {
@@ -122,7 +122,7 @@ func (c *court) worldly(cycle []int32) []Edge {
 }
 
 // tagsOf lists the statements of a cycle in order of their number.
-func (c *court) tagsOf(cycle []int32) []Tag {
+func (c *conflictFinder) tagsOf(cycle []int32) []Tag {
 	var tags []Tag
 	for _, e := range cycle {
 		if t := c.part.edges[e].Tag; t != Given {

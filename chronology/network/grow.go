@@ -25,11 +25,11 @@ type growth struct {
 	last    []int32 // the last step to each point in shorter, or -1
 
 	noting bool // moves are noted, so that they can be undone
-	moves  []moved
+	moves  []change
 }
 
 // moved is a point and the potential that it had before it moved.
-type moved struct {
+type change struct {
 	at  int32
 	pot int64
 }
@@ -132,7 +132,7 @@ func (g *growth) move(m move) bool {
 		}
 		g.settled[i] = true
 		if g.noting {
-			g.moves = append(g.moves, moved{i, g.pot[i]})
+			g.moves = append(g.moves, change{i, g.pot[i]})
 		}
 		g.pot[i] += m.sign * far
 		for _, a := range m.along.from(i) {

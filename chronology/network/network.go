@@ -5,7 +5,7 @@
 //
 // A network gives the tightest years of every point, the chain of edges
 // behind each of them, and, where no years satisfy it, minimal sets of
-// statements that cannot hold together, each told by one negative cycle.
+// statements that cannot hold together, each explained by one negative cycle.
 //
 // # Cost
 //
@@ -16,7 +16,7 @@
 // edges; only years that bind each other both ways (equal, meets, lasts) are
 // swept more than once, and then only their own block.
 //
-// Only a component that contradicts itself is heard statement by statement
+// Only a component that contradicts itself is solved statement by statement
 // (Resolve): what each of them moves is worked out again, not the whole.
 //
 // # Changes
@@ -82,11 +82,11 @@ type Network struct {
 // New gives a network that holds the origin alone.
 func New() *Network { return &Network{points: 1} }
 
-// Reset makes it a network that holds the origin alone again. Its room is used
+// Reset makes it a network that holds the origin alone again. Its memory is used
 // again; what Resolve and Solve gave is not touched.
 func (n *Network) Reset() { n.points, n.highest, n.edges = 1, 0, n.edges[:0] }
 
-// Grow makes room for so many more constraints.
+// Grow reserves memory for so many more constraints.
 func (n *Network) Grow(constraints int) { n.edges = slices.Grow(n.edges, constraints) }
 
 // Points is the number of points, the origin included.

@@ -27,11 +27,11 @@ func (p part) keep(accept func(Tag) bool) part {
 	return kept
 }
 
-// divider splits networks, one after another, in room that is used again: the
+// divider splits networks, one after another, in buffers that are used again: the
 // parts of one are no longer good once the next is split.
 type divider struct {
 	group           groups
-	spokenOf        []int32 // by statement: a point that it is about
+	pointOf         []int32 // by statement: a point that it is about
 	count, size, at []int32 // by point that leads a group: its edges, its points, its part
 	local           []Point // by point: its number in its part
 	parts           []part
@@ -43,16 +43,16 @@ type divider struct {
 // components joins the points that edges or statements tie together, the origin left out.
 func (d *divider) components(n *Network) {
 	d.group.reset(int(n.points))
-	d.spokenOf = resized(d.spokenOf, int(n.highest)+1)
+	d.pointOf = resized(d.pointOf, int(n.highest)+1)
 	for _, e := range n.edges {
 		if e.From != Origin && e.To != Origin {
 			d.group.join(int32(e.From), int32(e.To))
 		}
 		if p := int32(max(e.From, e.To)); e.Tag != Given && p > 0 {
-			if d.spokenOf[e.Tag] > 0 {
-				d.group.join(d.spokenOf[e.Tag], p)
+			if d.pointOf[e.Tag] > 0 {
+				d.group.join(d.pointOf[e.Tag], p)
 			}
-			d.spokenOf[e.Tag] = p
+			d.pointOf[e.Tag] = p
 		}
 	}
 }
@@ -81,7 +81,7 @@ func (d *divider) split(n *Network) []part {
 	return d.parts
 }
 
-// dealPoints makes the parts, each with its points and with room for its edges.
+// dealPoints makes the parts, each with its points and with a buffer for its edges.
 func (d *divider) dealPoints(n *Network) {
 	d.at, d.local = resized(d.at, int(n.points)), resized(d.local, int(n.points))
 	d.points = slices.Grow(d.points[:0], 2*int(n.points))[:2*n.points] // each part has the origin, and no fewer points than itself
@@ -107,10 +107,10 @@ func (d *divider) dealPoints(n *Network) {
 	}
 }
 
-// sort puts a part's edges in order, into the room given, and drops those that
+// sort puts a part's edges in order, into the buffer given, and drops those that
 // say the same; it gives how many there were. It deals them out by the point
 // they come from first: most points have few.
-func (d *divider) sort(p *part, room []Edge) int {
+func (d *divider) sort(p *part, buffer []Edge) int {
 	d.head = resized(d.head, len(p.points)+1)
 	for _, e := range p.edges {
 		d.head[e.From+1]++
@@ -119,7 +119,7 @@ func (d *divider) sort(p *part, room []Edge) int {
 		d.head[i+1] += d.head[i]
 	}
 	d.next = append(d.next[:0], d.head...)
-	dealt := room[:len(p.edges):len(p.edges)]
+	dealt := buffer[:len(p.edges):len(p.edges)]
 	for _, e := range p.edges {
 		dealt[d.next[e.From]] = e
 		d.next[e.From]++

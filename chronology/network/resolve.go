@@ -10,7 +10,7 @@ import (
 // Policy says how Resolve gives up statements.
 type Policy struct {
 	// Weakness says how readily a statement is given up; nil stands for alike.
-	// Stronger statements (lower figures) are heard first, as if the weaker
+	// Stronger statements (lower figures) are added first, as if the weaker
 	// ones did not exist: a statement is never given up for a weaker one, nor
 	// is a conflict hidden by one. Only components that contradict themselves
 	// are asked about.
@@ -31,10 +31,10 @@ type Resolution struct {
 // consistent, explains each of them by the conflict that it makes with others
 // that were kept, and solves the rest.
 //
-// In each component statements are heard by strength, then by number. One that
-// contradicts those heard before is given up. Where one statement alone stands
+// In each component statements are added by strength, then by number. One that
+// contradicts those added before is given up. Where one statement alone stands
 // against several that were given up and is no stronger, it is given up in
-// their place: a single wrong statement that contradicts many is told once.
+// their place: a single wrong statement that contradicts many is reported once.
 func (n *Network) Resolve(policy Policy) Resolution {
 	w := workshops.Get().(*workshop)
 	defer workshops.Put(w)
@@ -53,7 +53,7 @@ func (n *Network) Resolve(policy Policy) Resolution {
 	return r.Resolution
 }
 
-// workshop is the room that one Resolve after another works in. Nothing of it
+// workshop holds the buffers that one Resolve after another uses. Nothing of it
 // is in what Resolve gives.
 type workshop struct {
 	divider
@@ -73,12 +73,12 @@ type resolver struct {
 // restore gives up statements of the part until it is consistent, and leaves
 // it solved. It gives false where what holds by definition contradicts itself.
 func (r *resolver) restore(p part) bool {
-	c, hopeless := newCourt(p)
+	c, hopeless := newConflictFinder(p)
 	if hopeless != nil {
 		r.Conflicts = append(r.Conflicts, *hopeless)
 		return false
 	}
-	h := &hearing{court: c, heard: c.given.fork(), weakness: r.policy.Weakness}
+	h := &resolution{conflictFinder: c, kept: c.given.fork(), weakness: r.policy.Weakness}
 	for _, v := range h.verdicts() {
 		r.off[v.tag] = true
 		if len(r.Conflicts) == r.policy.Limit {
@@ -97,15 +97,15 @@ type verdict struct {
 	freed bool // it stays after all, another one is given up instead
 }
 
-// hearing hears the statements of one part.
-type hearing struct {
-	*court
-	heard    *growth // what has been heard and kept
+// resolution adds the statements of one component by strength.
+type resolution struct {
+	*conflictFinder
+	kept     *growth // what was added and kept
 	weakness func(Tag) int
 }
 
-// verdicts hears all statements by strength and gives those to be given up.
-func (h *hearing) verdicts() []verdict {
+// verdicts adds all statements by strength and gives those to be given up.
+func (h *resolution) verdicts() []verdict {
 	type turn struct{ index, weakness int }
 	turns := make([]turn, len(h.tags))
 	for i, t := range h.tags {
@@ -117,7 +117,7 @@ func (h *hearing) verdicts() []verdict {
 		weakness, level := turns[0].weakness, []verdict(nil)
 		for ; len(turns) > 0 && turns[0].weakness == weakness; turns = turns[1:] {
 			i := turns[0].index
-			if cycle := h.heard.add(h.court.edges[i]); cycle != nil {
+			if cycle := h.kept.add(h.conflictFinder.edges[i]); cycle != nil {
 				level = append(level, verdict{tag: h.tags[i], cycle: cycle})
 			}
 		}
@@ -128,7 +128,7 @@ func (h *hearing) verdicts() []verdict {
 
 // exchange gives up single statements of that weakness in place of several
 // that they alone stand against.
-func (h *hearing) exchange(level []verdict, weakness int) []verdict {
+func (h *resolution) exchange(level []verdict, weakness int) []verdict {
 	against := map[Tag][]*verdict{} // which verdicts a statement stands behind
 	for i := range level {
 		for _, t := range h.tagsOf(level[i].cycle) {
@@ -145,7 +145,7 @@ func (h *hearing) exchange(level []verdict, weakness int) []verdict {
 		if len(against[suspect]) < 2 || !h.release(against[suspect], suspect) {
 			continue
 		}
-		if cycle := h.heard.add(h.of(suspect)); cycle != nil {
+		if cycle := h.kept.add(h.of(suspect)); cycle != nil {
 			kept = append(kept, verdict{tag: suspect, cycle: cycle})
 		}
 	}
@@ -158,21 +158,21 @@ func (h *hearing) exchange(level []verdict, weakness int) []verdict {
 	return kept
 }
 
-// release takes a suspect out and hears those again that it stood against.
+// release takes a suspect out and adds those again that it contradicted.
 // Where two or more of them can then stay they are freed; else all is as before.
-func (h *hearing) release(victims []*verdict, suspect Tag) bool {
-	h.heard.remove(h.of(suspect))
+func (h *resolution) release(victims []*verdict, suspect Tag) bool {
+	h.kept.remove(h.of(suspect))
 	var stay []*verdict
 	for _, v := range victims {
-		if !v.freed && h.heard.add(h.of(v.tag)) == nil {
+		if !v.freed && h.kept.add(h.of(v.tag)) == nil {
 			stay = append(stay, v)
 		}
 	}
 	if len(stay) < 2 {
 		for _, v := range stay {
-			h.heard.remove(h.of(v.tag))
+			h.kept.remove(h.of(v.tag))
 		}
-		h.heard.add(h.of(suspect))
+		h.kept.add(h.of(suspect))
 		return false
 	}
 	for _, v := range stay {

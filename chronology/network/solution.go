@@ -45,15 +45,15 @@ func (n *Network) Solve() (*Solution, *Conflict) {
 }
 
 // firstConflict gives the conflict that the first statements of a part make,
-// heard in their order, until one contradicts those before it.
+// added in their order, until one contradicts those before it.
 func firstConflict(p part) Conflict {
-	c, hopeless := newCourt(p)
+	c, hopeless := newConflictFinder(p)
 	if hopeless != nil {
 		return *hopeless
 	}
-	heard := c.given.fork()
+	kept := c.given.fork()
 	for _, edges := range c.edges {
-		if cycle := heard.add(edges); cycle != nil {
+		if cycle := kept.add(edges); cycle != nil {
 			return c.minimal(cycle)
 		}
 	}

@@ -51,7 +51,7 @@ func writeTables(cmd *cobra.Command, folder, to string, replace bool) error {
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
 	}
-	tables := sheets.Tables(sheets.Facts{Ref: study.Ref, Timeline: study.Timeline, Weighing: study.Weighing, Apart: study.Apart()})
+	tables := sheets.Tables(sheets.Facts{Ref: study.Ref, Timeline: study.Timeline, Weighing: study.Weighing, LeaveOneOut: study.LeaveOneOut()})
 	for _, t := range tables {
 		file := filepath.Join(to, t.Name+".csv")
 		if _, err := os.Lstat(file); err == nil && !replace {

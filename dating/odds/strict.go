@@ -170,25 +170,25 @@ type search struct {
 // extend adds members to the chosen until every edge is hit. The members of
 // an edge are tried in turn and those tried before are then forbidden, so no
 // set is met twice.
-func (s *search) extend(chosen, forbidden uint64, room int) {
+func (s *search) extend(chosen, forbidden uint64, limit int) {
 	s.steps++
 	if s.steps > searchSteps || len(s.found) >= MaxConflicts {
 		return
 	}
 	edge, ok := s.open(chosen, forbidden)
 	if !ok {
-		if room == 0 {
+		if limit == 0 {
 			s.found = append(s.found, chosen)
 		}
 		return
 	}
-	if room == 0 {
+	if limit == 0 {
 		return
 	}
 	for choices := edge &^ forbidden; choices != 0; choices &= choices - 1 {
 		bit := choices & -choices
 		if s.needed(chosen | bit) {
-			s.extend(chosen|bit, forbidden, room-1)
+			s.extend(chosen|bit, forbidden, limit-1)
 		}
 		forbidden |= bit
 	}

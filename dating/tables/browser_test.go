@@ -233,8 +233,8 @@ func farthest(want, got map[string]float64) string {
 
 // reasonsDiffer compares evidence and looks.
 func reasonsDiffer(want *dating.Answer, got *answerJS) string {
-	if len(want.Evidence) != len(got.Evidence) || len(want.Look) != len(got.Look) {
-		return fmt.Sprintf("%d observations weighed and %d looks, in the browser %d and %d", len(want.Evidence), len(want.Look), len(got.Evidence), len(got.Look))
+	if len(want.Evidence) != len(got.Evidence) || len(want.Suggestion) != len(got.Look) {
+		return fmt.Sprintf("%d observations weighed and %d looks, in the browser %d and %d", len(want.Evidence), len(want.Suggestion), len(got.Evidence), len(got.Look))
 	}
 	for i, e := range want.Evidence {
 		g := got.Evidence[i]
@@ -258,25 +258,25 @@ func looksDiffer(want *dating.Answer, got *answerJS) string {
 	for _, l := range got.Look {
 		bits[l.Feature] = l.Bits
 	}
-	for i, l := range want.Look {
+	for i, l := range want.Suggestion {
 		if math.Abs(l.Bits-bits[l.Feature]) > tolerance || math.Abs(l.Bits-got.Look[i].Bits) > tolerance {
 			return fmt.Sprintf("%s would tell %v bits, in the browser %v", l.Feature, l.Bits, bits[l.Feature])
 		}
 	}
-	if len(want.Look) == 0 || want.Look[0].Feature != got.Look[0].Feature {
+	if len(want.Suggestion) == 0 || want.Suggestion[0].Feature != got.Look[0].Feature {
 		return ""
 	}
 	outcomes := got.Look[0].Outcomes
-	if len(outcomes) != len(want.Look[0].Outcomes) {
-		return fmt.Sprintf("%d outcomes of %s, in the browser %d", len(want.Look[0].Outcomes), want.Look[0].Feature, len(outcomes))
+	if len(outcomes) != len(want.Suggestion[0].Outcomes) {
+		return fmt.Sprintf("%d outcomes of %s, in the browser %d", len(want.Suggestion[0].Outcomes), want.Suggestion[0].Feature, len(outcomes))
 	}
-	for i, o := range want.Look[0].Outcomes {
+	for i, o := range want.Suggestion[0].Outcomes {
 		g := outcomes[i]
 		if math.Abs(o.Chance-g.Chance) > tolerance {
 			return fmt.Sprintf("outcome %s of chance %v, in the browser %s of %v", o.Label, o.Chance, g.Label, g.Chance)
 		}
 		alike := o.Label == g.Label && slices.Equal(o.Values, g.Values) && o.Best.Model == g.Best.Model && o.Best.Year == g.Best.Year && fmt.Sprint(byName(o.Likely50)) == fmt.Sprint(byName(g.Years))
-		level := i > 0 && math.Abs(o.Chance-want.Look[0].Outcomes[i-1].Chance) < tolerance || i+1 < len(outcomes) && math.Abs(o.Chance-want.Look[0].Outcomes[i+1].Chance) < tolerance
+		level := i > 0 && math.Abs(o.Chance-want.Suggestion[0].Outcomes[i-1].Chance) < tolerance || i+1 < len(outcomes) && math.Abs(o.Chance-want.Suggestion[0].Outcomes[i+1].Chance) < tolerance
 		if !alike && !level {
 			return fmt.Sprintf("outcome %+v, in the browser %+v", o, g)
 		}

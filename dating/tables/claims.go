@@ -51,7 +51,7 @@ type cite struct {
 // modelClaims is a model's claims by feature.
 type modelClaims map[string][]claim
 
-// size is about how much room the claims take in a file.
+// size is about how many bytes the claims take in a file.
 func (c modelClaims) size() int {
 	const frame, place = 100, 4 // of a claim's names, and of one citation's number
 	size := len("{},")

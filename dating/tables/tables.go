@@ -48,7 +48,7 @@ type Manifest struct {
 }
 
 // Build writes the engine's tables. The manifest is the last of the files, and
-// given apart as well.
+// given beside them as well.
 func Build(e *dating.Engine) ([]File, Manifest) {
 	b := &builder{engine: e}
 	return b.build()

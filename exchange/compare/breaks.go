@@ -15,7 +15,7 @@ func breaks(before, after State) []Break {
 	for _, r := range before.Ref.Records() {
 		h := r.Header()
 		if _, still := record(after.Ref, h.Kind, h.ID); !still {
-			list = append(list, Break{r.Address(), fmt.Sprintf("the page of the %s %q is gone", h.Kind, r.Title()), movedTo(after.Ref, r)})
+			list = append(list, Break{r.Address(), fmt.Sprintf("the page of the %s %q is gone", h.Kind, r.Title()), renamedTo(after.Ref, r)})
 		}
 	}
 	list = append(list, claimBreaks(before, after)...)
@@ -26,7 +26,7 @@ func breaks(before, after State) []Break {
 }
 
 // movedTo says what to do about a record that is gone.
-func movedTo(ref *schema.Reference, gone schema.Record) string {
+func renamedTo(ref *schema.Reference, gone schema.Record) string {
 	h := gone.Header()
 	for _, r := range ref.Records() {
 		if r.Header().Kind == h.Kind && r.Title() == gone.Title() {

@@ -102,7 +102,7 @@ type RecordChange struct {
 }
 
 // FieldChange is one key of a record, before and after; of prose, how many
-// lines came and went.
+// lines were added and removed.
 type FieldChange struct {
 	Field  string `json:"field"`
 	Before string `json:"before"`

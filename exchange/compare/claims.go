@@ -88,11 +88,11 @@ func (s *ClaimState) differs(t *ClaimState) []string {
 
 // claim gives a claim as this state has it.
 func (s State) claim(c *schema.Claim) *ClaimState {
-	standing := s.Weighing.Of(c)
+	assessment := s.Weighing.Of(c)
 	state := &ClaimState{
 		Value: claimValue(c), Written: writtenDates(c), Years: s.Timeline.Years(c).String(),
 		Cites: cites(c.Citations()), Against: cites(c.Against),
-		Disputed: c.Disputed.Value, Credence: math.Round(standing.Credence*1e4) / 1e4,
+		Disputed: c.Disputed.Value, Credence: math.Round(assessment.Credence*1e4) / 1e4,
 		Note: c.Note.Value, Held: c.Held.Value, Only: c.Only.Value,
 	}
 	if c.Settled != nil {

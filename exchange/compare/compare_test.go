@@ -273,7 +273,7 @@ func TestExamplesMoveAsTheEngineSays(t *testing.T) {
 	for _, e := range between(t, old, now).Effect.Examples {
 		moved[e.Example] = true
 	}
-	a, b := dating.NewApart(old.Engine, old.Timeline, old.Weighing), dating.NewApart(now.Engine, now.Timeline, now.Weighing)
+	a, b := dating.NewLeaveOneOut(old.Engine, old.Timeline, old.Weighing), dating.NewLeaveOneOut(now.Engine, now.Timeline, now.Weighing)
 	count := 0
 	for _, e := range old.Ref.Examples.All() {
 		was, errA := a.Account(e)

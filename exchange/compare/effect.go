@@ -13,8 +13,8 @@ import (
 // exampleEffects dates every example that both states have, by each.
 func exampleEffects(ctx context.Context, before, after State) ([]ExampleEffect, error) {
 	examples := after.Ref.Examples.All()
-	moved := make([]*ExampleEffect, len(examples))
-	old, now := before.apart(), after.apart()
+	shifted := make([]*ExampleEffect, len(examples))
+	old, now := before.loo(), after.loo()
 	err := parallel.Each(ctx, len(examples), func(i int) error {
 		e := examples[i]
 		was, known := before.Ref.Examples.Get(e.ID)
@@ -24,12 +24,12 @@ func exampleEffects(ctx context.Context, before, after State) ([]ExampleEffect, 
 		effect := &ExampleEffect{Example: e.ID, Title: e.Title(), Address: e.Address(), Before: answerOf(old, was), After: answerOf(now, e)}
 		effect.Observed = !reflect.DeepEqual(dating.QuestionOf(before.Ref, was), dating.QuestionOf(after.Ref, e))
 		if !effect.Before.same(effect.After) {
-			moved[i] = effect
+			shifted[i] = effect
 		}
 		return nil
 	})
 	list := []ExampleEffect{}
-	for _, e := range moved {
+	for _, e := range shifted {
 		if e != nil {
 			list = append(list, *e)
 		}
@@ -37,11 +37,13 @@ func exampleEffects(ctx context.Context, before, after State) ([]ExampleEffect, 
 	return list, err
 }
 
-// apart dates examples as their pages do, each without what rests on it.
-func (s State) apart() *dating.Apart { return dating.NewApart(s.Engine, s.Timeline, s.Weighing) }
+// loo dates examples as their pages do, each without what rests on it.
+func (s State) loo() *dating.LeaveOneOut {
+	return dating.NewLeaveOneOut(s.Engine, s.Timeline, s.Weighing)
+}
 
-func answerOf(apart *dating.Apart, e *schema.Example) *Answer {
-	a, err := apart.Brief(e)
+func answerOf(loo *dating.LeaveOneOut, e *schema.Example) *Answer {
+	a, err := loo.Brief(e)
 	if err != nil {
 		return &Answer{Refused: err.Error(), Likely50: []dating.ModelYears{}, Likely95: []dating.ModelYears{}, Strict: []dating.ModelYears{}}
 	}

@@ -47,7 +47,7 @@ func (c *Changes) Entries() []Entry {
 		list = append(list, r.entry(PartRecords))
 	}
 	for _, e := range c.Effect.Examples {
-		list = append(list, Entry{Part: PartExamples, ID: e.Example, Sign: "~", Title: e.Title, Address: e.Address, Words: c.moved(&e)})
+		list = append(list, Entry{Part: PartExamples, ID: e.Example, Sign: "~", Title: e.Title, Address: e.Address, Words: c.shifted(&e)})
 	}
 	whole := c.wholeRecords()
 	for _, k := range c.Effect.Keys {
@@ -117,7 +117,7 @@ func (c *Changes) claimEntries() []Entry {
 		list = append(list, Entry{Part: PartClaims, ID: claim.Claim, Sign: sign, Title: claim.What, Address: claim.Address, Words: words})
 	}
 	whole, counted := c.wholeRecords(), map[*RecordChange]int{}
-	apart := func(claim *ClaimChange) bool {
+	notOfWhole := func(claim *ClaimChange) bool {
 		r := whole[path.Dir(claim.Claim)]
 		if r != nil {
 			counted[r]++
@@ -125,13 +125,13 @@ func (c *Changes) claimEntries() []Entry {
 		return r == nil
 	}
 	for i := range c.Claims.Added {
-		if claim := &c.Claims.Added[i]; apart(claim) {
+		if claim := &c.Claims.Added[i]; notOfWhole(claim) {
 			add(claim, "+", claim.After.Years+by(claim.After.Cites))
 		}
 	}
 	for i := range c.Claims.Withdrawn {
 		claim := &c.Claims.Withdrawn[i]
-		if !apart(claim) {
+		if !notOfWhole(claim) {
 			continue
 		}
 		if claim.Because != "" {
@@ -206,11 +206,11 @@ func settledWords(before, after string) string {
 	return "settled otherwise: " + after
 }
 
-// citesWords says which citations came and went.
+// citesWords says which citations were added and removed.
 func citesWords(verb string, before, after []string) string {
 	var parts []string
-	if came := without(after, before); len(came) > 0 {
-		parts = append(parts, "now "+verb+" "+strings.Join(came, "; "))
+	if added := without(after, before); len(added) > 0 {
+		parts = append(parts, "now "+verb+" "+strings.Join(added, "; "))
 	}
 	if went := without(before, after); len(went) > 0 {
 		parts = append(parts, "no longer "+verb+" "+strings.Join(went, "; "))
@@ -266,7 +266,7 @@ func (f FieldChange) words() string {
 }
 
 // moved says how an example's answer moved.
-func (c *Changes) moved(e *ExampleEffect) string {
+func (c *Changes) shifted(e *ExampleEffect) string {
 	if e.After.Refused != "" {
 		return "can no longer be dated: " + e.After.Refused
 	}

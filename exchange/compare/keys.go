@@ -45,13 +45,13 @@ func rows(m *schema.Model) []row {
 func keyEffects(ctx context.Context, before, after State) ([]KeyEffect, error) {
 	ids := idsOf(before.Ref, after.Ref)
 	old, now := newKeys(before), newKeys(after)
-	moved := make([][]KeyEffect, len(ids))
+	shifted := make([][]KeyEffect, len(ids))
 	err := parallel.Each(ctx, len(ids), func(i int) error {
-		moved[i] = modelEffects(old, now, ids[i])
+		shifted[i] = modelEffects(old, now, ids[i])
 		return nil
 	})
 	list := []KeyEffect{}
-	for _, m := range moved {
+	for _, m := range shifted {
 		list = append(list, m...)
 	}
 	return list, err

@@ -111,7 +111,7 @@ func valueChanges(name string, was, is reflect.Value) []FieldChange {
 		}
 		return list
 	case was.Kind() == reflect.Slice || was.Kind() == reflect.Map:
-		gone, come := apart(parts(was), parts(is))
+		gone, come := onlyInOne(parts(was), parts(is))
 		if len(gone)+len(come) > 0 {
 			return []FieldChange{{name, strings.Join(gone, "; "), strings.Join(come, "; ")}}
 		}
@@ -129,9 +129,9 @@ func hasKeys(t reflect.Type) bool {
 	return false
 }
 
-// apart gives what only one of two lists has, each thing as often as it is
+// onlyInOne gives what only one of two lists has, each thing as often as it is
 // there more often.
-func apart(was, is []string) (gone, come []string) {
+func onlyInOne(was, is []string) (gone, come []string) {
 	count := map[string]int{}
 	for _, s := range is {
 		count[s]++
@@ -229,7 +229,7 @@ func parts(v reflect.Value) []string {
 	return all
 }
 
-// proseChange counts the lines of prose that came and went.
+// proseChange counts the lines of prose that were added and removed.
 func proseChange(was, is string) []FieldChange {
 	count := map[string]int{}
 	for line := range strings.Lines(was) {
@@ -239,15 +239,15 @@ func proseChange(was, is string) []FieldChange {
 		count[strings.TrimSpace(line)]++
 	}
 	delete(count, "")
-	came, went := 0, 0
+	added, went := 0, 0
 	for _, n := range count {
-		came += max(n, 0)
+		added += max(n, 0)
 		went += max(-n, 0)
 	}
-	if came == 0 && went == 0 {
+	if added == 0 && went == 0 {
 		return nil
 	}
-	return []FieldChange{{"text", lineWords(went, "gone"), lineWords(came, "new")}}
+	return []FieldChange{{"text", lineWords(went, "gone"), lineWords(added, "new")}}
 }
 
 func lineWords(n int, how string) string {

@@ -224,7 +224,7 @@ type Picture struct {
 	Shows string `json:"shows,omitempty"`
 }
 
-// Submitted is how an example came in.
+// Submitted is how an example was received.
 type Submitted struct {
 	On         string `json:"on"`
 	Edition    string `json:"edition,omitempty"`
@@ -254,7 +254,7 @@ type ModelYears struct {
 	Years []int  `json:"years"`
 }
 
-// Page is an essay.
+// Page is a page of prose.
 type Page struct {
 	Record
 	About string `json:"about,omitempty"`

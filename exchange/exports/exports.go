@@ -20,8 +20,8 @@ type Facts struct {
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
 	// Apart dates the examples; without it the files do not say what they date to.
-	Apart   *dating.Apart
-	Edition Edition
+	LeaveOneOut *dating.LeaveOneOut
+	Edition     Edition
 	// Pages lists the paths of the site's pages for the sitemap, relative to its
 	// root. Without it the sitemap lists the pages of the records.
 	Pages []string
@@ -87,7 +87,7 @@ func Plan(f Facts) []Entry {
 }
 
 func (f Facts) tables() sheets.Facts {
-	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, Apart: f.Apart}
+	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, LeaveOneOut: f.LeaveOneOut}
 }
 
 // Files makes every file of the plan, named relative to the site's root.

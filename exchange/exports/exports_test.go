@@ -45,7 +45,7 @@ func factsOf(t *testing.T, files fs.FS) Facts {
 		t.Fatal(err, problems)
 	}
 	f := Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Edition: Edition{"2026-11-14", "0123456789ab"}}
-	f.Apart = dating.NewApart(dating.New(ref, f.Timeline, f.Weighing), f.Timeline, f.Weighing)
+	f.LeaveOneOut = dating.NewLeaveOneOut(dating.New(ref, f.Timeline, f.Weighing), f.Timeline, f.Weighing)
 	return f
 }
 
@@ -327,7 +327,7 @@ func TestUnanswerableRecords(t *testing.T) {
 		t.Fatal(err, problems)
 	}
 	f := Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref), Edition: Edition{"2026", "x"}}
-	f.Apart = dating.NewApart(dating.New(ref, f.Timeline, f.Weighing), f.Timeline, f.Weighing)
+	f.LeaveOneOut = dating.NewLeaveOneOut(dating.New(ref, f.Timeline, f.Weighing), f.Timeline, f.Weighing)
 	for name, data := range filesOf(t, f) {
 		switch filepath.Ext(name) {
 		case ".json", ".jsonld":
@@ -380,7 +380,7 @@ func TestDataDatesAnExampleAsItsPageDoes(t *testing.T) {
 	whole := dating.New(f.Ref, f.Timeline, f.Weighing)
 	differ := 0
 	for _, e := range f.Ref.Examples.All() {
-		page, err := f.Apart.Account(e)
+		page, err := f.LeaveOneOut.Account(e)
 		if err != nil {
 			t.Fatal(err)
 		}

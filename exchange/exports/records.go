@@ -133,10 +133,10 @@ func (f Facts) example(e *schema.Example) Example {
 
 // dated is what an example dates to, as its page says; nil where that cannot be told.
 func (f Facts) dated(e *schema.Example) *Dated {
-	if f.Apart == nil {
+	if f.LeaveOneOut == nil {
 		return nil
 	}
-	answer, err := f.Apart.Brief(e)
+	answer, err := f.LeaveOneOut.Brief(e)
 	if err != nil {
 		return nil
 	}

@@ -35,7 +35,7 @@ func (f Facts) reference(w io.Writer) error {
 // jsonWriter writes one JSON object key by key. Its first error stays.
 type jsonWriter struct {
 	w      *bufio.Writer
-	one    bytes.Buffer // room for one value
+	one    bytes.Buffer // buffer for one value
 	encode *json.Encoder
 	some   bool
 	err    error

@@ -165,7 +165,7 @@ func (h *bowIndex) alike(b bow) []Alike {
 		for _, at := range h.byMark[b.model+"\x00"+b.mark] {
 			other := h.bows[at]
 			known := slices.ContainsFunc(list, func(a Alike) bool { return a.Example == other.id })
-			if n := len(h.shared(b, other)); !known && n >= fewest && len(h.apart(b, other)) == 0 {
+			if n := len(h.shared(b, other)); !known && n >= fewest && len(h.differing(b, other)) == 0 {
 				list = append(list, Alike{Example: other.id, Name: other.name, Because: fmt.Sprintf("the same model and weight mark, and alike in all %d features seen on both", n)})
 			}
 		}
@@ -202,8 +202,8 @@ func (h *bowIndex) sameNumber(b bow) []Alike {
 			continue
 		}
 		a.Example, a.Name, a.Sure = other.id, other.name, true
-		if apart := h.apart(b, other); len(apart) > 0 {
-			a.Because += "; differs in " + strings.Join(apart, ", ")
+		if differing := h.differing(b, other); len(differing) > 0 {
+			a.Because += "; differs in " + strings.Join(differing, ", ")
 		}
 		list = append(list, a)
 	}
@@ -228,9 +228,9 @@ func (h *bowIndex) shared(a, b bow) []string {
 	return list
 }
 
-// apart names the features in which two bows differ, those aside of which
+// differing names the features in which two bows differ, those aside of which
 // either observer was unsure.
-func (h *bowIndex) apart(a, b bow) []string {
+func (h *bowIndex) differing(a, b bow) []string {
 	var list []string
 	if a.model != "" && b.model != "" && a.model != b.model {
 		list = append(list, "model")

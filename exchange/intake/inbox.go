@@ -234,7 +234,7 @@ func unknown(noun, name, where, folder string, known []string) Problem {
 }
 
 // ids gives the identifiers of one kind.
-func ids[R schema.Record](s *schema.Shelf[R]) []string {
+func ids[R schema.Record](s *schema.Collection[R]) []string {
 	var all []string
 	for _, r := range s.All() {
 		all = append(all, r.Header().ID)

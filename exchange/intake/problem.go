@@ -36,7 +36,7 @@ func (p Problems) Error() string {
 	return fmt.Sprintf("%s (and %d more)", p[0], len(p)-1)
 }
 
-// maxProblems is how many problems of one file are told.
+// maxProblems is how many problems of one file are reported.
 const maxProblems = 20
 
 func (p Problems) sorted() Problems {

@@ -50,7 +50,7 @@ func (s *Submission) record(sum string, alike []Alike) []byte {
 	return []byte(w.String())
 }
 
-// submitted writes how the example came in.
+// submitted writes how the example was received.
 func (s *Submission) submitted(w *strings.Builder, sum string) {
 	w.WriteString("submitted:\n  # Once you have looked it over, add the day here, as in: reviewed: 2026-11-30\n")
 	fmt.Fprintf(w, "  on: %s\n  edition: %s\n  sum: %s\n", s.On, quoted(s.Edition), quoted(sum))

@@ -15,16 +15,16 @@ import (
 
 // exchange is files on their way into the folder.
 type exchange struct {
-	root    *os.Root
-	staged  []Change
-	folders []string // made for new files
+	root     *os.Root
+	prepared []Change
+	folders  []string // made for new files
 }
 
-func stageName(i int) string { return staging + "/" + strconv.Itoa(i) }
+func preparedName(i int) string { return staging + "/" + strconv.Itoa(i) }
 
-// stage writes the new text of a file where it is exchanged from, and sets the
+// prepare writes the new text of a file where it is exchanged from, and sets the
 // change's mode.
-func (x *exchange) stage(c *Change) error {
+func (x *exchange) prepare(c *Change) error {
 	if err := c.admitted(); err != nil {
 		return err
 	}
@@ -44,11 +44,11 @@ func (x *exchange) stage(c *Change) error {
 		}
 	}
 	if c.After != nil {
-		if err := writeWhole(x.root, stageName(len(x.staged)), c.After, c.Mode); err != nil {
+		if err := writeWhole(x.root, preparedName(len(x.prepared)), c.After, c.Mode); err != nil {
 			return fmt.Errorf("%s cannot be written: %w", c.File, plain(err))
 		}
 	}
-	x.staged = append(x.staged, *c)
+	x.prepared = append(x.prepared, *c)
 	return nil
 }
 
@@ -81,15 +81,15 @@ func changedMeanwhile(file string) error {
 
 // exchange puts a staged text in the place of its file, if that is still what it was.
 func (x *exchange) exchange(i int) error {
-	c, stage := x.staged[i], stageName(i)
+	c, prepare := x.prepared[i], preparedName(i)
 	var err error
 	switch {
 	case c.Before == nil:
-		err = x.create(c, stage)
+		err = x.create(c, prepare)
 	case c.After == nil:
-		err = x.remove(c, stage)
+		err = x.remove(c, prepare)
 	default:
-		err = x.replace(c, stage)
+		err = x.replace(c, prepare)
 	}
 	if errors.Is(err, errChanged) {
 		return changedMeanwhile(c.File)
@@ -106,10 +106,10 @@ func (x *exchange) exchange(i int) error {
 var errChanged = errors.New("changed in the meantime")
 
 // create puts a new file in its place; a link refuses a place that is taken.
-func (x *exchange) create(c Change, stage string) error {
-	err := x.root.Link(stage, c.File)
+func (x *exchange) create(c Change, prepare string) error {
+	err := x.root.Link(prepare, c.File)
 	if err == nil {
-		return x.root.Remove(stage)
+		return x.root.Remove(prepare)
 	}
 	if errors.Is(err, fs.ErrExist) {
 		return err
@@ -117,17 +117,17 @@ func (x *exchange) create(c Change, stage string) error {
 	if _, err := x.root.Lstat(c.File); err == nil { // a disk without hard links
 		return fs.ErrExist
 	}
-	return x.root.Rename(stage, c.File)
+	return x.root.Rename(prepare, c.File)
 }
 
 // remove takes a file away, looks at what was taken, and puts it back if it was
 // another.
-func (x *exchange) remove(c Change, stage string) error {
-	if err := x.root.Rename(c.File, stage); err != nil {
+func (x *exchange) remove(c Change, prepare string) error {
+	if err := x.root.Rename(c.File, prepare); err != nil {
 		return err
 	}
-	if now, err := readFile(x.root, stage); err != nil || !same(now, c.Before) {
-		return errors.Join(errChanged, x.create(c, stage))
+	if now, err := readFile(x.root, prepare); err != nil || !same(now, c.Before) {
+		return errors.Join(errChanged, x.create(c, prepare))
 	}
 	return nil
 }
@@ -135,19 +135,19 @@ func (x *exchange) remove(c Change, stage string) error {
 // replace swaps the new text with the file, looks at what was swapped out, and
 // swaps back if it was another: nobody's save is lost in between. Where the
 // disk cannot swap, the file is looked at directly before.
-func (x *exchange) replace(c Change, stage string) error {
-	err := swap(x.root, stage, c.File)
+func (x *exchange) replace(c Change, prepare string) error {
+	err := swap(x.root, prepare, c.File)
 	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, syscall.EINVAL) {
 		if _, err := x.unchanged(c); err != nil {
 			return errChanged
 		}
-		return x.root.Rename(stage, c.File)
+		return x.root.Rename(prepare, c.File)
 	}
 	if err != nil {
 		return err
 	}
-	if now, err := readFile(x.root, stage); err != nil || !same(now, c.Before) {
-		return errors.Join(errChanged, swap(x.root, stage, c.File))
+	if now, err := readFile(x.root, prepare); err != nil || !same(now, c.Before) {
+		return errors.Join(errChanged, swap(x.root, prepare, c.File))
 	}
 	return nil
 }
@@ -155,7 +155,7 @@ func (x *exchange) replace(c Change, stage string) error {
 // back takes the first n exchanges back, and the folders that were made.
 func (x *exchange) back(n int) error {
 	var all error
-	for _, c := range reversed(x.staged[:n]) {
+	for _, c := range reversed(x.prepared[:n]) {
 		now, err := readFile(x.root, c.File)
 		if err == nil && !same(now, c.Before) {
 			continue // somebody has changed it since; theirs stays
@@ -177,7 +177,7 @@ func (x *exchange) back(n int) error {
 func carry(root *os.Root, c Change) error {
 	clearStaging(root)
 	x := &exchange{root: root}
-	if err := x.stage(&c); err != nil {
+	if err := x.prepare(&c); err != nil {
 		return err
 	}
 	if err := x.exchange(0); err != nil {
@@ -198,7 +198,7 @@ func clearStaging(root *os.Root) {
 // settle puts the names of what was exchanged on the disk.
 func (x *exchange) settle() {
 	done := map[string]bool{}
-	for _, c := range x.staged {
+	for _, c := range x.prepared {
 		if folder := path.Dir(c.File); !done[folder] {
 			done[folder] = true
 			settle(x.root, folder)

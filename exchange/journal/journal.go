@@ -56,7 +56,7 @@ type Journal struct {
 }
 
 // Open waits until nobody else writes to the folder, and finishes or takes back
-// what a writer that was stopped left half done; notes hears of both. It ends
+// what a writer that was stopped left half done; notes gets a line for both. It ends
 // with the context.
 func Open(ctx context.Context, folder string, notes io.Writer) (*Journal, error) {
 	root, err := os.OpenRoot(folder)
@@ -144,7 +144,7 @@ func (j *Journal) write(e Entry) error {
 	x := &exchange{root: j.root}
 	defer clearStaging(j.root)
 	for i := range e.Files {
-		if err := x.stage(&e.Files[i]); err != nil {
+		if err := x.prepare(&e.Files[i]); err != nil {
 			return errors.Join(fmt.Errorf("nothing was written: %w", err), x.back(0))
 		}
 	}

@@ -206,12 +206,12 @@ func TestASaveDuringTheExchangeStays(t *testing.T) {
 		j, _ := held(t, dir)
 		x := &exchange{root: j.root}
 		for _, c := range four() {
-			if err := x.stage(&c); err != nil {
+			if err := x.prepare(&c); err != nil {
 				t.Fatal(err)
 			}
 		}
 		put(t, dir, c.File, "saved meanwhile")
-		for k := range x.staged {
+		for k := range x.prepared {
 			if err := x.exchange(k); err == nil {
 				continue
 			} else if k != i || !strings.Contains(err.Error(), c.File+" ") {
@@ -243,7 +243,7 @@ func TestAStoppedWriterIsFinishedOrTakenBack(t *testing.T) {
 			x := &exchange{root: j.root}
 			changes := four()
 			for i := range changes {
-				if err := x.stage(&changes[i]); err != nil {
+				if err := x.prepare(&changes[i]); err != nil {
 					t.Fatal(err)
 				}
 			}

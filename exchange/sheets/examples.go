@@ -94,10 +94,10 @@ func ofBest(get func(*dating.Odds) string) func(Facts, *schema.Example) string {
 
 // dated is what an example dates to, or nil.
 func dated(f Facts, e *schema.Example) *dating.Brief {
-	if f.Apart == nil {
+	if f.LeaveOneOut == nil {
 		return nil
 	}
-	date, err := f.Apart.Brief(e)
+	date, err := f.LeaveOneOut.Brief(e)
 	if err != nil {
 		return nil
 	}

@@ -138,9 +138,9 @@ func (in *intake) home(row sheetRow, key string) (r schema.Record, id string, ok
 	return nil, "", false
 }
 
-func idsOf[R schema.Record](shelf *schema.Shelf[R]) []string {
+func idsOf[R schema.Record](folder *schema.Collection[R]) []string {
 	var all []string
-	for _, r := range shelf.All() {
+	for _, r := range folder.All() {
 		all = append(all, r.Header().ID)
 	}
 	return all

@@ -44,7 +44,7 @@ func (p Problem) String() string {
 // Problems is all that is wrong with a table, in order of place.
 type Problems []Problem
 
-// maxProblems bounds the problems told of one table.
+// maxProblems bounds the problems reported of one table.
 const maxProblems = 200
 
 // Error shows the first problem and counts the others.

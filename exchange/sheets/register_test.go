@@ -78,7 +78,7 @@ func load(t testing.TB, files map[string]string) *schema.Reference {
 func facts(t testing.TB, files map[string]string) Facts {
 	ref := load(t, files)
 	f := Facts{Ref: ref, Timeline: chronology.Build(ref), Weighing: provenance.Weigh(ref)}
-	f.Apart = dating.NewApart(dating.New(ref, f.Timeline, f.Weighing), f.Timeline, f.Weighing)
+	f.LeaveOneOut = dating.NewLeaveOneOut(dating.New(ref, f.Timeline, f.Weighing), f.Timeline, f.Weighing)
 	return f
 }
 

@@ -38,7 +38,7 @@ var sourceDerived = []derived[*schema.Source]{
 		if f.Weighing == nil {
 			return ""
 		}
-		return strconv.Itoa(len(f.Weighing.RestsOn(s.ID)))
+		return strconv.Itoa(len(f.Weighing.DependsOn(s.ID)))
 	}},
 	{"claims-against", "Claims that it is cited against.", func(f Facts, s *schema.Source) string {
 		if f.Weighing == nil {

@@ -19,10 +19,10 @@ import (
 // Facts is what tables are made from. Only Ref is needed; without the others
 // the columns that they would fill are empty.
 type Facts struct {
-	Ref      *schema.Reference
-	Timeline *chronology.Timeline
-	Weighing *provenance.Weighing
-	Apart    *dating.Apart // dates the examples
+	Ref         *schema.Reference
+	Timeline    *chronology.Timeline
+	Weighing    *provenance.Weighing
+	LeaveOneOut *dating.LeaveOneOut // dates the examples
 }
 
 // Table is one table, ready to be written.
@@ -31,7 +31,7 @@ type Table struct {
 	About   string // a sentence
 	Columns []Column
 	// Rows gives cells as they are meant, without the guard against formulas.
-	// Each row is made as it is asked for, so that a long table needs no room,
+	// Each row is made as it is asked for, so that a long table needs no memory,
 	// and is good until the next.
 	Rows iter.Seq[[]string]
 }

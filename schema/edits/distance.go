@@ -1,5 +1,5 @@
 // Package edits counts the letters by which two spellings differ. It knows
-// nothing of records; every room above may use it.
+// nothing of records; every package above may use it.
 package edits
 
 // Distance is the least number of letters to change, leave out, put in or

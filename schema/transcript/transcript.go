@@ -131,7 +131,7 @@ func (r *reader) cue(at int) int {
 		r.problem(line, "this piece ends before it begins", "Exchange the two times, or mend the wrong one.")
 		return at
 	}
-	c.Speaker, c.Text = spoken(strings.Join(text, "\n"))
+	c.Speaker, c.Text = textOf(strings.Join(text, "\n"))
 	r.cues = append(r.cues, c)
 	return at
 }
@@ -151,8 +151,8 @@ var (
 	anyTag   = regexp.MustCompile(`<[^>]*>|\{\\[^}]*\}`) // WebVTT's and SubRip's
 )
 
-// spoken takes mark-up out of a cue's words and gives the first voice named.
-func spoken(text string) (speaker, words string) {
+// textOf takes mark-up out of a cue's words and gives the first voice named.
+func textOf(text string) (speaker, words string) {
 	if m := voiceTag.FindStringSubmatch(text); m != nil {
 		speaker = oneLine(html.UnescapeString(m[1]))
 	}

@@ -53,7 +53,7 @@ type citings struct {
 	by    map[string][]schema.Record // by what a citation names; makers, models, examples, each by identifier
 	mu    sync.Mutex
 	known map[string]*citedSource
-	found []citedUse // room
+	found []citedUse // reused buffer
 }
 
 // citedUse is a use, and the place of which it is one.

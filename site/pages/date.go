@@ -55,9 +55,9 @@ func (p *page) date() dateView {
 		if len(models) > 0 {
 			v.Makers = append(v.Makers, p.choiceOf(m))
 		}
-		if room := mostKeys - len(v.Key); room > 0 {
+		if left := mostKeys - len(v.Key); left > 0 {
 			models = p.byMade(models)
-			for _, model := range models[:min(room, len(models))] {
+			for _, model := range models[:min(left, len(models))] {
 				v.Key = append(v.Key, p.key(model))
 			}
 		}

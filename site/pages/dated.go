@@ -6,12 +6,12 @@ import (
 )
 
 // datings is what dating says of the examples, without what rests on each.
-type datings struct{ apart func() *dating.Apart }
+type datings struct{ leaveOneOut func() *dating.LeaveOneOut }
 
 // of dates an example by its features; nil where the engine cannot, as when
 // it has observations that no feature knows.
 func (d *datings) of(e *schema.Example) *dating.Account {
-	account, err := d.apart().Account(e)
+	account, err := d.leaveOneOut().Account(e)
 	if err != nil {
 		return nil
 	}
@@ -20,11 +20,11 @@ func (d *datings) of(e *schema.Example) *dating.Account {
 
 // brief is of without reasons, for lists; nil also where nothing was seen.
 func (d *datings) brief(e *schema.Example) *dating.Brief {
-	told, err := d.apart().Brief(e)
-	if err != nil || told.Observed == 0 {
+	known, err := d.leaveOneOut().Brief(e)
+	if err != nil || known.Observed == 0 {
 		return nil
 	}
-	return told
+	return known
 }
 
 // reviewed counts the bows that were looked over: those that count.

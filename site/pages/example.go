@@ -55,7 +55,7 @@ type documentedView struct {
 	Verdict     string // what the features make of that year
 }
 
-// submittedView is how a bow came in that a visitor of the site sent.
+// submittedView is how a bow was received that a visitor of the site sent.
 type submittedView struct {
 	On         string
 	Unreviewed bool

@@ -27,9 +27,9 @@ type Facts struct {
 	Weighing *provenance.Weighing
 	Engine   func() *dating.Engine
 	// Apart dates the examples with Engine; where it is nil the site makes its own.
-	Apart   func() *dating.Apart
-	Report  func() checks.Report
-	Edition Edition
+	LeaveOneOut func() *dating.LeaveOneOut
+	Report      func() checks.Report
+	Edition     Edition
 	// Calibration is how the engine did on the examples with a documented
 	// year; where it is nil the site works that out.
 	Calibration func() dating.Calibration

@@ -190,7 +190,7 @@ func (p *page) sourcesIndex(v *indexView, sources []*schema.Source) {
 		if !r.Issued.IsZero() {
 			line.Years, line.YearsHref = spanWords(r.Issued), p.to(r.Address())
 		}
-		if n := len(p.facts.Weighing.RestsOn(r.ID)); n > 0 {
+		if n := len(p.facts.Weighing.DependsOn(r.ID)); n > 0 {
 			line.Under = joinWords(line.Under, count(n, "claim rests on it", "claims rest on it"))
 		}
 		last := &v.Groups[len(v.Groups)-1]

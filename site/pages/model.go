@@ -210,13 +210,13 @@ func (s *Site) gaps(m *schema.Model, g featureClaims) []edtf.Range {
 	if f, ok := s.ref.Features.Get(g.feature); !certain || !ok || !f.IsExclusive() && schema.FeatureKind(f.Kind.Value) != schema.Figure {
 		return nil
 	}
-	told := make([]edtf.Years, len(g.claims))
+	listed := make([]edtf.Years, len(g.claims))
 	for i, c := range g.claims {
-		told[i] = s.facts.Timeline.Years(c)
+		listed[i] = s.facts.Timeline.Years(c)
 	}
 	var list []edtf.Range
 	for year := made.First; year <= made.Last; year++ {
-		if slices.ContainsFunc(told, func(y edtf.Years) bool { return y.Possible(year) }) {
+		if slices.ContainsFunc(listed, func(y edtf.Years) bool { return y.Possible(year) }) {
 			continue
 		}
 		if n := len(list); n > 0 && list[n-1].Last == year-1 {
@@ -241,9 +241,9 @@ func (p *page) modelOpen(m *schema.Model, v *modelView) {
 			v.Derived = append(v.Derived, line)
 		}
 	}
-	told := map[string]bool{}
+	listed := map[string]bool{}
 	for _, g := range byFeature(slices.Concat(m.Features, m.Specs)) {
-		told[g.feature] = true
+		listed[g.feature] = true
 		name := g.feature
 		if f, ok := p.ref.Features.Get(g.feature); ok {
 			name = f.Title()
@@ -253,7 +253,7 @@ func (p *page) modelOpen(m *schema.Model, v *modelView) {
 		}
 	}
 	for _, f := range p.ref.Features.All() {
-		if !told[f.ID] && len(v.Silent) < mostSilent {
+		if !listed[f.ID] && len(v.Silent) < mostSilent {
 			v.Silent = append(v.Silent, anchor{p.to(f.Address()), f.Title()})
 		}
 	}

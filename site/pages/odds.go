@@ -114,7 +114,7 @@ func (s *Site) calibration() *dating.Calibration {
 		c := s.facts.Calibration()
 		return &c
 	}
-	c, _ := s.dated.apart().Calibrate(context.Background()) // which never ends
+	c, _ := s.dated.leaveOneOut().Calibrate(context.Background()) // which never ends
 	return &c
 }
 
@@ -133,7 +133,7 @@ func (p *page) calibrationOf(c *dating.Calibration) *calibrationView {
 	if c.Suggested > 0 {
 		v.Suggested, v.SuggestedLoss = plainNumber(c.Suggested), charts.Decimal(c.SuggestedLogLoss, 2)
 	} else {
-		v.TooFew = dating.EnoughForTemper
+		v.TooFew = dating.EnoughForExponent
 	}
 	for _, t := range slices.Clone(c.Trials)[:min(len(c.Trials), trialsShown)] {
 		v.Rows = append(v.Rows, trialView{p.exampleAnchor(t.Example), number(t.Year), number(t.Best.Year), charts.Percent(t.Chance), t.InHalf, t.InMost})

@@ -147,13 +147,13 @@ func (s *Site) questions() map[string]*askings {
 
 // ask asks about a claim that is disputed or rests on one witness.
 func (s *Site) ask(c *schema.Claim, made float64) (asking, bool) {
-	standing := s.facts.Weighing.Of(c)
+	assessment := s.facts.Weighing.Of(c)
 	a := asking{claim: c}
 	switch {
 	case c.Disputed.Value:
-		a.kind, a.bits = askDispute, 1-math.Abs(2*standing.Credence-1)
-	case len(standing.For) == 1 && c.Settled == nil:
-		a.kind, a.bits = askSingle, 1-standing.Credence
+		a.kind, a.bits = askDispute, 1-math.Abs(2*assessment.Credence-1)
+	case len(assessment.For) == 1 && c.Settled == nil:
+		a.kind, a.bits = askSingle, 1-assessment.Credence
 	default:
 		return a, false
 	}

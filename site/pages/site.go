@@ -50,8 +50,8 @@ func New(f Facts) (*Site, error) {
 	}
 	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}}
 	s.citings = sync.OnceValue(func() *citings { return newCitings(f.Ref) })
-	if s.dated = (&datings{f.Apart}); f.Apart == nil {
-		s.dated.apart = sync.OnceValue(func() *dating.Apart { return dating.NewApart(f.Engine(), f.Timeline, f.Weighing) })
+	if s.dated = (&datings{f.LeaveOneOut}); f.LeaveOneOut == nil {
+		s.dated.leaveOneOut = sync.OnceValue(func() *dating.LeaveOneOut { return dating.NewLeaveOneOut(f.Engine(), f.Timeline, f.Weighing) })
 	}
 	s.seen = sync.OnceValue(func() map[string][]*schema.Example { return examplesByModel(f.Ref) })
 	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
@@ -191,8 +191,8 @@ func (s *Site) recordPage(path string) (writing, bool) {
 }
 
 // ofRecord writes the page of the record of that name, if there is one.
-func ofRecord[R schema.Record, V any](s *Site, shelf *schema.Shelf[R], id string, component func(V) templ.Component, view func(*page, R) V) (writing, bool) {
-	r, ok := shelf.Get(id)
+func ofRecord[R schema.Record, V any](s *Site, list *schema.Collection[R], id string, component func(V) templ.Component, view func(*page, R) V) (writing, bool) {
+	r, ok := list.Get(id)
 	if !ok {
 		return nil, false
 	}

@@ -32,7 +32,7 @@ func (p *page) text(body schema.Prose, within schema.Record) textView {
 	v := textView{HTML: d.HTML, Headings: d.Headings}
 	for _, n := range d.Notes {
 		cite := citeView{Href: n.Source.Address, Text: n.Source.Title, Place: n.Place}
-		if rests := p.restingOn(n.Of); rests != nil && rests.has(n.Place) {
+		if dependents := p.restingOn(n.Of); dependents != nil && dependents.has(n.Place) {
 			cite.Href += "#" + schema.Citation{Source: n.Of, Place: n.Place}.Anchor()
 		}
 		v.Notes = append(v.Notes, noteView{ID: n.ID, Number: n.Number, Source: cite, Marks: n.Marks})

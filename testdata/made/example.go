@@ -14,7 +14,7 @@ func (h *house) example(n int) {
 	year := m.first + r.IntN(m.last-m.first+1)
 	var b strings.Builder
 	b.WriteString(line("---\nrecord: example\nmodel: %s\nseen: %d-%02d-%02d\nby: %s\nobserved:", m.id, 2008+r.IntN(18), r.IntN(12)+1, r.IntN(28)+1, person(r)))
-	for k, s := range m.stages {
+	for k, s := range m.periods {
 		if s.first <= year && year <= s.last && (k < 2 || r.IntN(4) > 0) {
 			b.WriteString(m.seen(k, s))
 		}
@@ -37,14 +37,14 @@ func (h *house) example(n int) {
 }
 
 // seen writes one observation: mostly sure, at times one of two values.
-func (m *model) seen(k int, s stage) string {
+func (m *model) seen(k int, s period) string {
 	switch m.rand.IntN(12) {
 	case 0:
 		return line("  - {feature: %s, value: %s, sure: unsure, note: \"Worn\"}", s.feature, s.value)
 	case 1:
 		return line("  - {feature: %s, value: %s, sure: fairly}", s.feature, s.value)
 	case 2:
-		for i, o := range m.stages {
+		for i, o := range m.periods {
 			if i != k && o.feature == s.feature {
 				return line("  - {feature: %s, value: [%s, %s]}", s.feature, s.value, o.value)
 			}

@@ -11,7 +11,7 @@ const (
 	modelsPerHouse   = 8
 	listsPerHouse    = 10
 	examplesPerHouse = 12
-	essayEvery       = 10 // houses to one that an essay is written about
+	pageEvery        = 10 // houses to one that an page of prose is written about
 )
 
 type house struct {
@@ -62,8 +62,8 @@ func (h *house) write() {
 		h.record("models/"+m.id+".md", m.text(n))
 	}
 	for n := range examplesPerHouse {
-		if n == 0 && h.number%essayEvery == 0 {
-			h.essay()
+		if n == 0 && h.number%pageEvery == 0 {
+			h.proseDocument()
 			continue
 		}
 		h.example(n)
@@ -73,13 +73,13 @@ func (h *house) write() {
 // papers fills the last places of a reference with sources nobody has worked
 // through yet, told on one page.
 func (h *house) papers() {
-	var told strings.Builder
+	var list strings.Builder
 	for n := range max(h.left-1, 0) {
 		id := fmt.Sprintf("papers-%d-%d", h.number, n)
 		h.record("sources/"+id+".md", fmt.Sprintf("---\nrecord: source\nname: Papers of %s, bundle %d\nkind: letter\nissued: %d\nkept: County record office, box %d\n---\n\n%s\n", person(h.rand), n+1, 1980+n%10, n+1, prose(h.rand, 2)))
-		fmt.Fprintf(&told, "- [bundle %d](source:%s)\n", n+1, id)
+		fmt.Fprintf(&list, "- [bundle %d](source:%s)\n", n+1, id)
 	}
-	h.record(fmt.Sprintf("pages/papers-%d.md", h.number), "---\nrecord: page\ntitle: Papers not yet read\n---\n\nStill to be worked through:\n\n"+told.String())
+	h.record(fmt.Sprintf("pages/papers-%d.md", h.number), "---\nrecord: page\ntitle: Papers not yet read\n---\n\nStill to be worked through:\n\n"+list.String())
 }
 
 // others names the sources that are no lists of the house.
@@ -151,10 +151,10 @@ func (h *house) at(year int) string {
 	return fmt.Sprintf("%s, leaf %d", h.source("stock-book"), h.rand.IntN(90)+1)
 }
 
-// essay tells of the house at length.
-func (h *house) essay() {
+// proseDocument tells of the house at length.
+func (h *house) proseDocument() {
 	var b strings.Builder
-	b.WriteString(line("---\nrecord: page\ntitle: %s and its bows\nabout: How the shop rose and fell\nrank: %d\n---\n", h.name, h.number/essayEvery+1))
+	b.WriteString(line("---\nrecord: page\ntitle: %s and its bows\nabout: How the shop rose and fell\nrank: %d\n---\n", h.name, h.number/pageEvery+1))
 	for _, m := range h.models {
 		b.WriteString(line("## The %s\n\n%s\n\nThe [%s](model:%s) came out in [%d](claim:%s/made). %s\n", m.name, prose(h.rand, 5), m.name, m.id, m.first, m.id, prose(h.rand, 4)))
 	}

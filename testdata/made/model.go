@@ -11,13 +11,13 @@ type model struct {
 	*house
 	id, name, number string
 	first, last      int
-	change           int     // the first year of the second pattern
-	stages           []stage // what each feature was, one after the other
-	weight           int     // the lightest on offer
+	change           int      // the first year of the second pattern
+	periods          []period // what each feature was, one after the other
+	weight           int      // the lightest on offer
 }
 
-// stage is a stretch of years in which a feature had one value.
-type stage struct {
+// period is a stretch of years in which a feature had one value.
+type period struct {
 	claim       string
 	feature     string
 	value       string
@@ -47,15 +47,15 @@ func (m *model) follow(f feature, parts int) {
 	at := m.rand.IntN(len(f.values) - parts + 1)
 	for k, y := range m.parts(parts) {
 		v := f.values[at+k]
-		m.stages = append(m.stages, stage{v + "-" + f.id, f.id, v, y[0], y[1]})
+		m.periods = append(m.periods, period{v + "-" + f.id, f.id, v, y[0], y[1]})
 	}
 }
 
 // toggle makes a feature come in with some year.
 func (m *model) toggle(f feature) {
 	parts := m.parts(2)
-	m.stages = append(m.stages, stage{"no-" + f.id, f.id, "absent", parts[0][0], parts[0][1]},
-		stage{"with-" + f.id, f.id, "present", parts[1][0], parts[1][1]})
+	m.periods = append(m.periods, period{"no-" + f.id, f.id, "absent", parts[0][0], parts[0][1]},
+		period{"with-" + f.id, f.id, "present", parts[1][0], parts[1][1]})
 }
 
 // parts cuts the life of the model in one part or two.
@@ -96,26 +96,26 @@ func (m *model) text(n int) string {
 	b.WriteString(line("  - {id: first, name: First pattern, %s}", m.span(m.first, m.change-1)))
 	b.WriteString(line("  - {id: second, name: Second pattern, %s}", m.span(m.change, m.last)))
 	b.WriteString("features:\n")
-	for k, s := range m.stages {
+	for k, s := range m.periods {
 		b.WriteString(m.claim(k, s))
 	}
 	b.WriteString(line("  - {id: number, feature: model-number, value: %s, %s}", m.number, m.span(m.first, m.last)))
 	b.WriteString(line("specs:\n  - {id: weight-first, spec: draw-weight, range: %d..%d lb, era: first, cites: [%s]}", m.weight, m.weight+20, quote(m.at(m.first))))
 	b.WriteString(line("  - {id: weight-second, spec: draw-weight, range: %d..%d lb, era: second, cites: [%s]}", m.weight+5, m.weight+25, quote(m.at(m.change))))
 	b.WriteString(line("  - {id: brace, spec: brace-height, range: 7 1/4..8 in, %s}", m.span(m.first, m.last)))
-	wood := m.stages[0]
-	b.WriteString(line("order:\n  - {first: %s, how: meets, second: %s, cites: [\"%s, sheet 1\"]}", wood.claim, m.stages[1].claim, m.source("letter")))
+	wood := m.periods[0]
+	b.WriteString(line("order:\n  - {first: %s, how: meets, second: %s, cites: [\"%s, sheet 1\"]}", wood.claim, m.periods[1].claim, m.source("letter")))
 	if n > 0 && m.models[n-1].first < m.first && m.models[n-1].last <= m.last {
 		b.WriteString(line("related:\n  - {model: %s, how: successor-of, cites: [%s]}", m.models[n-1].id, quote(m.at(m.first))))
 	}
 	b.WriteString("---\n\n")
-	b.WriteString(m.told())
+	b.WriteString(m.prose())
 	return b.String()
 }
 
-// claim writes a stage. Some are only attested, some disputed, most of those
+// claim writes a period. Some are only attested, some disputed, most of those
 // settled, some remembered by one man only, some out by a year or two.
-func (m *model) claim(k int, s stage) string {
+func (m *model) claim(k int, s period) string {
 	head := fmt.Sprintf("  - {id: %s, feature: %s, value: %s, ", s.claim, s.feature, s.value)
 	switch {
 	case k == 3 && m.rand.IntN(3) == 0:
@@ -134,15 +134,15 @@ func (m *model) claim(k int, s stage) string {
 	return head + m.span(s.first, s.last) + "}\n"
 }
 
-// told is the prose of the record.
-func (m *model) told() string {
+// prose is the text of the record.
+func (m *model) prose() string {
 	var b strings.Builder
 	b.WriteString(line("%s\n\nIt came out in [%d](claim:made), as the [list](source:%s) shows, and was made to [%d](claim:made).", prose(m.rand, 3), m.first, strings.Split(m.at(m.first), ",")[0], m.last))
 	b.WriteString(line("%s The [%s](claim:%s) went and the [%s](claim:%s) came in its place.\n", prose(m.rand, 2),
-		m.stages[0].value, m.stages[0].claim, m.stages[1].value, m.stages[1].claim))
+		m.periods[0].value, m.periods[0].claim, m.periods[1].value, m.periods[1].claim))
 	b.WriteString(line("%s Compare the [%s](model:%s).", prose(m.rand, 2), m.models[0].name, m.models[0].id))
 	if m.rand.IntN(3) == 0 {
-		b.WriteString(line("\n![The mark](pictures/maker-mark/%s.svg)", m.stages[2].value))
+		b.WriteString(line("\n![The mark](pictures/maker-mark/%s.svg)", m.periods[2].value))
 	}
 	return b.String()
 }

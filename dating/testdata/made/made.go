@@ -134,12 +134,12 @@ func Observed(e *dating.Engine, r *rand.Rand) dating.Question {
 	m := r.IntN(len(e.Table().Models))
 	for _, f := range r.Perm(len(e.Features())) {
 		feature := &e.Features()[f]
-		voices := e.ClaimsAbout(m, f)
+		claims := e.ClaimsAbout(m, f)
 		domain, ok := feature.Domain.(*dating.Values)
-		if !ok || len(voices) == 0 {
+		if !ok || len(claims) == 0 {
 			continue
 		}
-		v := voices[r.IntN(len(voices))]
+		v := claims[r.IntN(len(claims))]
 		q.Observed = append(q.Observed, dating.Observation{Feature: feature.ID, Values: []string{domain.IDs[v.First]}})
 		if len(q.Observed) == 6 {
 			break

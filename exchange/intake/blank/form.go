@@ -123,7 +123,7 @@ func kinds() string {
 	return strings.Join(all, ", ")
 }
 
-func ids[R schema.Record](s *schema.Shelf[R]) []string {
+func ids[R schema.Record](s *schema.Collection[R]) []string {
 	var all []string
 	for _, r := range s.All() {
 		all = append(all, r.Header().ID)

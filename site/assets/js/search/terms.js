@@ -2,7 +2,7 @@
 
 import { Bits, Bytes, Fronts } from "./bits.js";
 
-// How many headings there are besides the text: title and gist.
+// How many headings there are besides the text: title and summary.
 const headings = 2;
 
 /** One term file: its entries, in order and by key. */

@@ -62,15 +62,15 @@ func (a reading) minus(b reading) reading {
 }
 
 // read gives a row's share of an outcome that has the chance under that row.
-func read(m mass, chance, temper float64) reading {
+func read(m mass, chance, exponent float64) reading {
 	if chance == 0 {
 		return reading{}
 	}
 	w, log := chance, math.Log(chance)
-	if temper != 1 {
-		w = math.Exp(temper * log)
+	if exponent != 1 {
+		w = math.Exp(exponent * log)
 	}
-	return reading{float64(m.p * chance), float64(m.p * w), float64(w * (m.plogp + float64(m.p*temper*log)))}
+	return reading{float64(m.p * chance), float64(m.p * w), float64(w * (m.plogp + float64(m.p*exponent*log)))}
 }
 
 // open is chance times the entropy, in nats, that the outcome would leave.
@@ -110,16 +110,16 @@ func (p *Posterior) Gain(feature int) float64 {
 // outcome how much more than that it would do.
 func (p *Posterior) readings(f *Feature) (rest reading, extra []reading) {
 	extra = make([]reading, f.Outcomes)
-	temper := p.table.Temper
+	exponent := p.table.Temper
 	for i, m := range p.masses(f) {
 		if m.p == 0 {
 			continue
 		}
 		row := &f.Rows[i]
-		base := read(m, row.Rest, temper)
+		base := read(m, row.Rest, exponent)
 		rest = rest.plus(base)
 		for _, c := range row.Cells {
-			more := read(m, c.Chance, temper).minus(base)
+			more := read(m, c.Chance, exponent).minus(base)
 			for v := c.From; v <= c.To; v++ {
 				extra[v] = extra[v].plus(more)
 			}

@@ -33,22 +33,22 @@ func (s *Study) Since(ctx context.Context, earlier *Study) error {
 
 // newsParts are the parts of an account of changes that the feed tells, each
 // with what its entries' titles begin with.
-var newsParts = map[string]string{
+var feedParts = map[string]string{
 	compare.PartClaims: "", compare.PartSources: "", compare.PartRecords: "",
 	compare.PartExamples: "Dates otherwise: ", compare.PartKeys: "Answers otherwise: ",
 }
 
-// news gives the changes since the earlier edition as entries of the feed,
+// feedChanges gives the changes since the earlier edition as entries of the feed,
 // each named for the edition, the part and what changed.
-func (s *Study) news() []exports.Change {
+func (s *Study) feedChanges() []exports.Change {
 	if s.Changes == nil {
 		return nil
 	}
 	const home = "editions.html"
 	var list []exports.Change
 	for _, part := range s.Changes.Published() {
-		begins, told := newsParts[part.Name]
-		if !told {
+		begins, published := feedParts[part.Name]
+		if !published {
 			continue
 		}
 		for _, e := range part.Entries {

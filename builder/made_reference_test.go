@@ -1,4 +1,4 @@
-package made_test
+package builder_test
 
 import (
 	"crypto/sha256"
@@ -18,14 +18,14 @@ import (
 func TestTheReferenceIsOfTheSizeAskedForAndHasNoErrors(t *testing.T) {
 	for _, pages := range []int{made.Least, 100, 777} {
 		for seed := range uint64(2) {
-			study, err := builder.OpenFS(made.FS(made.Options{Pages: pages, Seed: seed}), "made")
+			study, err := builder.OpenFS(t.Context(), made.FS(made.Options{Pages: pages, Seed: seed}), "made")
 			if err != nil {
 				t.Fatal(err)
 			}
 			if got := len(study.Ref.Records()); got != pages {
 				t.Errorf("%d records made, %d asked for", got, pages)
 			}
-			for _, f := range study.Report().Findings {
+			for _, f := range report(t, study).Findings {
 				if f.Level == checks.Error {
 					t.Errorf("seed %d, %d pages: %s: %s (%s)", seed, pages, f.Pos, f.Message, f.Check)
 				}
@@ -35,7 +35,7 @@ func TestTheReferenceIsOfTheSizeAskedForAndHasNoErrors(t *testing.T) {
 }
 
 func TestTheReferenceIsLikeARealOne(t *testing.T) {
-	study, err := builder.OpenFS(made.FS(made.Options{Pages: 1000, Seed: 1}), "made")
+	study, err := builder.OpenFS(t.Context(), made.FS(made.Options{Pages: 1000, Seed: 1}), "made")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,7 +74,7 @@ func TestTheReferenceIsLikeARealOne(t *testing.T) {
 	if len(words) < 3000 {
 		t.Errorf("only %d different words in the prose", len(words))
 	}
-	if findings := len(study.Report().Findings); findings == 0 {
+	if findings := len(report(t, study).Findings); findings == 0 {
 		t.Error("a register of a thousand records has something to ask about")
 	}
 }
@@ -135,4 +135,14 @@ func TestTheFirstErrorEndsTheMaking(t *testing.T) {
 	if err != os.ErrClosed || puts != 1 {
 		t.Errorf("%v after %d files", err, puts)
 	}
+}
+
+// report checks a study and fails where that cannot be done.
+func report(t *testing.T, s *builder.Study) checks.Report {
+	t.Helper()
+	r, err := s.Report(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
 }

@@ -7,10 +7,10 @@ import (
 	"yearmark/schema"
 )
 
-// quarrel is a set of statements that cannot all be true. Until one of them is
+// contradiction is a set of statements that cannot all be true. Until one of them is
 // settled or disputed it is an error of its check. Settled, it is shown on
 // the site and is no finding; disputed, it belongs to the note open-dispute.
-type quarrel struct {
+type contradiction struct {
 	finding Finding
 	claims  []*schema.Claim
 	orders  []*schema.Order
@@ -20,13 +20,13 @@ type quarrel struct {
 }
 
 // settled says whether the editor has decided about one of the statements.
-func (q quarrel) settled() bool {
+func (q contradiction) settled() bool {
 	return q.isSettled || slices.ContainsFunc(q.claims, func(c *schema.Claim) bool { return c.Settled != nil }) ||
 		slices.ContainsFunc(q.orders, func(o *schema.Order) bool { return o.Settled != nil })
 }
 
 // disputed says whether one of the statements is openly disputed.
-func (q quarrel) disputed() bool {
+func (q contradiction) disputed() bool {
 	return q.isDisputed || slices.ContainsFunc(q.claims, func(c *schema.Claim) bool { return c.Disputed.Value }) ||
 		slices.ContainsFunc(q.orders, func(o *schema.Order) bool { return o.Disputed.Value })
 }
@@ -34,7 +34,7 @@ func (q quarrel) disputed() bool {
 // reportUnsettled reports the contradictions of a check that nobody has
 // settled or opened as a dispute.
 func reportUnsettled(p *Pass) {
-	for _, q := range p.quarrels[p.check.Name]() {
+	for _, q := range p.contradictions[p.check.Name]() {
 		if !q.settled() && !q.disputed() {
 			p.Report(q.finding)
 		}
@@ -42,23 +42,23 @@ func reportUnsettled(p *Pass) {
 }
 
 // allQuarrels gives the contradictions of every kind.
-func (s *shared) allQuarrels() []quarrel {
-	names := make([]string, 0, len(s.quarrels))
-	for name := range s.quarrels {
+func (s *shared) allContradictions() []contradiction {
+	names := make([]string, 0, len(s.contradictions))
+	for name := range s.contradictions {
 		names = append(names, name)
 	}
 	slices.Sort(names)
-	var all []quarrel
+	var all []contradiction
 	for _, name := range names {
-		all = append(all, s.quarrels[name]()...)
+		all = append(all, s.contradictions[name]()...)
 	}
 	return all
 }
 
-// clash makes a quarrel of two claims. It is told at the weaker of them, or at
+// clash makes a contradiction of two claims. It is reported at the weaker of them, or at
 // the one whose years begin later where both are believed alike; both sides
 // follow with their citations, the stronger first.
-func (s *shared) clash(a, b life, message string) quarrel {
+func (s *shared) clash(a, b datedClaim, message string) contradiction {
 	if s.weaker(a, b) < 0 {
 		a, b = b, a
 	}
@@ -66,11 +66,11 @@ func (s *shared) clash(a, b life, message string) quarrel {
 	why = append(why, s.derivation(a.Claim)...)
 	why = append(why, s.derivation(b.Claim)...)
 	claims := []*schema.Claim{b.Claim, a.Claim}
-	return quarrel{finding: Finding{Pos: at(b.Claim), Message: message, Why: why, Claims: claims}, claims: claims}
+	return contradiction{finding: Finding{Pos: at(b.Claim), Message: message, Why: why, Claims: claims}, claims: claims}
 }
 
 // weaker orders two claims: below 0 if the first is the weaker or the later.
-func (s *shared) weaker(a, b life) int {
+func (s *shared) weaker(a, b datedClaim) int {
 	return cmp.Or(
 		cmp.Compare(s.Weighing.Of(a.Claim).Credence, s.Weighing.Of(b.Claim).Credence),
 		-cmp.Compare(a.A, b.A), -at(a.Claim).Compare(at(b.Claim)),

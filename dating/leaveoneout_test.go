@@ -31,12 +31,12 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 	t.Helper()
 	times, weights := chronology.Build(ref), provenance.Weigh(ref)
 	whole := New(ref, times, weights)
-	apart := NewApart(whole, times, weights)
+	apart := NewLeaveOneOut(whole, times, weights)
 	for _, ex := range ref.Examples.All() {
 		anyModel := *ex
 		anyModel.Model = schema.Text{}
 		for _, ex := range []*schema.Example{ex, &anyModel} {
-			got, err := apart.engineFor(ex, apart.restsOn(ex)).Date(QuestionOf(ref, ex))
+			got, err := apart.engineFor(ex, apart.dependsOn(ex)).Date(QuestionOf(ref, ex))
 			if err != nil {
 				t.Fatalf("example %s apart: %v", ex.ID, err)
 			}
@@ -72,7 +72,7 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 			}
 			if !cmp.Equal(with.Odds, got.Odds, alike) {
 				differ++
-				if apart.restsOn(ex) == nil {
+				if apart.dependsOn(ex) == nil {
 					t.Errorf("example %s: nothing rests on it, and yet its answer differs", ex.ID)
 				}
 			}
@@ -109,8 +109,8 @@ func TestModelsAreDatedAloneAsAmongAll(t *testing.T) {
 		t.Fatal(err)
 	}
 	times, weights := chronology.Build(ref), provenance.Weigh(ref)
-	among := NewApart(New(ref, times, weights), times, weights)
-	alone := ApartOf(ref, times, weights, func() *Engine {
+	among := NewLeaveOneOut(New(ref, times, weights), times, weights)
+	alone := LeaveOneOutOf(ref, times, weights, func() *Engine {
 		t.Error("the engine of all models was asked for")
 		return New(ref, times, weights)
 	})
@@ -132,7 +132,7 @@ func TestModelsAreDatedAloneAsAmongAll(t *testing.T) {
 			t.Errorf("example %s (-among all +alone):\n%s", ex.ID, diff)
 		}
 	}
-	if dated <= askedApart {
+	if dated <= scanLimit {
 		t.Errorf("only %d examples were dated", dated)
 	}
 }

@@ -8,18 +8,18 @@ import (
 	"yearmark/schema"
 )
 
-// judge tells the checks what dating makes of an example: the two are peers
+// exampleDater tells the checks what dating makes of an example: the two are peers
 // that do not know of each other.
-type judge struct{ apart *dating.Apart }
+type exampleDater struct{ loo *dating.LeaveOneOut }
 
-func newJudge(apart *dating.Apart) judge {
-	apart.All()
-	return judge{apart}
+func newExampleDater(loo *dating.LeaveOneOut) exampleDater {
+	loo.All()
+	return exampleDater{loo}
 }
 
 // Judge dates the example from its features alone, without what rests on it.
-func (j judge) Judge(e *schema.Example) checks.ExampleVerdict {
-	answer, err := j.apart.Brief(e)
+func (j exampleDater) Date(e *schema.Example) checks.ExampleVerdict {
+	answer, err := j.loo.Brief(e)
 	if err != nil || answer.Observed == 0 || answer.Impossible {
 		return checks.ExampleVerdict{}
 	}

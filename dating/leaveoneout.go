@@ -11,9 +11,9 @@ import (
 	"yearmark/schema"
 )
 
-// Apart dates examples, each without what rests on it: an example never helps
+// LeaveOneOut dates examples, each without what depends on it: an example never helps
 // to date itself. It is safe for concurrent use.
-type Apart struct {
+type LeaveOneOut struct {
 	ref     *schema.Reference
 	times   *chronology.Timeline
 	weights *provenance.Weighing
@@ -21,24 +21,24 @@ type Apart struct {
 	whole   atomic.Pointer[Engine] // the same, once it was asked for
 	domains func() []Domain
 	teaches func() map[string][]*schema.Example // as inputs.teachers
-	rested  func() map[place]bool
-	asked   atomic.Int32 // for how many examples it was asked what rests on them
-	leaned  kept[*told]  // of those on which something rests
+	cited   func() map[place]bool
+	asked   atomic.Int32         // for how many examples it was asked what depends on them
+	answers kept[*exampleAnswer] // of those on which something depends
 	briefs  kept[*Brief]
 	tried   kept[attempt]
 }
 
-// NewApart prepares for the examples of the reference that whole was made from.
-func NewApart(whole *Engine, t *chronology.Timeline, w *provenance.Weighing) *Apart {
-	a := ApartOf(whole.ref, t, w, func() *Engine { return whole })
+// NewLeaveOneOut prepares for the examples of the reference that whole was made from.
+func NewLeaveOneOut(whole *Engine, t *chronology.Timeline, w *provenance.Weighing) *LeaveOneOut {
+	a := LeaveOneOutOf(whole.ref, t, w, func() *Engine { return whole })
 	a.All()
 	return a
 }
 
-// ApartOf prepares for the examples of a reference. The engine of all models is
+// LeaveOneOutOf prepares for the examples of a reference. The engine of all models is
 // asked for only if an example is of no known model, or by All.
-func ApartOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing, engine func() *Engine) *Apart {
-	a := &Apart{ref: ref, times: t, weights: w, engine: engine}
+func LeaveOneOutOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing, engine func() *Engine) *LeaveOneOut {
+	a := &LeaveOneOut{ref: ref, times: t, weights: w, engine: engine}
 	a.domains = sync.OnceValue(func() []Domain {
 		if whole := a.whole.Load(); whole != nil {
 			return whole.domains()
@@ -46,13 +46,13 @@ func ApartOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighi
 		return domainsOf(inputs{ref: ref, models: ref.Models.All()})
 	})
 	a.teaches = sync.OnceValue(func() map[string][]*schema.Example { return teachers(ref) })
-	a.rested = sync.OnceValue(func() map[place]bool { return restedOn(ref) })
+	a.cited = sync.OnceValue(func() map[place]bool { return citedPlaces(ref) })
 	return a
 }
 
 // All gives the engine of all models. Who dates many examples asks for it
 // first: then each costs less.
-func (a *Apart) All() *Engine {
+func (a *LeaveOneOut) All() *Engine {
 	e := a.engine()
 	a.whole.Store(e)
 	return e
@@ -62,7 +62,7 @@ func (a *Apart) All() *Engine {
 // nothing, nor do citations of the place in a source that documents it. The
 // answer is that of an engine made of the whole reference without them. The
 // caller must not change it.
-func (a *Apart) Account(ex *schema.Example) (*Account, error) {
+func (a *LeaveOneOut) Account(ex *schema.Example) (*Account, error) {
 	e, t := a.dated(ex)
 	if t != nil {
 		return t.account, t.err
@@ -72,7 +72,7 @@ func (a *Apart) Account(ex *schema.Example) (*Account, error) {
 
 // Brief is Account without its reasons, worked out once for an example and
 // kept. The caller must not change it.
-func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
+func (a *LeaveOneOut) Brief(ex *schema.Example) (*Brief, error) {
 	return a.briefs.of(ex, func() (*Brief, error) {
 		switch e, t := a.dated(ex); {
 		case t == nil:
@@ -86,7 +86,7 @@ func (a *Apart) Brief(ex *schema.Example) (*Brief, error) {
 }
 
 // try dates one example whose papers give its years.
-func (a *Apart) try(ex *schema.Example) attempt {
+func (a *LeaveOneOut) try(ex *schema.Example) attempt {
 	made, _ := a.tried.of(ex, func() (attempt, error) {
 		e, t := a.dated(ex)
 		if t != nil {
@@ -97,37 +97,37 @@ func (a *Apart) try(ex *schema.Example) attempt {
 	return made
 }
 
-// told is all that is asked of an example on which something rests. It costs
+// exampleAnswer is all that is asked of an example on which something depends. It costs
 // an engine of its own, which is not kept.
-type told struct {
+type exampleAnswer struct {
 	account *Account
 	err     error
 	tried   attempt // if the example is documented
 }
 
-func (e *Engine) tell(ex *schema.Example, independent bool) *told {
-	t := &told{}
+func (e *Engine) answer(ex *schema.Example, independent bool) *exampleAnswer {
+	t := &exampleAnswer{}
 	if t.account, t.err = e.account(QuestionOf(e.ref, ex)); ex.Documented != nil {
 		t.tried = e.try(ex, independent)
 	}
 	return t
 }
 
-// dated gives what is told of an example on which something rests, or else the
+// dated gives the answer for an example on which something depends, or else the
 // engine that dates it.
-func (a *Apart) dated(ex *schema.Example) (*Engine, *told) {
-	out := a.restsOn(ex)
+func (a *LeaveOneOut) dated(ex *schema.Example) (*Engine, *exampleAnswer) {
+	out := a.dependsOn(ex)
 	if out == nil && !a.teachesItself(ex) {
 		return a.engineFor(ex, nil), nil
 	}
-	t, _ := a.leaned.of(ex, func() (*told, error) { return a.engineFor(ex, out).tell(ex, out == nil), nil })
+	t, _ := a.answers.of(ex, func() (*exampleAnswer, error) { return a.engineFor(ex, out).answer(ex, out == nil), nil })
 	return nil, t
 }
 
 // engineFor gives an engine that knows of the example's model what the whole
 // reference says without what is left out, or of every model where the example
 // has none.
-func (a *Apart) engineFor(ex *schema.Example, out *leftOut) *Engine {
+func (a *LeaveOneOut) engineFor(ex *schema.Example, out *leftOut) *Engine {
 	m, known := a.ref.Models.Get(ex.Model.Value)
 	whole := a.whole.Load()
 	if whole == nil && !known {
@@ -147,13 +147,13 @@ func (a *Apart) engineFor(ex *schema.Example, out *leftOut) *Engine {
 }
 
 // teachesItself says that an example's own document would help to date it.
-func (a *Apart) teachesItself(ex *schema.Example) bool {
+func (a *LeaveOneOut) teachesItself(ex *schema.Example) bool {
 	return ex.Documented != nil && ex.Model.Value != "" && teaching(a.ref).Weight > 0
 }
 
 // without is what an engine is made from that does not know of what is left
 // out, which may be nothing.
-func (a *Apart) without(out *leftOut) inputs {
+func (a *LeaveOneOut) without(out *leftOut) inputs {
 	in := inputs{ref: a.ref, times: a.times, weights: a.weights, models: a.ref.Models.All(), domains: a.domains(), teachers: a.teaches()}
 	if out == nil {
 		return in
@@ -193,44 +193,44 @@ func knownBy(ex *schema.Example) *leftOut {
 	return l
 }
 
-// askedApart is for how many examples the citations of the reference are gone
+// scanLimit is for how many examples the citations of the reference are gone
 // through, before those of all are sorted.
-const askedApart = 16
+const scanLimit = 16
 
-// restsOn says what the example is known by, or nil where nothing rests on it.
-func (a *Apart) restsOn(ex *schema.Example) *leftOut {
+// dependsOn says what the example is known by, or nil where nothing depends on it.
+func (a *LeaveOneOut) dependsOn(ex *schema.Example) *leftOut {
 	l := knownBy(ex)
-	rests := func(p place) bool { return a.rested()[p] }
-	if a.asked.Add(1) <= askedApart {
+	cited := func(p place) bool { return a.cited()[p] }
+	if a.asked.Add(1) <= scanLimit {
 		found := map[place]bool{}
 		for _, p := range l.places {
 			found[p] = false
 		}
-		markRested(a.ref, found)
-		rests = func(p place) bool { return found[p] }
+		markCited(a.ref, found)
+		cited = func(p place) bool { return found[p] }
 	}
-	if slices.ContainsFunc(l.places, rests) {
+	if slices.ContainsFunc(l.places, cited) {
 		return l
 	}
 	return nil
 }
 
-// restedOn finds the places that examples are known by and that something
+// citedPlaces finds the places that examples are known by and that something
 // dated cites.
-func restedOn(ref *schema.Reference) map[place]bool {
-	rested := map[place]bool{}
+func citedPlaces(ref *schema.Reference) map[place]bool {
+	cited := map[place]bool{}
 	for _, ex := range ref.Examples.All() {
 		for _, p := range knownBy(ex).places {
-			rested[p] = false
+			cited[p] = false
 		}
 	}
-	markRested(ref, rested)
-	return rested
+	markCited(ref, cited)
+	return cited
 }
 
-// markRested marks those of the places that something dated cites.
-func markRested(ref *schema.Reference, rested map[place]bool) {
-	known := namesOf(rested)
+// markCited marks those of the places that something dated cites.
+func markCited(ref *schema.Reference, cited map[place]bool) {
+	known := namesOf(cited)
 	note := func(list []schema.Citation) {
 		for _, c := range list {
 			if !known(c.Source) {
@@ -238,8 +238,8 @@ func markRested(ref *schema.Reference, rested map[place]bool) {
 			}
 			at := [2]place{{c.Source, c.Place}, {source: c.Source}}
 			for _, p := range at[:1+one(isExample(c))] {
-				if _, wanted := rested[p]; wanted {
-					rested[p] = true
+				if _, wanted := cited[p]; wanted {
+					cited[p] = true
 				}
 			}
 		}

@@ -6,10 +6,10 @@ import (
 
 // ExampleJudge says what dating makes of an example. It is passed in, because
 // checks and dating do not know of each other.
-type ExampleJudge interface {
+type ExampleDater interface {
 	// Judge dates the example from its features alone: what rests on it is
 	// left out. It must be safe for concurrent use.
-	Judge(e *schema.Example) ExampleVerdict
+	Date(e *schema.Example) ExampleVerdict
 }
 
 // ExampleVerdict is what dating makes of one example.
@@ -25,11 +25,11 @@ type ExampleVerdict struct {
 	Likely []int
 }
 
-// judgeExamples has every example judged once, a share to each processor. A
-// judge that fails on one example fails the checks that ask it, and no more.
-func (s *shared) judgeExamples() []ExampleVerdict {
+// dateExamples dates every example once, a share to each processor. A
+// dater that fails on one example fails the checks that ask it, and no more.
+func (s *shared) dateExamples() []ExampleVerdict {
 	examples := s.Ref.Examples.All()
 	all := make([]ExampleVerdict, len(examples))
-	s.share(len(examples), func(i int) { all[i] = s.Judge.Judge(examples[i]) })
+	s.share(len(examples), func(i int) { all[i] = s.Dater.Date(examples[i]) })
 	return all
 }

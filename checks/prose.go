@@ -17,8 +17,8 @@ import (
 	"yearmark/schema"
 )
 
-// essay is the prose of one record, taken apart.
-type essay struct {
+// prose is the text of one record: its links, pictures and bare years.
+type prose struct {
 	record schema.Record
 	links  []mention // where the text leads
 	images []mention // pictures shown in the text
@@ -37,17 +37,17 @@ type mention struct {
 // markdown reads prose as the site does: CommonMark with tables.
 var markdown = goldmark.New(goldmark.WithExtensions(extension.Table)).Parser()
 
-// readProse takes the prose of every record apart, a share of the records to
+// readProse parses the prose of every record, a share of the records to
 // each processor.
-func (s *shared) readProse() []essay {
+func (s *shared) readProse() []prose {
 	records := s.Ref.Records()
-	all := make([]essay, len(records))
-	s.share(len(records), func(i int) { all[i] = readEssay(records[i]) })
+	all := make([]prose, len(records))
+	s.share(len(records), func(i int) { all[i] = readBody(records[i]) })
 	return all
 }
 
-func readEssay(r schema.Record) essay {
-	e := essay{record: r}
+func readBody(r schema.Record) prose {
+	e := prose{record: r}
 	body := r.Header().Body
 	if !strings.ContainsAny(body.Text, "[<0123456789") {
 		return e // a link or picture has a bracket, a year has figures
@@ -57,18 +57,18 @@ func readEssay(r schema.Record) essay {
 	}
 	source := []byte(body.Text)
 	doc := markdown.Parse(text.NewReader(source), parser.WithContext(parser.NewContext()))
-	reader := essayReader{essay: &e, source: source, places: newPlaces(source, body.Pos)}
+	reader := proseReader{prose: &e, source: source, places: newPlaces(source, body.Pos)}
 	_ = ast.Walk(doc, reader.visit)
 	return e
 }
 
-type essayReader struct {
-	*essay
+type proseReader struct {
+	*prose
 	source []byte
 	places *places
 }
 
-func (r *essayReader) visit(n ast.Node, entering bool) (ast.WalkStatus, error) {
+func (r *proseReader) visit(n ast.Node, entering bool) (ast.WalkStatus, error) {
 	if !entering {
 		return ast.WalkContinue, nil
 	}
@@ -97,7 +97,7 @@ func (r *essayReader) visit(n ast.Node, entering bool) (ast.WalkStatus, error) {
 }
 
 // within looks for pictures inside a link; its years need no claim.
-func (r *essayReader) within(link ast.Node) (ast.WalkStatus, error) {
+func (r *proseReader) within(link ast.Node) (ast.WalkStatus, error) {
 	_ = ast.Walk(link, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if image, ok := n.(*ast.Image); ok && entering {
 			return r.visit(image, true)
@@ -108,7 +108,7 @@ func (r *essayReader) within(link ast.Node) (ast.WalkStatus, error) {
 }
 
 // mention places an address on the line of its node.
-func (r *essayReader) mention(n ast.Node, address string) mention {
+func (r *proseReader) mention(n ast.Node, address string) mention {
 	start := max(n.Pos(), 0)
 	m := mention{pos: r.places.at(start), text: plainAddress(address), width: utf8.RuneCountInString(address)}
 	rest := r.source[min(start, len(r.source)):min(start+len(address)+2000, len(r.source))]
@@ -129,7 +129,7 @@ func plainAddress(address string) string {
 // or sign of a model number, sum or address touches it.
 var fourFigures = regexp.MustCompile(`\b(1[89][0-9]{2}|20[0-3][0-9])\b`)
 
-func (r *essayReader) findYears(n *ast.Text) {
+func (r *proseReader) findYears(n *ast.Text) {
 	value := n.Segment.Value(r.source)
 	for _, at := range fourFigures.FindAllIndex(value, -1) {
 		start, end := n.Segment.Start+at[0], n.Segment.Start+at[1]

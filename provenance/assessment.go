@@ -88,8 +88,8 @@ func (w *Weighing) witnesses(cites []schema.Citation) []Witness {
 		from int32
 		cite int // its place in cites
 	}
-	var room [8]found
-	all, graph := room[:0], w.graph()
+	var buffer [8]found
+	all, graph := buffer[:0], w.graph()
 	for i, cite := range cites {
 		n, known := graph.byID[cite.Source]
 		if !known || w.skip != nil && w.skip(cite) {

@@ -99,7 +99,7 @@ func (g *group) fact(s *statement, edges []network.Edge, name func(*schema.Claim
 		return fmt.Sprintf("%s is shown in %d", name(s.claim), s.claim.Attested[s.nth].Year.Value)
 	case dated:
 		n, _ := g.number(s.claim)
-		return fmt.Sprintf("%s has the years of %s", name(s.claim), name(g.party.claims[g.claims[n].era]))
+		return fmt.Sprintf("%s has the years of %s", name(s.claim), name(g.component.claims[g.claims[n].era]))
 	case issued:
 		year := g.plan.issued[s.claim.Cites[s.nth].Source]
 		return fmt.Sprintf("%s is told of in %d, so it starts in %d at the latest", name(s.claim), year, year+1)
@@ -242,9 +242,9 @@ func (g *group) used(n int, edges []network.Edge) (start, until limb) {
 		case e.From == network.Origin && e.To == at.End:
 			until.most = true
 		case c.openStart && e.To == at.Start:
-			start.with = "beginning of " + g.plan.names().claim(g.party.claims[c.holder])
+			start.with = "beginning of " + g.plan.names().claim(g.component.claims[c.holder])
 		case c.openEnd && e.From == at.End:
-			until.with = "end of " + g.plan.names().claim(g.party.claims[c.holder])
+			until.with = "end of " + g.plan.names().claim(g.component.claims[c.holder])
 		}
 	}
 	return start, until

@@ -1,5 +1,7 @@
 package bench
 
+import "slices"
+
 // Caution is one thing to know before an old bow is strung, drawn or shot.
 type Caution struct {
 	Text   string
@@ -23,7 +25,7 @@ func Cautions() []Caution {
 
 // Fault is something wrong with a bow for which it is not to be strung.
 type Fault struct {
-	ID    string
+	ID    string // as a record's condition names it
 	Asked string // as the form asks for it, after "is one of these on the bow?"
 }
 
@@ -36,6 +38,11 @@ func Faults() []Fault {
 		{"twist", "a twisted limb"},
 		{"loose", "a joint, a bolt or a handle that moves"},
 	}
+}
+
+// Dangerous says that a bow with a fault of that kind is not to be strung.
+func Dangerous(kind string) bool {
+	return slices.ContainsFunc(Faults(), func(f Fault) bool { return f.ID == kind })
 }
 
 // WithFault stands in the place of all figures where a fault was found.

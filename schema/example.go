@@ -1,6 +1,6 @@
 package schema
 
-import "slices"
+import "cmp"
 
 // Sureness is how sure the observer of a feature was.
 type Sureness string
@@ -78,28 +78,20 @@ type Documented struct {
 	Cites []Citation `yaml:"cites" jsonschema:"required" jsonschema_description:"The receipt, letter or label that says so."`
 }
 
-// Condition is the state of one part. A fault acts: see Condition.Dangerous.
+// Condition is the state of one part, in words, by its kind of fault, or both.
+// For which faults a bow is not to be strung, package bench says.
 type Condition struct {
 	Pos   Pos  `yaml:"-"`
 	Part  Text `yaml:"part" jsonschema:"required" jsonschema_description:"The part."`
-	State Text `yaml:"state" jsonschema:"required" jsonschema_description:"Its state."`
+	State Text `yaml:"state" jsonschema_description:"Its state in words."`
 	Fault Text `yaml:"fault" jsonschema:"enum=crack,enum=lifting,enum=twist,enum=delamination,enum=loose,enum=worn,enum=missing,enum=repaired" jsonschema_description:"The kind of fault, if it is one: crack, lifting, twist, delamination, loose, worn, missing or repaired."`
 	Found Text `yaml:"found" jsonschema:"enum=strung,enum=unstrung" jsonschema_description:"How the bow was found: strung or unstrung."`
 }
 
-// Dangerous says that the fault is one for which a bow is not to be strung.
-func (c *Condition) Dangerous() bool {
-	switch c.Fault.Value {
-	case "crack", "lifting", "twist", "delamination", "loose":
-		return true
-	}
-	return false
-}
-
 // Words is the state with the kind of fault and how the bow was found.
 func (c *Condition) Words() string {
-	words := c.State.Value
-	if c.Fault.Value != "" {
+	words := cmp.Or(c.State.Value, c.Fault.Value)
+	if c.State.Value != "" && c.Fault.Value != "" {
 		words += " (" + c.Fault.Value + ")"
 	}
 	if c.Found.Value != "" {
@@ -107,9 +99,6 @@ func (c *Condition) Words() string {
 	}
 	return words
 }
-
-// Unsafe says that the example has a fault for which it is not to be strung.
-func (e *Example) Unsafe() bool { return slices.ContainsFunc(e.Condition, (*Condition).Dangerous) }
 
 // Shown is one picture and what it shows.
 type Shown struct {

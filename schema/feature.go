@@ -32,6 +32,7 @@ type Feature struct {
 	Effort     Text            `yaml:"effort" jsonschema:"enum=glance,enum=measure,enum=unstring,enum=remove" jsonschema_description:"What it costs to look: glance (the default), measure, unstring or remove."`
 	Picture    Text            `yaml:"picture" jsonschema_description:"A drawing that shows where to look."`
 	Values     []*FeatureValue `yaml:"values" jsonschema_description:"The values of a choice, in the order shown."`
+	NotAFault  Text            `yaml:"not-a-fault" jsonschema_description:"What of it looks like a fault and is none; shown beside what to look at before stringing."`
 	Unit       Text            `yaml:"unit" jsonschema:"enum=in,enum=lb,enum=gr,enum=mm,enum=cm,enum=kg,enum=g" jsonschema_description:"The unit of a number."`
 	Plausible  Range           `yaml:"plausible" jsonschema_description:"The least and the greatest figure that make sense, as in 10..120."`
 	Step       Text            `yaml:"step" jsonschema_description:"The step to which a number is read, as in 1 or 1/8."`

@@ -165,6 +165,11 @@ func (d *decoder) example(e *Example) {
 			d.report(CheckMissingKey, o.Pos, "an observation has no value", "Write what was seen, as in value: padauk, or delete the observation.")
 		}
 	}
+	for _, c := range e.Condition {
+		if c.State.Value == "" && c.Fault.Value == "" && !d.unread(c.Pos, "state", "fault") {
+			d.report(CheckMissingKey, c.Pos, "a condition has neither state nor fault", "Say in words how the part is, as in state: \"slight twist\", or name the kind of fault, as in fault: twist.")
+		}
+	}
 	for _, p := range e.Pictures {
 		d.picture(p.File)
 	}

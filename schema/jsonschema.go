@@ -88,7 +88,10 @@ func refine(s *jsonschema.Schema, t reflect.Type) {
 			k.limits.bound(property)
 		}
 	}
-	if t == reflect.TypeFor[Order]() {
+	switch t {
+	case reflect.TypeFor[Condition]():
+		s.AnyOf = []*jsonschema.Schema{{Required: []string{"state"}}, {Required: []string{"fault"}}}
+	case reflect.TypeFor[Order]():
 		s.OneOf = []*jsonschema.Schema{{Required: []string{"first", "how", "second"}}, {Required: []string{"of", "lasts"}}}
 	}
 }

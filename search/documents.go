@@ -133,7 +133,7 @@ func (w *writer) era(m *schema.Model, e *schema.Claim, maker string, holds []Hel
 }
 
 func (w *writer) feature(f *schema.Feature) {
-	lines := []string{f.Look.Value}
+	lines := []string{f.Look.Value, f.NotAFault.Value}
 	for _, v := range f.Values {
 		lines = append(lines, v.Name.Value)
 	}

@@ -142,6 +142,7 @@ type Feature struct {
 	Held       string         `json:"held" jsonschema:"enum=firm,enum=usual,enum=loose"`
 	Altered    *Altered       `json:"altered,omitempty"`
 	Effort     string         `json:"effort" jsonschema:"enum=glance,enum=measure,enum=unstring,enum=remove"`
+	NotAFault  string         `json:"not-a-fault,omitempty" jsonschema_description:"What of it looks like a fault and is none."`
 	Values     []FeatureValue `json:"values,omitempty"`
 	Unit       string         `json:"unit,omitempty"`
 	Plausible  *Range         `json:"plausible,omitempty"`
@@ -213,7 +214,7 @@ type Documented struct {
 // Condition is the state of one part.
 type Condition struct {
 	Part  string `json:"part"`
-	State string `json:"state"`
+	State string `json:"state,omitempty"`
 	Fault string `json:"fault,omitempty" jsonschema_description:"The kind of fault; crack, lifting, twist, delamination and loose keep a bow from being strung."`
 	Found string `json:"found,omitempty" jsonschema_description:"strung or unstrung."`
 }

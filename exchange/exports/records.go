@@ -77,7 +77,7 @@ func ordersOf(list []*schema.Order) []Order {
 func featureOf(f *schema.Feature) Feature {
 	out := Feature{
 		Record: recordOf(f), Kind: f.Kind.Value, Ask: f.Ask.Value, Look: f.Look.Value, Exclusive: f.IsExclusive(), SinglesOut: f.SinglesOut.Value,
-		Held: f.Held.Value, Effort: string(f.LookEffort()), Unit: f.Unit.Value, Plausible: rangeOf(f.Plausible), Step: f.Step.Value,
+		Held: f.Held.Value, Effort: string(f.LookEffort()), NotAFault: f.NotAFault.Value, Unit: f.Unit.Value, Plausible: rangeOf(f.Plausible), Step: f.Step.Value,
 	}
 	if out.Held == "" {
 		out.Held = "usual"

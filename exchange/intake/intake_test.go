@@ -60,7 +60,7 @@ func full() *Submission {
 		Dated:      &Dated{Model: "plover", Year: 1965, Chance: 0.98, Likely: []ModelYears{{"plover", []int{1965}}}},
 		WeightMark: "•42 @ 28",
 		Marks:      []Mark{{"maker-mark", "face of the upper limb"}, {"R.A.C. 14", "lower limb, inside"}},
-		Condition:  []Part{{"upper limb", "slight twist"}},
+		Condition:  []Part{{"upper limb", "slight twist", "twist"}, {Part: "riser", Fault: "crack"}},
 		Photographs: []Photograph{
 			{File: "IMG_0412.jpg", Shows: "the mark"}, {File: "bow 2.HEIC"},
 		},
@@ -110,7 +110,8 @@ observed:
   - {feature: draw-weight, value: "41"}
 weight-mark: "•42 @ 28"
 condition:
-  - {part: "upper limb", state: "slight twist"}
+  - {part: "upper limb", state: "slight twist", fault: twist}
+  - {part: "riser", fault: crack}
   - {part: "lower limb, inside", state: "mark: R.A.C. 14"}
 submitted:
   # Once you have looked it over, add the day here, as in: reviewed: 2026-11-30

@@ -27,6 +27,11 @@ func (Seen) JSONSchemaExtend(s *jsonschema.Schema) {
 	}
 }
 
+// JSONSchemaExtend wants a part's state, its fault, or both.
+func (Part) JSONSchemaExtend(s *jsonschema.Schema) {
+	s.AnyOf = []*jsonschema.Schema{{Required: []string{"state"}}, {Required: []string{"fault"}}}
+}
+
 // published is the schema as text and ready to validate.
 type published struct {
 	text     []byte

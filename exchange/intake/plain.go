@@ -34,7 +34,14 @@ func (s *Submission) plain() Problems {
 		p.pair(&s.Marks[i].Mark, &s.Marks[i].Place, "marks", strconv.Itoa(i), "mark", "place")
 	}
 	for i := range s.Condition {
-		p.pair(&s.Condition[i].Part, &s.Condition[i].State, "condition", strconv.Itoa(i), "part", "state")
+		c, at := &s.Condition[i], strconv.Itoa(i)
+		if c.Fault == "" {
+			p.pair(&c.Part, &c.State, "condition", at, "part", "state")
+			continue
+		}
+		p.line(&c.Part, "condition", at, "part")
+		p.line(&c.State, "condition", at, "state")
+		p.some(c.Part, "condition", at, "part")
 	}
 	for i := range s.Photographs {
 		at := strconv.Itoa(i)

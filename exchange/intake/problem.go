@@ -61,7 +61,7 @@ var keyWords = map[string]string{
 	"on": "the day", "model": "the model", "dated": "what the page answered", "weightMark": "the weight mark", "note": "the note",
 	"by": "the examiner's name", "private": "the private part", "name": "the name", "contact": "the way to reach the visitor",
 	"feature": "the feature", "sure": "how sure the visitor is", "mark": "the mark", "place": "the place", "part": "the part",
-	"state": "the state", "file": "the file name", "shows": "what it shows", "year": "the year", "chance": "the chance",
+	"state": "the state", "fault": "the kind of fault", "file": "the file name", "shows": "what it shows", "year": "the year", "chance": "the chance",
 }
 
 // placeWords puts the way to a value into words: ["observed", "2", "note"]

@@ -42,7 +42,11 @@ func (s *Submission) record(sum string, alike []Alike) []byte {
 		w.WriteString("condition:\n")
 	}
 	for _, c := range condition {
-		fmt.Fprintf(w, "  - {part: %s, state: %s}\n", quoted(c.Part), quoted(c.State))
+		fault := ""
+		if c.Fault != "" {
+			fault = ", fault: " + word(c.Fault)
+		}
+		fmt.Fprintf(w, "  - {part: %s%s%s}\n", quoted(c.Part), keyOf("state", c.State), fault)
 	}
 	s.submitted(w, sum)
 	s.private(w)
@@ -116,7 +120,7 @@ func (s *Submission) places() (notes []string, condition []Part) {
 		at := slices.IndexFunc(s.Observed, func(o Seen) bool { return o.Feature == m.Mark })
 		switch {
 		case at < 0:
-			condition = append(condition, Part{m.Place, "mark: " + m.Mark})
+			condition = append(condition, Part{Part: m.Place, State: "mark: " + m.Mark})
 		case notes[at] == "":
 			notes[at] = m.Place
 		default:
@@ -216,7 +220,7 @@ func (s *Submission) says(e *schema.Example) bool {
 		}
 	}
 	for i, c := range e.Condition {
-		if c.Part.Value != condition[i].Part || c.State.Value != condition[i].State {
+		if c.Part.Value != condition[i].Part || c.State.Value != condition[i].State || c.Fault.Value != condition[i].Fault {
 			return false
 		}
 	}

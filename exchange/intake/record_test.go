@@ -56,7 +56,7 @@ func submissionOf() *rapid.Generator[*Submission] {
 		s.Marks, s.Condition = nil, nil
 		for range rapid.IntRange(0, 3).Draw(t, "marks") {
 			s.Marks = append(s.Marks, Mark{rapid.OneOf(rapid.Just("maker-mark"), lineOf(100)).Draw(t, "mark"), lineOf(100).Draw(t, "place")})
-			s.Condition = append(s.Condition, Part{lineOf(100).Draw(t, "part"), lineOf(100).Draw(t, "state")})
+			s.Condition = append(s.Condition, Part{lineOf(100).Draw(t, "part"), lineOf(100).Draw(t, "state"), rapid.SampledFrom([]string{"", "crack", "worn"}).Draw(t, "fault")})
 		}
 		s.Private = &Private{rapid.OneOf(rapid.Just(""), lineOf(100)).Draw(t, "name"), lineOf(100).Draw(t, "contact")}
 		s.Photographs[0].Shows = lineOf(100).Draw(t, "shows")

@@ -62,7 +62,10 @@ func (t *report) said() {
 		t.line("mark", t.inbox.bows.name(m.Mark)+": "+m.Place)
 	}
 	for _, c := range s.Condition {
-		t.line("condition", c.Part+": "+c.State)
+		t.line("condition", c.Part+": "+cmp.Or(c.State, c.Fault))
+		if c.Fault != "" {
+			t.line(" ", "fault: "+c.Fault)
+		}
 	}
 	t.line("by", s.By)
 	for i, line := range strings.Split(s.Note, "\n") {

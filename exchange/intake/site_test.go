@@ -103,7 +103,7 @@ func TestPageSavesWhatIsTakenIn(t *testing.T) {
 	made := makeInPage(t, []asked{askOf(map[string]any{
 		"weightMark": " •42 @ 28 ", "remarks": map[string]any{"riser-wood": "orange on wet paper"},
 		"marks":       []any{map[string]any{"mark": "R.A.C. 14", "place": "lower limb"}, map[string]any{"mark": "", "place": " "}},
-		"condition":   []any{map[string]any{"part": "upper limb", "state": "slight\ttwist"}},
+		"condition":   []any{map[string]any{"part": "upper limb", "state": "slight\ttwist", "fault": ""}, map[string]any{"part": "bow", "fault": "crack"}, map[string]any{"part": "", "state": "", "fault": ""}},
 		"photographs": []any{map[string]any{"file": "IMG_1.jpg", "shows": "the mark"}},
 		"note":        "One.\r\n\r\n\r\n\r\nTwo.  \n", "by": "A visitor", "name": "N. N.", "contact": "by post",
 	})})[0]
@@ -118,7 +118,7 @@ func TestPageSavesWhatIsTakenIn(t *testing.T) {
 		Yearmark: Kind, Version: Version, Reference: "The Fellside Bow Register", Edition: "2026-11-14 0123456789ab", On: "2026-11-20", Model: "plover",
 		Observed: []Seen{{"riser-wood", []string{"padauk"}, "sure", "orange on wet paper"}, {"serial-number", []string{"66-019"}, "unsure", ""}},
 		Dated:    &Dated{"plover", 1965, 0.98, []ModelYears{{"plover", []int{1965}}}}, WeightMark: "•42 @ 28",
-		Marks: []Mark{{"R.A.C. 14", "lower limb"}}, Condition: []Part{{"upper limb", "slight twist"}}, Photographs: []Photograph{{"IMG_1.jpg", "the mark"}},
+		Marks: []Mark{{"R.A.C. 14", "lower limb"}}, Condition: []Part{{"upper limb", "slight twist", ""}, {"bow", "", "crack"}}, Photographs: []Photograph{{"IMG_1.jpg", "the mark"}},
 		Note: "One.\n\nTwo.", By: "A visitor", Private: &Private{"N. N.", "by post"},
 	}
 	if !reflect.DeepEqual(r.Submission, want) {
@@ -269,7 +269,7 @@ func TestPanelSavesASubmission(t *testing.T) {
 		t.Fatalf("what the panel saves is refused: %v", why)
 	}
 	s := r.Submission
-	if s.WeightMark != "•42 @ 28" || s.Note != "One.\nTwo." || len(s.Marks) != 1 || len(s.Condition) != 1 || s.Photographs[0] != (Photograph{"IMG_0412.jpg", "the mark"}) || *s.Private != (Private{"N. N.", "by post"}) {
+	if s.WeightMark != "•42 @ 28" || s.Note != "One.\nTwo." || len(s.Marks) != 1 || len(s.Condition) != 2 || s.Condition[1] != (Part{"bow", "", "twist"}) || s.Photographs[0] != (Photograph{"IMG_0412.jpg", "the mark"}) || *s.Private != (Private{"N. N.", "by post"}) {
 		t.Errorf("taken in as %+v", s)
 	}
 }
@@ -281,7 +281,7 @@ import { Panel } from "/submission/panel.js";
 import { dayOf } from "/submission/submission.js";
 const form = {
   element: document.getElementById("form"),
-  state: { question: () => ({ models: ["plover"], observed: [{ feature: "riser-wood", values: ["padauk"], sure: "sure" }] }) },
+  state: { faults: new Set(["twist"]), question: () => ({ models: ["plover"], observed: [{ feature: "riser-wood", values: ["padauk"], sure: "sure" }] }) },
   answer: { best: { model: "plover", year: 1965, chance: 0.9 }, likely: { 95: [{ model: "plover", years: [1965, 1966] }] } },
   features: new Map([["riser-wood", { id: "riser-wood", name: "Riser wood", kind: "choice" }]]),
 };

@@ -57,7 +57,8 @@ type Mark struct {
 // Part is the state of one part.
 type Part struct {
 	Part  string `json:"part" jsonschema:"required,minLength=1,maxLength=100" jsonschema_description:"The part."`
-	State string `json:"state" jsonschema:"required,minLength=1,maxLength=500" jsonschema_description:"Its state."`
+	State string `json:"state,omitempty" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Its state in words; not needed beside a fault."`
+	Fault string `json:"fault,omitempty" jsonschema:"enum=crack,enum=lifting,enum=twist,enum=delamination,enum=loose,enum=worn,enum=missing,enum=repaired" jsonschema_description:"The kind of fault, if it is one."`
 }
 
 // Photograph is one photograph by its file name.

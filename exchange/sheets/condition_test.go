@@ -21,11 +21,19 @@ func TestConditionsKeepTheirFaults(t *testing.T) {
 		{schema.Condition{Part: text("bow"), State: text("whole"), Found: text("unstrung")}, "bow: whole [found unstrung]"},
 		{schema.Condition{Part: text("mark"), State: text("reads [H]")}, "mark: reads [H]"},
 		{schema.Condition{Part: text("mark"), State: text("reads []")}, "mark: reads []"},
+		{schema.Condition{Part: text("label"), State: text("reads [crack]")}, "label: reads [crack] [no fault]"},
+		{schema.Condition{Part: text("label"), State: text("reads [no fault]")}, "label: reads [no fault] [no fault]"},
+		{schema.Condition{Part: text("label"), State: text("reads [crack]"), Fault: text("worn")}, "label: reads [crack] [worn]"},
+		{schema.Condition{Part: text("limb"), Fault: text("crack")}, "limb: [crack]"},
+		{schema.Condition{Part: text("limb"), Fault: text("crack"), Found: text("strung")}, "limb: [crack, found strung]"},
 	} {
 		if got := conditionCell(&c.condition); got != c.cell {
 			t.Errorf("written as %q, want %q", got, c.cell)
 		}
-		want := editing.Mapping().With("part", editing.Word(c.condition.Part.Value)).With("state", editing.Word(c.condition.State.Value))
+		want := editing.Mapping().With("part", editing.Word(c.condition.Part.Value))
+		if c.condition.State.Value != "" {
+			want.With("state", editing.Word(c.condition.State.Value))
+		}
 		if c.condition.Fault.Value != "" {
 			want.With("fault", editing.Word(c.condition.Fault.Value))
 		}

@@ -32,6 +32,7 @@ var featureColumns = []struct {
 	{"effort", "What it costs to look.", func(v valueOf) string { return string(v.feature.LookEffort()) }},
 	{"ask", "The question to ask of the bow in the hand.", func(v valueOf) string { return v.feature.Ask.Value }},
 	{"look", "Where and how to look.", func(v valueOf) string { return v.feature.Look.Value }},
+	{"not-a-fault", "What of it looks like a fault and is none.", func(v valueOf) string { return v.feature.NotAFault.Value }},
 }
 
 func (v valueOf) of(get func(*schema.FeatureValue) string) string {

@@ -143,22 +143,28 @@ func conditionCell(c *schema.Condition) string {
 	if c.Found.Value != "" {
 		notes = append(notes, "found "+c.Found.Value)
 	}
+	if len(notes) == 0 && conditionNotes.MatchString(c.State.Value) {
+		notes = append(notes, noFault)
+	}
 	state := c.State.Value
 	if len(notes) > 0 {
-		state += " [" + strings.Join(notes, ", ") + "]"
+		state = strings.TrimSpace(state + " [" + strings.Join(notes, ", ") + "]")
 	}
 	return joinPair(c.Part.Value, state)
 }
 
-// conditionNotes are what conditionCell writes after the state.
-var conditionNotes = regexp.MustCompile(`^(.*?)\s*\[(crack|lifting|twist|delamination|loose|worn|missing|repaired)?(?:(?:, )?found (strung|unstrung))?\]$`)
+// conditionNotes are what conditionCell writes after the state. noFault stands
+// where the state itself ends in what would be read as a fault.
+var conditionNotes = regexp.MustCompile(`^(.*?)\s*\[(?:` + noFault + `|(crack|lifting|twist|delamination|loose|worn|missing|repaired)(?:, found (strung|unstrung))?|found (strung|unstrung))\]$`)
+
+const noFault = "no fault"
 
 func readConditions(cell string) *editing.Value {
 	list := editing.List()
 	for _, pair := range splitPairs(cell) {
 		state, fault, found := pair[1], "", ""
-		if m := conditionNotes.FindStringSubmatch(state); m != nil && m[2]+m[3] != "" {
-			state, fault, found = m[1], m[2], m[3]
+		if m := conditionNotes.FindStringSubmatch(state); m != nil {
+			state, fault, found = m[1], m[2], m[3]+m[4]
 		}
 		item := editing.Mapping().With("part", editing.Word(pair[0]))
 		for _, key := range [][2]string{{"state", state}, {"fault", fault}, {"found", found}} {

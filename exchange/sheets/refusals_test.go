@@ -63,7 +63,7 @@ var refusals = []struct {
 	{"examples\nset 0008 \"mark sure\" unsure", `column "mark sure": nothing is said of what was seen of "mark"`},
 	{"examples\nset 0007 model hern", `column "model": there is no model "hern"`},
 	{"examples\nset 0007 documented \"\"", `row 2: documented has no key "span"`},
-	{"examples\nset 0007 condition limb", `a condition has no key "state"`},
+	{"examples\nset 0007 condition limb", `a condition has neither state nor fault`},
 	{"examples\nset 0007 pictures ../secret.png", `column "pictures": the picture "../secret.png" does not lie in the folder pictures`},
 	{"examples\nwiden owner", `column "owner": there is no column "owner" in this table`},
 	{"examples\nwiden private", `column "private": there is no column "private" in this table`},

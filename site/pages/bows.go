@@ -3,8 +3,10 @@ package pages
 import (
 	"cmp"
 	"net/url"
+	"slices"
 	"strings"
 
+	"yearmark/bench"
 	"yearmark/schema"
 )
 
@@ -28,12 +30,24 @@ func dateState(e *schema.Example) string {
 	if mark := e.WeightMark.Value; mark != "" {
 		parts = append(parts, stateMark+"="+stateEscape(mark))
 	}
+	var faults []string
+	for _, f := range bench.Faults() {
+		if slices.ContainsFunc(e.Condition, func(c *schema.Condition) bool { return c.Fault.Value == f.ID }) {
+			faults = append(faults, f.ID)
+		}
+	}
+	if len(faults) > 0 {
+		parts = append(parts, stateFaults+"="+strings.Join(faults, ","))
+	}
 	return strings.Join(parts, "&")
 }
 
-// stateMark is the name of the weight mark in the form's address. It has a full
-// stop, which no feature's identifier has.
-const stateMark = "weight.mark"
+// The names of the weight mark and of the faults found in the form's address
+// have a full stop, which no feature's identifier has.
+const (
+	stateMark   = "weight.mark"
+	stateFaults = "faults.found"
+)
 
 // stateEscapes mends what a query's escaping does otherwise than an address's.
 var stateEscapes = strings.NewReplacer("+", "%20", "~", "%7E")

@@ -44,7 +44,7 @@ type keyRow struct {
 const mostKeys = 40
 
 func (p *page) date() dateView {
-	v := dateView{Rules: rules(), Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
+	v := dateView{Rules: p.rules(), Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
 	if manifest := p.datingManifest(); manifest != "" {
 		v.Tables = p.to("data/dating/")
 	}

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"yearmark/bench"
@@ -85,7 +86,7 @@ func (p *page) example(e *schema.Example) exampleView {
 			v.Pictures = append(v.Pictures, view)
 		}
 	}
-	if e.Unsafe() {
+	if slices.ContainsFunc(e.Condition, func(c *schema.Condition) bool { return bench.Dangerous(c.Fault.Value) }) {
 		v.Unsafe = bench.WithFault
 	}
 	for _, c := range e.Condition {

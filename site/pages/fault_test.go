@@ -3,6 +3,9 @@ package pages_test
 import (
 	"strings"
 	"testing"
+
+	"yearmark/bench"
+	"yearmark/schema"
 )
 
 // TestAFaultOnRecordComesFirst holds the page of a bow with a recorded fault to
@@ -20,8 +23,46 @@ func TestAFaultOnRecordComesFirst(t *testing.T) {
 		if caution >= 0 != faulty || faulty && caution > dated {
 			t.Errorf("%s: the caution stands at %d, the dating at %d", file, caution, dated)
 		}
+		if strings.Contains(html, "faults.found=") != faulty {
+			t.Errorf("%s carries its fault into the form: %v", file, !faulty)
+		}
 		if strings.Contains(html, "with its set-up sheet") == faulty {
 			t.Errorf("%s offers its set-up sheet: %v", file, !faulty)
 		}
+	}
+}
+
+// TestEveryDangerousFaultCanBeRecorded holds the faults that the form asks for
+// to the kinds that a record may name.
+func TestEveryDangerousFaultCanBeRecorded(t *testing.T) {
+	for _, f := range bench.Faults() {
+		_, problems := schema.ReadRecord("examples/1.md", []byte("---\nrecord: example\ncondition: [{part: limb, fault: "+f.ID+"}]\n---\n"))
+		if len(problems) > 0 {
+			t.Errorf("the fault %q: %v", f.ID, problems)
+		}
+	}
+}
+
+// TestTheFormTakesAFaultOver follows the link of a bow with a recorded fault:
+// the form has it ticked and its caution first, above the years, until the
+// visitor begins afresh; going back does not lose it.
+func TestTheFormTakesAFaultOver(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	b.visit("examples/0005.html", 390, "light")
+	b.visit(evaluate[string](b, `[...document.querySelectorAll("a.button")].find((a) => a.textContent.includes("dating form")).getAttribute("href").replace("../", "")`), 390, "light")
+	const first = `document.querySelector(".js-result .caution:not([hidden])")`
+	b.await(ready + " && " + first)
+	b.picture("fault-taken-over-390-light.png")
+	if !evaluate[bool](b, first+`.textContent.startsWith("Do not string") && Boolean(`+first+`.compareDocumentPosition(document.querySelector(".js-result .verdict")) & 4) && document.querySelector(".js-faults [name=crack]").checked`) {
+		t.Error("the fault on record is not taken over")
+	}
+	evaluate[any](b, `document.querySelector(".js-afresh").click(); null`)
+	b.await(`!` + first)
+	evaluate[any](b, `document.querySelector(".js-faults [name=loose]").click(); null`)
+	b.await(first + ` && location.hash.includes("faults.found=loose")`)
+	evaluate[any](b, `history.back(); null`)
+	b.await(`location.hash.includes("model=plover") && location.hash.includes("crack") && document.querySelector(".js-model").value === "plover"`)
+	if !evaluate[bool](b, `Boolean(`+first+`) && document.querySelector(".js-faults [name=loose]").checked`) {
+		t.Error("going back loses a fault that was found")
 	}
 }

@@ -19,7 +19,7 @@ type featureView struct {
 	Name, Ask, Look    string
 	Picture            string
 	Kind, Effort, Held string
-	Altered            string
+	Altered, NotAFault string
 	First              bool // the part that explains the feature
 	Text               textView
 	Values             []valueView
@@ -140,7 +140,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 	if v.First {
 		v.Ask, v.Look, v.Picture = f.Ask.Value, f.Look.Value, p.picture(f.Picture.Value)
 		v.Effort, v.Held = effortWords[f.LookEffort()], heldWords[cmp.Or(f.Held.Value, "usual")]
-		v.Kind, v.Altered = p.kindOf(f), p.alteredWords(f)
+		v.Kind, v.Altered, v.NotAFault = p.kindOf(f), p.alteredWords(f), f.NotAFault.Value
 		v.Text, v.Values = p.text(f.Body, f), p.values(f, all)
 	}
 	title := f.Title()

@@ -14,11 +14,12 @@ type rulesView struct {
 	NotCertified         string
 	Disagree             string
 	Inspection, Cautions []string
+	NotFaults            []string // what looks like a fault and is none, feature by feature
 	Faults               []bench.Fault
 	WithFault            string
 }
 
-func rules() rulesView {
+func (p *page) rules() rulesView {
 	v := rulesView{
 		String: pair(bench.StringLength(0)), Arrow: pair(bench.LightestArrow(1)),
 		Beyond: plainNumber(bench.MaxBeyondMarked), NotCertified: bench.NotCertified,
@@ -32,6 +33,11 @@ func rules() rulesView {
 		". The arrow: " + basisWords(bench.LightestArrow(1)) + "."
 	for _, c := range bench.Inspection() {
 		v.Inspection = append(v.Inspection, c.Text)
+	}
+	for _, f := range p.ref.Features.All() {
+		if f.NotAFault.Value != "" {
+			v.NotFaults = append(v.NotFaults, f.Title()+": "+f.NotAFault.Value)
+		}
 	}
 	for _, c := range append(bench.Cautions(), bench.StringMaterial()...) {
 		v.Cautions = append(v.Cautions, c.Text)

@@ -37,12 +37,16 @@ class Form {
     window.addEventListener("popstate", () => {
       if (!this.element.isConnected) return;
       this.steps = Math.max(0, this.steps - 1);
-      this.go(this.read(), { push: false, focus: true });
+      const next = this.read();
+      for (const fault of this.state?.faults ?? []) next.faults.add(fault); // once found it stays, also on the way back
+      this.go(next, { push: false, focus: true });
     });
   }
 
   build() {
     const part = (name) => this.element.querySelector(`.js-${name}`);
+    this.caution = part("withheld").dataset.fault;
+    this.faults = Array.from(part("faults").querySelectorAll("input"), (box) => box.name);
     this.chooser = part("model");
     this.enterModels();
     this.chooser.addEventListener("change", () => this.change((next) => { next.model = this.chooser.value; }, false));
@@ -66,7 +70,7 @@ class Form {
   }
 
   read() {
-    return State.read(location.hash, { model: (id) => this.models.has(id), feature: (id) => this.features.has(id) });
+    return State.read(location.hash, { model: (id) => this.models.has(id), feature: (id) => this.features.has(id), fault: (id) => this.faults.includes(id) });
   }
 
   feature(id) {
@@ -84,6 +88,14 @@ class Form {
     this.state.mark = this.next.mark = text;
     this.panel.suggestMark(text);
     history.replaceState(null, "", `#${this.state}`);
+  }
+
+  /** The faults found: like the mark they change no odds. */
+  found(faults) {
+    this.state.faults = new Set(faults);
+    this.next.faults = new Set(faults);
+    history.replaceState(null, "", `#${this.state}`);
+    this.result.warn(this.state);
   }
 
   /** How the stamped weights of a model's maker read: the signs, the address that says so, and the maker's name. */

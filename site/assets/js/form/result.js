@@ -9,12 +9,20 @@ export class Result {
     this.element = element;
     this.form = form;
     this.live = el("p", { class: "hidden-words", role: "status", "aria-live": "polite" });
+    this.caution = el("p", { class: "caution", hidden: true });
     this.body = el("div", {});
-    element.replaceChildren(el("h2", { id: "Result", tabindex: "-1" }, "What it makes"), this.live, this.body);
+    element.replaceChildren(el("h2", { id: "Result", tabindex: "-1" }, "What it makes"), this.caution, this.live, this.body);
+  }
+
+  /** Puts the caution first where a fault was found. */
+  warn(state) {
+    this.caution.hidden = state.faults.size === 0;
+    this.caution.textContent = this.caution.hidden ? "" : this.form.caution;
   }
 
   show(answer, state, reasons) {
     this.answer = answer;
+    this.warn(state);
     if (answer.impossible) {
       this.say("No model and year are left.");
       this.body.replaceChildren(el("p", {}, "No model and year are left with what you have said. Take back an answer, or say that you are not sure of it."), this.seen(answer, state, []));
@@ -125,7 +133,7 @@ export class Result {
     const { answer } = this;
     if (!answer || answer.impossible) return `${title}\nNo model and year are left with what was seen.\n${address}\n`;
     const words = this.verdict(answer);
-    const lines = [title, `Edition ${edition}`, "", words.years, words.rest, "", "Seen:"];
+    const lines = [title, `Edition ${edition}`, ...(state.faults.size > 0 ? ["", this.form.caution] : []), "", words.years, words.rest, "", "Seen:"];
     for (const [id, said] of state.observed) {
       const feature = this.form.feature(id);
       const evidence = answer.evidence.find((e) => e.feature === id);

@@ -26,6 +26,7 @@ export class Sheet {
     for (const box of this.faults) {
       box.addEventListener("change", () => {
         if (box.checked) for (const other of this.faults) if ((other.name === "none") !== (box.name === "none")) other.checked = false;
+        form.found(this.faults.filter((other) => other.checked && other.name !== "none").map((other) => other.name));
         this.decide();
       });
     }
@@ -43,9 +44,12 @@ export class Sheet {
     this.best = answer.best;
     if (!answer.best) return;
     const { model } = this.form.state;
-    // Other answers may be another bow: it must be looked over again. A fault once found stays.
+    // Other answers may be another bow: it must be looked over again.
     const asked = String(this.form.state);
-    if (this.asked !== asked) for (const box of this.faults) if (box.name === "none") box.checked = false;
+    for (const box of this.faults) {
+      if (box.name !== "none") box.checked = this.form.state.faults.has(box.name);
+      else if (this.asked !== asked) box.checked = false;
+    }
     Object.assign(this, { answer, claims, model, asked });
     const { mark } = this.inputs;
     if (mark && mark !== document.activeElement) mark.value = this.form.state.mark;
@@ -55,7 +59,7 @@ export class Sheet {
 
   /** Why no figures are shown, or an empty text. */
   reason() {
-    if (this.faults.some((box) => box.checked && box.name !== "none")) return this.withheld.dataset.fault;
+    if (this.form.state.faults.size > 0) return this.form.caution;
     if (this.model === "") return "The maker’s figures are shown for a model that you chose, not for one that the odds suggest. Read the model off the bow and choose it at the top of this page.";
     if (this.answer.strict.years.length === 0) return "What you answered cannot all be true of one bow of this model. Clear that up first: a bow set up by another bow’s figures can break.";
     if (!this.faults.some((box) => box.checked)) return "Look the bow over and answer the question above. Then the maker’s figures are shown.";

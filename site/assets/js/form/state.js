@@ -1,6 +1,6 @@
 // What the visitor has said, and how the page's address holds it:
 //
-//     #model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&skip=limb-core&weight.mark=X35
+//     #model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&skip=limb-core&weight.mark=X35&faults.found=crack
 //
 // so that a result can be sent, and the browser's own way back works.
 
@@ -13,6 +13,7 @@ export class State {
     this.skipped = new Set();
     this.now = ""; // the feature asked about, where the visitor chose it
     this.mark = ""; // the weight as stamped, to the letter
+    this.faults = new Set(); // those found for which a bow is not to be strung
   }
 
   /** Reads an address's part after #; what the reference does not know is passed over. */
@@ -24,6 +25,7 @@ export class State {
       else if (name === "skip") said.split(",").map(decode).filter(known.feature).forEach((f) => state.skipped.add(f));
       else if (name === "ask") state.now = known.feature(decode(said)) ? decode(said) : "";
       else if (name === "weight.mark") state.mark = decode(said).slice(0, 60);
+      else if (name === "faults.found") said.split(",").map(decode).filter(known.fault).forEach((f) => state.faults.add(f));
       else if (known.feature(decode(name))) state.take(decode(name), said);
     }
     return state;
@@ -31,7 +33,7 @@ export class State {
 
   /** A state that can be changed while this one is shown. */
   copy() {
-    return Object.assign(new State(), this, { observed: new Map(this.observed), skipped: new Set(this.skipped) });
+    return Object.assign(new State(), this, { observed: new Map(this.observed), skipped: new Set(this.skipped), faults: new Set(this.faults) });
   }
 
   take(feature, said) {
@@ -51,6 +53,7 @@ export class State {
     if (this.skipped.size > 0) parts.push(`skip=${[...this.skipped].map(encode).join(",")}`);
     if (this.now) parts.push(`ask=${encode(this.now)}`);
     if (this.mark) parts.push(`weight.mark=${encode(this.mark)}`);
+    if (this.faults.size > 0) parts.push(`faults.found=${[...this.faults].map(encode).join(",")}`);
     return parts.join("&");
   }
 

@@ -12,8 +12,8 @@ export class Panel {
     this.form = form;
     this.said = el("p", { class: "small", role: "status" });
     this.trouble = el("div", { class: "trouble", role: "alert" });
-    this.marks = new Rows("Marks", "Mark", "mark", "Where it stands", "place", "Add a mark");
-    this.condition = new Rows("Condition", "Part", "part", "Its state", "state", "Add a part");
+    this.marks = new Rows("Marks", [["Mark", "mark"], ["Where it stands", "place"]], "Add a mark");
+    this.condition = new Rows("Condition", [["Part", "part"], ["Its state", "state"], ["Kind of fault", "fault", FAULTS]], "Add a part");
     this.photographs = new Photographs();
     this.fields = {
       weightMark: field("Weight mark, to the letter", el("input", { type: "text", maxlength: LIMITS.weightMark, autocomplete: "off" })),
@@ -45,8 +45,15 @@ export class Panel {
     const text = (name) => this.fields[name].input.value;
     return {
       weightMark: text("weightMark"), note: text("note"), by: text("by"), name: text("name"), contact: text("contact"),
-      marks: this.marks.read(), condition: this.condition.read(), photographs: this.photographs.read(),
+      marks: this.marks.read(), condition: this.conditions(), photographs: this.photographs.read(),
     };
+  }
+
+  /** The condition as filled in, and the faults found on the sheet that no row names. */
+  conditions() {
+    const rows = this.condition.read();
+    for (const fault of this.form.state.faults) if (!rows.some((row) => row.fault === fault)) rows.push({ part: "bow", fault });
+    return rows;
   }
 
   save() {
@@ -91,10 +98,13 @@ function field(words, input) {
   return { words, input, box: el("label", {}, words, " ", input) };
 }
 
-/** Pairs of texts, as many as the visitor wants. */
+/** The kinds of fault that a record can name, as it names them and for people. */
+const FAULTS = { crack: "crack", lifting: "lifting edge", twist: "twist", delamination: "layers apart", loose: "loose part", worn: "worn", missing: "missing", repaired: "repaired" };
+
+/** Rows of texts, and of choices, as many as the visitor wants. */
 class Rows {
-  constructor(title, first, firstKey, second, secondKey, more) {
-    this.columns = [[first, firstKey], [second, secondKey]];
+  constructor(title, columns, more) {
+    this.columns = columns;
     this.list = [];
     this.body = el("div", {});
     this.box = el("fieldset", {}, el("legend", {}, title), this.body,
@@ -104,7 +114,9 @@ class Rows {
 
   /** Adds a row and gives its first input. */
   add() {
-    const inputs = Object.fromEntries(this.columns.map(([words, key]) => [key, field(words, el("input", { type: "text", maxlength: LIMITS[key], autocomplete: "off" }))]));
+    const choice = (options) => el("select", {}, el("option", { value: "" }, "none"), Object.entries(options).map(([value, name]) => el("option", { value }, name)));
+    const inputs = Object.fromEntries(this.columns.map(([words, key, options]) =>
+      [key, field(words, options ? choice(options) : el("input", { type: "text", maxlength: LIMITS[key], autocomplete: "off" }))]));
     this.list.push(inputs);
     this.body.append(el("div", { class: "fields" }, Object.values(inputs).map((f) => f.box)));
     return Object.values(inputs)[0].input;

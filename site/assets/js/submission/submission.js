@@ -20,7 +20,7 @@ export const PHOTOGRAPHS = [".jpg", ".jpeg", ".png", ".heic", ".heif", ".webp", 
  * Makes a submission, or says what is wrong with it.
  * @param {object} dated what the form knows: {reference, edition, on, question: {models, observed}, answer, kinds},
  *   `on` the day as 2026-11-20, `kinds` the kind of each feature by its identifier
- * @param {object} said what the visitor adds: {weightMark, remarks, marks: [{mark, place}], condition: [{part, state}],
+ * @param {object} said what the visitor adds: {weightMark, remarks, marks: [{mark, place}], condition: [{part, state, fault}],
  *   photographs: [{file, shows}], note, by, name, contact}, all of them optional; `remarks` by feature
  * @returns {{submission: object|null, problems: {field: string, message: string}[]}} fields are named "marks.0.place"
  */
@@ -32,7 +32,7 @@ export function makeSubmission(dated, said) {
   if (dated.answer?.best) s.dated = madeOfIt(dated.answer);
   check.line(s, "weightMark", said.weightMark, LIMITS.weightMark, "weightMark");
   check.rows(s, "marks", said.marks, { mark: LIMITS.mark, place: LIMITS.place });
-  check.rows(s, "condition", said.condition, { part: LIMITS.part, state: LIMITS.state });
+  check.conditions(s, said.condition);
   check.photographs(s, said.photographs);
   check.note(s, said.note);
   check.line(s, "by", said.by, LIMITS.by, "by");
@@ -111,6 +111,22 @@ class Check {
     });
     if (kept.length > LIMITS[key]) this.say(key, `At most ${LIMITS[key]} can be sent.`);
     if (kept.length > 0) to[key] = kept;
+  }
+
+  /** Sets the condition: each row has a part, and a state or a kind of fault. */
+  conditions(to, rows) {
+    const kept = [];
+    (rows ?? []).forEach((row, i) => {
+      const one = {};
+      for (const name of ["part", "state"]) this.line(one, name, row[name], LIMITS[name], `condition.${i}.${name}`);
+      if (row.fault) one.fault = row.fault;
+      if (Object.keys(one).length === 0) return;
+      if (!one.part) this.say(`condition.${i}.part`, "Say which part it is.");
+      if (!one.state && !one.fault) this.say(`condition.${i}.state`, "Say how it is, or choose a fault.");
+      kept.push(one);
+    });
+    if (kept.length > LIMITS.condition) this.say("condition", `At most ${LIMITS.condition} can be sent.`);
+    if (kept.length > 0) to.condition = kept;
   }
 
   photographs(to, list) {

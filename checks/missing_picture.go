@@ -65,6 +65,11 @@ func (s *shared) shownPictures() []shown {
 			}
 		}
 	}
+	for _, source := range s.Ref.Sources.All() {
+		for _, place := range source.Places {
+			add(place.Scan)
+		}
+	}
 	for _, e := range s.prose() {
 		for _, m := range e.images {
 			below, _ := pictureBelow(m.text)

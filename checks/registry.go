@@ -13,7 +13,7 @@ var registry = []Check{
 	unreadable, noFrontMatter, notUTF8, oddCharacters, tooLarge, tooDeep, alias,
 	outsideFolder, strayFile, nestedFolder, badIdentifier, wrongFolder, unknownKind,
 	unknownKey, misplacedKey, missingKey, repeatedKey, wrongType, unknownValue, outOfBounds,
-	malformedCitation, badPattern, badAddress, duplicate, dangling, checkUnfinished,
+	malformedCitation, badPattern, malformedPlace, badAddress, duplicate, dangling, checkUnfinished,
 
 	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, reliesOnLater, oneOrigin,
 	sourceRing, recollectionOnly, unseenSource, uncitedSource, noKeptCopy,

@@ -20,7 +20,7 @@ func BenchmarkExplain(b *testing.B) {
 	text := string(tree.(fstest.MapFS)[name].Data)
 	_, rest, _ := strings.Cut(text, "id: script, feature: mark, value: script, attested: [{year: ")
 	year := rest[:4]
-	broken, _ := schema.Assemble("made", ref.Settings, edited(b, ref, name, "attested: [{year: "+year, "attested: [{year: 1946"), nil)
+	broken, _ := schema.Assemble("made", ref.Settings, edited(b, ref, name, "attested: [{year: "+year, "attested: [{year: 1946"), schema.Media{})
 	clean := Build(ref)
 	var working, explaining, building, asking, reasons shortest
 	for b.Loop() {

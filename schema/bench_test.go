@@ -124,6 +124,6 @@ func BenchmarkAssemble(b *testing.B) {
 	}
 	records := ref.Records()
 	for b.Loop() {
-		Assemble("x", ref.Settings, records, nil)
+		Assemble("x", ref.Settings, records, Media{})
 	}
 }

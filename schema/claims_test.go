@@ -129,7 +129,7 @@ func TestClaimsKnowWhatTheyAreAbout(t *testing.T) {
 func TestSpecsWithoutUnitTakeTheFeatures(t *testing.T) {
 	f, _ := ReadRecord("features/f.md", []byte("---\nrecord: feature\nname: F\nkind: number\nunit: lb\nplausible: 1..9\n---\n"))
 	m, _ := ReadRecord("models/a.md", []byte("---\nrecord: model\nname: A\nmaker: m\nmade: {span: 1960}\nspecs: [{spec: f, range: 3..4, span: 1960}]\n---\n"))
-	_, problems := Assemble("x", Settings{}, []Record{f, m}, nil)
+	_, problems := Assemble("x", Settings{}, []Record{f, m}, Media{})
 	if len(problems) != 1 || problems[0].Check != CheckDangling {
 		t.Error(list(problems))
 	}

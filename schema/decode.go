@@ -166,6 +166,8 @@ func readerFor(t reflect.Type) reader {
 		return readSpan
 	case Range:
 		return readRange
+	case Region:
+		return readRegion
 	case Citation:
 		return readCitation
 	case Attestation:

@@ -12,8 +12,8 @@
 // of one file is [ReadRecord] (recordfile.go): readable text between fences
 // (front.go, characters.go); YAML nodes (syntax.go; malformed*.go to tell what
 // is wrong where the YAML is broken); the types by way of their struct tags (plan.go,
-// decode.go, scalar.go, figure.go, citation.go); what a record must satisfy by
-// itself (finish.go, featurerules.go, claimnames.go). [Assemble] then ties the
+// decode.go, scalar.go, figure.go, fragment.go, citation.go); what a record must satisfy by
+// itself (finish.go, sourceplace.go, featurerules.go, claimnames.go). [Assemble] then ties the
 // records to each other (link.go). A caller who follows edits reads the changed
 // record with ReadRecord and assembles again.
 //

@@ -111,18 +111,25 @@ func (d *decoder) lasts(o *Order) {
 }
 
 // picture keeps a picture's path within the folder pictures.
-func (d *decoder) picture(t Text) {
+func (d *decoder) picture(t Text) { d.below(t, PicturesFolder, "picture", "woods/padauk.svg") }
+
+// below keeps a file's path within a folder.
+func (d *decoder) below(t Text, folder, noun, such string) {
 	p := t.Value
 	if p == "" || path.Clean("/"+p) == "/"+p && !strings.ContainsAny(p, "\\:") {
 		return
 	}
-	help := "Write the path below the folder pictures, with forward slashes, as in woods/padauk.svg."
-	d.report(CheckOutsideFolder, t.Pos, fmt.Sprintf("the picture %q does not lie in the folder pictures", clip(p, 60)), help)
+	help := fmt.Sprintf("Write the path below the folder %s, with forward slashes, as in %s.", folder, such)
+	d.report(CheckOutsideFolder, t.Pos, fmt.Sprintf("the %s %q does not lie in the folder %s", noun, clip(p, 60), folder), help)
 }
 
 func (d *decoder) source(s *Source) {
 	d.address(s.Link)
 	d.ownIDs("the source", s.ReliesOn)
+	for _, p := range s.Places {
+		d.sourcePlace(p)
+	}
+	d.recordedAs(s)
 	if s.Copied != nil && s.Copied.SHA256.Value != "" && !sha256Form.MatchString(s.Copied.SHA256.Value) {
 		d.report(CheckWrongType, s.Copied.SHA256.Pos, "\"sha256\" wants 64 hexadecimal digits", "Copy the whole checksum, 64 of the characters 0 to 9 and a to f.")
 	}

@@ -89,8 +89,10 @@ func (f *Folder) Renew(files []string) (*Reference, Problems, error) {
 // of as a stray.
 func (f *Folder) knows(file string) bool {
 	below := func(listed string) bool { return listed == file || strings.HasPrefix(listed, file+"/") }
-	return placeOfFolder(file) != "" || file == PicturesFolder ||
-		slices.ContainsFunc(f.listing.pictures, func(name string) bool { return below(PicturesFolder + "/" + name) }) ||
+	media := f.listing.media
+	return placeOfFolder(file) != "" || file == PicturesFolder || file == RecordingsFolder ||
+		slices.ContainsFunc(media.Pictures, func(name string) bool { return below(PicturesFolder + "/" + name) }) ||
+		slices.ContainsFunc(media.Recordings, func(name string) bool { return below(RecordingsFolder + "/" + name) }) ||
 		slices.ContainsFunc(f.listing.problems, func(p Problem) bool { return below(p.Pos.File()) })
 }
 
@@ -235,7 +237,7 @@ func reread(fsys fs.FS, file string, old *keptFile) *keptFile {
 
 // sameAs says that nothing differs from what the last reference was made from.
 func (f *Folder) sameAs(records map[string]*keptFile) bool {
-	if !bytes.Equal(f.ref.Settings.Source, f.of.Source) || !slices.Equal(f.ref.Pictures, f.listing.pictures) {
+	if !bytes.Equal(f.ref.Settings.Source, f.of.Source) || !slices.Equal(f.ref.Pictures, f.listing.media.Pictures) || !slices.Equal(f.ref.Recordings, f.listing.media.Recordings) {
 		return false
 	}
 	return slices.EqualFunc(f.strays, f.listing.problems, sameProblem) && maps.Equal(records, f.records)

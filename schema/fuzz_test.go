@@ -37,7 +37,7 @@ func FuzzRecord(f *testing.F) {
 		if h := r.Header(); h.Kind != k || h.ID != "a" || !bytes.Equal(h.Source, source) || h.Body.Pos.Line() < 2 {
 			t.Errorf("the head is %s %q, body at %s", h.Kind, h.ID, h.Body.Pos)
 		}
-		_, more := Assemble("x", Settings{}, []Record{r}, nil)
+		_, more := Assemble("x", Settings{}, []Record{r}, Media{})
 		for _, p := range more {
 			within(t, source, p)
 		}

@@ -66,6 +66,7 @@ var structTypes = func() map[string]reflect.Type {
 	for _, sample := range []any{
 		Claim{}, Settlement{}, WeightMarks{}, Order{}, Related{}, Output{}, Withdrawn{}, FeatureValue{},
 		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Submitted{}, Judgement{}, Count{},
+		SourcePlace{}, Recording{},
 	} {
 		all[reflect.TypeOf(sample).Name()] = reflect.TypeOf(sample)
 	}
@@ -206,6 +207,7 @@ var leafNames = map[reflect.Type]string{
 	reflect.TypeFor[Span]():                  "span",
 	reflect.TypeFor[Range]():                 "range",
 	reflect.TypeFor[Citation]():              "citation",
+	reflect.TypeFor[Region]():                "region",
 	reflect.TypeFor[Attestation]():           "attestation",
 	reflect.TypeFor[Teaching]():              "teaching",
 	reflect.TypeFor[[]MarkSign]():            "signs",
@@ -233,6 +235,7 @@ func leaves() jsonschema.Definitions {
 		"span":        either("Years in EDTF (ISO 8601-2): 1965, 1964/1967, 1964~/1967, 1968?, 196X, 1964/.., \"[1966,1968]\".", is("integer"), like(`[0-9]`)),
 		"range":       either("One figure or two, and a unit: 30..55 lb, 7 1/4..7 3/4 in, 2..3.", is("number"), like(`[0-9¼½¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚]`)),
 		"citation":    either("A source and a place in it, in quotes: \"list-1964, p. 6\".", is("integer"), like(`^\s*[a-z0-9]([a-z0-9-]*[a-z0-9])?\s*(,|$)`)),
+		"region":      {Description: "A part of a scan, in per cent or pixels: left, top, width, height.", Type: "string", Pattern: `^xywh=(pixel:|percent:)?[0-9]{1,6}(,[0-9]{1,6}){3}$`},
 		"attestation": either("A year in which it was seen, and where.", ref("whole"), ref("Attestation")),
 		"teaching":    either("How dated examples and counts teach, or off.", ref("Teaching"), &jsonschema.Schema{Enum: []any{"off", false}}),
 		"signs":       {Description: "Signs, each with what it adds: {\"•\": -1 lb}.", Type: "object", AdditionalProperties: ref("range")},

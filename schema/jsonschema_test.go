@@ -155,6 +155,7 @@ var beyond = map[string]string{
 	"fences/no-keys": "there is nothing to hold it against", "fences/comment-only": "there is nothing to hold it against",
 	"keys/quoted-note": "a key without a value counts as absent here", "types/private-comma": "a key without a value counts as absent here",
 	"types/language": "the form of a language tag",
+	"places/files":   "the endings of files",
 }
 
 // TestSchemasAgreeWithTheReader: what the reader takes a schema takes; what

@@ -15,14 +15,14 @@ import (
 // while this runs; Folder is for those who need both. Its problems are those
 // that no single record shows: names that nobody answers to, values that a
 // feature does not have.
-func Assemble(folder string, settings Settings, records []Record, pictures []string) (*Reference, Problems) {
-	ref := register(folder, settings, records, pictures)
+func Assemble(folder string, settings Settings, records []Record, media Media) (*Reference, Problems) {
+	ref := register(folder, settings, records, media)
 	return ref, link(ref, ref.Records())
 }
 
-// shelve puts records together.
-func register(folder string, settings Settings, records []Record, pictures []string) *Reference {
-	ref := &Reference{Folder: folder, Settings: settings, Pictures: pictures}
+// register puts records together.
+func register(folder string, settings Settings, records []Record, media Media) *Reference {
+	ref := &Reference{Folder: folder, Settings: settings, Media: media}
 	for _, r := range records {
 		r.Header().Kind.row().recordList(ref).put(r)
 	}
@@ -155,7 +155,15 @@ func (l *linker) maker(m *Maker) {
 }
 
 func (l *linker) source(s *Source) {
-	for _, t := range s.ReliesOn {
+	l.sources(s.ReliesOn)
+	for _, p := range s.Places {
+		l.sources(p.ReliesOn)
+	}
+}
+
+// sources wants each name to be a source's or an example's.
+func (l *linker) sources(names []Text) {
+	for _, t := range names {
 		l.cite(Citation{Source: t.Value, Pos: t.Pos}, false)
 	}
 }

@@ -40,6 +40,7 @@ const (
 	CheckTwoSpans        = "two-spans"          // a claim with both a span and an era
 	CheckDuplicate       = "duplicate"          // one identifier for two things
 	CheckDangling        = "dangling"           // a name that no record answers to
+	CheckMalformedPlace  = "malformed-place"    // a time or a region of a scan that cannot be read
 )
 
 // ReadingChecks lists every check that a Problem can name.
@@ -49,6 +50,7 @@ var ReadingChecks = []string{
 	CheckUnknownKey, CheckMisplacedKey, CheckMissingKey, CheckRepeatedKey, CheckWrongType, CheckUnknownValue,
 	CheckOutOfBounds, CheckMalformedSpan, CheckMalformedFigure, CheckReversedRange, CheckUnknownUnit, CheckWrongUnit,
 	CheckMalformedCite, CheckBadPattern, CheckBadAddress, CheckNoYears, CheckTwoSpans, CheckDuplicate, CheckDangling,
+	CheckMalformedPlace,
 }
 
 // Problem is something that could not be read as a record should be. Its

@@ -22,6 +22,9 @@ const MaxFiles = 200_000
 // PicturesFolder holds a reference's pictures, in folders of any depth.
 const PicturesFolder = "pictures"
 
+// RecordingsFolder holds a reference's recordings and their transcripts.
+const RecordingsFolder = "recordings"
+
 // Read reads the reference in a folder. It gives whatever could be read and
 // every problem found, sorted. The error is for a folder that cannot be read
 // at all: it is missing, is no folder, is empty or has no reference.yaml; it
@@ -85,7 +88,7 @@ func readFS(ctx context.Context, fsys fs.FS, name string) (*Reference, Problems,
 		return nil, nil, err
 	}
 	problems = append(append(problems, l.problems...), more...)
-	ref, linked := Assemble(name, settings, records, l.pictures)
+	ref, linked := Assemble(name, settings, records, l.media)
 	return ref, append(problems, linked...).sorted(), nil
 }
 
@@ -204,9 +207,9 @@ func cannotOpen(fsys fs.FS, file string, err error) *Problem {
 type listing struct {
 	fsys     fs.FS
 	records  []string
-	pictures []string
+	media    Media
 	problems Problems
-	most     int // of records, and of pictures
+	most     int // of records, of pictures and of recordings
 }
 
 func (l *listing) stray(check, file, message, help string) {
@@ -255,12 +258,14 @@ func (l *listing) noSettings(name string, entries []fs.DirEntry) error {
 // top looks at one entry at the top of the reference.
 func (l *listing) top(e fs.DirEntry) {
 	name := e.Name()
-	known := append(kindFolders(), PicturesFolder)
+	known := append(kindFolders(), PicturesFolder, RecordingsFolder)
 	isDir, ok := l.isDir(name, e)
 	switch {
 	case isHidden(name) || !ok:
 	case isDir && name == PicturesFolder:
-		l.listPictures()
+		l.media.Pictures = l.filesBelow(pictureFiles)
+	case isDir && name == RecordingsFolder:
+		l.media.Recordings = l.filesBelow(recordingFiles)
 	case isDir && placeOfFolder(name) != "":
 		l.listRecords(name)
 	case isDir:
@@ -387,14 +392,28 @@ func strayRemedy(name string) string {
 		return fmt.Sprintf("If it is a record, rename it to %s.md.", strings.TrimSuffix(name, ext))
 	case ".jpg", ".jpeg", ".png", ".svg", ".gif", ".webp":
 		return "Move pictures to the folder pictures."
+	case ".mp3", ".ogg", ".oga", ".opus", ".wav", ".m4a", ".flac", ".vtt", ".srt":
+		return "Move recordings and transcripts to the folder recordings."
 	}
 	return "The names of records end in .md; move other files elsewhere."
 }
 
-// listPictures lists the files below the folder pictures.
-func (l *listing) listPictures() { l.picturesIn(PicturesFolder, 1) }
+// fileKind is a folder of files that are no records, and what people call one.
+type fileKind struct{ folder, noun, plural string }
 
-func (l *listing) picturesIn(folder string, depth int) {
+var (
+	pictureFiles   = fileKind{PicturesFolder, "picture", "pictures"}
+	recordingFiles = fileKind{RecordingsFolder, "recording", "recordings"}
+)
+
+// filesBelow lists the files of a kind, in folders of any depth.
+func (l *listing) filesBelow(kind fileKind) []string {
+	var found []string
+	l.filesIn(kind, kind.folder, 1, &found)
+	return found
+}
+
+func (l *listing) filesIn(kind fileKind, folder string, depth int, found *[]string) {
 	for _, e := range l.entriesOf(folder) {
 		file := folder + "/" + e.Name()
 		if isHidden(e.Name()) {
@@ -405,20 +424,20 @@ func (l *listing) picturesIn(folder string, depth int) {
 		switch {
 		case !ok:
 		case isDir && isLink:
-			l.stray(CheckOutsideFolder, file, "a link stands for a folder of pictures", "Put the folder itself here: links to folders are not followed.")
+			l.stray(CheckOutsideFolder, file, "a link stands for a folder of "+kind.plural, "Put the folder itself here: links to folders are not followed.")
 		case isDir && depth >= MaxDepth:
-			l.stray(CheckTooDeep, file, fmt.Sprintf("folders stand more than %d deep in each other", MaxDepth), "Move the pictures up.")
+			l.stray(CheckTooDeep, file, fmt.Sprintf("folders stand more than %d deep in each other", MaxDepth), "Move the "+kind.plural+" up.")
 		case isDir:
-			l.picturesIn(file, depth+1)
+			l.filesIn(kind, file, depth+1, found)
 		case oddName(e.Name()) != "":
-			l.stray(CheckOddCharacters, file, fmt.Sprintf("%s stands in the file name %q", oddName(e.Name()), clip(e.Name(), 60)), "Rename the picture with plain letters, digits and hyphens: until then it is not shown.")
+			l.stray(CheckOddCharacters, file, fmt.Sprintf("%s stands in the file name %q", oddName(e.Name()), clip(e.Name(), 60)), "Rename the "+kind.noun+" with plain letters, digits and hyphens: until then it is not shown.")
 		case !l.isPlain(file, e):
-			l.stray(CheckUnreadable, file, "this is not a file", "Delete it, or put a picture in its place.")
-		case len(l.pictures) >= l.most:
-			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d pictures", l.most), "Divide it into several references.")
+			l.stray(CheckUnreadable, file, "this is not a file", "Delete it, or put a "+kind.noun+" in its place.")
+		case len(*found) >= l.most:
+			l.stray(CheckTooLarge, file, fmt.Sprintf("the reference has more than %d %s", l.most, kind.plural), "Divide it into several references.")
 			return
 		default:
-			l.pictures = append(l.pictures, strings.TrimPrefix(file, PicturesFolder+"/"))
+			*found = append(*found, strings.TrimPrefix(file, kind.folder+"/"))
 		}
 	}
 }

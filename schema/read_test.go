@@ -290,16 +290,16 @@ func TestTooManyFiles(t *testing.T) {
 	if err := l.list("x"); err != nil {
 		t.Fatal(err)
 	}
-	if len(l.records) != 10 || len(l.pictures) != 7 {
-		t.Errorf("%d records and %d pictures", len(l.records), len(l.pictures))
+	if len(l.records) != 10 || len(l.media.Pictures) != 7 {
+		t.Errorf("%d records and %d pictures", len(l.records), len(l.media.Pictures))
 	}
 	only(t, l.problems, CheckTooLarge, "sources/s3.md")
 	l = &listing{fsys: files, most: 5}
 	if err := l.list("x"); err != nil {
 		t.Fatal(err)
 	}
-	if len(l.pictures) != 5 || len(l.problems) != 3 {
-		t.Errorf("%d pictures, %v", len(l.pictures), list(l.problems))
+	if len(l.media.Pictures) != 5 || len(l.problems) != 3 {
+		t.Errorf("%d pictures, %v", len(l.media.Pictures), list(l.problems))
 	}
 }
 
@@ -538,7 +538,7 @@ func TestAssembleAgain(t *testing.T) {
 	a := record("models/a.md", "---\nrecord: model\nname: A\nmaker: m\nmade: {span: 1950}\n---\n")
 	b := record("models/b.md", "---\nrecord: model\nname: B\nmaker: m\nmade: {span: 1960}\n---\n")
 	settings, _ := ReadSettings([]byte(smallSettings))
-	first, problems := Assemble("x", settings, []Record{b, a, maker}, nil)
+	first, problems := Assemble("x", settings, []Record{b, a, maker}, Media{})
 	if len(problems) > 0 {
 		t.Fatal(list(problems))
 	}
@@ -547,14 +547,14 @@ func TestAssembleAgain(t *testing.T) {
 		t.Error("the order statement is not tied")
 	}
 	changed := record("models/b.md", "---\nrecord: model\nname: B\nmaker: m\nmade: {span: 1961}\n---\n")
-	second, _ := Assemble("x", settings, []Record{a, changed, maker}, nil)
+	second, _ := Assemble("x", settings, []Record{a, changed, maker}, Media{})
 	if order.SecondClaim != changed.(*Model).Made {
 		t.Error("the order statement is tied to the record as it was")
 	}
 	if m, _ := second.Models.Get("b"); m != changed {
 		t.Error("the changed record is not in place")
 	}
-	if _, problems := Assemble("x", settings, []Record{a, maker}, nil); len(problems) != 1 || problems[0].Check != CheckDangling || order.SecondClaim != nil {
+	if _, problems := Assemble("x", settings, []Record{a, maker}, Media{}); len(problems) != 1 || problems[0].Check != CheckDangling || order.SecondClaim != nil {
 		t.Errorf("without the record: %v, tied to %v", list(problems), order.SecondClaim)
 	}
 }

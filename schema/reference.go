@@ -16,8 +16,13 @@ type Reference struct {
 	Sources  Collection[*Source]
 	Examples Collection[*Example]
 	Pages    Collection[*Page]
-	// Pictures holds the path below the folder pictures of every picture file, sorted.
-	Pictures []string
+	Media
+}
+
+// Media lists a reference's files that are no records.
+type Media struct {
+	Pictures   []string // below the folder pictures, sorted
+	Recordings []string // recordings and transcripts, below the folder recordings, sorted
 }
 
 // Settings is what reference.yaml says.
@@ -63,6 +68,7 @@ func DefaultJudgement() Judgement {
 			FactoryPaper: {Value: .99}, Catalogue: {Value: .98}, PriceList: {Value: .97}, Patent: {Value: .97},
 			Advertisement: {Value: .95}, ExaminedExample: {Value: .90}, Book: {Value: .85}, Article: {Value: .80},
 			Letter: {Value: .75}, Web: {Value: .60}, Recollection: {Value: .60},
+			Photograph: {Value: .90}, Recorded: {Value: .75}, SaleListing: {Value: .55},
 		},
 		Looseness: map[string]Number{"firm": {Value: .01}, "usual": {Value: .05}, "loose": {Value: .20}},
 	}

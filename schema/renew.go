@@ -18,7 +18,7 @@ func (f *Folder) assemble(records map[string]*keptFile) (*Reference, Problems, e
 		}
 		problems = append(problems, k.problems...)
 	}
-	ref := register(f.path, f.of, list, f.listing.pictures)
+	ref := register(f.path, f.of, list, f.listing.media)
 	reported := f.tie(ref, records)
 	problems = append(problems, reported...).sorted()
 	f.ref, f.records, f.problems, f.linked = ref, records, problems, len(reported) == 0

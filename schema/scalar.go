@@ -132,6 +132,20 @@ func readRange(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	return true
 }
 
+func readRegion(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
+	if !d.scalar(n, k, "a region such as xywh=percent:8,41,46,12") {
+		return false
+	}
+	r, err := ParseRegion(n.Value)
+	if err != nil {
+		d.mistaken(n, err)
+		return false
+	}
+	r.Pos = d.pos(n)
+	*to.Addr().Interface().(*Region) = r
+	return true
+}
+
 func readCitation(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	if !d.scalar(n, k, "a source and a place in quotes") {
 		return false

@@ -16,10 +16,13 @@ const (
 	Letter          SourceKind = "letter"
 	Recollection    SourceKind = "recollection"
 	ExaminedExample SourceKind = "examined-example"
+	Recorded        SourceKind = "recording"
+	Photograph      SourceKind = "photograph"
+	SaleListing     SourceKind = "sale-listing"
 )
 
 // SourceKinds lists the kinds in the order of their default credence.
-var SourceKinds = []SourceKind{FactoryPaper, Catalogue, PriceList, Patent, Advertisement, ExaminedExample, Book, Article, Letter, Web, Recollection}
+var SourceKinds = []SourceKind{FactoryPaper, Catalogue, PriceList, Patent, Advertisement, ExaminedExample, Photograph, Book, Article, Letter, Recorded, Web, Recollection, SaleListing}
 
 // HasPages says whether a place in the source is expected of every citation.
 func (k SourceKind) HasPages() bool {
@@ -34,7 +37,7 @@ func (k SourceKind) HasPages() bool {
 type Source struct {
 	Head      `yaml:"-"`
 	Name      Text    `yaml:"name" jsonschema:"required" jsonschema_description:"The source's title or description."`
-	Kind      Text    `yaml:"kind" jsonschema:"required,enum=catalogue,enum=price-list,enum=advertisement,enum=factory-paper,enum=patent,enum=article,enum=book,enum=web,enum=letter,enum=recollection,enum=examined-example" jsonschema_description:"What it is."`
+	Kind      Text    `yaml:"kind" jsonschema:"required,enum=catalogue,enum=price-list,enum=advertisement,enum=factory-paper,enum=patent,enum=article,enum=book,enum=web,enum=letter,enum=recollection,enum=examined-example,enum=recording,enum=photograph,enum=sale-listing" jsonschema_description:"What it is."`
 	By        Text    `yaml:"by" jsonschema_description:"Who wrote or issued it."`
 	Issued    Span    `yaml:"issued" jsonschema_description:"When it was issued or written down, in EDTF."`
 	ReliesOn  []Text  `yaml:"relies-on" jsonschema_description:"The sources it took its facts from."`
@@ -42,6 +45,13 @@ type Source struct {
 	Link      Text    `yaml:"link" jsonschema_description:"An http or https address, with a kept copy beside it."`
 	Copied    *Copied `yaml:"copied" jsonschema_description:"The kept copy of what the link showed."`
 	Consulted Flag    `yaml:"consulted" jsonschema_description:"false if nobody of the register has seen it."`
+
+	Places     []*SourcePlace `yaml:"places" jsonschema_description:"What stands at its places: the words, the scan, who saw it."`
+	Recording  *Recording     `yaml:"recording" jsonschema_description:"What one hears of it."`
+	Transcript Text           `yaml:"transcript" jsonschema_description:"The transcript's file, below the folder recordings."`
+	Shown      Text           `yaml:"shown" jsonschema:"enum=none,enum=words,enum=all" jsonschema_description:"What may leave the folder: none, words (the default), or all, scans and recordings too."`
+	Rights     Text           `yaml:"rights" jsonschema_description:"Who holds the rights, and what they permit."`
+	Separate   Flag           `yaml:"separate-places" jsonschema_description:"true if each of its places is a witness of its own, as the entries of a ledger are."`
 }
 
 // Title is the source's title or description.

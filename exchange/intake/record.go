@@ -193,7 +193,7 @@ func (in *Inbox) readBack(r *Receipt, record []byte) (*schema.Example, Problems)
 	for _, f := range in.ref.Features.All() {
 		records = append(records, f)
 	}
-	_, problems = schema.Assemble("", in.ref.Settings, records, nil)
+	_, problems = schema.Assemble("", in.ref.Settings, records, schema.Media{})
 	return e, fromReader(slices.DeleteFunc(problems, func(p schema.Problem) bool { return p.Pos.File() != r.File() }))
 }
 

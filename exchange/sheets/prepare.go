@@ -105,7 +105,7 @@ func (in *intake) linkProblems(changed map[string]schema.Record) []schema.Proble
 	}
 	type one struct{ check, file, message string }
 	key := func(p schema.Problem) one { return one{p.Check, p.Pos.File(), p.Message} }
-	_, before := schema.Assemble(in.ref.Folder, in.ref.Settings, in.ref.Records(), in.ref.Pictures)
+	_, before := schema.Assemble(in.ref.Folder, in.ref.Settings, in.ref.Records(), in.ref.Media)
 	known := map[one]int{}
 	for _, p := range before {
 		known[key(p)]++
@@ -122,7 +122,7 @@ func (in *intake) linkProblems(changed map[string]schema.Record) []schema.Proble
 	for _, file := range slices.Sorted(maps.Keys(rest)) {
 		records = append(records, rest[file])
 	}
-	_, after := schema.Assemble(in.ref.Folder, in.ref.Settings, records, in.ref.Pictures)
+	_, after := schema.Assemble(in.ref.Folder, in.ref.Settings, records, in.ref.Media)
 	var gained []schema.Problem
 	for _, p := range after {
 		if known[key(p)]--; known[key(p)] < 0 {

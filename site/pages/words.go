@@ -18,6 +18,7 @@ var kindWords = map[schema.SourceKind]string{
 	schema.Catalogue: "catalogue", schema.PriceList: "price list", schema.Advertisement: "advertisement",
 	schema.FactoryPaper: "factory paper", schema.Patent: "patent", schema.Article: "article", schema.Book: "book",
 	schema.Web: "web page", schema.Letter: "letter", schema.Recollection: "recollection", schema.ExaminedExample: "examined example",
+	schema.Recorded: "recording", schema.Photograph: "photograph", schema.SaleListing: "sale listing",
 }
 
 // kindPlurals heads the groups of the list of sources.
@@ -25,6 +26,7 @@ var kindPlurals = map[schema.SourceKind]string{
 	schema.Catalogue: "Catalogues", schema.PriceList: "Price lists", schema.Advertisement: "Advertisements",
 	schema.FactoryPaper: "Factory papers", schema.Patent: "Patents", schema.Article: "Articles", schema.Book: "Books",
 	schema.Web: "Web pages", schema.Letter: "Letters", schema.Recollection: "Recollections", schema.ExaminedExample: "Examined examples",
+	schema.Recorded: "Recordings", schema.Photograph: "Photographs", schema.SaleListing: "Sale listings",
 }
 
 // relationWords puts Allen's relations into a clause between two names.

@@ -224,7 +224,7 @@ func TestStaysInTheFolder(t *testing.T) {
 // TestCommentsStayComments asks in a feature what would end a comment.
 func TestCommentsStayComments(t *testing.T) {
 	feature, _ := schema.ReadRecord("features/odd.md", []byte("---\nrecord: feature\nname: Odd\nask: \"one\\ntwo: [\\r---\\n\"\nkind: presence\n---\n"))
-	ref, _ := schema.Assemble("", schema.Settings{}, []schema.Record{feature}, nil)
+	ref, _ := schema.Assemble("", schema.Settings{}, []schema.Record{feature}, schema.Media{})
 	for _, kind := range schema.Kinds {
 		text, err := Form(ref, kind, "x")
 		if err != nil {

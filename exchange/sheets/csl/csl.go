@@ -65,6 +65,9 @@ var types = map[schema.SourceKind]struct{ name, genre string }{
 	schema.Letter:          {"personal_communication", "letter"},
 	schema.Recollection:    {"interview", "recollection"},
 	schema.ExaminedExample: {"document", "examined example"},
+	schema.Recorded:        {"song", "recording"}, // CSL's type for any sound recording
+	schema.Photograph:      {"graphic", "photograph"},
+	schema.SaleListing:     {"document", "sale listing"},
 }
 
 // Of gives a source as an item.

@@ -192,6 +192,7 @@ var kinds = map[string]schema.SourceKind{
 	"book": schema.Book, "chapter": schema.Book, "entry": schema.Book, "entry-dictionary": schema.Book, "entry-encyclopedia": schema.Book,
 	"report": schema.Book, "standard": schema.Book, "thesis": schema.Book,
 	"personal_communication": schema.Letter, "interview": schema.Recollection, "speech": schema.Recollection,
+	"song": schema.Recorded, "broadcast": schema.Recorded, "graphic": schema.Photograph,
 }
 
 // kind finds the kind of source: as written by another register, by the genre,

@@ -1,7 +1,6 @@
 package chronology
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -113,7 +112,7 @@ func edited(t testing.TB, ref *schema.Reference, name, old, fresh string) []sche
 			return all
 		}
 	}
-	t.Fatal(fmt.Sprintf("%s does not say %q", name, old))
+	t.Fatalf("%s does not say %q", name, old)
 	return nil
 }
 

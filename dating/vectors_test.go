@@ -44,7 +44,6 @@ import (
 // may be fractions, as in 1/9. In a table, `sure` and `certain` are both for certain.
 type vector struct {
 	engine *dating.Engine
-	table  *odds.Table
 	lines  []string
 }
 

@@ -3,7 +3,6 @@ package transcript
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"os/exec"
 	"strings"
 	"testing"
@@ -182,7 +181,7 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 		if len(cues)+len(problems) == 0 {
-			t.Error(fmt.Sprintf("%q: neither read nor refused", text))
+			t.Errorf("%q: neither read nor refused", text)
 		}
 	})
 }

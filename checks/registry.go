@@ -18,7 +18,7 @@ var registry = []Check{
 	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, reliesOnLater, oneOrigin,
 	sourceRing, recollectionOnly, unseenSource, uncitedSource, noKeptCopy,
 
-	malformedSpan, noYears, twoSpans, outsideHorizon, outsideMade, eraOverlap, eraGap, unaccountedYears,
+	malformedSpan, noYears, twoSpans, outerBounds, outsideHorizon, outsideMade, eraOverlap, eraGap, unaccountedYears,
 
 	impossibleYears, twoValues, spansDisagree, onlyBroken, twoRanges, sharedNumber,
 

@@ -54,7 +54,11 @@ func (g *group) constrainClaim(n *network.Network, i int, c *schema.Claim) {
 	case !c.Span.IsZero():
 		y.span = g.say(spanned, i, 0)
 		if stated.Choice == edtf.OneOf {
-			n.Bound(at.Start, stated.A, stated.D, y.span)
+			if stated.Members != nil {
+				n.Among(at.Start, stated.Members, y.span)
+			} else {
+				n.Bound(at.Start, stated.A, stated.D, y.span)
+			}
 			n.Constrain(at.Start, at.End, 0, y.span)
 		} else {
 			g.constrainSpan(n, i, c)

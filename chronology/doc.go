@@ -8,8 +8,9 @@
 // the records bounds them (package network has the mathematics):
 //
 //   - A span [A, B, C, D] (see edtf.Years): A <= start <= B and C <= end <= D. A
-//     OneOf is one year, so its start is its end; for other claims it counts
-//     by its first and last year. Years outside the made span are left to the
+//     OneOf is one year, so its start is its end, and each of its years that
+//     stays is one of a dating of all records that hang together; an AllOf
+//     counts by its first and last year. Years outside the made span are left to the
 //     check that finds them; an end written ".." is the end of the made span,
 //     of the trading of the maker for a made span.
 //   - An attestation: start <= year <= end.

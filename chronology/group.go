@@ -20,6 +20,7 @@ type group struct {
 	members    [][]int // of sets of years
 	solution   *network.Solution
 	conflicts  []Conflict
+	unsearched []*schema.Claim // see Timeline.Unsearched
 	overruled  map[matter]bool // made when first asked for
 	partial    bool            // something was left out
 }
@@ -99,6 +100,9 @@ func (p *plan) work(of *component, skip func(schema.Citation) bool) *group {
 	for _, c := range r.Conflicts {
 		g.conflicts = append(g.conflicts, g.conflictOf(c.Cycle, r.Removed, c.Excess()))
 	}
+	for _, t := range r.Unsearched {
+		g.unsearched = append(g.unsearched, g.statement(t).claim)
+	}
 	g.tighten(r)
 	g.skip, g.overruled = nil, nil
 	return g
@@ -131,8 +135,6 @@ func (g *group) tighten(r network.Resolution) {
 		}
 		if y := g.narrowed(i); !y.Empty() {
 			c.years = g.keep(y)
-		} else if stated := g.stated(i); c.span != 0 && stated.Choice == edtf.OneOf && !stated.Empty() {
-			g.gap(i)
 		}
 	}
 }
@@ -160,7 +162,20 @@ func (g *group) narrowed(i int) edtf.Years {
 	if c.openEnd {
 		y.C, y.D = end.First, end.Last
 	}
-	return y.Narrow(start, end)
+	return g.choose(i, y.Narrow(start, end))
+}
+
+// choose keeps of a claim to one of several years those that the solution leaves.
+func (g *group) choose(i int, y edtf.Years) edtf.Years {
+	if era := g.claims[i].era; era != none && g.component.claims[i].Span.IsZero() {
+		i = int(era)
+	}
+	left := g.solution.Years(interval(i).Start)
+	if y.Choice != edtf.OneOf || left == nil || y.Empty() {
+		return y
+	}
+	kept := slices.DeleteFunc(slices.Clone(y.Members), func(m int) bool { return !slices.Contains(left, m) })
+	return y.Among(kept)
 }
 
 // between gives the years that a point can have.
@@ -168,14 +183,4 @@ func (g *group) between(p network.Point) (edtf.Range, bool) {
 	first, ok := g.solution.Earliest(p)
 	last, ok2 := g.solution.Latest(p)
 	return edtf.Range{First: first, Last: last}, ok && ok2
-}
-
-// gap tells the contradiction of a claim to one of several years of which
-// none lies where everything else puts it. The network, which knows only the
-// first and the last of them, cannot see it.
-func (g *group) gap(i int) {
-	start := interval(i).Start
-	chain := slices.Concat(g.solution.WhyEarliest(start), g.solution.WhyLatest(start))
-	chain = append(chain, network.Edge{From: network.Origin, To: start, Tag: g.claims[i].span})
-	g.conflicts = append(g.conflicts, g.conflictOf(chain, []network.Tag{g.claims[i].span}, 1))
 }

@@ -24,6 +24,7 @@ type sketchClaim struct {
 	span     string // "" for none
 	lo, hi   [2]int // what the span says of start and end
 	oneYear  bool
+	years    []int // of a oneYear with gaps
 	attested []int
 }
 
@@ -88,11 +89,26 @@ func spanOf(r *rand.Rand, years [2]int) sketchClaim {
 	case 2:
 		b = a
 		if last := years[1]; last > a && r.IntN(2) == 0 {
+			if gapped := without(r, a, last); len(gapped) > 0 {
+				list := strings.Trim(strings.ReplaceAll(fmt.Sprint(gapped), " ", ","), "[]")
+				lo := [2]int{gapped[0], gapped[len(gapped)-1]}
+				return sketchClaim{span: "[" + list + "]", lo: lo, hi: lo, oneYear: true, years: gapped}
+			}
 			return sketchClaim{span: fmt.Sprintf("[%d..%d]", a, last), lo: [2]int{a, last}, hi: [2]int{a, last}, oneYear: true}
 		}
 		return sketchClaim{span: fmt.Sprint(a), lo: [2]int{a, a}, hi: [2]int{a, a}}
 	}
 	return sketchClaim{span: fmt.Sprintf("%d/%d", a, b), lo: [2]int{a, a}, hi: [2]int{b, b}}
+}
+
+// without draws about half of the years from first to last, or none at all.
+func without(r *rand.Rand, first, last int) (years []int) {
+	for year := first; year <= last && r.IntN(8) > 0; year++ {
+		if r.IntN(2) == 0 {
+			years = append(years, year)
+		}
+	}
+	return years
 }
 
 // free is a span that says nothing within the horizon.
@@ -202,6 +218,9 @@ func (s sketch) within() []sketchClaim {
 			c.span = ""
 		}
 		if c.oneYear {
+			if c.years != nil && !slices.ContainsFunc(c.years, func(y int) bool { return !outside(y) }) {
+				c.span = ""
+			}
 			continue
 		}
 		for _, bound := range [...]struct {
@@ -218,6 +237,9 @@ func (s sketch) within() []sketchClaim {
 
 func (c sketchClaim) holds(start, end int) bool {
 	if c.span != "" && (start < c.lo[0] || start > c.lo[1] || end < c.hi[0] || end > c.hi[1] || c.oneYear && start != end) {
+		return false
+	}
+	if c.span != "" && c.years != nil && !slices.Contains(c.years, start) {
 		return false
 	}
 	for _, year := range c.attested {

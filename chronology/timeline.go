@@ -95,3 +95,17 @@ func (t *Timeline) Conflicts() []Conflict {
 	sortConflicts(all)
 	return all
 }
+
+// Unsearched lists the claims to one of several years that so many years bear
+// on that the search ended before all were tried, by the records that hang
+// together: they may keep years, between the first and the last possible, that
+// no dating of those records has.
+func (t *Timeline) Unsearched() [][]*schema.Claim {
+	var all [][]*schema.Claim
+	for i := range t.groups {
+		if list := t.group(i).unsearched; len(list) > 0 {
+			all = append(all, list)
+		}
+	}
+	return all
+}

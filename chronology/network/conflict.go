@@ -8,14 +8,22 @@ import "slices"
 type Conflict struct {
 	// Cycle is the edges in order: each begins where the one before it ends,
 	// and the last ends where the first begins, at the origin if any touches
-	// it. The sum of their Max is below zero, which no years can satisfy.
+	// it. The sum of their Max is below zero, which no years can satisfy. Where
+	// choices of years take part it is instead the two chains that leave a
+	// point no year, as WhyEarliest and WhyLatest give them.
 	Cycle []Edge
 	// Tags is the statements in the order in which the cycle first needs them.
 	Tags []Tag
+	// Chosen says that choices of years take part.
+	Chosen bool
 }
 
-// Excess is the number of years by which the statements contradict each other.
+// Excess is the number of years by which the statements contradict each other
+// at the least.
 func (c Conflict) Excess() int {
+	if c.Chosen {
+		return 1
+	}
 	sum := 0
 	for _, e := range c.Cycle {
 		sum -= int(e.Max)

@@ -3,6 +3,9 @@
 // J. Pearl, Temporal constraint networks, Artificial Intelligence 49 (1991)
 // 61-95. It knows nothing of records: years are points, statements are tags.
 //
+// A point may also be bound to a choice of years with gaps between them
+// (Among), which makes the problem disjunctive; see Resolve.
+//
 // A network gives the tightest years of every point, the chain of edges
 // behind each of them, and, where no years satisfy it, minimal sets of
 // statements that cannot hold together, each explained by one negative cycle.
@@ -77,6 +80,7 @@ type Network struct {
 	points  int32
 	highest Tag
 	edges   []Edge
+	choices []choice
 }
 
 // New gives a network that holds the origin alone.
@@ -84,7 +88,7 @@ func New() *Network { return &Network{points: 1} }
 
 // Reset makes it a network that holds the origin alone again. Its memory is used
 // again; what Resolve and Solve gave is not touched.
-func (n *Network) Reset() { n.points, n.highest, n.edges = 1, 0, n.edges[:0] }
+func (n *Network) Reset() { n.points, n.highest, n.edges, n.choices = 1, 0, n.edges[:0], n.choices[:0] }
 
 // Grow reserves memory for so many more constraints.
 func (n *Network) Grow(constraints int) { n.edges = slices.Grow(n.edges, constraints) }

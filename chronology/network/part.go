@@ -6,8 +6,9 @@ import "slices"
 // origin, i stands for points[i]. Its edges name those numbers, are sorted
 // and are all different.
 type part struct {
-	points []Point
-	edges  []Edge
+	points  []Point
+	edges   []Edge
+	choices []choice
 }
 
 // world gives the edge between the network's own points.
@@ -22,6 +23,11 @@ func (p part) keep(accept func(Tag) bool) part {
 	for _, e := range p.edges {
 		if e.Tag == Given || accept(e.Tag) {
 			kept.edges = append(kept.edges, e)
+		}
+	}
+	for _, c := range p.choices {
+		if c.tag == Given || accept(c.tag) {
+			kept.choices = append(kept.choices, c)
 		}
 	}
 	return kept
@@ -73,6 +79,11 @@ func (d *divider) split(n *Network) []part {
 		p := &d.parts[d.at[d.group.lead(int32(max(e.From, e.To)))]]
 		e.From, e.To = d.local[e.From], d.local[e.To]
 		p.edges = append(p.edges, e)
+	}
+	for _, c := range n.choices {
+		p := &d.parts[d.at[d.group.lead(int32(c.point))]]
+		c.point = d.local[c.point]
+		p.choices = append(p.choices, c)
 	}
 	at := 0
 	for i := range d.parts {

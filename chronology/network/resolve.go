@@ -17,6 +17,9 @@ type Policy struct {
 	Weakness func(Tag) int
 	// Limit is the greatest number of conflicts that are explained; 0 stands for 1000.
 	Limit int
+	// Steps is how many times the edges of one component may be looked at in
+	// search of what its choices of years leave; 0 stands for 100,000.
+	Steps int
 }
 
 // Resolution is what Resolve found.
@@ -25,6 +28,9 @@ type Resolution struct {
 	Conflicts []Conflict // one for each statement given up, in order of component
 	Removed   []Tag      // the statements given up, in order
 	Truncated bool       // whether more were given up than the limit lets explain
+	// Unsearched is the statements of choices that count by their first and
+	// last year alone, since the steps ran out, in order.
+	Unsearched []Tag
 }
 
 // Resolve gives up as few statements as it sees how to until the rest is
@@ -35,6 +41,11 @@ type Resolution struct {
 // contradicts those added before is given up. Where one statement alone stands
 // against several that were given up and is no stronger, it is given up in
 // their place: a single wrong statement that contradicts many is reported once.
+//
+// Of a component with choices of years each year that stays is one of a
+// solution of the whole component, and so are earliest and latest years. Where
+// there is no solution, statements are given up as above, the weakest of each
+// conflict, of as weak ones the last.
 func (n *Network) Resolve(policy Policy) Resolution {
 	w := workshops.Get().(*workshop)
 	defer workshops.Put(w)
@@ -43,12 +54,15 @@ func (n *Network) Resolve(policy Policy) Resolution {
 		r.policy.Weakness = func(Tag) int { return 0 }
 	}
 	r.policy.Limit = cmp.Or(r.policy.Limit, 1000)
+	r.policy.Steps = cmp.Or(r.policy.Steps, 100_000)
 	r.Solution = newSolution(n)
 	for _, p := range w.split(n) {
 		if r.solve(p) || r.restore(p) {
 			r.Solution.take(r.solver)
+			r.search(p)
 		}
 	}
+	slices.Sort(r.Unsearched)
 	r.Removed = slices.Sorted(maps.Keys(r.off))
 	return r.Resolution
 }
@@ -79,22 +93,49 @@ func (r *resolver) restore(p part) bool {
 		return false
 	}
 	h := &resolution{conflictFinder: c, kept: c.given.fork(), weakness: r.policy.Weakness}
-	for _, v := range h.verdicts() {
-		r.off[v.tag] = true
-		if len(r.Conflicts) == r.policy.Limit {
-			r.Truncated = true
-			continue
+	verdicts := h.verdicts()
+	for i := range verdicts {
+		v := &verdicts[i]
+		if len(p.choices) == 0 || i+len(r.Conflicts) >= r.policy.Limit {
+			break
 		}
-		r.Conflicts = append(r.Conflicts, c.minimal(v.cycle))
+		v.conflict = r.explain(p, c.minimal(v.cycle))
+		if !slices.Contains(v.conflict.Tags, v.tag) {
+			// The choices alone contradict each other. The others are added anew without the weakest of these.
+			r.giveUpWeakest(v.conflict)
+			return r.restore(p.keep(r.stands))
+		}
 	}
-	return r.solve(p.keep(func(t Tag) bool { return !r.off[t] }))
+	for _, v := range verdicts {
+		r.giveUp(v.tag, func() Conflict {
+			if v.conflict.Tags == nil {
+				return c.minimal(v.cycle)
+			}
+			return v.conflict
+		})
+	}
+	return r.solve(p.keep(r.stands))
+}
+
+func (r *resolver) stands(t Tag) bool { return !r.off[t] }
+
+// giveUp gives a statement up, and explains why up to the limit.
+func (r *resolver) giveUp(t Tag, explain func() Conflict) {
+	r.off[t] = true
+	if len(r.Conflicts) == r.policy.Limit {
+		r.Truncated = true
+		return
+	}
+	r.Conflicts = append(r.Conflicts, explain())
 }
 
 // verdict is a statement given up, and the cycle that it closes.
 type verdict struct {
 	tag   Tag
 	cycle []int32
-	freed bool // it stays after all, another one is given up instead
+	// conflict explains it where choices may take part
+	conflict Conflict
+	freed    bool // it stays after all, another one is given up instead
 }
 
 // resolution adds the statements of one component by strength.

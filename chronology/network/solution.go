@@ -8,6 +8,14 @@ import (
 // Solution holds the tightest years of every point of a consistent network.
 type Solution struct {
 	late, early []bound // by point; early holds distances to the origin
+	narrowed    map[Point]narrowed
+}
+
+// narrowed is what choices of years make of a point.
+type narrowed struct {
+	moves  []tightening // of its part, in the network's own points
+	newest [2]int32
+	years  []int // of a point with choices
 }
 
 // bound is a distance from or to the origin and the edge that it ends or begins with.
@@ -31,7 +39,8 @@ func newSolution(n *Network) *Solution {
 }
 
 // Solve gives the tightest years of every point, or else a conflict of the
-// first component that is not consistent. See Resolve for the rest.
+// first component that is not consistent. Choices of years count by their first
+// and last year. See Resolve for the rest.
 func (n *Network) Solve() (*Solution, *Conflict) {
 	solution, s := newSolution(n), &solver{}
 	for _, p := range new(divider).split(n) {
@@ -108,29 +117,82 @@ func (sol *Solution) Latest(p Point) (year int, ok bool) {
 	return int(b.dist), true
 }
 
-// WhyEarliest gives the edges behind the earliest year, from the origin
-// outward: the first touches the origin, the last touches p, neighbours share
-// a point. No other chain that gives this year is shorter. It is empty where
-// the point is not bounded.
-func (sol *Solution) WhyEarliest(p Point) []Edge {
-	var chain []Edge
-	for p != Origin && sol.early[p].known() {
-		e := sol.early[p].by
-		chain = append(chain, e)
-		p = e.To
+// Years lists the years, with gaps, that a point has for which Among gave
+// choices. It is empty for others, and where Resolve did not search.
+func (sol *Solution) Years(p Point) []int { return sol.narrowed[p].years }
+
+// narrow takes over what a search found.
+func (sol *Solution) narrow(s *searcher, years map[Point][]int) {
+	sol.note(s, years)
+	for i, p := range s.points {
+		if s.newest[earliest][i] != stated {
+			sol.early[p].dist = -s.at[earliest][i]
+		}
+		if s.newest[latest][i] != stated {
+			sol.late[p].dist = s.at[latest][i]
+		}
 	}
-	slices.Reverse(chain)
-	return chain
 }
 
-// WhyLatest gives the edges behind the latest year, as WhyEarliest does.
-func (sol *Solution) WhyLatest(p Point) []Edge {
-	var chain []Edge
-	for p != Origin && sol.late[p].known() {
-		e := sol.late[p].by
-		chain = append(chain, e)
-		p = e.From
+// note keeps the reasons that a search found.
+func (sol *Solution) note(s *searcher, years map[Point][]int) {
+	moves := slices.Clone(s.moves)
+	for i := range moves {
+		moves[i].why, moves[i].point = s.world(moves[i].why), s.points[moves[i].point]
 	}
+	if sol.narrowed == nil {
+		sol.narrowed = map[Point]narrowed{}
+	}
+	for i, p := range s.points {
+		n := narrowed{moves, [2]int32{s.newest[earliest][i], s.newest[latest][i]}, years[Point(i)]}
+		if n.newest != [2]int32{stated, stated} || n.years != nil {
+			sol.narrowed[p] = n
+		}
+	}
+}
+
+// WhyEarliest gives the edges behind the earliest year, from the origin
+// outward: the first touches the origin, the last touches p, neighbours share
+// a point. No other chain that gives this year is shorter. A choice of years
+// that moves the year on its way is in the chain as an edge from the origin to
+// the point that it is about. It is empty where the point is not bounded.
+func (sol *Solution) WhyEarliest(p Point) []Edge { return sol.why(p, earliest) }
+
+// WhyLatest gives the edges behind the latest year, as WhyEarliest does.
+func (sol *Solution) WhyLatest(p Point) []Edge { return sol.why(p, latest) }
+
+func (sol *Solution) why(p Point, side int8) []Edge {
+	var chain []Edge
+	if n, ok := sol.narrowed[p]; ok {
+		for at := n.newest[side]; at != stated; at = n.moves[at].cause {
+			chain = append(chain, n.moves[at].why)
+			p = n.moves[at].point
+		}
+	}
+	return append(sol.behind(p, side), reversed(chain)...)
+}
+
+// behind gives the chain of edges alone, without choices.
+func (sol *Solution) behind(p Point, side int8) []Edge {
+	var chain []Edge
+	for p != Origin {
+		b := sol.early[p]
+		if side == latest {
+			b = sol.late[p]
+		}
+		if !b.known() {
+			break
+		}
+		chain = append(chain, b.by)
+		p = b.by.To
+		if side == latest {
+			p = b.by.From
+		}
+	}
+	return reversed(chain)
+}
+
+func reversed(chain []Edge) []Edge {
 	slices.Reverse(chain)
 	return chain
 }

@@ -150,6 +150,14 @@ func (y Years) Narrow(start, end Range) Years {
 	return y
 }
 
+// Among gives a OneOf with only those of its years that are listed, rising.
+func (y Years) Among(years []int) Years {
+	if len(years) == 0 {
+		return none(y.Choice)
+	}
+	return bounding(Range{years[0], years[len(years)-1]}, years, y.Choice)
+}
+
 // Cut gives what lies within r: a start before r begins with it and an end
 // after r ends with it; years of a set that lie outside are dropped. Where
 // nothing is left the result is Empty.

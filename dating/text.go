@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"yearmark/dating/odds"
 	"yearmark/schema"
 )
 
@@ -23,9 +22,8 @@ func Text(w io.Writer, a *Answer, o TextOptions) error {
 	if o.Width == 0 {
 		o.Width = 78
 	}
-	t := &textWriter{a: a, e: a.engine, o: o}
+	t := &textWriter{a: a, e: a.engine, o: o, s: a.Sentences()}
 	t.verdict()
-	t.oddOneOut()
 	t.reasons()
 	t.next()
 	t.sureness()
@@ -37,57 +35,51 @@ type textWriter struct {
 	a *Answer
 	e *Engine
 	o TextOptions
+	s Sentences
 	b strings.Builder
 }
 
 // say writes a paragraph, indented by some steps of two spaces.
 func (t *textWriter) say(indent int, format string, args ...any) {
 	margin := strings.Repeat("  ", indent)
-	t.b.WriteString(wrap(fmt.Sprintf(format, args...), margin, margin, t.o.Width))
+	t.b.WriteString(wrap(held(format, args), margin, margin, t.o.Width))
 }
 
 // item writes a paragraph that hangs from a mark.
 func (t *textWriter) item(mark, format string, args ...any) {
-	t.b.WriteString(wrap(fmt.Sprintf(format, args...), mark, strings.Repeat(" ", len([]rune(mark))), t.o.Width))
+	t.b.WriteString(wrap(held(format, args), mark, strings.Repeat(" ", len([]rune(mark))), t.o.Width))
+}
+
+// held keeps a page's number on the line of its "p.".
+func held(format string, args []any) string {
+	return strings.ReplaceAll(fmt.Sprintf(format, args...), "p. ", "p."+noBreak)
 }
 
 func (t *textWriter) heading(words string) { t.b.WriteString("\n" + words + "\n") }
 
-// verdict gives the answer on balance and taken at its word.
+// verdict gives the answer on balance and taken at its word, and before it what does not fit.
 func (t *textWriter) verdict() {
 	a := t.a
-	if a.Impossible {
-		t.say(0, "No year is left: the reference has none for what was asked.")
-		return
+	switch headline := t.s.Headline; {
+	case a.Impossible || a.Contradicts():
+		t.say(0, "%s. %s", headline, t.s.Advice)
+	case len(a.question.Models) == 1:
+		t.say(0, "%s: %s.", t.e.longName(a.Best.Model), headline)
+	default:
+		t.say(0, "%s.", headline)
 	}
-	if years := t.alike(); len(years) > 1 {
-		t.say(0, "%s, %s, each as likely as the others: %s each.", t.e.longName(a.Best.Model), yearsInWords(years), inHundred(a.Best.Chance))
-	} else {
-		t.say(0, "%s, %d: %s, %s.", t.e.longName(a.Best.Model), a.Best.Year, howSure(a.Best.Chance), inHundred(a.Best.Chance))
+	for _, words := range t.s.Conflicts[min(1, len(t.s.Conflicts)):] {
+		t.item("  - ", "%s", words)
+	}
+	if a.Contradicts() {
+		t.heading("On balance, all the same")
+	}
+	for _, words := range t.s.Balance {
+		t.say(0, "%s", words)
 	}
 	if len(a.Models) > 1 {
 		t.otherModels()
 	}
-	t.say(0, "Half of the odds lie on %s; 95 in 100 on %s.", t.e.modelYears(a.Likely50), t.e.modelYears(a.Likely95))
-	switch {
-	case len(a.Observed) == 0:
-		t.say(0, "Nothing was observed, so this is the made span alone.")
-	case len(a.Strict.Years) == 0:
-		t.say(0, "Taken at its word, no year has everything that was observed.")
-	default:
-		t.say(0, "Taken at its word: %s.", t.e.modelYears(a.Strict.Years))
-	}
-}
-
-// alike gives the years of the best model that are as likely as the best.
-func (t *textWriter) alike() []int {
-	var years []int
-	for _, o := range t.a.Odds {
-		if o.Model == t.a.Best.Model && odds.Rank(o.Chance) == odds.Rank(t.a.Best.Chance) {
-			years = append(years, o.Year)
-		}
-	}
-	return years
 }
 
 // otherModels names the models that are likeliest.
@@ -107,126 +99,8 @@ func (t *textWriter) otherModels() {
 	}
 }
 
-// oddOneOut names what cannot stand together, and what is left without each.
-func (t *textWriter) oddOneOut() {
-	s := t.a.Strict
-	if len(s.Years) > 0 || len(t.a.Observed) == 0 || len(s.Conflicts) == 0 {
-		return
-	}
-	t.heading("What does not fit")
-	t.conflicts(s.Conflicts)
-	some := false
-	for _, w := range s.Without {
-		if len(w.Years) > 0 {
-			some = true
-			t.item("  - ", "The odd one out may be the %s: without it %s remains. %s", t.name(w.Feature), t.e.modelYears(w.Years), t.explain(w.Feature))
-		}
-	}
-	if !some {
-		t.item("  - ", "No single observation is the odd one out: at least two of them do not belong with the rest, or the bow is none that the reference knows.")
-	}
-}
-
-// conflicts tells the sets, in one sentence where all are pairs around one observation.
-func (t *textWriter) conflicts(sets [][]string) {
-	if hub, others := around(sets); hub != "" {
-		var parts []string
-		for _, f := range others {
-			parts = append(parts, t.observed(f))
-		}
-		t.item("  - ", "No year has %s together with %s.", t.observed(hub), either(parts))
-		return
-	}
-	for _, set := range sets {
-		if len(set) == 1 {
-			t.item("  - ", "No claim allows %s.", t.observed(set[0]))
-			continue
-		}
-		var parts []string
-		for _, f := range set {
-			parts = append(parts, t.observed(f))
-		}
-		last := len(parts) - 1
-		t.item("  - ", "No year has %s together with %s.", strings.Join(parts[:last], ", "), parts[last])
-	}
-}
-
-// around gives the one feature that all of several pairs share, and what it is paired with.
-func around(sets [][]string) (hub string, others []string) {
-	if len(sets) < 2 {
-		return "", nil
-	}
-	for _, hub := range sets[0] {
-		others = nil
-		for _, set := range sets {
-			if len(set) == 2 && slices.Contains(set, hub) {
-				others = append(others, set[one(set[0] == hub)])
-			}
-		}
-		if len(others) == len(sets) {
-			return hub, others
-		}
-	}
-	return "", nil
-}
-
-// explain says how a feature may have come to be the odd one out.
-func (t *textWriter) explain(feature string) string {
-	f := t.e.feature(feature)
-	o := t.observation(feature)
-	reasons := []string{"a replaced or refinished part", "a special order", "a misreading"}
-	if f.Record != nil && f.Record.Altered != nil && f.Record.Altered.Chance.Value > 0 {
-		for _, to := range f.Record.Altered.To {
-			if slices.Contains(o.Values, to.Value) {
-				return "Later owners are known to have changed this."
-			}
-		}
-	}
-	if o.Sure == schema.Unsure {
-		return "You were not sure of it: look again first."
-	}
-	return "It may be " + either(reasons) + "."
-}
-
-func (t *textWriter) observation(feature string) Observation {
-	for _, o := range t.a.Observed {
-		if o.Feature == feature {
-			return o
-		}
-	}
-	return Observation{}
-}
-
-// name is the feature's name within a sentence.
-func (t *textWriter) name(feature string) string { return lowered(t.e.feature(feature).Name()) }
-
-// lowered gives a name a small first letter, unless its second is a capital as well.
-func lowered(name string) string {
-	runes := []rune(name)
-	if len(runes) > 1 && strings.ToLower(string(runes[1])) == string(runes[1]) {
-		return strings.ToLower(string(runes[:1])) + string(runes[1:])
-	}
-	return name
-}
-
-// observed puts an observation into words: "riser wood padauk".
-func (t *textWriter) observed(feature string) string {
-	return t.name(feature) + " " + t.values(t.observation(feature))
-}
-
-// values names what was seen.
-func (t *textWriter) values(o Observation) string {
-	f := t.e.feature(o.Feature)
-	names := slices.Clone(o.Values)
-	for i, v := range names {
-		if _, words := f.Domain.(*Wordings); words {
-			names[i] = "\"" + v + "\""
-		} else if outcomes, err := f.Domain.Observed(v); err == nil {
-			names[i] = f.Domain.Label(outcomes)
-		}
-	}
-	return either(names)
-}
+// maxGrounds is how many claims are shown behind one observation.
+const maxGrounds = 4
 
 // reasons gives each observation's weight and the claims behind it, the
 // heaviest first.
@@ -235,89 +109,21 @@ func (t *textWriter) reasons() {
 		return
 	}
 	t.heading(fmt.Sprintf("Why %d", t.a.Best.Year))
-	evidence := slices.Clone(t.a.Evidence)
-	slices.SortStableFunc(evidence, func(a, b Evidence) int {
-		switch {
-		case a.Decibans > b.Decibans:
-			return -1
-		case a.Decibans < b.Decibans:
-			return 1
-		}
-		return 0
-	})
-	for _, e := range evidence {
-		doubt := ""
-		if e.Sure != schema.Sure {
-			doubt = ", " + string(e.Sure)
-		}
-		t.item("  - ", "%s: %s%s. It %s (%s decibans).", t.e.feature(e.Feature).Name(), t.values(e.Observation), doubt, weight(e.Decibans), signed(e.Decibans))
-		t.grounds(e)
-	}
-}
-
-// maxGrounds is how many claims are shown behind one observation.
-const maxGrounds = 4
-
-func (t *textWriter) grounds(e Evidence) {
-	model := t.e.nameOf(t.a.Best.Model)
-	if len(e.Claims) == 0 {
-		t.item("      ", "Nobody says when the %s had it.", model)
-	}
-	claims := decisive(e.Claims)
-	for i, g := range claims {
-		if i == maxGrounds {
-			t.item("      ", "%d more claims on the page of the %s.", len(claims)-i, model)
-			break
-		}
-		t.item("      ", "%s %s, by %s.", g.Label, g.Years, t.word(g))
-	}
-}
-
-// telling keeps the claims that hold in the best year, and those of the values
-// seen in other years only where none of them holds in it.
-func decisive(claims []Ground) []Ground {
-	holds := slices.ContainsFunc(claims, func(g Ground) bool { return g.Seen && g.Holds })
-	return slices.DeleteFunc(slices.Clone(claims), func(g Ground) bool { return holds && !g.Holds })
-}
-
-// word says on whose word a claim rests: who is cited, how many witnesses that
-// makes where several citations go back to one, and who says otherwise.
-func (t *textWriter) word(g Ground) string {
-	cites := g.Claim.Citations()
-	words := t.sources(cites)
-	if words == "" {
-		return "nobody named"
-	}
-	if g.Witnesses < len(cites) && g.Witnesses > 0 {
-		words += fmt.Sprintf(" (%s)", witnesses(g.Witnesses))
-	}
-	if against := t.sources(g.Claim.Against); against != "" {
-		words += ", against the word of " + against
-		if g.Claim.Settled != nil {
-			words += ", which was settled"
+	for _, r := range t.s.Reasons {
+		at := slices.IndexFunc(t.a.Evidence, func(e Evidence) bool { return e.Feature == r.Feature })
+		t.item("  - ", "%s: %s. %s (%s decibans).", t.e.feature(r.Feature).Name(), r.Seen, raised(r.Weight), signed(t.a.Evidence[at].Decibans))
+		for i, words := range r.Grounds {
+			if i == maxGrounds {
+				t.item("      ", "%d more claims on the page of the %s.", len(r.Grounds)-i, t.e.nameOf(t.a.Best.Model))
+				break
+			}
+			t.item("      ", "%s", words)
 		}
 	}
-	return words
 }
 
-func witnesses(n int) string {
-	if n == 1 {
-		return "one witness"
-	}
-	return fmt.Sprintf("%d independent witnesses", n)
-}
-
-// sources names who is cited, each once.
-func (t *textWriter) sources(list []schema.Citation) string {
-	var parts []string
-	for _, by := range list {
-		words := strings.ReplaceAll(CitationWords(t.e.ref, by), "p. ", "p."+noBreak)
-		if !slices.Contains(parts, words) {
-			parts = append(parts, words)
-		}
-	}
-	return strings.Join(parts, "; ")
-}
+// raised gives words a capital at their beginning.
+func raised(words string) string { return strings.ToUpper(words[:1]) + words[1:] }
 
 // efforts says what a look costs.
 var efforts = map[schema.Effort]string{
@@ -326,11 +132,8 @@ var efforts = map[schema.Effort]string{
 	schema.Remove:   "a part taken off (leave that to a bowyer)",
 }
 
-// maxLooks is how many looks are proposed, and leastBits what one must tell.
-const (
-	maxSuggestions = 3
-	leastBits      = .005
-)
+// maxSuggestions is how many features are proposed.
+const maxSuggestions = 3
 
 // next proposes what to look at, and what each outcome of the first would do.
 func (t *textWriter) next() {
@@ -340,11 +143,11 @@ func (t *textWriter) next() {
 	t.heading("What to look at next")
 	written := 0
 	for _, l := range t.a.Suggestion {
-		if l.Bits < leastBits || written == maxSuggestions {
+		if l.Bits < LeastBits || written == maxSuggestions {
 			break
 		}
 		written++
-		t.item("  - ", "%s, which takes %s: %.2f of the %.2f bits still open.", t.e.feature(l.Feature).Name(), efforts[l.Effort], l.Bits, t.a.Entropy)
+		t.item("  - ", "%s, which takes %s: %s (%.2f of the %.2f bits still open).", t.e.feature(l.Feature).Name(), efforts[l.Effort], Worth(l.Bits, written == 1), l.Bits, t.a.Entropy)
 		for _, o := range l.Outcomes {
 			if o.Chance >= .01 {
 				t.item("      ", "%s (%s): then %s, %s.", o.Label, inHundred(o.Chance), t.e.nameOf(o.Best.Model)+fmt.Sprintf(" %d", o.Best.Year), inHundred(o.Best.Chance))
@@ -352,7 +155,7 @@ func (t *textWriter) next() {
 		}
 	}
 	if written == 0 {
-		t.say(1, "Nothing that the reference knows of would tell more.")
+		t.say(1, "Nothing that the register knows of would tell much more.")
 	}
 }
 
@@ -390,7 +193,7 @@ func (t *textWriter) hangsOn() {
 	if c.Best.Model == best.Model && c.Best.Year == best.Year {
 		would = fmt.Sprintf("%d would still be the best year, but at %s", c.Best.Year, inHundred(c.Best.Chance))
 	}
-	t.say(1, "Most hangs on the %s: without it %s, and 95 in 100 of the odds would lie on %s.", t.name(c.Feature), would, t.e.modelYears(c.Likely95))
+	t.say(1, "Most hangs on the %s: without it %s, and 95 in 100 of the odds would lie on %s.", t.a.featureName(c.Feature), would, t.e.modelYears(c.Likely95))
 }
 
 // manyYears says how many years, all alike, would leave so many bits open.

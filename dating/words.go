@@ -32,19 +32,6 @@ func howSure(chance float64) string {
 	return "the likeliest of several"
 }
 
-// weight puts decibans into words: how much likelier the observation is if
-// the answer is right than before anything was seen.
-func weight(decibans float64) string {
-	ratio := math.Pow(10, math.Abs(decibans)/10)
-	switch {
-	case math.Abs(decibans) < .5:
-		return "says next to nothing"
-	case decibans > 0:
-		return "speaks for it, " + times(ratio) + " to 1"
-	}
-	return "speaks against it, 1 to " + times(ratio)
-}
-
 // signed gives decibans with their sign, if they are any at the figures given.
 func signed(decibans float64) string {
 	text := fmt.Sprintf("%+.1f", decibans)

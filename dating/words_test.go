@@ -225,7 +225,7 @@ func TestEmptyReference(t *testing.T) {
 		t.Errorf("%v, %+v", err, a)
 	}
 	var out bytes.Buffer
-	if err := dating.Text(&out, a, dating.TextOptions{}); err != nil || !strings.Contains(out.String(), "No year is left") {
+	if err := dating.Text(&out, a, dating.TextOptions{}); err != nil || !strings.Contains(out.String(), "No model and year are left") {
 		t.Errorf("%v: %s", err, out.String())
 	}
 	if err := dating.JSON(&out, a, ""); err != nil {

@@ -1,6 +1,8 @@
 package tables
 
 import (
+	"cmp"
+
 	"yearmark/dating"
 	"yearmark/schema"
 	"yearmark/schema/parallel"
@@ -39,8 +41,14 @@ type claim struct {
 	Years  []int  `json:"years"`
 	// Disputed says that somebody speaks against it and nobody has settled it.
 	Disputed bool `json:"disputed,omitempty"`
+	// Against are the places in the file's cites of who speaks against it, Settled
+	// is why that is settled, or "yes", and Witnesses are the independent ones
+	// where they are fewer than the citations.
+	Against   []int  `json:"against,omitempty"`
+	Settled   string `json:"settled,omitempty"`
+	Witnesses int    `json:"witnesses,omitempty"`
 
-	cites []cite // those not numbered yet
+	cites, against []cite // those not numbered yet
 }
 
 type cite struct {
@@ -59,7 +67,7 @@ func (c modelClaims) size() int {
 		size += len(feature)
 		for i := range list {
 			one := &list[i]
-			size += frame + len(one.Anchor) + len(one.Value) + len(one.Label) + len(one.Span) + place*(len(one.cites)+len(one.Years))
+			size += frame + len(one.Anchor) + len(one.Value) + len(one.Label) + len(one.Span) + len(one.Settled) + place*(len(one.cites)+len(one.against)+len(one.Years))
 		}
 	}
 	return size
@@ -110,7 +118,10 @@ func (d *claimsData) take(claims modelClaims, features []dating.Feature) {
 			for _, c := range list[k].cites {
 				list[k].Cites = append(list[k].Cites, d.add(c))
 			}
-			list[k].cites = nil
+			for _, c := range list[k].against {
+				list[k].Against = append(list[k].Against, d.add(c))
+			}
+			list[k].cites, list[k].against = nil, nil
 		}
 	}
 	d.Models = append(d.Models, claims)
@@ -146,6 +157,15 @@ func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32
 	}
 	for _, by := range v.Claim.Citations() {
 		c.cites = append(c.cites, b.cite(by))
+	}
+	for _, by := range v.Claim.Against {
+		c.against = append(c.against, b.cite(by))
+	}
+	if s := v.Claim.Settled; s != nil {
+		c.Settled = cmp.Or(s.Because.Value, "yes")
+	}
+	if v.Witnesses < len(c.cites) {
+		c.Witnesses = v.Witnesses
 	}
 	return c
 }

@@ -834,7 +834,7 @@ func datingResult(v *datingView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 72, "</tbody></table></details><figcaption>Dark bars hold half the odds; the line below marks the years possible at the features’ word.</figcaption></figure>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 72, "</tbody></table></details><figcaption>The bars of the stronger colour hold half the odds; the line below marks the years possible at the features’ word.</figcaption></figure>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -96,10 +96,18 @@ func TestFormNamesContradictions(t *testing.T) {
 	b.await(ready)
 	b.picture("form-clash-1280-light.png")
 	clash := evaluate[string](b, `document.querySelector(".clash").textContent`)
-	for _, want := range []string{"cannot be one bow", "riser wood", "Without the riser wood"} {
+	for _, want := range []string{"No Plover on record has riser wood Padauk together with limb facing Black glass", "Look again at the", "without it Plover"} {
 		if !strings.Contains(clash, want) {
 			t.Errorf("the contradiction is told as %q, without %q", clash, want)
 		}
+	}
+	for _, where := range []string{".js-result [role=status]", ".js-bar"} {
+		if got := evaluate[string](b, `document.querySelector("`+where+`").textContent`); !strings.Contains(got, "No Plover on record has") {
+			t.Errorf("%s says %q of a contradiction", where, got)
+		}
+	}
+	if evaluate[bool](b, `document.querySelector(".js-result .verdict").textContent.includes("most likely")`) {
+		t.Error("a year stands in the headline of a contradiction")
 	}
 	evaluate[any](b, `document.querySelector(".clash button").click(); null`)
 	b.await(`!document.querySelector(".clash") && location.hash.split("=").length === 3`)

@@ -1,10 +1,10 @@
 import { open, Refusal } from "./dating/engine.js";
+import { LEAST_BITS, Sentences } from "./dating/sentences.js";
 import { Keep } from "./form/keep.js";
 import { Question } from "./form/question.js";
 import { Result } from "./form/result.js";
 import { Sheet } from "./form/sheet.js";
 import { State } from "./form/state.js";
-import { headline, percent } from "./form/words.js";
 import { Attempt } from "./page/attempt.js";
 import { el } from "./page/dom.js";
 import { load } from "./page/load.js";
@@ -160,17 +160,18 @@ class Form {
   showAnswer() {
     this.chooser.value = this.state.model;
     this.showQuestion();
-    this.result.show(this.answer, this.state, []);
+    this.sentences = new Sentences(this.dating.reference, this.state.question(), this.answer);
+    this.result.show(this.answer, this.sentences, []);
     this.showBar();
   }
 
   /** Shows the claims that the answer rests on, which are in a file of their own. */
   async showReasons(overtaken) {
-    const { answer, state, dating } = this;
+    const { answer, state, dating, sentences } = this;
     const claims = answer.best ? await dating.claims(answer.best.model) : {};
     if (overtaken()) return;
-    this.reasons = answer.best ? dating.reasons(answer, claims) : [];
-    this.result.show(answer, state, this.reasons);
+    this.reasons = answer.best ? sentences.reasons(dating.reasons(answer, claims), claims) : [];
+    this.result.show(answer, sentences, this.reasons);
     this.sheet.show(answer, claims);
     this.panel.suggestMark(state.mark);
   }
@@ -198,7 +199,7 @@ class Form {
   showQuestion() {
     const { state, answer } = this;
     const bits = new Map(answer.look.map((l) => [l.feature, l.bits]));
-    const next = state.now || answer.look.find((l) => !state.skipped.has(l.feature) && l.bits > 5e-4)?.feature;
+    const next = state.now || answer.look.find((l) => !state.skipped.has(l.feature) && l.bits >= LEAST_BITS)?.feature;
     const others = [...this.features.values()].filter((f) => f.id !== next && !state.observed.has(f.id))
       .map((feature) => ({ feature, bits: bits.get(feature.id) })).sort((a, b) => (b.bits ?? 0) - (a.bits ?? 0));
     if (!next) {
@@ -211,14 +212,19 @@ class Form {
   }
 
   showBar() {
-    const { answer } = this;
-    const words = answer.best ? headline(answer.likely[50], this.name) : "no year left";
-    this.bar.replaceChildren(el("b", {}, words), answer.best ? el("span", {}, `best ${answer.best.year}, ${percent(answer.best.chance)}`) : "");
+    const { sentences } = this;
+    this.bar.classList.toggle("clashing", sentences.contradicts);
+    this.bar.replaceChildren(el("b", {}, sentences.headline()));
   }
 
   text() {
     const { name, edition } = this.element.dataset;
-    return this.result.text(this.state, this.reasons, { title: name, edition, address: location.href, mark: this.sheet.markWords() });
+    const model = this.models.get(this.state.model);
+    const mark = this.sheet.markWords();
+    return this.result.text(this.reasons, {
+      title: name, edition, address: location.href, model: model ? `${model.name}${model.makerName ? ` by ${model.makerName}` : ""}: ` : "",
+      after: [...(mark ? ["", mark] : []), "", "Not certified safe: ask a bowyer before an old bow is strung."],
+    });
   }
 }
 

@@ -120,6 +120,18 @@ export class Reference {
     return [at];
   }
 
+  /** Names an observed value for people, as it was written where it is letters. */
+  valueLabel(feature, value) {
+    const place = this.featurePlace(feature);
+    return this.features[place].kind === "text" ? `"${value}"` : this.label(place, this.resolveValue(place, value));
+  }
+
+  /** Names all that is recorded of a text feature. */
+  recorded(feature) {
+    const place = this.featurePlace(feature);
+    return this.patterns[place].map((_, i) => this.label(place, [i]));
+  }
+
   /** Whether an outcome of a text feature is a pattern rather than plain words. */
   isPattern(feature, outcome) {
     const pattern = this.patterns[this.featurePlace(feature)][outcome];
@@ -162,6 +174,7 @@ export class Reference {
         key: `${model}/${claim.anchor}`,
         address: `${address}#${claim.anchor}`,
         cites: claim.cites.map((n) => file.cites[n]),
+        against: (claim.against ?? []).map((n) => file.cites[n]),
       }));
     }
     return byFeature;

@@ -1,5 +1,6 @@
+import { eitherYears, inHundred, worth } from "../dating/sentences.js";
 import { el, plate } from "../page/dom.js";
-import { EFFORT, headline, percent, SURE, upper } from "./words.js";
+import { EFFORT, SURE, upper } from "./words.js";
 
 /** The question being asked, with its answers. */
 export class Question {
@@ -14,15 +15,16 @@ export class Question {
 
   /** Shows a feature; said is what was answered before, if anything. */
   show(feature, { said, number, bits, others, outcomes }) {
-    this.feature = feature;
+    Object.assign(this, { feature, bits });
     this.several = (said?.values.length ?? 0) > 1;
     this.chosen = new Set(said?.values ?? []);
     this.sure = said?.sure ?? "sure";
-    const worth = bits === undefined ? "" : ` · would tell ${bits.toFixed(bits < 0.1 ? 3 : 1)} bits`;
+    const most = others.every((o) => !(o.bits > bits));
+    const telling = bits === undefined ? "" : ` · ${worth(bits, most)}`;
     this.heading = el("h2", { tabindex: "-1", id: "Question" }, feature.ask || feature.name);
     this.trouble = el("p", { class: "trouble", role: "alert" });
     this.element.replaceChildren(
-      el("p", { class: "label-line" }, `Question ${number}${worth} · costs ${EFFORT[feature.effort] ?? feature.effort}`),
+      el("p", { class: "label-line" }, `Question ${number}${telling} · takes ${EFFORT[feature.effort] ?? feature.effort}`),
       this.heading,
       this.whereToLook(),
       this.answers(),
@@ -36,7 +38,8 @@ export class Question {
 
   /** Says that nothing is left to ask. */
   finish(others) {
-    this.heading = el("h2", { tabindex: "-1", id: "Question" }, "Nothing left would tell more");
+    Object.assign(this, { feature: null, bits: undefined });
+    this.heading = el("h2", { tabindex: "-1", id: "Question" }, "Nothing left would tell much more");
     this.element.replaceChildren(
       el("p", { class: "label-line" }, "All asked"), this.heading,
       el("p", {}, "What you have answered settles it as far as the register goes. You can change any of your answers."),
@@ -128,6 +131,14 @@ export class Question {
     return el("div", { class: "buttons" }, list, this.backButton());
   }
 
+  /** What each question would tell, in bits. */
+  bare(others) {
+    const known = [{ feature: this.feature, bits: this.bits }, ...others].filter((o) => o.feature && o.bits !== undefined);
+    if (known.length === 0) return "";
+    return el("details", { class: "behind" }, el("summary", {}, "In bits"),
+      el("table", {}, el("tbody", {}, known.map(({ feature, bits }) => el("tr", {}, el("th", { scope: "row" }, feature.name), el("td", { class: "figure" }, bits.toFixed(3)))))));
+  }
+
   backButton() {
     return el("button", { type: "button", class: "button plain", disabled: this.form.steps === 0, on: { click: () => this.form.back() } }, "Back");
   }
@@ -144,14 +155,22 @@ export class Question {
   outlook(outcomes) {
     return el("details", { class: "others" }, el("summary", {}, "What each answer would make of it"),
       el("ul", { class: "pricelist" }, outcomes.map((o) => el("li", {}, el("div", { class: "line" },
-        el("span", { class: "what" }, upper(o.label), el("span", { class: "soft small" }, `, ${percent(o.chance)}`)), el("span", { class: "dots" }),
-        el("span", { class: "years" }, headline(o.years, this.form.name)))))));
+        el("span", { class: "what" }, upper(o.label), el("span", { class: "soft small" }, `, ${inHundred(o.chance)}`)), el("span", { class: "dots" }),
+        el("span", { class: "years" }, this.then(o)))))));
+  }
+
+  /** Where half the odds would lie, in few words. */
+  then({ years, best }) {
+    const { name } = this.form;
+    if (years.length === 1) return `${name(years[0].model)} ${eitherYears(years[0].years)}`;
+    return `one of ${years.length} models, ${name(best.model)} ${best.year} first`;
   }
 
   otherQuestions(others) {
     return el("details", { class: "others" }, el("summary", {}, "Ask something else"),
       el("ul", {}, others.map(({ feature, bits }) => el("li", {},
         el("button", { type: "button", class: "link", on: { click: () => this.form.ask(feature.id) } }, feature.name),
-        bits === undefined ? "" : el("span", { class: "soft small" }, ` ${bits.toFixed(2)} bits`)))));
+        bits === undefined ? "" : el("span", { class: "soft small" }, ` ${worth(bits, false)}`)))),
+      this.bare(others));
   }
 }

@@ -1,8 +1,9 @@
+import { groundText } from "../dating/sentences.js";
 import { el } from "../page/dom.js";
 import { yearChart } from "./years.js";
-import { decibans, figureWords, headline, howSure, listed, lower, modelYears, percent, SURE, upper, valueWords } from "./words.js";
+import { decibans, percent } from "./words.js";
 
-/** The answer: the years, the odds, the reasons, and what speaks against it. */
+/** The answer: the years or what does not fit, the odds, and the reasons. */
 export class Result {
   /** @param {HTMLElement} element  @param {object} form */
   constructor(element, form) {
@@ -20,22 +21,28 @@ export class Result {
     this.caution.textContent = this.caution.hidden ? "" : this.form.caution;
   }
 
-  show(answer, state, reasons) {
-    this.answer = answer;
-    this.warn(state);
+  /**
+   * Shows an answer.
+   * @param {object} answer
+   * @param {import("../dating/sentences.js").Sentences} sentences  the answer in words
+   * @param {object[]} reasons  what was seen with its claims, once they are here
+   */
+  show(answer, sentences, reasons) {
+    Object.assign(this, { answer, sentences });
+    this.warn(this.form.state);
+    const headline = sentences.headline(), advice = sentences.advice(), balance = sentences.balance();
+    this.say(`${headline}. ${advice || balance[0]}`);
     if (answer.impossible) {
-      this.say("No model and year are left.");
-      this.body.replaceChildren(el("p", {}, "No model and year are left with what you have said. Take back an answer, or say that you are not sure of it."), this.seen(answer, state, []));
+      this.body.replaceChildren(el("p", { class: "verdict" }, headline, el("small", {}, advice)), this.seen([]));
       return;
     }
-    const words = this.verdict(answer);
-    this.say(`${words.years}, half the odds. ${words.rest}`);
+    const model = sentences.alone ? this.form.models.get(answer.best.model) : null;
     this.body.replaceChildren(
-      el("p", { class: "verdict" }, words.years, el("small", {}, words.rest)),
-      this.clashes(answer),
-      this.chart(answer),
-      this.models(answer),
-      this.seen(answer, state, reasons),
+      model ? el("p", { class: "print-only" }, el("b", {}, `${model.name}${model.makerName ? ` by ${model.makerName}` : ""}`)) : "",
+      sentences.contradicts ? this.clash(headline, advice) : el("p", { class: "verdict" }, headline, el("small", {}, balance[0])),
+      this.chart(balance),
+      this.models(),
+      this.seen(reasons),
     );
   }
 
@@ -44,53 +51,35 @@ export class Result {
     if (this.live.textContent !== words) this.live.textContent = words;
   }
 
-  name(id) {
-    return this.form.models.get(id)?.name ?? id;
-  }
-
-  /** The answer in words. */
-  verdict(answer) {
-    const name = (id) => this.name(id);
-    const { best } = answer;
-    const strict = answer.strict.years.length > 0 ? `Taken at its word: ${headline(answer.strict.years, name)}.` : "";
-    return {
-      years: headline(answer.likely[50], name),
-      rest: `Half the odds lie here, 95 % in ${headline(answer.likely[95], name)}. ` +
-        `Best: ${name(best.model)} ${best.year}, ${percent(best.chance)}, ${howSure(best.chance)}. ${strict}`,
-      strict,
-    };
-  }
-
-  /** Names at once what cannot stand together, and what each part put aside would leave. */
-  clashes(answer) {
-    const { strict } = answer;
-    if (strict.years.length > 0 || answer.evidence.length === 0) return "";
-    const feature = (id) => this.form.feature(id);
-    const sets = strict.conflicts.map((set) => el("li", {}, listed(set.map((id) => lower(feature(id).name)))));
-    const odd = strict.without.filter((w) => w && w.years.length > 0).map((w) => el("li", {},
-      `Without the ${lower(feature(w.feature).name)}: ${modelYears(w.years, (id) => this.name(id))}. `,
-      el("button", { type: "button", class: "link", on: { click: () => this.form.forget(w.feature) } }, `Put the ${lower(feature(w.feature).name)} aside`)));
+  /** What does not fit, in the place of the years, and what each part put aside would leave. */
+  clash(headline, advice) {
+    const { sentences: s } = this;
+    const odd = s.oddOnes(), said = s.conflicts().slice(1), others = said.length - odd.length - 1;
     return el("div", { class: "clash" },
-      el("h3", {}, "At their word these cannot be one bow"),
-      sets.length > 0 ? el("ul", {}, sets) : "",
-      odd.length > 0 ? [el("p", {}, "A replaced part, a special order, a refinished mark or a slip of the eye?"), el("ul", {}, odd)] : "");
+      el("p", { class: "verdict" }, headline, el("small", {}, advice)),
+      el("ul", {},
+        said.slice(0, others).map((words) => el("li", {}, words)),
+        odd.map((w) => el("li", {}, s.oddWords(w), " ",
+          el("button", { type: "button", class: "link no-print", on: { click: () => this.form.forget(w.feature) } }, `Put the ${s.featureName(w.feature)} aside`)))),
+      el("p", { class: "small" }, said.at(-1)));
   }
 
-  chart(answer) {
+  chart(balance) {
+    const { answer } = this;
     const inSet = (list) => new Set(list.flatMap((m) => m.years));
     const shown = answer.years.filter((y) => y.chance > 1e-4);
     const first = Math.min(...shown.map((y) => y.year)) - 1, last = Math.max(...shown.map((y) => y.year)) + 1;
-    const words = this.verdict(answer);
     const rows = shown.map((y) => el("tr", {}, el("th", { scope: "row" }, String(y.year)), el("td", { class: "figure" }, percent(y.chance))));
     return el("figure", { class: "chart odds-chart" },
-      yearChart(answer.years, { held: inSet(answer.likely[50]), strict: inSet(answer.strict.years), description: `Odds by year: ${words.years}. ${words.rest}`, first, last }),
-      el("details", { class: "behind" }, el("summary", {}, "The same as a table"),
+      yearChart(answer.years, { held: inSet(answer.likely[50]), strict: inSet(answer.strict.years), description: `Odds by year. ${balance.join(" ")}`, first, last }),
+      el("details", { class: "behind" }, el("summary", {}, "The same in words and as a table"),
+        balance.map((words) => el("p", {}, words)),
         el("table", {}, el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "Year"), el("th", { scope: "col", class: "figure" }, "Odds"))), el("tbody", {}, rows))),
-      el("figcaption", {}, "Dark bars hold half the odds; the line below marks the years possible at your word."));
+      el("figcaption", {}, "The bars of the stronger colour hold half the odds; the line below marks the years possible at your word."));
   }
 
-  models(answer) {
-    const list = answer.models.filter((m) => m.chance >= 0.005).slice(0, 6);
+  models() {
+    const list = this.answer.models.filter((m) => m.chance >= 0.005).slice(0, 6);
     if (list.length < 2) return "";
     return el("div", {}, el("h3", {}, "Which model"), el("ul", { class: "pricelist" }, list.map((m) => {
       const model = this.form.models.get(m.model);
@@ -100,55 +89,53 @@ export class Result {
     })));
   }
 
-  /** What was seen, what it weighs, and on whose word. */
-  seen(answer, state, reasons) {
-    if (state.observed.size === 0) return el("p", { class: "soft" }, "Nothing is answered yet: these are the years of the models as made.");
-    const rows = [...state.observed].map(([id, said]) => this.seenRow(id, said, reasons.find((r) => r.feature === id) ?? answer.evidence.find((e) => e.feature === id)));
-    return el("div", {}, el("h3", {}, "On what grounds"), el("ul", { class: "claims seen" }, rows),
-      el("p", { class: "small soft" }, "Decibans: the weight of each observation for the best year. Ten make it ten times as likely; below nought it speaks against."));
+  /** What was seen, what it weighs, and on whose word; the bare weights behind. */
+  seen(reasons) {
+    const { observed } = this.sentences;
+    if (observed.size === 0) return el("p", { class: "soft" }, "Nothing is answered yet: these are the years of the models as made.");
+    const weights = reasons.filter((r) => r.decibans !== undefined);
+    const rows = weights.length > 0 ? weights : [...observed.keys()].map((feature) => ({ feature, seen: this.sentences.values(feature), weight: "", notes: [], grounds: [] }));
+    return el("div", {}, el("h3", {}, "On what grounds"), el("ul", { class: "claims seen" }, rows.map((r) => this.seenRow(r))),
+      weights.length === 0 ? "" : el("details", { class: "behind no-print" }, el("summary", {}, "The weights in decibans"),
+        el("p", {}, "Ten decibans make the best year ten times as likely as it was before anything was seen; below nought they speak against it."),
+        el("table", {}, el("tbody", {}, weights.map((r) => el("tr", {}, el("th", { scope: "row" }, this.form.feature(r.feature).name), el("td", { class: "figure" }, decibans(r.decibans))))))));
   }
 
-  seenRow(id, said, evidence) {
-    const feature = this.form.feature(id);
-    const claims = evidence?.claims ?? [];
+  seenRow({ feature, seen, weight, notes, grounds }) {
+    const { name } = this.form.feature(feature);
+    const about = () => el("span", { class: "hidden-words" }, ` the answer about ${this.sentences.featureName(feature)}`);
+    const button = (words, act) => el("button", { type: "button", class: "link", on: { click: act } }, words, about());
     return el("li", { class: "claim" },
-      el("div", { class: "line" },
-        el("span", { class: "what" }, `${feature.name}: `, el("b", {}, valueWords(feature, said.values)), said.sure === "sure" ? "" : ` (${SURE[said.sure]})`),
-        el("span", { class: "dots" }), evidence ? el("span", { class: "figure" }, decibans(evidence.decibans)) : ""),
-      claims.length > 0 ? el("ul", { class: "grounds" }, claims.slice(0, 6).map((c) => this.ground(c, id))) : "",
-      el("div", { class: "small no-print" },
-        el("button", { type: "button", class: "link", on: { click: () => this.form.ask(id) } }, "Change", el("span", { class: "hidden-words" }, ` the answer about ${lower(feature.name)}`)), " · ",
-        el("button", { type: "button", class: "link", on: { click: () => this.form.forget(id) } }, "Take back", el("span", { class: "hidden-words" }, ` the answer about ${lower(feature.name)}`))));
+      el("div", { class: "line" }, el("span", { class: "what" }, `${name}: `, el("b", {}, seen)), el("span", { class: "dots" }), el("span", { class: "figure" }, weight)),
+      notes.length + grounds.length > 0 ? el("ul", { class: "grounds" }, notes.map((words) => el("li", {}, words)), grounds.slice(0, GROUNDS).map((g) => this.ground(g))) : "",
+      el("div", { class: "small no-print" }, button("Change", () => this.form.ask(feature)), " · ", button("Take back", () => this.form.forget(feature))));
   }
 
-  ground(claim, feature) {
+  /** A claim for what was seen or against it, with who says so, who says otherwise, and what settled it. */
+  ground({ what, claim, cites, witnesses, against, settled }) {
     const { root } = this.form;
-    return el("li", {}, claim.seen ? "" : "but ", claimWords(this.form.feature(feature), claim), " ", el("a", { class: "years", href: root + claim.address }, claim.span), ": ",
-      claim.cites.slice(0, 3).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words]),
-      claim.cites.length > 3 ? ` and ${claim.cites.length - 3} more` : "");
+    const links = (list) => list.map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words]);
+    const at = what.length - claim.span.length;
+    return el("li", {}, what.slice(0, at), el("a", { class: "years", href: root + claim.address }, claim.span), ", by ", cites.length > 0 ? links(cites) : "nobody named", witnesses,
+      against.length > 0 ? [", against the word of ", links(against)] : "", settled, ".");
   }
 
   /** The whole result as plain text, to be copied or kept. */
-  text(state, reasons, { title, edition, address, mark = "" }) {
-    const { answer } = this;
-    if (!answer || answer.impossible) return `${title}\nNo model and year are left with what was seen.\n${address}\n`;
-    const words = this.verdict(answer);
-    const lines = [title, `Edition ${edition}`, ...(state.faults.size > 0 ? ["", this.form.caution] : []), "", words.years, words.rest, "", "Seen:"];
-    for (const [id, said] of state.observed) {
-      const feature = this.form.feature(id);
-      const evidence = answer.evidence.find((e) => e.feature === id);
-      lines.push(`- ${feature.name}: ${valueWords(feature, said.values)}${said.sure === "sure" ? "" : ` (${SURE[said.sure]})`}${evidence ? `, ${decibans(evidence.decibans)}` : ""}`);
-      for (const c of (reasons.find((r) => r.feature === id)?.claims ?? []).slice(0, 4)) {
-        lines.push(`    ${c.seen ? "" : "but "}${claimWords(feature, c)} ${c.span}: ${c.cites.map((cite) => cite.words).join("; ")}`);
-      }
+  text(reasons, { title, edition, model, address, after }) {
+    const { answer, sentences: s } = this;
+    const lines = [title, `Edition ${edition}`, ...(this.form.state.faults.size > 0 ? ["", this.form.caution] : []), "", `${model}${s.headline()}.`];
+    if (s.advice()) lines.push(s.advice());
+    lines.push(...s.conflicts().slice(1).map((words) => `- ${words}`), ...(s.contradicts ? ["", "On balance, all the same:"] : []), ...s.balance());
+    if (answer.impossible) return [...lines, "", address, ""].join("\n");
+    if (s.observed.size > 0) lines.push("", "Seen:");
+    for (const r of reasons) {
+      lines.push(`- ${this.form.feature(r.feature).name}: ${r.seen}. ${r.weight} (${decibans(r.decibans)})`);
+      for (const words of [...r.notes, ...r.grounds.slice(0, GROUNDS).map(groundText)]) lines.push(`    ${words}`);
     }
-    for (const set of answer.strict.conflicts) lines.push("", `At their word these cannot be one bow: ${listed(set.map((id) => lower(this.form.feature(id).name)))}.`);
-    lines.push("", "Odds by year:", ...answer.years.filter((y) => y.chance >= 0.001).map((y) => `  ${y.year}  ${percent(y.chance)}`));
-    if (mark) lines.push("", mark);
-    lines.push("", "Not certified safe: ask a bowyer before an old bow is strung.", address, "");
+    lines.push("", "Odds by year:", ...answer.years.filter((y) => y.chance >= 0.001).map((y) => `  ${y.year}  ${percent(y.chance)}`), ...after, address, "");
     return lines.join("\n");
   }
 }
 
-/** What a claim claims: a figure as the trade prints it, else its label. */
-const claimWords = (feature, claim) => (feature.kind === "number" ? figureWords(claim.value) : upper(claim.label));
+/** How many claims are shown behind one observation. */
+const GROUNDS = 4;

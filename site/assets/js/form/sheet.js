@@ -1,7 +1,8 @@
 import { COMMON, readMark } from "../bench/mark.js";
 import { drawWeight, lightestArrow, stringLength } from "../bench/setup.js";
 import { el } from "../page/dom.js";
-import { figureWords, listed, yearsInWords } from "./words.js";
+import { joined, yearRuns } from "../dating/sentences.js";
+import { figureWords } from "./words.js";
 
 // The set-up sheet: the maker's figures, the weight mark read by the maker's
 // convention, what follows by published rules, and the cautions. Figures stand
@@ -90,12 +91,12 @@ export class Sheet {
       if (held.length === 1 && !held[0].disputed && years.every((year) => holds(held[0].years, year))) rows.push({ feature, claim: held[0] });
       else open.push(feature.name);
     }
-    this.whose.textContent = `The maker’s figures: ${this.form.name(this.model)}, ${yearsInWords(years)}`;
+    this.whose.textContent = `The maker’s figures: ${this.form.name(this.model)}, ${yearRuns(years).join(", ")}`;
     this.figures.append(...rows.map(({ feature, claim }) => el("li", {},
       el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
       el("span", { class: "under" }, claim.cites.slice(0, 2).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words])))));
     if (rows.length === 0) this.figures.append(el("li", {}, "The register has no figure of the maker’s that holds in all of these years."));
-    if (open.length > 0) this.figures.append(el("li", {}, `Not shown, since it changed within these years or is disputed: ${listed(open.map((name) => name.toLowerCase()))}.`));
+    if (open.length > 0) this.figures.append(el("li", {}, `Not shown, since it changed within these years or is disputed: ${joined(open.map((name) => name.toLowerCase()), "and")}.`));
   }
 
   /** The mark as it reads, or null where none is given. */

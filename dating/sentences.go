@@ -1,0 +1,482 @@
+package dating
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"yearmark/dating/odds"
+	"yearmark/schema"
+)
+
+// Sentences are an answer in words, the same on the terminal and in the form;
+// testdata/sentences.json holds the two to each other.
+type Sentences struct {
+	// Headline is the years that hold 95 in 100 of the odds, with the likeliest,
+	// or what does not fit. No full stop.
+	Headline string `json:"headline"`
+	// Advice says what to do about what does not fit, one sentence; or empty.
+	Advice string `json:"advice"`
+	// Conflicts say what does not fit and what is left without each part of it.
+	Conflicts []string `json:"conflicts"`
+	Balance   []string `json:"balance"` // how sure the answer is
+	Reasons   []Reason `json:"reasons"` // by falling weight
+}
+
+// Reason is one observation, what it weighs and on whose word.
+type Reason struct {
+	Feature string   `json:"feature"`
+	Seen    string   `json:"seen"`    // "Padauk or Walnut, not sure"
+	Weight  string   `json:"weight"`  // "11 to 1 for it"
+	Grounds []string `json:"grounds"` // claims for it, "but" those of other values; all end with a full stop
+}
+
+// LeastBits is what a question must tell to be asked; below it the second look follows.
+const LeastBits = .05
+
+// Sentences puts the answer into words.
+func (a *Answer) Sentences() Sentences {
+	s := Sentences{Headline: "No model and year are left", Conflicts: []string{}, Balance: []string{}, Reasons: []Reason{}}
+	if a.Impossible {
+		s.Advice = "Take back an answer, or say that you are not sure of it."
+		return s
+	}
+	s.Headline, s.Balance = a.headline(), a.balance()
+	if a.Contradicts() {
+		s.Conflicts, s.Advice = a.conflicts(), a.advice()
+		s.Headline = s.Conflicts[0]
+	}
+	evidence := slices.Clone(a.Evidence)
+	slices.SortStableFunc(evidence, func(a, b Evidence) int { return -compareDecibans(a.Decibans, b.Decibans) })
+	for _, e := range evidence {
+		s.Reasons = append(s.Reasons, a.reason(e))
+	}
+	return s
+}
+
+// Contradicts says that, taken at its word, no pair has all that was observed.
+func (a *Answer) Contradicts() bool { return len(a.Observed) > 0 && len(a.Strict.Years) == 0 }
+
+// compareDecibans orders weights by their first figures, so that rounding decides nothing.
+func compareDecibans(a, b float64) int {
+	switch d := a - b; {
+	case a == b || math.Abs(d) < 1e-9:
+		return 0
+	case d < 0:
+		return -1
+	}
+	return 1
+}
+
+// manyModels is how many models a headline names with their years.
+const manyModels = 2
+
+// headline names the years of the 95 % set and, unless several tie, the likeliest.
+func (a *Answer) headline() string {
+	e, set := a.engine, a.Likely95
+	alone := len(set) == 1
+	years := 0
+	var parts []string
+	for _, m := range set {
+		years += len(m.Years)
+		parts = append(parts, e.nameOf(m.Model)+" "+eitherYears(m.Years))
+	}
+	words := strings.Join(parts, ", or ")
+	switch {
+	case alone && len(a.question.Models) == 1:
+		words = eitherYears(set[0].Years)
+	case alone:
+		words = e.nameOf(set[0].Model) + ", " + eitherYears(set[0].Years)
+	case len(set) > manyModels:
+		first, last := set[0].Years[0], set[0].Years[0]
+		for _, m := range set {
+			first, last = min(first, m.Years[0]), max(last, m.Years[len(m.Years)-1])
+		}
+		words = fmt.Sprintf("%s, one of %d models", firstToLast(first, last), len(set))
+	}
+	if years == 1 || len(a.tied()) > 1 {
+		return words
+	}
+	if alone {
+		return fmt.Sprintf("%s, most likely %d", words, a.Best.Year)
+	}
+	return fmt.Sprintf("%s, most likely %s %d", words, e.nameOf(a.Best.Model), a.Best.Year)
+}
+
+// tied gives the pairs that are as likely as the best, which is among them.
+func (a *Answer) tied() []Odds {
+	var list []Odds
+	for _, o := range a.Odds {
+		if odds.Rank(o.Chance) == odds.Rank(a.Best.Chance) {
+			list = append(list, o)
+		}
+	}
+	return list
+}
+
+// balance says how likely the best year is, where the odds lie, and what is left taken at its word.
+func (a *Answer) balance() []string {
+	e := a.engine
+	first := fmt.Sprintf("%s %d is %s, %s.", e.nameOf(a.Best.Model), a.Best.Year, howSure(a.Best.Chance), inHundred(a.Best.Chance))
+	if tied := a.tied(); len(tied) > 1 {
+		var set []ModelYears
+		slices.SortFunc(tied, func(a, b Odds) int {
+			if a.Model != b.Model {
+				return strings.Compare(a.Model, b.Model)
+			}
+			return a.Year - b.Year
+		})
+		for _, o := range tied {
+			set = appendYear(set, o.Model, o.Year)
+		}
+		first = fmt.Sprintf("No one year is the likeliest: %s are alike, %s each.", e.modelYears(set), inHundred(a.Best.Chance))
+	}
+	most, half := e.modelYears(a.Likely95), e.modelYears(a.Likely50)
+	if most != half {
+		most += ", half on " + half
+	}
+	list := []string{first, "95 in 100 of the odds lie on " + most + "."}
+	switch {
+	case len(a.Observed) == 0:
+		return append(list, "Nothing is answered yet: these are the years of the models as made.")
+	case !a.Contradicts():
+		return append(list, fmt.Sprintf("Taken at its word: %s.", e.modelYears(a.Strict.Years)))
+	}
+	return list
+}
+
+// conflicts says what does not fit, in one sentence where one will do, and
+// then what is left without each observation.
+func (a *Answer) conflicts() []string {
+	list := a.conflictSets()
+	odd := a.OddOnes()
+	for _, w := range odd {
+		list = append(list, fmt.Sprintf("The odd one out may be the %s: without it %s remains. %s", a.featureName(w.Feature), a.engine.modelYears(w.Years), a.explain(w.Feature)))
+	}
+	if len(odd) == 0 {
+		return append(list, "No single part is the odd one out: at least two do not belong with the rest, or it is no bow that the register knows.")
+	}
+	return append(list, "If all is as you said after a second look, it is not one bow, or the register is wrong.")
+}
+
+// conflictSets says which observations exclude each other: a headline first.
+func (a *Answer) conflictSets() []string {
+	subject := "No bow on record"
+	if len(a.question.Models) == 1 {
+		subject = "No " + a.engine.nameOf(a.Best.Model) + " on record"
+	}
+	sets := a.Strict.Conflicts
+	if hub, others := around(sets); hub != "" {
+		return []string{fmt.Sprintf("%s has %s together with %s", subject, a.observed(hub), either(a.eachObserved(others)))}
+	}
+	if single := slices.Concat(sets...); len(sets) > 0 && len(single) == len(sets) {
+		return []string{fmt.Sprintf("%s has %s", subject, either(a.eachObserved(single)))}
+	}
+	var list []string
+	if len(sets) != 1 {
+		list = append(list, subject+" has all of this")
+	}
+	for _, set := range sets {
+		parts := a.eachObserved(set)
+		last := len(parts) - 1
+		with := ""
+		if last > 0 {
+			with = strings.Join(parts[:last], ", ") + " together with "
+		}
+		list = append(list, subject+" has "+with+parts[last])
+	}
+	return list
+}
+
+// around gives the one feature that all of several pairs share, and what it is paired with.
+func around(sets [][]string) (hub string, others []string) {
+	if len(sets) < 2 {
+		return "", nil
+	}
+	for _, hub := range sets[0] {
+		others = nil
+		for _, set := range sets {
+			if len(set) == 2 && slices.Contains(set, hub) {
+				others = append(others, set[one(set[0] == hub)])
+			}
+		}
+		if len(others) == len(sets) {
+			return hub, others
+		}
+	}
+	return "", nil
+}
+
+// advice says what to do first about what does not fit.
+func (a *Answer) advice() string {
+	odd := a.OddOnes()
+	var names []string
+	for _, w := range odd {
+		names = append(names, "the "+a.featureName(w.Feature))
+	}
+	switch len(names) {
+	case 0:
+		return "Look at each again: at least two do not belong, or it is not one bow."
+	case 1:
+		return "Look again at " + names[0] + ": it may be misread, a replaced part or a special order."
+	}
+	return "Look again at " + and(names) + ": one may be misread, a replaced part or a special order."
+}
+
+// OddOnes gives the observations without which something is left, where they
+// contradict each other: those that speak most against the best pair first.
+func (a *Answer) OddOnes() []Without {
+	var list []Without
+	for _, w := range a.Strict.Without {
+		if len(w.Years) > 0 {
+			list = append(list, w)
+		}
+	}
+	weigh := func(feature string) float64 {
+		return a.Evidence[slices.IndexFunc(a.Evidence, func(e Evidence) bool { return e.Feature == feature })].Decibans
+	}
+	slices.SortStableFunc(list, func(a, b Without) int { return compareDecibans(weigh(a.Feature), weigh(b.Feature)) })
+	return list
+}
+
+// explain says how a feature may have come to be the odd one out.
+func (a *Answer) explain(feature string) string {
+	f, o := a.engine.feature(feature), a.observation(feature)
+	if f.Record != nil && f.Record.Altered != nil && f.Record.Altered.Chance.Value > 0 {
+		for _, to := range f.Record.Altered.To {
+			if slices.Contains(o.Values, to.Value) {
+				return "Later owners are known to have changed this."
+			}
+		}
+	}
+	if o.Sure == schema.Unsure {
+		return "You were not sure of it: look again first."
+	}
+	return "It may be a replaced or refinished part, a special order or a misreading."
+}
+
+func (a *Answer) observation(feature string) Observation {
+	for _, o := range a.Observed {
+		if o.Feature == feature {
+			return o
+		}
+	}
+	return Observation{}
+}
+
+// featureName is the feature's name within a sentence.
+func (a *Answer) featureName(feature string) string { return lowered(a.engine.feature(feature).Name()) }
+
+// lowered gives a name a small first letter, unless its second is a capital as well.
+func lowered(name string) string {
+	runes := []rune(name)
+	if len(runes) > 1 && strings.ToLower(string(runes[1])) == string(runes[1]) {
+		return strings.ToLower(string(runes[:1])) + string(runes[1:])
+	}
+	return name
+}
+
+// observed puts an observation into words: "riser wood Padauk".
+func (a *Answer) observed(feature string) string {
+	return a.featureName(feature) + " " + a.values(a.observation(feature))
+}
+
+func (a *Answer) eachObserved(features []string) []string {
+	list := make([]string, len(features))
+	for i, f := range features {
+		list[i] = a.observed(f)
+	}
+	return list
+}
+
+// values names what was seen.
+func (a *Answer) values(o Observation) string {
+	f := a.engine.feature(o.Feature)
+	names := slices.Clone(o.Values)
+	for i, v := range names {
+		if _, words := f.Domain.(*Wordings); words {
+			names[i] = "\"" + v + "\""
+		} else if outcomes, err := f.Domain.Observed(v); err == nil {
+			names[i] = f.Domain.Label(outcomes)
+		}
+	}
+	return either(names)
+}
+
+// doubts are the observer's words where they are not sure.
+var doubts = map[schema.Sureness]string{schema.Fairly: ", fairly sure", schema.Unsure: ", not sure"}
+
+// reason puts an observation, its weight and its claims into words.
+func (a *Answer) reason(e Evidence) Reason {
+	r := Reason{Feature: e.Feature, Seen: a.values(e.Observation) + doubts[e.Sure], Weight: weight(e.Decibans), Grounds: []string{}}
+	model := a.engine.nameOf(a.Best.Model)
+	if fits := a.fitsNone(e); fits != "" {
+		r.Grounds = append(r.Grounds, fits)
+	}
+	if len(e.Claims) == 0 && !a.spokenOf(e.Feature) {
+		words := "Nobody says what the " + model + " had."
+		if math.Abs(e.Decibans) >= stillDecibans {
+			words = "Nobody says what the " + model + " had; it weighs only because somebody does of other models."
+		}
+		r.Grounds = append(r.Grounds, words)
+	}
+	for _, g := range deciding(e.Claims) {
+		r.Grounds = append(r.Grounds, a.ground(g))
+	}
+	return r
+}
+
+// spokenOf says whether any claim of the best model is about the feature.
+func (a *Answer) spokenOf(feature string) bool {
+	m, _ := a.engine.ModelAt(a.Best.Model)
+	f, _ := a.engine.FeatureAt(feature)
+	return len(a.engine.ClaimsAbout(m, f)) > 0
+}
+
+// fitsNone says of letters that match no recorded value what is recorded.
+func (a *Answer) fitsNone(e Evidence) string {
+	f := a.engine.feature(e.Feature)
+	w, words := f.Domain.(*Wordings)
+	if !words || len(w.Patterns) == 0 {
+		return ""
+	}
+	for _, v := range e.Values {
+		if outcomes, err := w.Observed(v); err != nil || outcomes[0] < len(w.Patterns) {
+			return ""
+		}
+	}
+	var labels []string
+	for i := range w.Patterns {
+		labels = append(labels, w.Label([]int{i}))
+	}
+	return "It fits nothing on record. Recorded: " + fewest(labels) + "."
+}
+
+// fewest joins names, of many the first and a count.
+func fewest(names []string) string {
+	if len(names) > maxNamed+1 {
+		names = append(slices.Clone(names[:maxNamed]), fmt.Sprintf("%d others", len(names)-maxNamed))
+	}
+	return and(names)
+}
+
+// deciding keeps the claims that hold in the best year, and those of the values
+// seen in other years only where none of them holds in it.
+func deciding(claims []Ground) []Ground {
+	holds := slices.ContainsFunc(claims, func(g Ground) bool { return g.Seen && g.Holds })
+	return slices.DeleteFunc(slices.Clone(claims), func(g Ground) bool { return holds && !g.Holds })
+}
+
+// ground says what a claim claims, who is cited, how many witnesses that makes
+// where several citations go back to one, who says otherwise, and what settled it.
+func (a *Answer) ground(g Ground) string {
+	but := ""
+	if !g.Seen {
+		but = "but "
+	}
+	cites := g.Claim.Citations()
+	words := a.sources(cites)
+	if words == "" {
+		words = "nobody named"
+	} else if g.Witnesses < len(cites) && g.Witnesses > 0 {
+		words += " (" + witnesses(g.Witnesses) + ")"
+	}
+	if against := a.sources(g.Claim.Against); against != "" {
+		words += ", against the word of " + against
+	}
+	if s := g.Claim.Settled; s != nil {
+		words += ", settled"
+		if s.Because.Value != "" {
+			words += ": " + strings.TrimSuffix(s.Because.Value, ".")
+		}
+	} else if g.Claim.Disputed.Value || len(g.Claim.Against) > 0 {
+		words += ", not settled"
+	}
+	return fmt.Sprintf("%s%s %s, by %s.", but, g.Label, g.Years, words)
+}
+
+func witnesses(n int) string {
+	if n == 1 {
+		return "one witness"
+	}
+	return fmt.Sprintf("%d independent witnesses", n)
+}
+
+// sources names who is cited, each once.
+func (a *Answer) sources(list []schema.Citation) string {
+	var parts []string
+	for _, by := range list {
+		if words := CitationWords(a.engine.ref, by); !slices.Contains(parts, words) {
+			parts = append(parts, words)
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// Worth puts bits into words; most is said of the question that tells most.
+func Worth(bits float64, most bool) string {
+	switch {
+	case bits < LeastBits:
+		return "tells next to nothing"
+	case most:
+		return "tells most"
+	case bits >= 1:
+		return "tells much"
+	case bits >= .3:
+		return "tells something"
+	}
+	return "tells a little"
+}
+
+// stillDecibans is the weight below which an observation says next to nothing.
+const stillDecibans = .5
+
+// weight puts decibans into words: how much likelier the observation is if
+// the answer is right than before anything was seen.
+func weight(decibans float64) string {
+	ratio := math.Pow(10, math.Abs(decibans)/10)
+	switch {
+	case math.Abs(decibans) < stillDecibans:
+		return "next to nothing either way"
+	case math.IsInf(decibans, -1):
+		return "excludes it"
+	case decibans > 0:
+		return times(ratio) + " to 1 for it"
+	}
+	return times(ratio) + " to 1 against it"
+}
+
+// eitherYears gives rising years as a choice: "1965 or 1966", "1958–1962 or 1965".
+func eitherYears(years []int) string {
+	var parts []string
+	for i := 0; i < len(years); {
+		j := i
+		for j+1 < len(years) && years[j+1] == years[j]+1 {
+			j++
+		}
+		if j == i+1 {
+			j = i // two years are named one by one
+		}
+		parts = append(parts, firstToLast(years[i], years[j]))
+		i = j + 1
+	}
+	return either(parts)
+}
+
+func firstToLast(first, last int) string {
+	if first == last {
+		return strconv.Itoa(first)
+	}
+	return strconv.Itoa(first) + "–" + strconv.Itoa(last)
+}
+
+// and joins names with "and".
+func and(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}

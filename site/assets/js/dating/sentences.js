@@ -1,0 +1,304 @@
+// An answer in words, the same as on the terminal: package dating's sentences.go.
+// dating/testdata/sentences.json holds the two to each other.
+
+import { rankOf } from "./posterior.js";
+
+/** What a question must tell, in bits, to be asked; below it the second look follows. */
+export const LEAST_BITS = 0.05;
+
+/** The weight in decibans below which an observation says next to nothing. */
+const STILL = 0.5;
+
+/** How many models a headline names with their years, and a sentence before it counts the others. */
+const MANY = 2, NAMED = 6;
+
+/**
+ * An answer in words.
+ * @param {import("./reference.js").Reference} reference
+ * @param {{models?: string[], observed?: object[]}} question
+ * @param {object} answer  of that question
+ */
+export class Sentences {
+  constructor(reference, question, answer) {
+    this.reference = reference;
+    this.answer = answer;
+    this.alone = (question.models ?? []).length === 1;
+    this.observed = new Map((question.observed ?? []).map((o) => [o.feature, o]));
+    this.contradicts = this.observed.size > 0 && answer.strict.years.length === 0;
+  }
+
+  name(model) {
+    return this.reference.models[this.reference.modelAt.get(model)]?.name ?? model;
+  }
+
+  feature(id) {
+    return this.reference.features[this.reference.featureAt.get(id)];
+  }
+
+  featureName(id) {
+    return lowered(this.feature(id).name);
+  }
+
+  /** The years that hold 95 in 100 of the odds, with the likeliest, or what does not fit; no full stop. */
+  headline() {
+    if (this.answer.impossible) return "No model and year are left";
+    return this.contradicts ? this.conflictSets()[0] : this.years();
+  }
+
+  years() {
+    const { best, likely } = this.answer;
+    const set = likely[95];
+    let words = set.map((m) => `${this.name(m.model)} ${eitherYears(m.years)}`).join(", or ");
+    if (set.length === 1) words = this.alone ? eitherYears(set[0].years) : `${this.name(set[0].model)}, ${eitherYears(set[0].years)}`;
+    else if (set.length > MANY) words = `${yearSpan(set)}, one of ${set.length} models`;
+    const count = set.reduce((sum, m) => sum + m.years.length, 0);
+    if (count === 1 || this.tied().length > 1) return words;
+    return `${words}, most likely ${set.length === 1 ? "" : `${this.name(best.model)} `}${best.year}`;
+  }
+
+  /** The pairs that are as likely as the best, which is among them. */
+  tied() {
+    const { odds, best } = this.answer;
+    return odds.filter((o) => rankOf(o.chance) === rankOf(best.chance));
+  }
+
+  /** What to do about what does not fit, or an empty text. */
+  advice() {
+    if (this.answer.impossible) return "Take back an answer, or say that you are not sure of it.";
+    if (!this.contradicts) return "";
+    const names = this.oddOnes().map((w) => `the ${this.featureName(w.feature)}`);
+    if (names.length === 0) return "Look at each again: at least two do not belong, or it is not one bow.";
+    if (names.length === 1) return `Look again at ${names[0]}: it may be misread, a replaced part or a special order.`;
+    return `Look again at ${joined(names, "and")}: one may be misread, a replaced part or a special order.`;
+  }
+
+  /** How sure the answer is. */
+  balance() {
+    const { best, likely, strict, impossible } = this.answer;
+    if (impossible) return [];
+    const tied = this.tied();
+    const first = tied.length > 1
+      ? `No one year is the likeliest: ${this.modelYears(together(tied))} are alike, ${inHundred(best.chance)} each.`
+      : `${this.name(best.model)} ${best.year} is ${howSure(best.chance)}, ${inHundred(best.chance)}.`;
+    const most = this.modelYears(likely[95]), half = this.modelYears(likely[50]);
+    const list = [first, `95 in 100 of the odds lie on ${most}${most === half ? "" : `, half on ${half}`}.`];
+    if (this.observed.size === 0) list.push("Nothing is answered yet: these are the years of the models as made.");
+    else if (!this.contradicts) list.push(`Taken at its word: ${this.modelYears(strict.years)}.`);
+    return list;
+  }
+
+  /** What does not fit, and what is left without each part of it. */
+  conflicts() {
+    if (!this.contradicts || this.answer.impossible) return [];
+    const odd = this.oddOnes();
+    return [...this.conflictSets(), ...odd.map((w) => this.oddWords(w)), odd.length === 0
+      ? "No single part is the odd one out: at least two do not belong with the rest, or it is no bow that the register knows."
+      : "If all is as you said after a second look, it is not one bow, or the register is wrong."];
+  }
+
+  oddWords({ feature, years }) {
+    return `The odd one out may be the ${this.featureName(feature)}: without it ${this.modelYears(years)} remains. ${this.explain(feature)}`;
+  }
+
+  conflictSets() {
+    const subject = this.alone ? `No ${this.name(this.answer.best.model)} on record` : "No bow on record";
+    const sets = this.answer.strict.conflicts;
+    const said = (ids) => ids.map((id) => this.observation(id));
+    const { hub, others } = around(sets);
+    if (hub) return [`${subject} has ${this.observation(hub)} together with ${joined(said(others), "or")}`];
+    if (sets.length > 0 && sets.every((set) => set.length === 1)) return [`${subject} has ${joined(said(sets.flat()), "or")}`];
+    const list = sets.length === 1 ? [] : [`${subject} has all of this`];
+    for (const set of sets) {
+      const parts = said(set), last = parts.pop();
+      list.push(`${subject} has ${parts.length > 0 ? `${parts.join(", ")} together with ` : ""}${last}`);
+    }
+    return list;
+  }
+
+  /** The observations without which something is left where they contradict each other, the unlikeliest first. */
+  oddOnes() {
+    if (!this.contradicts) return [];
+    const { strict, evidence } = this.answer;
+    const weight = (id) => evidence.find((e) => e.feature === id).decibans;
+    return strict.without.filter((w) => w && w.years.length > 0).sort((a, b) => compareDecibans(weight(a.feature), weight(b.feature)));
+  }
+
+  explain(id) {
+    const { values, sure } = this.observed.get(id);
+    if ((this.feature(id).altered ?? []).some((to) => values.includes(to))) return "Later owners are known to have changed this.";
+    if (sure === "unsure") return "You were not sure of it: look again first.";
+    return "It may be a replaced or refinished part, a special order or a misreading.";
+  }
+
+  /** An observation in words: "riser wood Padauk". */
+  observation(id) {
+    return `${this.featureName(id)} ${this.values(id)}`;
+  }
+
+  values(id) {
+    const place = new Map(this.feature(id).values.map((v, i) => [v.id, i])); // none of letters and figures, which stay as they are
+    const values = [...this.observed.get(id).values].sort((a, b) => place.get(a) - place.get(b) || 0);
+    return joined(values.map((v) => this.reference.valueLabel(id, v)), "or");
+  }
+
+  /** Years of models: "Plover 1964–1967; Dunlin 1966". */
+  modelYears(list) {
+    if (list.length === 0) return "no year";
+    const most = list.length > NAMED + 1 ? NAMED : list.length;
+    const parts = list.slice(0, most).map((m) => `${this.name(m.model)} ${yearRuns(m.years).join(", ")}`);
+    if (most < list.length) parts.push(`and ${list.length - most} other models`);
+    return parts.join("; ");
+  }
+
+  /**
+   * What was seen, its weight, and the claims behind it, heaviest first.
+   * @param {object[]} reasons  the evidence with its claims
+   * @param {object} claims     of the best model by feature
+   */
+  reasons(reasons, claims) {
+    const falling = [...reasons].sort((a, b) => -compareDecibans(a.decibans, b.decibans));
+    return falling.map((e) => ({
+      feature: e.feature, decibans: e.decibans, seen: this.values(e.feature) + (DOUBT[e.sure] ?? ""), weight: weight(e.decibans),
+      notes: this.notes(e, claims), grounds: deciding(e.claims).map((claim) => ({ claim, ...groundWords(claim) })),
+    }));
+  }
+
+  /** What is said of an observation beside the claims for and against it. */
+  notes(e, claims) {
+    const list = [];
+    const recorded = this.feature(e.feature).kind === "text" ? this.reference.recorded(e.feature) : [];
+    if (recorded.length > 0 && e.outcomes.length === 1 && e.outcomes[0] === recorded.length) list.push(`It fits nothing on record. Recorded: ${fewest(recorded)}.`);
+    if (e.claims.length === 0 && !claims[e.feature]?.length) {
+      const words = `Nobody says what the ${this.name(this.answer.best.model)} had`;
+      list.push(Math.abs(e.decibans) >= STILL ? `${words}; it weighs only because somebody does of other models.` : `${words}.`);
+    }
+    return list;
+  }
+}
+
+const DOUBT = { fairly: ", fairly sure", unsure: ", not sure" };
+
+/** The one feature that all of several pairs share, and what it is paired with. */
+function around(sets) {
+  if (sets.length < 2) return {};
+  for (const hub of sets[0]) {
+    const pairs = sets.filter((set) => set.length === 2 && set.includes(hub));
+    if (pairs.length === sets.length) return { hub, others: pairs.map((set) => set[set[0] === hub ? 1 : 0]) };
+  }
+  return {};
+}
+
+/** Those that hold in the best year; those of the values seen in other years only where none of them holds in it. */
+function deciding(claims) {
+  const some = claims.some((c) => c.seen && c.holds);
+  return claims.filter((c) => !some || c.holds);
+}
+
+/** What a claim claims, and what is said of its word after those who are cited: {what, witnesses, settled}. */
+function groundWords(claim) {
+  const n = claim.witnesses;
+  return {
+    what: `${claim.seen ? "" : "but "}${claim.label} ${claim.span}`,
+    cites: once(claim.cites), against: once(claim.against ?? []),
+    witnesses: n > 0 && claim.cites.length > 0 ? (n === 1 ? " (one witness)" : ` (${n} independent witnesses)`) : "",
+    settled: settledWords(claim),
+  };
+}
+
+function settledWords({ settled, disputed }) {
+  if (settled) return settled === "yes" ? ", settled" : `, settled: ${settled.replace(/\.$/, "")}`;
+  return disputed ? ", not settled" : "";
+}
+
+/** A ground as one sentence of plain text. */
+export function groundText({ what, cites, witnesses, against, settled }) {
+  const by = cites.map((c) => c.words).join("; ") || "nobody named";
+  return `${what}, by ${by}${witnesses}${against.length > 0 ? `, against the word of ${against.map((c) => c.words).join("; ")}` : ""}${settled}.`;
+}
+
+const once = (cites) => cites.filter((c, i) => cites.findIndex((other) => other.words === c.words) === i);
+
+/** Bits in words; most is said of the question that tells most. */
+export function worth(bits, most) {
+  if (bits < LEAST_BITS) return "tells next to nothing";
+  if (most) return "tells most";
+  if (bits >= 1) return "tells much";
+  return bits >= 0.3 ? "tells something" : "tells a little";
+}
+
+/** Decibans in words: "11 to 1 for it". */
+export function weight(decibans) {
+  const ratio = 10 ** (Math.abs(decibans) / 10);
+  if (Math.abs(decibans) < STILL) return "next to nothing either way";
+  if (decibans === -Infinity) return "excludes it";
+  const times = ratio < 10 ? String(Math.round(ratio * 10) / 10) : ratio.toFixed(0);
+  return `${times} to 1 ${decibans > 0 ? "for" : "against"} it`;
+}
+
+function compareDecibans(a, b) {
+  if (a === b || Math.abs(a - b) < 1e-9) return 0;
+  return a < b ? -1 : 1;
+}
+
+/** A chance in words: "81 in 100". */
+export function inHundred(chance) {
+  const n = Math.round(chance * 100);
+  if (n < 1) return "less than 1 in 100";
+  return n > 99 ? "more than 99 in 100" : `${n} in 100`;
+}
+
+/** How sure the likeliest pair is. */
+export function howSure(chance) {
+  if (chance >= 0.95) return "as good as certain";
+  if (chance >= 0.8) return "very likely";
+  return chance >= 0.5 ? "more likely than not" : "the likeliest of several";
+}
+
+/** Rising years, those that follow one another as "1964–1967". */
+export function yearRuns(years, least = 2) {
+  const parts = [];
+  for (let i = 0; i < years.length; ) {
+    let j = i;
+    while (j + 1 < years.length && years[j + 1] === years[j] + 1) j++;
+    if (j - i + 1 < least) j = i;
+    parts.push(years[i] === years[j] ? `${years[i]}` : `${years[i]}–${years[j]}`);
+    i = j + 1;
+  }
+  return parts;
+}
+
+/** Rising years as a choice: "1965 or 1966", "1958–1962 or 1965". */
+export const eitherYears = (years) => joined(yearRuns(years, 3), "or");
+
+function yearSpan(set) {
+  const years = set.flatMap((m) => m.years);
+  const [first, last] = [Math.min(...years), Math.max(...years)];
+  return first === last ? `${first}` : `${first}–${last}`;
+}
+
+/** Pairs by model and year, put together by model. */
+function together(pairs) {
+  const list = [];
+  const order = (a, b) => (a.model < b.model ? -1 : Number(a.model > b.model)) || a.year - b.year;
+  for (const { model, year } of [...pairs].sort(order)) {
+    if (list.at(-1)?.model === model) list.at(-1).years.push(year);
+    else list.push({ model, years: [year] });
+  }
+  return list;
+}
+
+/** "a, b or c". */
+export function joined(names, joint) {
+  return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} ${joint} ${names.at(-1)}`;
+}
+
+function fewest(names) {
+  const list = names.length > NAMED + 1 ? [...names.slice(0, NAMED), `${names.length - NAMED} others`] : names;
+  return joined(list, "and");
+}
+
+/** A name with a small first letter, unless its second is a capital as well. */
+export function lowered(name) {
+  const [first = "", second = ""] = name;
+  return second !== "" && second.toLowerCase() === second ? first.toLowerCase() + name.slice(first.length) : name;
+}

@@ -212,7 +212,7 @@ type finding struct {
 
 // report says what was found, unless ctx has ended.
 func (s *servingLoop) report(ctx context.Context, f finding) {
-	options := checks.TextOptions{Files: f.study.Files()}
+	options := checks.TextOptions{Files: f.study.Files(), Notes: NotesCommand(f.study.Ref.Folder)}
 	var findings bytes.Buffer
 	if err := checks.Text(&findings, f.report, f.study.Ref, options); err != nil {
 		findings.WriteString(err.Error())
@@ -227,12 +227,11 @@ func (s *servingLoop) report(ctx context.Context, f finding) {
 		trouble = "The records hold " + count(n, "error") + ". " + f.follows
 	}
 	s.server.Announce(trouble, findings.String())
-	switch summary := f.report.Summary(); {
-	case f.report.Counts.Error > 0:
-		_ = checks.Text(s.out, f.report.Only(checks.Error), f.study.Ref, options)
-		s.last = ""
-	case summary != s.last:
-		fmt.Fprintln(s.out, summary)
-		s.last = summary
+	if text := findings.String(); f.report.Counts.Error > 0 || text != s.last {
+		fmt.Fprint(s.out, text)
+		s.last = text
 	}
 }
+
+// NotesCommand is what to type to see the notes on a folder of records in full.
+func NotesCommand(folder string) string { return "yearmark check " + folder + " --notes" }

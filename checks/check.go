@@ -71,6 +71,10 @@ type Finding struct {
 	Why     []Place         // the other places that made it so, and what the sources on each side say
 	Help    string          // what to do, in a sentence
 	Claims  []*schema.Claim // the claims in question, that at Pos first; often empty
+	Missing string          // the file in which what is not there would stand, as in "models/dunlin.md"; or ""
+	// Follows is the file or folder that could not be read as records, or not
+	// whole, where the finding would most likely go once it can; or "".
+	Follows string
 }
 
 // Place is a further place that made a finding so.

@@ -26,7 +26,7 @@ var deadLink = Check{
 				if there {
 					continue
 				}
-				f := Finding{Pos: l.pos, Width: l.width, Message: quote(l.text) + " leads nowhere"}
+				f := Finding{Pos: l.pos, Width: l.width, Message: quote(l.text) + " leads nowhere", Missing: fileLinked(e.record, kind, id)}
 				home, name := id[:strings.LastIndex(id, "/")+1], id[strings.LastIndex(id, "/")+1:]
 				if near, ok := schema.Nearest(name, known()); ok {
 					f.Help = fmt.Sprintf("Did you mean %q?", kind+":"+home+near)
@@ -52,6 +52,21 @@ func ourAddress(address string) (kind, id string, ours bool) {
 		id = plain
 	}
 	return kind, id, true
+}
+
+// fileLinked is the file that a link of ours leads to.
+func fileLinked(from schema.Record, kind, id string) string {
+	if kind != "claim" {
+		return schema.Kind(kind).FileOf(id)
+	}
+	end := strings.LastIndex(id, "/")
+	if end < 0 {
+		return from.Header().File
+	}
+	if maker, isMaker := strings.CutPrefix(id[:end], "makers/"); isMaker {
+		return schema.KindMaker.FileOf(maker)
+	}
+	return schema.KindModel.FileOf(id[:end])
 }
 
 // relative reports links to files, which a published page cannot follow.

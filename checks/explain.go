@@ -12,6 +12,9 @@ import (
 func Explain(w io.Writer, c Check) error {
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "%s (%s, %s)\n\n", c.Name, c.Family, c.Level)
+	if c.Level == Note {
+		fmt.Fprint(out, "A note: nothing need be wrong. \"yearmark check\" counts notes; \"yearmark check --notes\" lists them.\n\n")
+	}
 	for _, line := range wrap(c.Meaning, 80) {
 		fmt.Fprintf(out, "%s\n", line)
 	}

@@ -24,6 +24,7 @@ type jsonFinding struct {
 	Message string      `json:"message"`
 	Why     []jsonPlace `json:"why"`
 	Help    string      `json:"help"`
+	Follows string      `json:"follows,omitempty"` // the unread file that it most likely goes with
 }
 
 type jsonPlace struct {
@@ -49,7 +50,7 @@ func JSON(w io.Writer, r Report) error {
 		for j, p := range f.Why {
 			why[j] = jsonPlace{p.Pos.File(), p.Pos.Line(), p.Pos.Column(), p.Message, p.Credence}
 		}
-		out.Findings[i] = jsonFinding{f.Check, f.Level, f.Pos.File(), f.Pos.Line(), f.Pos.Column(), f.Message, why, f.Help}
+		out.Findings[i] = jsonFinding{f.Check, f.Level, f.Pos.File(), f.Pos.Line(), f.Pos.Column(), f.Message, why, f.Help, f.Follows}
 	}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)

@@ -99,7 +99,7 @@ func reportProblems(p *Pass) {
 }
 
 func fromProblem(problem schema.Problem) Finding {
-	f := Finding{Pos: problem.Pos, Message: problem.Message, Help: problem.Help}
+	f := Finding{Pos: problem.Pos, Message: problem.Message, Help: problem.Help, Missing: problem.Missing}
 	for _, place := range problem.Why {
 		f.Why = append(f.Why, Place{Pos: place.Pos, Message: place.Message})
 	}

@@ -78,6 +78,7 @@ func run(ctx context.Context, in Input, list []Check) (Report, error) {
 	report.Findings = append(report.Findings, s.unregistered(list)...)
 	slices.SortStableFunc(report.Findings, compareFindings)
 	report.Findings = slices.CompactFunc(report.Findings, sameFinding)
+	follow(report.Findings)
 	report.Counts = count(report.Findings)
 	return report, nil
 }

@@ -14,25 +14,36 @@ import (
 type TextOptions struct {
 	Color bool  // for a terminal: highlighted lines and coloured levels
 	Files fs.FS // where the lines of files are found that could not be read as records; may be nil
+	// Notes is the command that lists the notes, which are counted by check then;
+	// where it is empty they are written in full.
+	Notes string
 }
 
 // Text writes the findings for people: by file, each with the line in question
 // and the place marked under it, the places that made it so, and what to do;
-// the counts come last. What to do is said once where it is the same.
+// the counts come last. What to do is said once where it is the same. Files
+// that could not be read come first, and in place of what follows from them
+// stands where that was found.
 func Text(w io.Writer, r Report, ref *schema.Reference, opts TextOptions) error {
 	out := bufio.NewWriter(w)
 	t := textWriter{out: out, opts: opts, lines: newLines(ref, opts.Files), helped: map[string]bool{}}
+	shown, notes := t.divide(r.Findings)
 	file := ""
-	for i, f := range r.Findings {
+	for i, f := range shown {
 		if i == 0 || f.Pos.File() != file {
+			if i > 0 {
+				t.following(file)
+			}
 			file = f.Pos.File()
 			t.heading(file, i > 0)
 		}
 		t.finding(f)
 	}
-	if len(r.Findings) > 0 {
+	t.following(file)
+	if len(shown) > 0 {
 		fmt.Fprintln(out)
 	}
+	t.noteCounts(notes)
 	fmt.Fprintln(out, r.Summary())
 	for _, line := range r.leftOutByReason() {
 		fmt.Fprintln(out, line)
@@ -80,6 +91,7 @@ type textWriter struct {
 	opts   TextOptions
 	lines  *lines
 	helped map[string]bool
+	misses map[string][]Finding // what follows from each file that could not be read
 }
 
 // labelWidth is the width of the column of labels to the left of what they label.

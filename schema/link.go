@@ -125,7 +125,7 @@ func (l *linker) report(check string, at Pos, message, help string, why ...Place
 
 // dangling reports a name that nothing answers to.
 func (l *linker) dangling(at Pos, kind Kind, name string, known func() []string) {
-	p := Problem{Check: CheckDangling, Pos: at, Message: fmt.Sprintf("there is no %s %q", kind, clip(name, 60))}
+	p := Problem{Check: CheckDangling, Pos: at, Message: fmt.Sprintf("there is no %s %q", kind, clip(name, 60)), Missing: kind.FileOf(name)}
 	p.Help = fmt.Sprintf("Write the file name of a record in the folder %s, or add a record %s.md there.", kind.Folder(), name)
 	if !isIdentifier(name) {
 		p.Help = fmt.Sprintf("Write the file name of a record in the folder %s, without its ending: small letters, digits and hyphens.", kind.Folder())
@@ -259,7 +259,7 @@ func (l *linker) era(c *Claim) {
 		}
 		return all
 	}
-	p := Problem{Check: CheckDangling, Pos: c.Era.Pos, Message: fmt.Sprintf("the model %q has no era %q", c.Model.ID, clip(c.Era.Value, 60))}
+	p := Problem{Check: CheckDangling, Pos: c.Era.Pos, Message: fmt.Sprintf("the model %q has no era %q", c.Model.ID, clip(c.Era.Value, 60)), Missing: c.Model.File}
 	p.Help = "Add it under eras, or give the claim a span of its own."
 	if eras := known(); len(eras) > 0 {
 		p.Help = "Its eras are " + orList(firstFew(eras)) + "."
@@ -302,7 +302,7 @@ func (l *linker) value(f *Feature, t Text) {
 	if len(f.Values) == 0 && FeatureKind(f.Kind.Value) == Choice {
 		return // that the feature has no values is reported with the feature
 	}
-	p := Problem{Check: CheckUnknownValue, Pos: t.Pos, Message: fmt.Sprintf("%q is not a value of %q", clip(t.Value, 60), f.ID)}
+	p := Problem{Check: CheckUnknownValue, Pos: t.Pos, Message: fmt.Sprintf("%q is not a value of %q", clip(t.Value, 60), f.ID), Missing: f.File}
 	p.Help = "Its values are " + orList(firstFew(f.valueIDs())) + "."
 	p.Why = []Place{{f.Kind.Pos, "the feature is declared here"}}
 	l.pending = append(l.pending, pending{p, t.Value, f.valueIDs})
@@ -442,7 +442,7 @@ func (l *linker) named(t Text, home *Model) *Claim {
 		return c
 	}
 	known := func() []string { return claimNames(home) }
-	p := Problem{Check: CheckDangling, Pos: t.Pos, Message: fmt.Sprintf("the model %q has no claim %q", home.ID, clip(id, 60))}
+	p := Problem{Check: CheckDangling, Pos: t.Pos, Message: fmt.Sprintf("the model %q has no claim %q", home.ID, clip(id, 60)), Missing: home.File}
 	p.Help = "Give the claim that is meant an id, and write that id here."
 	l.pending = append(l.pending, pending{p, id, known})
 	return nil

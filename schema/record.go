@@ -24,6 +24,9 @@ var Kinds = func() (all []Kind) {
 // Folder is the folder of a kind's records, and of its pages on the site: "makers".
 func (k Kind) Folder() string { return string(k) + "s" }
 
+// FileOf is the file of the record of that name, as in "models/plover.md".
+func (k Kind) FileOf(id string) string { return k.Folder() + "/" + id + ".md" }
+
 // Record is what all six kinds have in common.
 type Record interface {
 	Header() *Head

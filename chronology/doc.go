@@ -23,7 +23,8 @@
 //     season. A source too early for the claim's own span bounds nothing: that
 //     is the business of another check.
 //   - By rule: a claim lies within the years its model was made, and those
-//     within the years its maker traded.
+//     within the years its maker traded; so does what a maker's record says of
+//     all its models, which is one claim here, whatever models it holds for.
 //
 // # What gives way
 //

@@ -71,23 +71,37 @@ func (g *group) horizonStep() Step {
 	return Step{Sentence: fact, Fact: fact, Pos: g.plan.ref.Settings.Years.Pos}
 }
 
-// naming gives the way to name claims: with their models where the runs speak of several.
+// naming gives the way to name claims: with their models, and their maker,
+// where the runs speak of several.
 func (g *group) naming(runs []run) func(*schema.Claim) string {
-	var models []*schema.Model
+	var of []schema.Record
 	for _, r := range runs {
 		if r.tag == network.Given {
 			continue
 		}
 		for _, c := range [...]*schema.Claim{g.statement(r.tag).claim, g.statement(r.tag).other} {
-			if c != nil && c.Model != nil && !slices.Contains(models, c.Model) {
-				models = append(models, c.Model)
+			if r := ownerOf(c); r != nil && !slices.Contains(of, r) {
+				of = append(of, r)
 			}
 		}
 	}
-	if len(models) > 1 {
+	if len(of) > 1 {
 		return g.plan.names().of
 	}
 	return g.plan.names().claim
+}
+
+// ownerOf gives the model that a claim is about, or the maker of all whose
+// models it speaks; nil for others.
+func ownerOf(c *schema.Claim) schema.Record {
+	switch {
+	case c == nil:
+	case c.Model != nil:
+		return c.Model
+	case c.FeatureID() != "":
+		return c.Maker
+	}
+	return nil
 }
 
 // fact says what a statement says, as far as the edges use it.

@@ -132,12 +132,18 @@ func (n *names) value(feature, value string) string {
 	return "the " + value + " " + feature
 }
 
-// of names what a claim is about among claims of several models: "the oval mark of the Plover".
+// of names what a claim is about among claims of several models: "the oval
+// mark of the Plover", "the oval mark of the models of Halvane".
 func (n *names) of(c *schema.Claim) string {
-	if c.Model == nil || c.About == schema.AboutMade {
-		return n.claim(c)
+	switch owner := ownerOf(c).(type) {
+	case *schema.Model:
+		if c.About != schema.AboutMade {
+			return n.claim(c) + " of " + n.model(owner)
+		}
+	case *schema.Maker:
+		return n.claim(c) + " of the models of " + n.maker(owner)
 	}
-	return n.claim(c) + " of " + n.model(c.Model)
+	return n.claim(c)
 }
 
 // cited gives citations in brackets, "(List of 1964, p. 6; Letter, sheet 2)",

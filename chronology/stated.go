@@ -9,15 +9,20 @@ import (
 )
 
 // state gives every claim its stated years, and the claim that holds it: of a
-// model's claims its made span, of a made span its maker's trading.
+// model's claims its made span, of a made span and of what a maker's record says
+// of all its models the maker's trading.
 func (g *group) state() {
 	trading, next := map[string]int{}, 0
 	for _, m := range g.component.makers {
 		if m.Trading != nil {
 			trading[m.ID] = next
 		}
-		for range m.Claims() {
-			g.claims[next].holder, g.claims[next].era = none, none
+		for _, c := range m.Claims() {
+			y := &g.claims[next]
+			y.holder, y.era = none, none
+			if t, ok := trading[m.ID]; ok && c.FeatureID() != "" {
+				y.holder = int32(t)
+			}
 			g.stateOne(next)
 			next++
 		}

@@ -55,6 +55,29 @@ func (t *Timeline) Years(c *schema.Claim) edtf.Years {
 	return edtf.Years{A: 1}
 }
 
+// YearsOn gives a claim's years on a model that it holds for (see
+// schema.Claim.HoldsFor): those of a maker's claim are cut to the years in
+// which the model can have been made, and may then be empty.
+func (t *Timeline) YearsOn(c *schema.Claim, m *schema.Model) edtf.Years {
+	y := t.Years(c)
+	if c.Maker == nil {
+		return y
+	}
+	made := t.Made(m)
+	return y.Cut(edtf.Range{First: made.A, Last: made.D})
+}
+
+// Trading gives the years in which a maker traded, tightened: those of the
+// horizon where no record says.
+func (t *Timeline) Trading(m *schema.Maker) edtf.Years {
+	if m.Trading != nil {
+		if y := t.Years(m.Trading); !y.Empty() {
+			return y
+		}
+	}
+	return edtf.OverRange(t.horizon)
+}
+
 // Work names the piece of work that a claim's years come from, or is nil: where
 // it is the same in two timelines, the years of all claims of its record are.
 func (t *Timeline) Work(c *schema.Claim) any {
@@ -78,10 +101,9 @@ func (t *Timeline) Made(m *schema.Model) edtf.Years {
 			return y
 		}
 	}
-	if maker, ok := t.ref.Makers.Get(m.Maker.Value); ok && maker.Trading != nil {
-		if y := t.Years(maker.Trading); !y.Empty() {
-			return edtf.OverRange(edtf.Range{First: y.A, Last: y.D})
-		}
+	if maker, ok := t.ref.Makers.Get(m.Maker.Value); ok {
+		y := t.Trading(maker)
+		return edtf.OverRange(edtf.Range{First: y.A, Last: y.D})
 	}
 	return edtf.OverRange(t.horizon)
 }

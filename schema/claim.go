@@ -2,6 +2,7 @@ package schema
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 )
 
@@ -18,6 +19,13 @@ const (
 	AboutOwner   About = "owner"   // who owned a maker, and when
 )
 
+// What a maker's record says of all its models has keys of its own, and is
+// then about a feature or a spec like any other claim.
+const (
+	aboutMakerFeature About = "maker-feature"
+	aboutMakerSpec    About = "maker-spec"
+)
+
 // Claim is one dated statement with its citations. One type serves every kind
 // of statement; the tag `of` says in which kinds a key may be written, and
 // `must` in which it has to be.
@@ -31,27 +39,28 @@ type Claim struct {
 	// ID is permanent once published. Where a record gives none it is made
 	// from the feature, the value and, from the second one on, a number; its
 	// Pos is then zero. See nameClaims for what keeps a made one stable.
-	ID Text `yaml:"id" of:"era feature spec owner" jsonschema_description:"A permanent name for this claim, in small letters, digits and hyphens."`
+	ID Text `yaml:"id" of:"era feature spec owner maker-feature maker-spec" jsonschema_description:"A permanent name for this claim, in small letters, digits and hyphens."`
 
 	Name    Text  `yaml:"name" of:"era owner" must:"owner" jsonschema_description:"The name of the era or owner, as people say it."`
-	Feature Text  `yaml:"feature" of:"feature" must:"feature" jsonschema_description:"The feature this claim is about: the file name of a record in features."`
-	Value   Text  `yaml:"value" of:"feature" must:"feature" jsonschema_description:"The value claimed. For a text feature, plain words or a pattern."`
-	Spec    Text  `yaml:"spec" of:"spec" must:"spec" jsonschema_description:"The feature of kind number that this range is about."`
-	Range   Range `yaml:"range" of:"spec" must:"spec" jsonschema_description:"Two figures and a unit, as in 30..55 lb or 7 1/4..7 3/4 in."`
+	Feature Text  `yaml:"feature" of:"feature maker-feature" must:"feature maker-feature" jsonschema_description:"The feature this claim is about: the file name of a record in features."`
+	Value   Text  `yaml:"value" of:"feature maker-feature" must:"feature maker-feature" jsonschema_description:"The value claimed. For a text feature, plain words or a pattern."`
+	Spec    Text  `yaml:"spec" of:"spec maker-spec" must:"spec maker-spec" jsonschema_description:"The feature of kind number that this range is about."`
+	Range   Range `yaml:"range" of:"spec maker-spec" must:"spec maker-spec" jsonschema_description:"Two figures and a unit, as in 30..55 lb or 7 1/4..7 3/4 in."`
 
-	Span     Span          `yaml:"span" of:"made era feature spec trading owner" jsonschema_description:"The years, in EDTF: 1965, 1964/1967, 1964~/1967, 196X."`
+	Span     Span          `yaml:"span" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"The years, in EDTF: 1965, 1964/1967, 1964~/1967, 196X."`
 	Era      Text          `yaml:"era" of:"feature spec" jsonschema_description:"An era of this model whose years this claim shares."`
-	Attested []Attestation `yaml:"attested" of:"feature spec" jsonschema_description:"Dated sightings: the claim held in that year at least."`
-	Only     Flag          `yaml:"only" of:"feature" jsonschema_description:"true if the value is claimed to be found in no other year."`
-	Held     Text          `yaml:"held" of:"feature" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly the maker kept to it: firm, usual or loose."`
+	Attested []Attestation `yaml:"attested" of:"feature spec maker-feature maker-spec" jsonschema_description:"Dated sightings: the claim held in that year at least."`
+	Only     Flag          `yaml:"only" of:"feature maker-feature" jsonschema_description:"true if the value is claimed to be found in no other year."`
+	Held     Text          `yaml:"held" of:"feature maker-feature" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly the maker kept to it: firm, usual or loose."`
 
-	Counted []Count `yaml:"counted" of:"feature" jsonschema_description:"How many bows of a year a source counted with this value."`
+	Except  []Text  `yaml:"except" of:"maker-feature maker-spec" jsonschema_description:"Models of this maker for which the claim does not hold."`
+	Counted []Count `yaml:"counted" of:"feature maker-feature" jsonschema_description:"How many bows of a year a source counted with this value."`
 
-	Cites    []Citation  `yaml:"cites" of:"made era feature spec trading owner" jsonschema_description:"Who says so: a source and a place in it, as in list-1964, p. 6."`
-	Against  []Citation  `yaml:"against" of:"made era feature spec trading owner" jsonschema_description:"Who says otherwise."`
-	Settled  *Settlement `yaml:"settled" of:"made era feature spec trading owner" jsonschema_description:"How a dispute was decided."`
-	Disputed Flag        `yaml:"disputed" of:"made era feature spec trading owner" jsonschema_description:"true if the dispute is open: both sides are shown."`
-	Note     Text        `yaml:"note" of:"made era feature spec trading owner" jsonschema_description:"A remark shown with the claim."`
+	Cites    []Citation  `yaml:"cites" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"Who says so: a source and a place in it, as in list-1964, p. 6."`
+	Against  []Citation  `yaml:"against" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"Who says otherwise."`
+	Settled  *Settlement `yaml:"settled" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"How a dispute was decided."`
+	Disputed Flag        `yaml:"disputed" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"true if the dispute is open: both sides are shown."`
+	Note     Text        `yaml:"note" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"A remark shown with the claim."`
 }
 
 // Attestation is a dated sighting of a claim: it held in that year at least.
@@ -90,6 +99,16 @@ func (c *Claim) Key() string {
 		return "makers/" + c.Maker.ID + "/" + c.Anchor()
 	}
 	return c.Model.ID + "/" + c.Anchor()
+}
+
+// HoldsFor says whether the claim is one of the model: its own, or one of its
+// maker's that speaks of every model and does not except this one.
+func (c *Claim) HoldsFor(m *Model) bool {
+	if c.Maker == nil {
+		return c.Model == m
+	}
+	return (c.About == AboutFeature || c.About == AboutSpec) && c.Maker.ID == m.Maker.Value &&
+		!slices.ContainsFunc(c.Except, func(t Text) bool { return t.Value == m.ID })
 }
 
 // Anchor names the claim within its record's page: its identifier, with

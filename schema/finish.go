@@ -14,6 +14,11 @@ func (d *decoder) maker(m *Maker) {
 	}
 	setAbout(AboutTrading, m.Trading)
 	setAbout(AboutOwner, m.Owners...)
+	setAbout(AboutFeature, m.Features...)
+	setAbout(AboutSpec, m.Specs...)
+	for _, c := range m.Claims() {
+		d.ownIDs("the claim", c.Except)
+	}
 	d.claims(m.Claims(), m.Withdrawn)
 	d.orders(m.Order)
 }
@@ -54,6 +59,8 @@ func (d *decoder) years(c *Claim) {
 	case hasSpan && hasEra:
 		d.report(CheckTwoSpans, c.Era.Pos, "the claim has both a span and an era", "Keep one: the era's years, or years of the claim's own.", Place{c.Span.Pos, "the span is here"})
 	case hasSpan || hasEra || len(c.Attested) > 0 || d.unread(c.Pos, "span", "era", "attested"):
+	case c.Maker != nil && (c.About == AboutFeature || c.About == AboutSpec):
+		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967, or attested: with the years in which it was seen.")
 	case c.About == AboutFeature || c.About == AboutSpec:
 		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967, or era: with the name of one, or attested: with the years in which it was seen.")
 	default:

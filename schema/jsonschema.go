@@ -149,14 +149,18 @@ func claimOf(about About, claim *jsonschema.Schema) *jsonschema.Schema {
 			s.Required = append(s.Required, k.name)
 		}
 	}
-	if _, ok := s.Properties.Get("era"); !ok {
+	if _, ok := s.Properties.Get("attested"); !ok {
 		s.Required = append(s.Required, "span")
 		return s
 	}
 	for _, key := range []string{"span", "era", "attested"} {
-		s.AnyOf = append(s.AnyOf, &jsonschema.Schema{Required: []string{key}})
+		if _, ok := s.Properties.Get(key); ok {
+			s.AnyOf = append(s.AnyOf, &jsonschema.Schema{Required: []string{key}})
+		}
 	}
-	s.Not = &jsonschema.Schema{Required: []string{"span", "era"}}
+	if _, ok := s.Properties.Get("era"); ok {
+		s.Not = &jsonschema.Schema{Required: []string{"span", "era"}}
+	}
 	return s
 }
 

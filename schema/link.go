@@ -64,7 +64,7 @@ func (s *Collection[R]) sort() {
 type linker struct {
 	ref      *Reference
 	pending  []pending
-	claims   map[*Model]map[string]*Claim
+	claims   map[Record]map[string]*Claim
 	patterns map[string]error
 }
 
@@ -87,7 +87,7 @@ func link(ref *Reference, records []Record) Problems {
 	linkers := make([]*linker, workers)
 	var wait sync.WaitGroup
 	for w := range workers {
-		l := &linker{ref: ref, claims: map[*Model]map[string]*Claim{}, patterns: map[string]error{}}
+		l := &linker{ref: ref, claims: map[Record]map[string]*Claim{}, patterns: map[string]error{}}
 		linkers[w] = l
 		wait.Go(func() {
 			for i := w; i < len(records); i += workers {
@@ -147,11 +147,14 @@ func ids[R Record](s *Collection[R]) func() []string {
 func (l *linker) maker(m *Maker) {
 	for _, c := range m.Claims() {
 		l.claim(c)
+		for _, t := range c.Except {
+			l.otherModel(t)
+		}
 	}
 	if m.WeightMarks != nil {
 		l.cites(m.WeightMarks.Cites)
 	}
-	l.orders(m.Order, nil)
+	l.orders(m.Order, m)
 }
 
 func (l *linker) source(s *Source) {
@@ -399,9 +402,8 @@ func (l *linker) seen(f *Feature, t Text) {
 	}
 }
 
-// orders resolves what order statements name, in a model's record or, with a
-// nil home, a maker's.
-func (l *linker) orders(list []*Order, home *Model) {
+// orders resolves what order statements name, in a model's record or a maker's.
+func (l *linker) orders(list []*Order, home claimant) {
 	for _, o := range list {
 		tie(&o.FirstClaim, l.named(o.First, home))
 		tie(&o.SecondClaim, l.named(o.Second, home))
@@ -418,38 +420,48 @@ func tie(at **Claim, c *Claim) {
 	}
 }
 
+// claimant is a record that makes claims.
+type claimant interface {
+	Record
+	Claims() []*Claim
+}
+
 // named finds the claim that an order statement names: "claim" or "era-claim"
-// in its own model, "model/claim" in any.
-func (l *linker) named(t Text, home *Model) *Claim {
+// in its own record, "model/claim" or "makers/maker/claim" in any.
+func (l *linker) named(t Text, home claimant) *Claim {
 	if t.Value == "" {
 		return nil
 	}
-	model, id, elsewhere := strings.Cut(t.Value, "/")
-	if !elsewhere {
-		id = t.Value
-	} else if other, ok := l.ref.Models.Get(model); ok {
-		home = other
-	} else {
-		l.dangling(t.Pos, KindModel, model, ids(&l.ref.Models))
-		return nil
-	}
-	if home == nil {
-		l.report(CheckDangling, t.Pos, fmt.Sprintf("%q does not say which model's claim is meant", t.Value), "In a maker's record write the model before the claim, as in plover/oval-mark.")
-		return nil
+	id := t.Value
+	if rest, ok := strings.CutPrefix(id, KindMaker.Folder()+"/"); ok && strings.Contains(rest, "/") {
+		maker, claim, _ := strings.Cut(rest, "/")
+		other, known := l.ref.Makers.Get(maker)
+		if !known {
+			l.dangling(t.Pos, KindMaker, maker, ids(&l.ref.Makers))
+			return nil
+		}
+		home, id = other, claim
+	} else if model, claim, ok := strings.Cut(id, "/"); ok {
+		other, known := l.ref.Models.Get(model)
+		if !known {
+			l.dangling(t.Pos, KindModel, model, ids(&l.ref.Models))
+			return nil
+		}
+		home, id = other, claim
 	}
 	index := l.claimsOf(home)
 	if c, ok := index[id]; ok {
 		return c
 	}
 	known := func() []string { return claimNames(home) }
-	p := Problem{Check: CheckDangling, Pos: t.Pos, Message: fmt.Sprintf("the model %q has no claim %q", home.ID, clip(id, 60)), Missing: home.File}
-	p.Help = "Give the claim that is meant an id, and write that id here."
+	p := Problem{Check: CheckDangling, Pos: t.Pos, Message: fmt.Sprintf("the %s %q has no claim %q", home.Header().Kind, home.Header().ID, clip(id, 60)), Missing: home.Header().File}
+	p.Help = "Give the claim that is meant an id, and write that id here; a claim of another record is written model/claim or makers/maker/claim."
 	l.pending = append(l.pending, pending{p, id, known})
 	return nil
 }
 
-// claimsOf indexes a model's claims by what order statements call them.
-func (l *linker) claimsOf(m *Model) map[string]*Claim {
+// claimsOf indexes a record's claims by what order statements call them.
+func (l *linker) claimsOf(m claimant) map[string]*Claim {
 	if index, ok := l.claims[m]; ok {
 		return index
 	}
@@ -465,7 +477,7 @@ func (l *linker) claimsOf(m *Model) map[string]*Claim {
 	return index
 }
 
-func claimNames(m *Model) []string {
+func claimNames(m claimant) []string {
 	var all []string
 	for _, c := range m.Claims() {
 		all = append(all, c.ID.Value)

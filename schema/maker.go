@@ -7,6 +7,8 @@ type Maker struct {
 	Place       Text         `yaml:"place" jsonschema_description:"Where it worked."`
 	Trading     *Claim       `yaml:"trading" of:"trading" jsonschema_description:"When it traded."`
 	Owners      []*Claim     `yaml:"owners" of:"owner" jsonschema_description:"Who owned it, and when."`
+	Features    []*Claim     `yaml:"features" of:"maker-feature" jsonschema_description:"What holds for every model of this maker, but those excepted."`
+	Specs       []*Claim     `yaml:"specs" of:"maker-spec" jsonschema_description:"Published figures that hold for every model of this maker, but those excepted."`
 	WeightMarks *WeightMarks `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
 	Order       []*Order     `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
 	Withdrawn   []*Withdrawn `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
@@ -15,13 +17,16 @@ type Maker struct {
 // Title is the firm's name.
 func (m *Maker) Title() string { return m.Name.Value }
 
-// Claims gives what is said of the maker with dates: trading, then owners.
+// Claims gives what is said of the maker with dates: trading, owners, and what
+// holds for its models: features, then specs.
 func (m *Maker) Claims() []*Claim {
 	var all []*Claim
 	if m.Trading != nil {
 		all = append(all, m.Trading)
 	}
-	return append(all, m.Owners...)
+	all = append(all, m.Owners...)
+	all = append(all, m.Features...)
+	return append(all, m.Specs...)
 }
 
 // WeightMarks says what a sign before or after a stamped draw weight adds to it.

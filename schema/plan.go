@@ -33,12 +33,13 @@ type key struct {
 // abouts is a set of About.
 type abouts uint
 
-var allAbouts = []About{AboutMade, AboutEra, AboutFeature, AboutSpec, AboutTrading, AboutOwner}
+var allAbouts = []About{AboutMade, AboutEra, AboutFeature, AboutSpec, AboutTrading, AboutOwner, aboutMakerFeature, aboutMakerSpec}
 
 // aboutNouns are what people call the kinds of claim.
 var aboutNouns = map[About]string{
 	AboutMade: "the made span", AboutEra: "an era", AboutFeature: "a feature claim",
 	AboutSpec: "a spec claim", AboutTrading: "the trading span", AboutOwner: "an owner",
+	aboutMakerFeature: "a maker's feature claim", aboutMakerSpec: "a maker's spec claim",
 }
 
 func (a abouts) has(about About) bool { return a&about.bit() != 0 }

@@ -109,6 +109,24 @@ func (r *Reference) CitationTitle(c Citation) string {
 	return c.Source
 }
 
+// ClaimsOn gives what is claimed of a model's features and specs: its own
+// claims, then those of its maker that hold for it. The caller must not change it.
+func (r *Reference) ClaimsOn(m *Model) []*Claim {
+	all := slices.Concat(m.Features, m.Specs)
+	maker, known := r.Makers.Get(m.Maker.Value)
+	if !known {
+		return all
+	}
+	for _, list := range [...][]*Claim{maker.Features, maker.Specs} {
+		for _, c := range list {
+			if c.HoldsFor(m) {
+				all = append(all, c)
+			}
+		}
+	}
+	return all
+}
+
 // Cited gives what a citation names: a source or, by "example-ID", an example.
 func (r *Reference) Cited(name string) (Record, bool) {
 	if s, ok := r.Sources.Get(name); ok {

@@ -87,12 +87,16 @@ func (f *Folder) refresh(records map[string]*keptFile) {
 func loosened(r Record, ties func(*Order) bool, units map[string]bool) bool {
 	switch r := r.(type) {
 	case *Maker:
-		return slices.ContainsFunc(r.Order, ties)
+		return slices.ContainsFunc(r.Order, ties) || remeasured(r.Specs, units)
 	case *Model:
-		return slices.ContainsFunc(r.Order, ties) ||
-			len(units) > 0 && slices.ContainsFunc(r.Specs, func(c *Claim) bool { return units[c.Spec.Value] })
+		return slices.ContainsFunc(r.Order, ties) || remeasured(r.Specs, units)
 	}
 	return false
+}
+
+// remeasured says that one of the specs is of a feature that changed its unit.
+func remeasured(specs []*Claim, units map[string]bool) bool {
+	return len(units) > 0 && slices.ContainsFunc(specs, func(c *Claim) bool { return units[c.Spec.Value] })
 }
 
 // reorders says that an order statement names a claim of a model that changed.
@@ -105,10 +109,8 @@ func reorders(o *Order, gone map[Record]bool) bool {
 		case named.name.Value == "":
 		case named.claim == nil:
 			return true // nobody answered to it; perhaps somebody does now
-		case named.claim.Model != nil:
-			if len(gone) > 0 && gone[named.claim.Model] {
-				return true
-			}
+		case named.claim.Model != nil && gone[named.claim.Model], named.claim.Maker != nil && gone[named.claim.Maker]:
+			return true
 		}
 	}
 	return false

@@ -55,6 +55,7 @@ func (s *shared) statedOn(r schema.Record) map[int]bool {
 	switch r := r.(type) {
 	case *schema.Model:
 		claims(r.Claims())
+		claims(s.Ref.ClaimsOn(r))
 		for _, o := range r.Output {
 			span(o.Span)
 		}

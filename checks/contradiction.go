@@ -2,6 +2,7 @@ package checks
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"yearmark/schema"
@@ -65,6 +66,14 @@ func (s *shared) clash(a, b datedClaim, message string) contradiction {
 	why := []Place{s.side(a.Claim), s.side(b.Claim)}
 	why = append(why, s.derivation(a.Claim)...)
 	why = append(why, s.derivation(b.Claim)...)
+	if a.lent != b.lent {
+		made, own := a, b
+		if b.lent {
+			made, own = b, a
+		}
+		message += " on the " + own.Model.Title()
+		why = append(why, Place{Pos: made.Pos, Message: fmt.Sprintf("this is said of every model of %s; if the %s differs, name it there: except: [%s]", made.Maker.Title(), own.Model.Title(), own.Model.ID)})
+	}
 	claims := []*schema.Claim{b.Claim, a.Claim}
 	return contradiction{finding: Finding{Pos: at(b.Claim), Message: message, Why: why, Claims: claims}, claims: claims}
 }

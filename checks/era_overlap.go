@@ -39,7 +39,7 @@ func (s *shared) dated(claims []*schema.Claim) []datedClaim {
 	}
 	dated := make([]datedClaim, len(claims))
 	for i, c := range claims {
-		dated[i] = datedClaim{c, s.yearsOf(c)}
+		dated[i] = datedClaim{c, s.yearsOf(c), false}
 	}
 	return dated
 }

@@ -18,7 +18,7 @@ specs:
 	Run: func(p *Pass) {
 		for _, t := range p.timelines() {
 			for _, l := range t.dated {
-				if l.About == schema.AboutSpec && t.feature != nil {
+				if l.About == schema.AboutSpec && t.feature != nil && !l.lent {
 					p.implausible(l.Range, t.feature, claimsOf(l.Claim))
 				}
 			}

@@ -64,11 +64,9 @@ func (p *Pass) claimsAbout(e *schema.Example, o *schema.Observed) []Place {
 		return nil
 	}
 	var why []Place
-	for _, list := range [][]*schema.Claim{m.Features, m.Specs} {
-		for _, c := range list {
-			if c.FeatureID() == o.Feature.Value && (c.About == schema.AboutSpec || states(o, c.Value.Value)) && len(why) < most {
-				why = append(why, p.side(c))
-			}
+	for _, c := range p.Ref.ClaimsOn(m) {
+		if c.FeatureID() == o.Feature.Value && (c.About == schema.AboutSpec || states(o, c.Value.Value)) && len(why) < most {
+			why = append(why, p.side(c))
 		}
 	}
 	if len(why) == 0 {

@@ -21,7 +21,7 @@ features:
 			if m.Made == nil || m.Made.Span.IsZero() {
 				continue
 			}
-			made := datedClaim{m.Made, p.statedYears(m.Made)}
+			made := datedClaim{m.Made, p.statedYears(m.Made), false}
 			for _, c := range m.Claims() {
 				if c == m.Made || !p.reachesBeyond(c, made) {
 					continue

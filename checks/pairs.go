@@ -31,7 +31,7 @@ func certainPairs(dated []datedClaim, may func(a, b *datedClaim) bool, yield fun
 		a := &certain[i]
 		for j := i + 1; j < len(certain) && certain[j].B <= a.C; j++ {
 			b := &certain[j]
-			if !may(a, b) {
+			if a.lent && b.lent || !may(a, b) { // two of the maker's are told once, of the maker
 				continue
 			}
 			both := certainYears(a.Years).with(certainYears(b.Years))

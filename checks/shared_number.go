@@ -42,10 +42,13 @@ func (s *shared) singledOut() []timeline {
 	type key struct{ maker, feature, value string }
 	by := map[key]*timeline{}
 	for _, t := range s.timelines() {
-		if t.feature == nil || !t.feature.SinglesOut.Value {
+		if t.feature == nil || t.model == nil || !t.feature.SinglesOut.Value {
 			continue
 		}
 		for _, l := range t.dated {
+			if l.lent {
+				continue
+			}
 			k := key{t.model.Maker.Value, t.feature.ID, strings.ToLower(l.Value.Value)}
 			if by[k] == nil {
 				by[k] = &timeline{feature: t.feature}

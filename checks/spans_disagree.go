@@ -31,7 +31,7 @@ var spansDisagree = Check{
 			}
 			stated := make(map[*schema.Claim]edtf.Years, len(t.dated))
 			for _, l := range t.dated {
-				stated[l.Claim] = p.statedYears(l.Claim)
+				stated[l.Claim] = p.statedOf(l, t.model)
 			}
 			disagree := func(a, b *datedClaim) bool {
 				return sameValue(a.Claim, b.Claim) && wholeLife(a) && wholeLife(b) && a.Held.Value == b.Held.Value &&

@@ -16,7 +16,7 @@ features:
 	Remedy: "Nothing is wrong; the dating engine treats these years as unknown. A source or a dated bow of those years would close the gap.",
 	Run: func(p *Pass) {
 		for _, t := range p.timelines() {
-			if t.feature == nil || t.model.Made == nil {
+			if t.feature == nil || t.model == nil || t.model.Made == nil {
 				continue
 			}
 			var covered []edtf.Range

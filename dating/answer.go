@@ -44,9 +44,12 @@ type Answer struct {
 	question Question
 }
 
-// Odds is the chance of one pair of model and year.
+// Odds is the chance of one pair of model and year. Here and below Model is
+// empty for a model that is not on record; Maker is then whose it would be, or
+// empty too, and else it is empty. See BowName.
 type Odds struct {
 	Model  string  `json:"model"`
+	Maker  string  `json:"maker,omitempty"`
 	Year   int     `json:"year"`
 	Chance float64 `json:"chance"`
 }
@@ -54,6 +57,7 @@ type Odds struct {
 // ModelChance is the chance of a model, all its years together.
 type ModelChance struct {
 	Model  string  `json:"model"`
+	Maker  string  `json:"maker,omitempty"`
 	Chance float64 `json:"chance"`
 }
 
@@ -66,6 +70,7 @@ type YearChance struct {
 // ModelYears is some years of one model, rising.
 type ModelYears struct {
 	Model string `json:"model"`
+	Maker string `json:"maker,omitempty"`
 	Years []int  `json:"years"`
 }
 

@@ -61,7 +61,8 @@ func (e *Engine) understood(q Question, query odds.Query, asked []int) []Observa
 // pair names an admitted pair and its chance.
 func (e *Engine) pair(p *odds.Posterior, admitted int) Odds {
 	h := p.Pair(admitted)
-	return Odds{e.table.Models[e.modelOf[h]].ID, int(e.table.Years[h]), p.Chance[admitted]}
+	m := e.table.Models[e.modelOf[h]]
+	return Odds{m.ID, m.Maker, int(e.table.Years[h]), p.Chance[admitted]}
 }
 
 // chances lists the models and the years with theirs.
@@ -75,7 +76,7 @@ func (e *Engine) chances(p *odds.Posterior) ([]ModelChance, []YearChance) {
 			years.add(int(e.table.Years[p.Pair(i)]), p.Chance[i])
 		}
 		if sum > least {
-			models = append(models, ModelChance{e.table.Models[m].ID, sum})
+			models = append(models, ModelChance{e.table.Models[m].ID, e.table.Models[m].Maker, sum})
 		}
 	}
 	slices.SortStableFunc(models, func(a, b ModelChance) int { return cmp.Compare(odds.Rank(b.Chance), odds.Rank(a.Chance)) })
@@ -117,13 +118,14 @@ func (y *yearSums) list() []YearChance {
 // most of the set first.
 func (e *Engine) group(p *odds.Posterior, set []int) []ModelYears {
 	var list []ModelYears
-	held := map[string]float64{}
+	held := map[[2]string]float64{}
 	for _, i := range set {
 		o := e.pair(p, i)
-		held[o.Model] += o.Chance
-		list = appendYear(list, o.Model, o.Year)
+		held[[2]string{o.Model, o.Maker}] += o.Chance
+		list = appendYear(list, o)
 	}
-	slices.SortStableFunc(list, func(a, b ModelYears) int { return cmp.Compare(odds.Rank(held[b.Model]), odds.Rank(held[a.Model])) })
+	rank := func(m ModelYears) float64 { return odds.Rank(held[[2]string{m.Model, m.Maker}]) }
+	slices.SortStableFunc(list, func(a, b ModelYears) int { return cmp.Compare(rank(b), rank(a)) })
 	return list
 }
 
@@ -131,17 +133,20 @@ func (e *Engine) group(p *odds.Posterior, set []int) []ModelYears {
 func (e *Engine) pairs(table []int) []ModelYears {
 	list := []ModelYears{}
 	for _, h := range table {
-		list = appendYear(list, e.table.Models[e.modelOf[h]].ID, int(e.table.Years[h]))
+		m := e.table.Models[e.modelOf[h]]
+		list = appendYear(list, Odds{m.ID, m.Maker, int(e.table.Years[h]), 0})
 	}
 	return list
 }
 
-func appendYear(list []ModelYears, model string, year int) []ModelYears {
-	if last := len(list) - 1; last >= 0 && list[last].Model == model {
-		list[last].Years = append(list[last].Years, year)
+// appendYear adds a pair's year to the last of the list, or to a new one where
+// that is of another model.
+func appendYear(list []ModelYears, o Odds) []ModelYears {
+	if last := len(list) - 1; last >= 0 && list[last].Model == o.Model && list[last].Maker == o.Maker {
+		list[last].Years = append(list[last].Years, o.Year)
 		return list
 	}
-	return append(list, ModelYears{model, []int{year}})
+	return append(list, ModelYears{o.Model, o.Maker, []int{o.Year}})
 }
 
 // strict takes the observations at their word, in the order asked.

@@ -21,7 +21,7 @@ type Engine struct {
 	table    *odds.Table
 	ref      *schema.Reference // nil where made from a table
 	features []Feature         // as in table.Features, by identifier
-	models   []*schema.Model   // as in table.Models; nil where made from a table
+	bows     []hypothesis      // as in table.Models; nil where made from a table
 	gathered []evidenceLists   // as in features
 	sure     map[schema.Sureness]float64
 
@@ -67,7 +67,7 @@ func Observers() map[schema.Sureness]float64 {
 // claims. It takes time and space in proportion to the models' years and the
 // features together.
 func New(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) *Engine {
-	return build(inputs{ref: ref, times: t, weights: w, models: ref.Models.All(), teachers: teachers(ref)})
+	return build(inputs{ref: ref, times: t, weights: w, bows: hypothesesOf(ref), teachers: teachers(ref)})
 }
 
 // inputs is what an engine is made from.
@@ -75,7 +75,7 @@ type inputs struct {
 	ref     *schema.Reference
 	times   *chronology.Timeline
 	weights *provenance.Weighing
-	models  []*schema.Model
+	bows    []hypothesis // what a bow can be
 	// domains holds the outcomes of every feature, where they are known already.
 	domains []Domain
 	// teachers are the examples of each model whose documents date them.
@@ -129,7 +129,9 @@ func (e *Engine) nameAll() {
 	e.featureNames = newNames(ids, titles)
 	ids, titles = nil, nil
 	for m := range e.table.Models {
-		ids, titles = append(ids, e.table.Models[m].ID), append(titles, e.modelName(m))
+		if e.table.Models[m].ID != "" {
+			ids, titles = append(ids, e.table.Models[m].ID), append(titles, e.modelName(m))
+		}
 		for range e.table.Models[m].End - e.table.Models[m].Start {
 			e.modelOf = append(e.modelOf, int32(m))
 		}
@@ -153,20 +155,18 @@ func exponent(ref *schema.Reference) float64 {
 	return 1
 }
 
-// addModels fills the table's pairs and their priors. Models are alike.
+// addModels fills the table's pairs and their priors.
 func (e *Engine) addModels(in inputs) {
 	t := e.table
-	for _, m := range in.models {
-		made := in.times.Made(m)
-		years, chance := Prior(made, outputs(in.ref, m, made))
-		start := len(t.Years)
-		t.Years = append(t.Years, years...)
-		for _, c := range chance {
-			t.Prior = append(t.Prior, c/float64(in.ref.Models.Len()))
-		}
-		t.Models = append(t.Models, odds.Model{ID: m.ID, Start: start, End: len(t.Years)})
-		e.models = append(e.models, m)
+	for _, h := range in.bows {
+		years, chance := h.prior(in)
+		row := h.named()
+		row.Start = len(t.Years)
+		t.Years, t.Prior = append(t.Years, years...), append(t.Prior, chance...)
+		row.End = len(t.Years)
+		t.Models = append(t.Models, row)
 	}
+	e.bows = in.bows
 }
 
 // outputs reads how many of a model were made, and when.
@@ -192,12 +192,10 @@ func claimsOf(in inputs, features []*schema.Feature) []modelClaims {
 		at[f.ID] = i
 	}
 	sorted := make([]modelClaims, len(features))
-	for m, model := range in.models {
-		for _, claims := range [][]*schema.Claim{model.Features, model.Specs} {
-			for _, c := range claims {
-				if i, known := at[c.FeatureID()]; known && !in.leavesOut(c) {
-					sorted[i].list, sorted[i].models = append(sorted[i].list, c), append(sorted[i].models, int32(m))
-				}
+	for m, h := range in.bows {
+		for _, c := range h.claims(in.ref) {
+			if i, known := at[c.FeatureID()]; known && !in.leavesOut(c) {
+				sorted[i].list, sorted[i].models = append(sorted[i].list, c), append(sorted[i].models, int32(m))
 			}
 		}
 	}
@@ -206,26 +204,31 @@ func claimsOf(in inputs, features []*schema.Feature) []modelClaims {
 
 // gather turns the claims about a feature into evidence.
 func (e *Engine) gather(number int, in inputs, claims modelClaims) evidenceLists {
-	h := evidenceLists{evidence: make([]ClaimEvidence, 0, len(claims.list)), starts: make([]int32, len(in.models)+1)}
+	h := evidenceLists{evidence: make([]ClaimEvidence, 0, len(claims.list)), starts: make([]int32, len(in.bows)+1)}
 	next := 0
-	for m := range in.models {
+	for m, bow := range in.bows {
 		h.starts[m] = int32(len(h.evidence))
 		first := next
 		for next < len(claims.list) && int(claims.models[next]) == m {
 			next++
 		}
-		h.evidence = e.appendEvidence(h.evidence, number, in, claims.list[first:next])
+		h.evidence = e.appendEvidence(h.evidence, number, in, bow, claims.list[first:next])
 	}
-	h.starts[len(in.models)] = int32(len(h.evidence))
+	h.starts[len(in.bows)] = int32(len(h.evidence))
 	return h
 }
 
-// appendEvidence adds what a model's claims about a feature say; those whose value is
-// none of the feature's say nothing.
-func (e *Engine) appendEvidence(evidence []ClaimEvidence, number int, in inputs, claims []*schema.Claim) []ClaimEvidence {
+// appendEvidence adds what the claims about a feature of some bow say; those whose
+// value is none of the feature's say nothing, nor do a maker's in whose years the
+// model was not made.
+func (e *Engine) appendEvidence(evidence []ClaimEvidence, number int, in inputs, bow hypothesis, claims []*schema.Claim) []ClaimEvidence {
 	for _, c := range claims {
 		first, last, ok := e.features[number].Domain.Claimed(c)
 		if !ok {
+			continue
+		}
+		years := bow.years(c, in)
+		if c.Maker != nil && years.Empty() {
 			continue
 		}
 		loose := -1.0
@@ -233,7 +236,7 @@ func (e *Engine) appendEvidence(evidence []ClaimEvidence, number int, in inputs,
 			loose = looseness(in.ref, c.Held.Value)
 		}
 		standing := in.weights.Of(c)
-		evidence = append(evidence, ClaimEvidence{c, len(standing.For), Support{first, last, in.times.Years(c), within(standing.Credence), loose, c.Only.Value && e.features[number].Kind() != schema.Figure}})
+		evidence = append(evidence, ClaimEvidence{c, len(standing.For), Support{first, last, years, within(standing.Credence), loose, c.Only.Value && e.features[number].Kind() != schema.Figure}})
 	}
 	return evidence
 }
@@ -429,8 +432,5 @@ func (e *Engine) ModelAt(id string) (int, bool) {
 
 // modelName is the model's name for people.
 func (e *Engine) modelName(model int) string {
-	if e.models != nil {
-		return e.models[model].Title()
-	}
-	return e.table.Models[model].ID
+	return e.nameOf(e.table.Models[model].ID, e.table.Models[model].Maker)
 }

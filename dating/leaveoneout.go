@@ -43,7 +43,7 @@ func LeaveOneOutOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.
 		if whole := a.whole.Load(); whole != nil {
 			return whole.domains()
 		}
-		return domainsOf(inputs{ref: ref, models: ref.Models.All()})
+		return domainsOf(inputs{ref: ref, bows: hypothesesOf(ref)})
 	})
 	a.teaches = sync.OnceValue(func() map[string][]*schema.Example { return teachers(ref) })
 	a.cited = sync.OnceValue(func() map[place]bool { return citedPlaces(ref) })
@@ -142,7 +142,7 @@ func (a *LeaveOneOut) engineFor(ex *schema.Example, out *leftOut) *Engine {
 		return build(in)
 	}
 	in := a.without(out)
-	in.models, in.dated = []*schema.Model{m}, ex
+	in.bows, in.dated = []hypothesis{{model: m}}, ex
 	return build(in)
 }
 
@@ -154,7 +154,7 @@ func (a *LeaveOneOut) teachesItself(ex *schema.Example) bool {
 // without is what an engine is made from that does not know of what is left
 // out, which may be nothing.
 func (a *LeaveOneOut) without(out *leftOut) inputs {
-	in := inputs{ref: a.ref, times: a.times, weights: a.weights, models: a.ref.Models.All(), domains: a.domains(), teachers: a.teaches()}
+	in := inputs{ref: a.ref, times: a.times, weights: a.weights, bows: hypothesesOf(a.ref), domains: a.domains(), teachers: a.teaches()}
 	if out == nil {
 		return in
 	}
@@ -245,18 +245,10 @@ func markCited(ref *schema.Reference, cited map[place]bool) {
 		}
 	}
 	for _, m := range ref.Makers.All() {
-		noteClaims(note, m.Owners, m.Order)
-		if m.Trading != nil {
-			noteClaim(note, m.Trading)
-		}
+		noteClaims(note, m.Claims(), m.Order)
 	}
 	for _, m := range ref.Models.All() {
-		if m.Made != nil {
-			noteClaim(note, m.Made)
-		}
-		noteClaims(note, m.Eras, nil)
-		noteClaims(note, m.Features, nil)
-		noteClaims(note, m.Specs, m.Order)
+		noteClaims(note, m.Claims(), m.Order)
 		for _, r := range m.Related {
 			note(r.Cites)
 		}

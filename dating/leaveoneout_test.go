@@ -43,7 +43,7 @@ func sameApart(t *testing.T, ref *schema.Reference) (differ int) {
 			skip := knownBy(ex).skips
 			full := build(inputs{
 				ref: ref, times: chronology.BuildWithout(ref, skip), weights: provenance.WeighWithout(ref, skip),
-				models: ref.Models.All(), skip: skip,
+				bows: hypothesesOf(ref), skip: skip,
 			})
 			want, err := full.Date(QuestionOf(ref, ex))
 			if err != nil {

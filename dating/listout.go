@@ -1,6 +1,7 @@
 package dating
 
 import (
+	"cmp"
 	"encoding/csv"
 	"encoding/json"
 	"errors"
@@ -95,7 +96,7 @@ func (l *List) answerCells(r row) []string {
 	}
 	b := r.brief
 	if b.Best != nil {
-		cells[0], cells[1], cells[2] = b.Best.Model, strconv.Itoa(b.Best.Year), strconv.FormatFloat(b.Best.Chance, 'f', 4, 64)
+		cells[0], cells[1], cells[2] = cmp.Or(b.Best.Model, l.engine.nameOf(b.Best.Model, b.Best.Maker)), strconv.Itoa(b.Best.Year), strconv.FormatFloat(b.Best.Chance, 'f', 4, 64)
 		cells[3], cells[4] = l.engine.modelYears(b.Likely50), l.engine.modelYears(b.Likely95)
 	}
 	cells[5] = l.engine.modelYears(b.Strict.Years)

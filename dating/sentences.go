@@ -1,6 +1,7 @@
 package dating
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -74,35 +75,58 @@ func compareDecibans(a, b float64) int {
 const manyModels = 2
 
 // headline names the years of the 95 % set and, unless several tie, the likeliest.
+// What is not on record has too many years to name beside those of a model.
 func (a *Answer) headline() string {
-	e, set := a.engine, a.Likely95
-	alone := len(set) == 1
-	years := 0
-	var parts []string
-	for _, m := range set {
-		years += len(m.Years)
-		parts = append(parts, e.nameOf(m.Model)+" "+eitherYears(m.Years))
-	}
-	words := strings.Join(parts, ", or ")
+	e, set := a.engine, OnRecord(a.Likely95)
+	words := e.yearsOf(set, len(a.question.Models) == 1)
+	likeliest := fmt.Sprintf(", most likely %s %d", e.nameOf(a.Best.Model, a.Best.Maker), a.Best.Year)
 	switch {
-	case alone && len(a.question.Models) == 1:
-		words = eitherYears(set[0].Years)
-	case alone:
-		words = e.nameOf(set[0].Model) + ", " + eitherYears(set[0].Years)
+	case len(set) == 0:
+		words, set = e.yearsOf(a.Likely95, false), a.Likely95
+	case len(set) < len(a.Likely95) && a.Best.Model == "":
+		return "A model not on record, or " + words
+	case len(set) < len(a.Likely95):
+		words += notOnRecord
+	}
+	if len(set) == 1 {
+		likeliest = fmt.Sprintf(", most likely %d", a.Best.Year)
+	}
+	if len(set) == 1 && len(set[0].Years) == 1 || len(a.tied()) > 1 {
+		return words
+	}
+	if before, more := strings.CutSuffix(words, notOnRecord); more {
+		return before + likeliest + notOnRecord
+	}
+	return words + likeliest
+}
+
+// notOnRecord ends a headline where the set holds more than models on record.
+const notOnRecord = ", or a model not on record"
+
+// yearsOf names the models and years of a set, or of many the span alone; of one
+// that was asked for it names the years alone.
+func (e *Engine) yearsOf(set []ModelYears, asked bool) string {
+	var parts []string
+	for i, m := range set {
+		name := e.nameOf(m.Model, m.Maker)
+		if i == 0 {
+			name = e.opening(m.Model, m.Maker)
+		}
+		parts = append(parts, name+" "+eitherYears(m.Years))
+	}
+	switch {
+	case len(set) == 1 && asked:
+		return eitherYears(set[0].Years)
+	case len(set) == 1:
+		return e.opening(set[0].Model, set[0].Maker) + ", " + eitherYears(set[0].Years)
 	case len(set) > manyModels:
 		first, last := set[0].Years[0], set[0].Years[0]
 		for _, m := range set {
 			first, last = min(first, m.Years[0]), max(last, m.Years[len(m.Years)-1])
 		}
-		words = fmt.Sprintf("%s, one of %d models", firstToLast(first, last), len(set))
+		return fmt.Sprintf("%s, one of %d models", firstToLast(first, last), len(set))
 	}
-	if years == 1 || len(a.tied()) > 1 {
-		return words
-	}
-	if alone {
-		return fmt.Sprintf("%s, most likely %d", words, a.Best.Year)
-	}
-	return fmt.Sprintf("%s, most likely %s %d", words, e.nameOf(a.Best.Model), a.Best.Year)
+	return strings.Join(parts, ", or ")
 }
 
 // tied gives the pairs that are as likely as the best, which is among them.
@@ -119,17 +143,14 @@ func (a *Answer) tied() []Odds {
 // balance says how likely the best year is, where the odds lie, and what is left taken at its word.
 func (a *Answer) balance() []string {
 	e := a.engine
-	first := fmt.Sprintf("%s %d is %s, %s.", e.nameOf(a.Best.Model), a.Best.Year, howSure(a.Best.Chance), inHundred(a.Best.Chance))
+	first := fmt.Sprintf("%s %d is %s, %s.", e.opening(a.Best.Model, a.Best.Maker), a.Best.Year, howSure(a.Best.Chance), inHundred(a.Best.Chance))
 	if tied := a.tied(); len(tied) > 1 {
 		var set []ModelYears
 		slices.SortFunc(tied, func(a, b Odds) int {
-			if a.Model != b.Model {
-				return strings.Compare(a.Model, b.Model)
-			}
-			return a.Year - b.Year
+			return cmp.Or(strings.Compare(a.Model, b.Model), strings.Compare(a.Maker, b.Maker), a.Year-b.Year)
 		})
 		for _, o := range tied {
-			set = appendYear(set, o.Model, o.Year)
+			set = appendYear(set, o)
 		}
 		first = fmt.Sprintf("No one year is the likeliest: %s are alike, %s each.", e.modelYears(set), inHundred(a.Best.Chance))
 	}
@@ -165,7 +186,7 @@ func (a *Answer) conflicts() []string {
 func (a *Answer) conflictSets() []string {
 	subject := "No bow on record"
 	if len(a.question.Models) == 1 {
-		subject = "No " + a.engine.nameOf(a.Best.Model) + " on record"
+		subject = "No " + a.engine.nameOf(a.Best.Model, a.Best.Maker) + " on record"
 	}
 	sets := a.Strict.Conflicts
 	if hub, others := around(sets); hub != "" {
@@ -311,14 +332,14 @@ var doubts = map[schema.Sureness]string{schema.Fairly: ", fairly sure", schema.U
 // reason puts an observation, its weight and its claims into words.
 func (a *Answer) reason(e Evidence) Reason {
 	r := Reason{Feature: e.Feature, Seen: a.values(e.Observation) + doubts[e.Sure], Weight: weight(e.Decibans), Grounds: []string{}}
-	model := a.engine.nameOf(a.Best.Model)
+	bow := a.engine.theBow(a.Best.Model, a.Best.Maker)
 	if fits := a.fitsNone(e); fits != "" {
 		r.Grounds = append(r.Grounds, fits)
 	}
 	if len(e.Claims) == 0 && !a.spokenOf(e.Feature) {
-		words := "Nobody says what the " + model + " had."
+		words := "Nobody says what " + bow + " had."
 		if math.Abs(e.Decibans) >= stillDecibans {
-			words = "Nobody says what the " + model + " had; it weighs only because somebody does of other models."
+			words = "Nobody says what " + bow + " had; it weighs only because somebody does of other models."
 		}
 		r.Grounds = append(r.Grounds, words)
 	}
@@ -330,7 +351,7 @@ func (a *Answer) reason(e Evidence) Reason {
 
 // spokenOf says whether any claim of the best model is about the feature.
 func (a *Answer) spokenOf(feature string) bool {
-	m, _ := a.engine.ModelAt(a.Best.Model)
+	m := a.engine.bowAt(a.Best.Model, a.Best.Maker)
 	f, _ := a.engine.FeatureAt(feature)
 	return len(a.engine.ClaimsAbout(m, f)) > 0
 }

@@ -116,6 +116,14 @@ func teachers(ref *schema.Reference) map[string][]*schema.Example {
 	return list
 }
 
+// taughtBy gives the examples that teach what a bow of a model is like: those of it.
+func (in inputs) taughtBy(bow hypothesis) []*schema.Example {
+	if bow.model == nil {
+		return nil
+	}
+	return in.teachers[bow.model.ID]
+}
+
 // sharesDocument says that one place of one source documents both examples, or
 // that they are one.
 func sharesDocument(a, b *schema.Example) bool {
@@ -131,12 +139,12 @@ func sharesDocument(a, b *schema.Example) bool {
 // document documents.
 func (e *Engine) tallies(in inputs) [][]*tally {
 	teach := teaching(in.ref)
-	list := make([][]*tally, len(in.models))
+	list := make([][]*tally, len(in.bows))
 	if teach.Weight <= 0 {
 		return list
 	}
 	years := kernel(teach.Years)
-	for m, model := range in.models {
+	for m, bow := range in.bows {
 		at := func(feature int) *tally {
 			if list[m] == nil {
 				list[m] = make([]*tally, len(e.features))
@@ -146,7 +154,7 @@ func (e *Engine) tallies(in inputs) [][]*tally {
 			}
 			return list[m][feature]
 		}
-		for _, ex := range in.teachers[model.ID] {
+		for _, ex := range in.taughtBy(bow) {
 			if in.dated == nil || in.dated.Documented == nil || !sharesDocument(ex, in.dated) {
 				e.countExample(ex, in, at, years)
 			}

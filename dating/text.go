@@ -64,7 +64,7 @@ func (t *textWriter) verdict() {
 	case a.Impossible || a.Contradicts():
 		t.say(0, "%s. %s", headline, t.s.Advice)
 	case len(a.question.Models) == 1:
-		t.say(0, "%s: %s.", t.e.longName(a.Best.Model), headline)
+		t.say(0, "%s: %s.", t.e.longName(a.Best.Model, a.Best.Maker), headline)
 	default:
 		t.say(0, "%s.", headline)
 	}
@@ -89,13 +89,13 @@ func (t *textWriter) otherModels() {
 		if i == maxNamed || m.Chance < .01 && i > 0 {
 			break
 		}
-		parts = append(parts, t.e.nameOf(m.Model)+" "+inHundred(m.Chance))
+		parts = append(parts, t.e.nameOf(m.Model, m.Maker)+" "+inHundred(m.Chance))
 	}
 	t.say(0, "Models: %s.", strings.Join(parts, "; "))
 	first := t.a.Models[0]
-	i := slices.IndexFunc(t.a.Models, func(m ModelChance) bool { return m.Model == t.a.Best.Model })
+	i := slices.IndexFunc(t.a.Models, func(m ModelChance) bool { return m.Model == t.a.Best.Model && m.Maker == t.a.Best.Maker })
 	if first.Chance-t.a.Models[i].Chance > .01 {
-		t.say(0, "All its years together, the %s is the likeliest model; no year of it is as likely as %s %d.", t.e.nameOf(first.Model), t.e.nameOf(t.a.Best.Model), t.a.Best.Year)
+		t.say(0, "All its years together, %s is likeliest; no year of it is as likely as %s %d.", t.e.theBow(first.Model, first.Maker), t.e.nameOf(t.a.Best.Model, t.a.Best.Maker), t.a.Best.Year)
 	}
 }
 
@@ -114,7 +114,7 @@ func (t *textWriter) reasons() {
 		t.item("  - ", "%s: %s. %s (%s decibans).", t.e.feature(r.Feature).Name(), r.Seen, raised(r.Weight), signed(t.a.Evidence[at].Decibans))
 		for i, words := range r.Grounds {
 			if i == maxGrounds {
-				t.item("      ", "%d more claims on the page of the %s.", len(r.Grounds)-i, t.e.nameOf(t.a.Best.Model))
+				t.item("      ", "%d more claims on the page of %s.", len(r.Grounds)-i, t.e.theBow(t.a.Best.Model, t.a.Best.Maker))
 				break
 			}
 			t.item("      ", "%s", words)
@@ -150,7 +150,7 @@ func (t *textWriter) next() {
 		t.item("  - ", "%s, which takes %s: %s (%.2f of the %.2f bits still open).", t.e.feature(l.Feature).Name(), efforts[l.Effort], Worth(l.Bits, written == 1), l.Bits, t.a.Entropy)
 		for _, o := range l.Outcomes {
 			if o.Chance >= .01 {
-				t.item("      ", "%s (%s): then %s, %s.", o.Label, inHundred(o.Chance), t.e.nameOf(o.Best.Model)+fmt.Sprintf(" %d", o.Best.Year), inHundred(o.Best.Chance))
+				t.item("      ", "%s (%s): then %s, %s.", o.Label, inHundred(o.Chance), t.e.nameOf(o.Best.Model, o.Best.Maker)+fmt.Sprintf(" %d", o.Best.Year), inHundred(o.Best.Chance))
 			}
 		}
 	}
@@ -189,8 +189,8 @@ func (t *textWriter) hangsOn() {
 		return
 	}
 	c, best := changes[0], t.a.Best
-	would := fmt.Sprintf("the best year would be %s %d (%s)", t.e.nameOf(c.Best.Model), c.Best.Year, inHundred(c.Best.Chance))
-	if c.Best.Model == best.Model && c.Best.Year == best.Year {
+	would := fmt.Sprintf("the best year would be %s %d (%s)", t.e.nameOf(c.Best.Model, c.Best.Maker), c.Best.Year, inHundred(c.Best.Chance))
+	if c.Best.Model == best.Model && c.Best.Maker == best.Maker && c.Best.Year == best.Year {
 		would = fmt.Sprintf("%d would still be the best year, but at %s", c.Best.Year, inHundred(c.Best.Chance))
 	}
 	t.say(1, "Most hangs on the %s: without it %s, and 95 in 100 of the odds would lie on %s.", t.a.featureName(c.Feature), would, t.e.modelYears(c.Likely95))

@@ -3,8 +3,11 @@ package dating
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
+
+	"yearmark/dating/odds"
 )
 
 // inHundred gives a chance in words: "81 in 100".
@@ -79,7 +82,7 @@ func (e *Engine) modelYears(list []ModelYears) string {
 			parts = append(parts, fmt.Sprintf("and %d other models", len(list)-maxNamed))
 			break
 		}
-		parts = append(parts, e.nameOf(m.Model)+" "+yearsInWords(m.Years))
+		parts = append(parts, e.nameOf(m.Model, m.Maker)+" "+yearsInWords(m.Years))
 	}
 	if parts == nil {
 		return "no year"
@@ -87,18 +90,19 @@ func (e *Engine) modelYears(list []ModelYears) string {
 	return strings.Join(parts, "; ")
 }
 
-// nameOf gives the name of a model for people, or its identifier.
-func (e *Engine) nameOf(model string) string {
-	if e.ref != nil {
-		if m, ok := e.ref.Models.Get(model); ok {
-			return m.Title()
-		}
+// nameOf is BowName in the engine's reference.
+func (e *Engine) nameOf(model, maker string) string { return BowName(e.ref, model, maker) }
+
+// theBow names a bow within a sentence: "the Plover", "another model of Halvane Archery".
+func (e *Engine) theBow(model, maker string) string {
+	if model == "" {
+		return e.nameOf(model, maker)
 	}
-	return model
+	return "the " + e.nameOf(model, maker)
 }
 
 // longName is the model's name with its maker's.
-func (e *Engine) longName(model string) string {
+func (e *Engine) longName(model, maker string) string {
 	if e.ref != nil {
 		if m, ok := e.ref.Models.Get(model); ok {
 			if maker, ok := e.ref.Makers.Get(m.Maker.Value); ok {
@@ -106,7 +110,7 @@ func (e *Engine) longName(model string) string {
 			}
 		}
 	}
-	return e.nameOf(model)
+	return e.nameOf(model, maker)
 }
 
 // feature finds a feature by its identifier; it must be there.
@@ -144,3 +148,21 @@ const noBreak = "\u00a0"
 
 // pow2 is 2 to the power of bits.
 func pow2(bits float64) float64 { return math.Exp2(bits) }
+
+// opening names a bow at the beginning of a sentence.
+func (e *Engine) opening(model, maker string) string {
+	if model == "" {
+		return raised(e.nameOf(model, maker))
+	}
+	return e.nameOf(model, maker)
+}
+
+// bowAt gives the place in the table of what an answer names, or -1.
+func (e *Engine) bowAt(model, maker string) int {
+	return slices.IndexFunc(e.table.Models, func(m odds.Model) bool { return m.ID == model && m.Maker == maker })
+}
+
+// OnRecord gives the part of a set that is of models on record.
+func OnRecord(list []ModelYears) []ModelYears {
+	return slices.DeleteFunc(slices.Clone(list), func(m ModelYears) bool { return m.Model == "" })
+}

@@ -47,6 +47,7 @@ type Judgement struct {
 	Credence   map[SourceKind]Number `yaml:"credence" within:"0..1" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
 	Looseness  map[string]Number     `yaml:"looseness" within:"0..1" jsonschema_description:"How often a bow departs from the maker's habit: firm, usual, loose."`
 	Temper     Number                `yaml:"temper" within:"0<..1" jsonschema_description:"The power on the joint likelihood (default 1)."`
+	Unrecorded Number                `yaml:"unrecorded" within:"0..0.99" jsonschema_description:"The chance, before anything is seen, that a bow is of no model on record (default 0.10); 0 leaves that out."`
 	Teach      Teaching              `yaml:"teach" jsonschema_description:"How dated examples and counts teach; a weight of 0 turns it off."`
 }
 
@@ -62,7 +63,7 @@ type Teaching struct {
 // judgement, not fact.
 func DefaultJudgement() Judgement {
 	return Judgement{
-		Circa: Whole{Value: 2}, Changeover: Whole{Value: 1}, Temper: Number{Value: 1},
+		Circa: Whole{Value: 2}, Changeover: Whole{Value: 1}, Temper: Number{Value: 1}, Unrecorded: Number{Value: .10},
 		Teach: Teaching{Years: Whole{Value: 1}, Steps: Whole{Value: 2}},
 		Credence: map[SourceKind]Number{
 			FactoryPaper: {Value: .99}, Catalogue: {Value: .98}, PriceList: {Value: .97}, Patent: {Value: .97},

@@ -67,6 +67,9 @@ func (j *Judgement) fill(by Judgement) {
 	if j.Temper.Pos.IsZero() {
 		j.Temper = by.Temper
 	}
+	if j.Unrecorded.Pos.IsZero() {
+		j.Unrecorded = by.Unrecorded
+	}
 	if j.Teach.Weight.Pos.IsZero() {
 		j.Teach.Weight = by.Teach.Weight
 	}

@@ -216,7 +216,7 @@ func (p *Posterior) Models() iter.Seq2[int, Model] {
 				if row.Start >= s.end {
 					break
 				}
-				if row.Start < row.End && !yield(m, Model{row.ID, row.Start - s.start + s.at, row.End - s.start + s.at}) {
+				if row.Start < row.End && !yield(m, Model{row.ID, row.Maker, row.Start - s.start + s.at, row.End - s.start + s.at}) {
 					return
 				}
 			}

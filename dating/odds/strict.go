@@ -30,7 +30,7 @@ type Strict struct {
 
 // Strict takes the observations at their word. A pair whose prior is 0 is never left.
 func (t *Table) Strict(q Query) *Strict {
-	spans, n := t.spans(q.Models)
+	spans, n := t.recordedSpans(q.Models)
 	fails := make([]uint64, n)
 	for i := range q.Seen {
 		t.fail(fails, spans, &q.Seen[i], 1<<i)
@@ -63,6 +63,19 @@ func (t *Table) Strict(q Query) *Strict {
 	}
 	s.Conflicts = conflicts(edges.sorted())
 	return s
+}
+
+// recordedSpans is spans without the pairs of models that are not on record.
+func (t *Table) recordedSpans(models []int) ([]span, int) {
+	spans, n := t.spans(models)
+	end := t.recorded()
+	for i := range spans {
+		s := &spans[i]
+		beyond := max(0, s.end-max(s.start, end))
+		s.end -= beyond
+		n -= beyond
+	}
+	return spans, n
 }
 
 // fail marks the pairs under which the observation is not possible.

@@ -32,9 +32,12 @@ type Table struct {
 	Temper float64
 }
 
-// Model is one model's stretch of the pairs: from Start up to but not including End.
+// Model is one model's stretch of the pairs: from Start up to but not including
+// End. Without an ID it stands for models that are not on record; those come
+// last and take no part in the strict answer.
 type Model struct {
 	ID         string
+	Maker      string // of a model without an ID: whose models, or empty for those of makers not on record
 	Start, End int
 }
 
@@ -68,6 +71,16 @@ type Cell struct {
 // Pairs is the number of pairs of model and year.
 func (t *Table) Pairs() int { return len(t.Years) }
 
+// recorded is the number of pairs of models on record, which come first.
+func (t *Table) recorded() int {
+	for i := len(t.Models) - 1; i >= 0; i-- {
+		if t.Models[i].ID != "" {
+			return t.Models[i].End
+		}
+	}
+	return 0
+}
+
 // ModelOf gives the index of the model that a pair belongs to.
 func (t *Table) ModelOf(pair int) int {
 	low, high := 0, len(t.Models)
@@ -91,8 +104,11 @@ func (t *Table) Validate() error {
 	if !(t.Temper > 0 && t.Temper <= 1) {
 		return fmt.Errorf("temper %v is not above 0 and at most 1", t.Temper)
 	}
-	at := 0
+	at, recorded := 0, true
 	for _, m := range t.Models {
+		if recorded = recorded && m.ID != ""; !recorded && m.ID != "" {
+			return fmt.Errorf("model %q comes after those that are not on record", m.ID)
+		}
 		if m.Start != at || m.End < m.Start || m.End > len(t.Years) {
 			return fmt.Errorf("model %q does not follow the one before it", m.ID)
 		}

@@ -184,7 +184,7 @@ func differs(want *dating.Answer, got *answerJS) string {
 			return a + ", in the browser " + b
 		}
 	}
-	if want.Best != nil && (want.Best.Model != got.Best.Model || want.Best.Year != got.Best.Year) {
+	if want.Best != nil && (want.Best.Model != got.Best.Model || want.Best.Maker != got.Best.Maker || want.Best.Year != got.Best.Year) {
 		return fmt.Sprintf("best %v, in the browser %v", want.Best, got.Best)
 	}
 	for _, pair := range [][2]map[string]float64{
@@ -201,11 +201,15 @@ func differs(want *dating.Answer, got *answerJS) string {
 
 // byName puts models in order of name: those that hold as much may be parted by rounding.
 func byName(list []dating.ModelYears) []dating.ModelYears {
-	return slices.SortedFunc(slices.Values(list), func(a, b dating.ModelYears) int { return cmp.Compare(a.Model, b.Model) })
+	return slices.SortedFunc(slices.Values(list), func(a, b dating.ModelYears) int {
+		return cmp.Or(cmp.Compare(a.Model, b.Model), cmp.Compare(a.Maker, b.Maker))
+	})
 }
 
-func pairName(o dating.Odds) (string, float64)         { return fmt.Sprint(o.Model, " ", o.Year), o.Chance }
-func modelName(m dating.ModelChance) (string, float64) { return m.Model, m.Chance }
+func pairName(o dating.Odds) (string, float64) {
+	return fmt.Sprint(o.Model, "/", o.Maker, " ", o.Year), o.Chance
+}
+func modelName(m dating.ModelChance) (string, float64) { return m.Model + "/" + m.Maker, m.Chance }
 func yearName(y dating.YearChance) (string, float64)   { return fmt.Sprint(y.Year), y.Chance }
 
 // chances gives a list's chances by name.
@@ -275,7 +279,7 @@ func looksDiffer(want *dating.Answer, got *answerJS) string {
 		if math.Abs(o.Chance-g.Chance) > tolerance {
 			return fmt.Sprintf("outcome %s of chance %v, in the browser %s of %v", o.Label, o.Chance, g.Label, g.Chance)
 		}
-		alike := o.Label == g.Label && slices.Equal(o.Values, g.Values) && o.Best.Model == g.Best.Model && o.Best.Year == g.Best.Year && fmt.Sprint(byName(o.Likely50)) == fmt.Sprint(byName(g.Years))
+		alike := o.Label == g.Label && slices.Equal(o.Values, g.Values) && o.Best.Model == g.Best.Model && o.Best.Maker == g.Best.Maker && o.Best.Year == g.Best.Year && fmt.Sprint(byName(o.Likely50)) == fmt.Sprint(byName(g.Years))
 		level := i > 0 && math.Abs(o.Chance-want.Suggestion[0].Outcomes[i-1].Chance) < tolerance || i+1 < len(outcomes) && math.Abs(o.Chance-want.Suggestion[0].Outcomes[i+1].Chance) < tolerance
 		if !alike && !level {
 			return fmt.Sprintf("outcome %+v, in the browser %+v", o, g)

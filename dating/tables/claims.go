@@ -28,10 +28,11 @@ type claimsData struct {
 }
 
 // claim is one claim as a page shows it behind an answer. Anchor is its place
-// on the model's page. From and To are the outcomes that it holds, Years the
+// on the model's page or, where Maker is true, on its maker's. From and To are the outcomes that it holds, Years the
 // years in which it holds as [first, count, …], Cites places in the file's cites.
 type claim struct {
 	Anchor string `json:"anchor"`
+	Maker  bool   `json:"maker,omitempty"`
 	Value  string `json:"value"`
 	Label  string `json:"label"`
 	Span   string `json:"span"`
@@ -143,7 +144,7 @@ func (b *builder) claimsOf(m int) modelClaims {
 
 func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32) claim {
 	c := claim{
-		Anchor: v.Claim.Anchor(), Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
+		Anchor: v.Claim.Anchor(), Maker: v.Claim.Maker != nil, Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
 		Disputed: v.Claim.Disputed.Value || len(v.Claim.Against) > 0 && v.Claim.Settled == nil,
 	}

@@ -20,11 +20,12 @@ type header struct {
 }
 
 type maker struct {
-	ID   string `json:"id"`
-	Name string `json:"name"`
+	ID      string `json:"id"`
+	Name    string `json:"name"`
+	Address string `json:"address"`
 }
 
-// model is one model: its years as [first, count, …] and their priors as
+// model is one model, or what is not on record where it has no ID: its years as [first, count, …] and their priors as
 // [prior, count, …].
 type model struct {
 	ID      string    `json:"id"`
@@ -71,7 +72,7 @@ func (b *builder) header() header {
 	if ref := e.Reference(); ref != nil {
 		for _, m := range ref.Makers.All() {
 			makers[m.ID] = len(h.Makers)
-			h.Makers = append(h.Makers, maker{m.ID, m.Title()})
+			h.Makers = append(h.Makers, maker{m.ID, m.Title(), m.Address()})
 		}
 	}
 	for i := range e.Table().Models {
@@ -89,14 +90,16 @@ func (b *builder) header() header {
 func (b *builder) model(i int, makers map[string]int) model {
 	t := b.engine.Table()
 	row := t.Models[i]
-	m := model{ID: row.ID, Name: row.ID, Maker: -1, Years: []int{}, Prior: []float64{}}
-	if ref := b.engine.Reference(); ref != nil {
+	ref := b.engine.Reference()
+	m := model{ID: row.ID, Name: dating.BowName(ref, row.ID, row.Maker), Maker: -1, Years: []int{}, Prior: []float64{}}
+	of := row.Maker
+	if ref != nil {
 		if record, ok := ref.Models.Get(row.ID); ok {
-			m.Name, m.Address = record.Title(), record.Address()
-			if at, ok := makers[record.Maker.Value]; ok {
-				m.Maker = at
-			}
+			of, m.Address = record.Maker.Value, record.Address()
 		}
+	}
+	if at, ok := makers[of]; ok {
+		m.Maker = at
 	}
 	for h := row.Start; h < row.End; h++ {
 		m.Years = countUp(m.Years, int(t.Years[h]))

@@ -87,8 +87,9 @@ func randomRow(r *rand.Rand, outcomes int) odds.Row {
 func randomReference(t testing.TB, r *rand.Rand) *dating.Engine {
 	folder := fstest.MapFS{}
 	put := func(name, text string) { folder[name] = &fstest.MapFile{Data: []byte(text), Mode: 0o644} }
-	put("reference.yaml", fmt.Sprintf("name: Random\nyears: 1930/1985\njudgement: {circa: %d, temper: %v}\n", 1+r.IntN(3), []float64{1, .5, .33}[r.IntN(3)]))
-	put("makers/works.md", "---\nrecord: maker\nname: The Works\n---\n")
+	put("reference.yaml", fmt.Sprintf("name: Random\nyears: 1930/1985\njudgement: {circa: %d, temper: %v, unrecorded: %v}\n", 1+r.IntN(3), []float64{1, .5, .33}[r.IntN(3)], []float64{0, .1, .4}[r.IntN(3)]))
+	put("makers/works.md", randomMaker(r))
+	put("makers/others.md", "---\nrecord: maker\nname: The Others\n---\n")
 	for _, kind := range []string{"catalogue", "letter", "recollection"} {
 		put("sources/"+kind+".md", "---\nrecord: source\nname: A "+kind+"\nkind: "+kind+"\n---\n")
 	}
@@ -109,6 +110,21 @@ func randomReference(t testing.TB, r *rand.Rand) *dating.Engine {
 		t.Fatalf("%s: %s", p.Pos, p.Message)
 	}
 	return dating.New(ref, chronology.Build(ref), provenance.Weigh(ref))
+}
+
+// randomMaker makes a maker who says of all its models, or of all but the first,
+// what their wood, their finish and their weight are.
+func randomMaker(r *rand.Rand) string {
+	text := "---\nrecord: maker\nname: The Works\n"
+	if r.IntN(2) == 0 {
+		text += "trading: {span: 1938~/1975, cites: [catalogue]}\n"
+	}
+	span := func() string { return fmt.Sprintf("%d/%d", 1940+r.IntN(15), 1956+r.IntN(15)) }
+	text += "features:\n"
+	for _, claim := range []string{"feature: wood, value: box", "feature: wood, value: ash, only: true", "feature: finish, value: oil, held: firm", "feature: serial, value: \"[AB][0-9]{3}\""}[:1+r.IntN(4)] {
+		text += "  - {" + claim + ", span: " + span() + ", cites: [letter]" + []string{"", ", except: [m0]"}[r.IntN(2)] + "}\n"
+	}
+	return text + "specs: [{spec: weight, range: 30..50 lb, span: " + span() + ", cites: [catalogue]}]\n---\n"
 }
 
 func randomModel(r *rand.Rand, m int) string {

@@ -36,7 +36,7 @@ type Changes struct {
 	Effect   Effect         `json:"effect"`
 	Breaks   []Break        `json:"breaks"`
 
-	names map[string]string // of models, for people
+	names map[string]string // of models and, as "makers/ID", of makers, for people
 }
 
 // Side names one of the two states.
@@ -202,10 +202,13 @@ func Between(ctx context.Context, before, after State) (*Changes, error) {
 }
 
 // names gives the models' names, with the identifier where two models of
-// whichever state share one.
+// whichever state share one, and the makers' names by "makers/ID".
 func names(refs ...*schema.Reference) map[string]string {
 	all, first := map[string]string{}, map[string]string{}
 	for _, ref := range refs {
+		for _, m := range ref.Makers.All() {
+			all["makers/"+m.ID] = m.Title()
+		}
 		for _, m := range ref.Models.All() {
 			all[m.ID] = m.Title()
 			if id, taken := first[m.Title()]; taken && id != m.ID {

@@ -230,7 +230,7 @@ func TestKeysAnswerAsTheEngine(t *testing.T) {
 	asked := 0
 	for _, m := range s.Ref.Models.All() {
 		answers := k.model(m.ID)
-		for _, r := range rows(m) {
+		for _, r := range rows(s.Ref, m) {
 			q := dating.Question{Models: []string{m.ID}}
 			if r.feature != "" {
 				q.Observed = []dating.Observation{{Feature: r.feature, Values: []string{r.value}}}

@@ -55,7 +55,7 @@ func (a *Answer) same(b *Answer) bool {
 	if a.Refused != b.Refused || (a.Best == nil) != (b.Best == nil) {
 		return false
 	}
-	if a.Best != nil && (a.Best.Model != b.Best.Model || a.Best.Year != b.Best.Year) {
+	if a.Best != nil && (a.Best.Model != b.Best.Model || a.Best.Maker != b.Best.Maker || a.Best.Year != b.Best.Year) {
 		return false
 	}
 	return sameYears(a.Likely50, b.Likely50) && sameYears(a.Likely95, b.Likely95) && sameYears(a.Strict, b.Strict)
@@ -66,12 +66,12 @@ func sameYears(a, b []dating.ModelYears) bool {
 	if len(a) != len(b) {
 		return false
 	}
-	of := map[string][]int{}
+	of := map[[2]string][]int{}
 	for _, m := range a {
-		of[m.Model] = m.Years
+		of[[2]string{m.Model, m.Maker}] = m.Years
 	}
 	for _, m := range b {
-		if years, ok := of[m.Model]; !ok || !slices.Equal(years, m.Years) {
+		if years, ok := of[[2]string{m.Model, m.Maker}]; !ok || !slices.Equal(years, m.Years) {
 			return false
 		}
 	}

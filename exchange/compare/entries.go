@@ -293,7 +293,7 @@ func (c *Changes) best(o *dating.Odds) string {
 	if o == nil {
 		return "no year"
 	}
-	return fmt.Sprintf("%s %d", cmp.Or(c.names[o.Model], o.Model), o.Year)
+	return fmt.Sprintf("%s %d", c.bow(o.Model, o.Maker), o.Year)
 }
 
 func (f FindingChanges) entries() []Entry {

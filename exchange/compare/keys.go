@@ -19,23 +19,22 @@ type row struct {
 }
 
 // rows gives the rows of a model's key by feature and value, the made span first.
-func rows(m *schema.Model) []row {
+// What its maker's record says of it is among them.
+func rows(ref *schema.Reference, m *schema.Model) []row {
 	var list []row
 	if m.Made != nil {
 		list = append(list, row{claims: []*schema.Claim{m.Made}})
 	}
 	at := map[[2]string]int{}
-	for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
-		for _, c := range claims {
-			key := [2]string{c.FeatureID(), cmp.Or(c.Value.Value, c.Range.Written)}
-			i, known := at[key]
-			if !known {
-				i = len(list)
-				at[key] = i
-				list = append(list, row{feature: key[0], value: key[1]})
-			}
-			list[i].claims = append(list[i].claims, c)
+	for _, c := range ref.ClaimsOn(m) {
+		key := [2]string{c.FeatureID(), cmp.Or(c.Value.Value, c.Range.Written)}
+		i, known := at[key]
+		if !known {
+			i = len(list)
+			at[key] = i
+			list = append(list, row{feature: key[0], value: key[1]})
 		}
+		list[i].claims = append(list[i].claims, c)
 	}
 	slices.SortStableFunc(list, func(a, b row) int { return cmp.Or(cmp.Compare(a.feature, b.feature), cmp.Compare(a.value, b.value)) })
 	return list
@@ -132,11 +131,11 @@ func (k *keys) model(id string) map[[2]string]*answered {
 		return nil
 	}
 	all := map[[2]string]*answered{}
-	for _, r := range rows(m) {
+	for _, r := range rows(k.Ref, m) {
 		a := &answered{what: k.what(r.claims[0]), address: r.claims[0].Address()}
 		a.answer = k.answerOf(id, r)
 		for _, c := range r.claims {
-			a.answer.Years = append(a.answer.Years, k.Timeline.Years(c).String())
+			a.answer.Years = append(a.answer.Years, k.Timeline.YearsOn(c, m).String())
 		}
 		all[[2]string{r.feature, r.value}] = a
 	}

@@ -18,9 +18,17 @@ func (c *Changes) modelYears(list []dating.ModelYears) string {
 			parts = append(parts, fmt.Sprintf("%d further models", len(list)-named))
 			break
 		}
-		parts = append(parts, cmp.Or(c.names[m.Model], m.Model)+" "+yearWords(m.Years))
+		parts = append(parts, c.bow(m.Model, m.Maker)+" "+yearWords(m.Years))
 	}
 	return cmp.Or(strings.Join(parts, ", "), "no year")
+}
+
+// bow names a model, or what is not on record.
+func (c *Changes) bow(model, maker string) string {
+	if name := c.names[model]; name != "" {
+		return name
+	}
+	return dating.BowName(nil, model, cmp.Or(c.names["makers/"+maker], maker))
 }
 
 // yearWords joins years, those that follow one another as "1964–1967".

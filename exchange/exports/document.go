@@ -242,16 +242,19 @@ type Dated struct {
 	Likely95   []ModelYears `json:"likely-95" jsonschema_description:"The smallest set that holds 95 % of the odds."`
 }
 
-// Odds is the chance of a model and year.
+// Odds is the chance of a model and year. An empty Model is one that is not on
+// record; Maker is then whose it would be, or empty too.
 type Odds struct {
 	Model  string  `json:"model"`
+	Maker  string  `json:"maker,omitempty"`
 	Year   int     `json:"year"`
 	Chance float64 `json:"chance"`
 }
 
-// ModelYears is some years of one model.
+// ModelYears is some years of one model, named as in Odds.
 type ModelYears struct {
 	Model string `json:"model"`
+	Maker string `json:"maker,omitempty"`
 	Years []int  `json:"years"`
 }
 

@@ -142,7 +142,7 @@ func (f Facts) dated(e *schema.Example) *Dated {
 	}
 	out := &Dated{Impossible: answer.Impossible, Strict: modelYears(answer.Strict.Years), Likely95: modelYears(answer.Likely95)}
 	if answer.Best != nil {
-		out.Best = &Odds{answer.Best.Model, answer.Best.Year, rounded(answer.Best.Chance)}
+		out.Best = &Odds{answer.Best.Model, answer.Best.Maker, answer.Best.Year, rounded(answer.Best.Chance)}
 	}
 	return out
 }
@@ -150,7 +150,7 @@ func (f Facts) dated(e *schema.Example) *Dated {
 func modelYears(list []dating.ModelYears) []ModelYears {
 	out := make([]ModelYears, 0, len(list))
 	for _, m := range list {
-		out = append(out, ModelYears{m.Model, m.Years})
+		out = append(out, ModelYears{m.Model, m.Maker, m.Years})
 	}
 	return out
 }

@@ -57,7 +57,7 @@ func full() *Submission {
 			{Feature: "serial-number", Values: []string{"66-019"}, Sure: "fairly"},
 			{Feature: "draw-weight", Values: []string{"41"}, Sure: "sure"},
 		},
-		Dated:      &Dated{Model: "plover", Year: 1965, Chance: 0.98, Likely: []ModelYears{{"plover", []int{1965}}}},
+		Dated:      &Dated{Model: "plover", Year: 1965, Chance: 0.98, Likely: []ModelYears{{Model: "plover", Years: []int{1965}}}},
 		WeightMark: "•42 @ 28",
 		Marks:      []Mark{{"maker-mark", "face of the upper limb"}, {"R.A.C. 14", "lower limb, inside"}},
 		Condition:  []Part{{"upper limb", "slight twist", "twist"}, {Part: "riser", Fault: "crack"}},

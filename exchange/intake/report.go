@@ -110,25 +110,17 @@ func (t *report) seen(o Seen) string {
 // this edition makes of it.
 func (t *report) visitors(answer *dating.Answer, edition string) {
 	d := t.s.Dated
-	if d == nil || answer.Best != nil && answer.Best.Model == d.Model && answer.Best.Year == d.Year && t.s.Edition == edition {
+	if d == nil || answer.Best != nil && answer.Best.Model == d.Model && answer.Best.Maker == d.Maker && answer.Best.Year == d.Year && t.s.Edition == edition {
 		return
 	}
-	name := d.Model
-	if m, ok := t.inbox.ref.Models.Get(d.Model); ok {
-		name = m.Title()
-	}
-	fmt.Fprintf(&t.b, "\n  The visitor's page made it: %s, %d (%.0f in 100), by the edition %s.\n", name, d.Year, d.Chance*100, t.s.Edition)
+	fmt.Fprintf(&t.b, "\n  The visitor's page made it: %s, %d (%.0f in 100), by the edition %s.\n", dating.BowName(t.inbox.ref, d.Model, d.Maker), d.Year, d.Chance*100, t.s.Edition)
 }
 
 // Line gives a receipt in one line, for a folder of many: "Plover 1965, as 0053".
 func (in *Inbox) Line(r *Receipt) string {
 	words := "no year"
 	if best := r.Answer.Best; best != nil {
-		name := best.Model
-		if m, ok := in.ref.Models.Get(best.Model); ok {
-			name = m.Title()
-		}
-		words = fmt.Sprintf("%s %d (%.0f in 100)", name, best.Year, best.Chance*100)
+		words = fmt.Sprintf("%s %d (%.0f in 100)", dating.BowName(in.ref, best.Model, best.Maker), best.Year, best.Chance*100)
 	}
 	for _, a := range r.Alike {
 		words += "; " + a.Words()

@@ -117,7 +117,7 @@ func TestPageSavesWhatIsTakenIn(t *testing.T) {
 	want := &Submission{
 		Yearmark: Kind, Version: Version, Reference: "The Fellside Bow Register", Edition: "2026-11-14 0123456789ab", On: "2026-11-20", Model: "plover",
 		Observed: []Seen{{"riser-wood", []string{"padauk"}, "sure", "orange on wet paper"}, {"serial-number", []string{"66-019"}, "unsure", ""}},
-		Dated:    &Dated{"plover", 1965, 0.98, []ModelYears{{"plover", []int{1965}}}}, WeightMark: "•42 @ 28",
+		Dated:    &Dated{"plover", "", 1965, 0.98, []ModelYears{{"plover", "", []int{1965}}}}, WeightMark: "•42 @ 28",
 		Marks: []Mark{{"R.A.C. 14", "lower limb"}}, Condition: []Part{{"upper limb", "slight twist", ""}, {"bow", "", "crack"}}, Photographs: []Photograph{{"IMG_1.jpg", "the mark"}},
 		Note: "One.\n\nTwo.", By: "A visitor", Private: &Private{"N. N.", "by post"},
 	}

@@ -36,7 +36,8 @@ type Seen struct {
 
 // Dated is what the visitor's page made of the bow.
 type Dated struct {
-	Model  string       `json:"model" jsonschema:"required,maxLength=100" jsonschema_description:"The likeliest model."`
+	Model  string       `json:"model" jsonschema:"required,maxLength=100" jsonschema_description:"The likeliest model; empty for one that is not on record."`
+	Maker  string       `json:"maker,omitempty" jsonschema:"maxLength=100" jsonschema_description:"The maker of a model that is not on record, where it is known."`
 	Year   int          `json:"year" jsonschema:"required,minimum=1,maximum=9999" jsonschema_description:"The likeliest year."`
 	Chance float64      `json:"chance" jsonschema:"required,minimum=0,maximum=1" jsonschema_description:"How likely the two are, from 0 to 1."`
 	Likely []ModelYears `json:"likely" jsonschema:"required,maxItems=5000" jsonschema_description:"The years that hold 95 % of the odds, by model."`
@@ -44,7 +45,8 @@ type Dated struct {
 
 // ModelYears is some years of one model.
 type ModelYears struct {
-	Model string `json:"model" jsonschema:"required,maxLength=100" jsonschema_description:"The model's identifier."`
+	Model string `json:"model" jsonschema:"required,maxLength=100" jsonschema_description:"The model's identifier; empty for one that is not on record."`
+	Maker string `json:"maker,omitempty" jsonschema:"maxLength=100" jsonschema_description:"The maker of a model that is not on record, where it is known."`
 	Years []int  `json:"years" jsonschema:"required,maxItems=1000" jsonschema_description:"The years, rising."`
 }
 

@@ -63,7 +63,7 @@ var exampleDerived = []derived[*schema.Example]{
 			for i, y := range m.Years {
 				years[i] = strconv.Itoa(y)
 			}
-			all = append(all, joinPair(m.Model, strings.Join(years, ", ")))
+			all = append(all, joinPair(cmp.Or(m.Model, dating.BowName(f.Ref, m.Model, m.Maker)), strings.Join(years, ", ")))
 		}
 		return strings.Join(all, between)
 	}},

@@ -79,11 +79,22 @@ func (p *page) datingOf(a *dating.Account) *datingView {
 	}
 	p.datingChart(a, v)
 	for _, m := range a.Models {
-		if model, ok := p.ref.Models.Get(m.Model); ok && len(v.Models) < 6 && m.Chance >= .005 {
-			v.Models = append(v.Models, modelChance{anchor{p.to(model.Address()), model.Title()}, charts.Percent(m.Chance)})
+		if len(v.Models) < 6 && m.Chance >= .005 {
+			v.Models = append(v.Models, modelChance{p.bow(m.Model, m.Maker), charts.Percent(m.Chance)})
 		}
 	}
 	return v
+}
+
+// bow names a model, or what is not on record, and leads to its page or its maker's.
+func (p *page) bow(model, maker string) anchor {
+	a := anchor{Text: dating.BowName(p.ref, model, maker)}
+	if m, ok := p.ref.Models.Get(model); ok {
+		a.Href = p.to(m.Address())
+	} else if m, ok := p.ref.Makers.Get(maker); ok {
+		a.Href = p.to(m.Address())
+	}
+	return a
 }
 
 // datingChart draws the odds year by year.
@@ -129,11 +140,7 @@ func (p *page) modelYearsWords(list []dating.ModelYears) string {
 	for _, m := range list {
 		words := yearListWords(m.Years)
 		if len(list) > 1 {
-			name := m.Model
-			if model, ok := p.ref.Models.Get(m.Model); ok {
-				name = model.Title()
-			}
-			words = name + " " + words
+			words = dating.BowName(p.ref, m.Model, m.Maker) + " " + words
 		}
 		parts = append(parts, words)
 	}
@@ -146,6 +153,9 @@ func (p *page) modelYearsWords(list []dating.ModelYears) string {
 // headline is the same in few words: of more than two models only the years
 // they span.
 func (p *page) headline(list []dating.ModelYears) string {
+	if recorded := dating.OnRecord(list); len(recorded) > 0 && len(recorded) < len(list) {
+		return p.headline(recorded) + ", or a model not on record"
+	}
 	if len(list) <= 2 {
 		return p.modelYearsWords(list)
 	}

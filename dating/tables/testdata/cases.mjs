@@ -27,7 +27,7 @@ async function answer(dating, question) {
     const answer = dating.answer(question, { odds: 1e6 });
     const [look] = answer.look;
     if (look && look.bits > 0) look.outcomes = dating.outcomes(question, look.feature);
-    if (answer.best) answer.evidence = dating.reasons(answer, await dating.claims(answer.best.model));
+    if (answer.best) answer.evidence = dating.reasons(answer, await dating.claims(answer.best));
     return answer;
   } catch (error) {
     if (error.name !== "Refusal") throw error;

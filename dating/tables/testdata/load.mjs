@@ -43,10 +43,10 @@ assert.equal(asked.filter((name) => name === "wood-1.json").length, 2, "a failur
 assert.ok(dating.features[0].loaded && !dating.features[1].loaded);
 
 const answer = dating.answer({ models: ["m"], observed: [{ feature: "wood", values: ["x"] }] });
-assert.deepEqual(answer.best, { model: "m", year: 1951, chance: answer.best.chance });
-assert.deepEqual(answer.strict.years, [{ model: "m", years: [1951] }]);
+assert.deepEqual(answer.best, { model: "m", maker: "", year: 1951, chance: answer.best.chance });
+assert.deepEqual(answer.strict.years, [{ model: "m", maker: "", years: [1951] }]);
 assert.deepEqual(answer.look, [], "a feature whose table is not here is not proposed");
-const [reason] = dating.reasons(answer, await dating.claims("m"));
+const [reason] = dating.reasons(answer, await dating.claims({ model: "m" }));
 assert.deepEqual(reason.claims[0].cites, [{ words: "List, p. 1", address: "sources/list.html#at-p-1" }]);
 assert.equal(reason.claims[0].address, "models/m.html#wood-x");
 assert.equal(reason.claims[0].key, "m/wood-x");

@@ -13,7 +13,7 @@ await dating.need(dating.features.map((f) => f.id));
 async function words(question) {
   const answer = dating.answer(question);
   const s = new Sentences(dating.reference, question, answer);
-  const claims = answer.best ? await dating.claims(answer.best.model) : {};
+  const claims = answer.best ? await dating.claims(answer.best) : {};
   const reasons = answer.best ? s.reasons(dating.reasons(answer, claims), claims) : [];
   return {
     headline: s.headline(), advice: s.advice(), conflicts: s.conflicts(), balance: s.balance(),

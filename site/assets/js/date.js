@@ -22,7 +22,7 @@ class Form {
     this.element = element;
     this.root = element.dataset.root;
     this.reasons = [];
-    this.name = (id) => this.models.get(id)?.name ?? id;
+    this.name = (bow) => this.dating.bow(bow).name;
     this.steps = 0; // how many of the browser's entries are ours
     this.attempt = new Attempt(element, "What you answered is kept; the printed key below needs no further file.");
   }
@@ -30,7 +30,7 @@ class Form {
   async start() {
     const { tables, edition } = this.element.dataset;
     this.dating = await open(tables, load, edition);
-    this.models = new Map(this.dating.models.map((m) => [m.id, m]));
+    this.models = new Map(this.dating.models.filter((m) => m.id !== "").map((m) => [m.id, m]));
     this.features = new Map(this.dating.features.map((f) => [f.id, f]));
     this.build();
     this.go(this.read(), { push: false });
@@ -66,7 +66,7 @@ class Form {
   enterModels() {
     const groups = new Map(Array.from(this.chooser.querySelectorAll("optgroup"), (group) => [group.dataset.maker, group]));
     const order = (a, b) => a.first - b.first || a.last - b.last || (a.name < b.name ? -1 : Number(a.name > b.name));
-    for (const m of [...this.dating.models].sort(order)) groups.get(m.maker)?.append(new Option(m.name, m.id));
+    for (const m of [...this.models.values()].sort(order)) groups.get(m.maker)?.append(new Option(m.name, m.id));
   }
 
   read() {
@@ -99,8 +99,9 @@ class Form {
   }
 
   /** How the stamped weights of a model's maker read: the signs, the address that says so, and the maker's name. */
-  convention(model) {
-    const group = this.chooser.querySelector(`option[value="${CSS.escape(model)}"]`)?.closest("optgroup");
+  convention(bow) {
+    const { maker } = this.dating.bow(bow);
+    const group = maker === "" ? null : this.chooser.querySelector(`optgroup[data-maker="${CSS.escape(maker)}"]`);
     const marks = group?.dataset.marks;
     return { name: group?.label ?? "the maker", source: group?.dataset.told ?? "", signs: marks ? JSON.parse(marks) : null };
   }
@@ -168,7 +169,7 @@ class Form {
   /** Shows the claims that the answer rests on, which are in a file of their own. */
   async showReasons(overtaken) {
     const { answer, state, dating, sentences } = this;
-    const claims = answer.best ? await dating.claims(answer.best.model) : {};
+    const claims = answer.best ? await dating.claims(answer.best) : {};
     if (overtaken()) return;
     this.reasons = answer.best ? sentences.reasons(dating.reasons(answer, claims), claims) : [];
     this.result.show(answer, sentences, this.reasons);

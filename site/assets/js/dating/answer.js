@@ -34,8 +34,13 @@ export function answerTo(reference, question, { odds = 200 }) {
 /** Names an admitted pair and its chance. */
 function named(reference, p, admitted) {
   const pair = pairOf(p, admitted);
-  const model = reference.models[modelOf(reference.table, pair)].id;
-  return { model, year: reference.table.years[pair], chance: p.chance[admitted] };
+  return { ...bowAt(reference, modelOf(reference.table, pair)), year: reference.table.years[pair], chance: p.chance[admitted] };
+}
+
+/** How answers name a model, and what is not on record: the maker alone. */
+function bowAt({ models }, place) {
+  const { id, maker } = models[place];
+  return { model: id, maker: id === "" ? maker : "" };
 }
 
 /** The chances of models and of years. */
@@ -60,7 +65,7 @@ function byModelAndYear(reference, p) {
       }
     }
   }
-  const models = Array.from(fallingOrder(sums), (k) => ({ model: reference.models[places[k]].id, chance: sums[k] }));
+  const models = Array.from(fallingOrder(sums), (k) => ({ ...bowAt(reference, places[k]), chance: sums[k] }));
   const years = [];
   byYear.forEach((chance, i) => {
     if (chance > 0) years.push({ year: reference.firstYear + i, chance });
@@ -90,7 +95,7 @@ function collect(reference, pairs) {
     while (starts[m + 1] <= pairs[k]) m++;
     const first = k;
     while (k < pairs.length && pairs[k] < starts[m + 1]) k++;
-    list.push({ model: reference.models[m].id, years: yearsOf(reference, m, pairs, first, k) });
+    list.push({ ...bowAt(reference, m), years: yearsOf(reference, m, pairs, first, k) });
     ends.push(k);
   }
   return { list, ends };

@@ -15,12 +15,15 @@
  *         { feature: "brace-height", values: ["7 1/4"], sure: "sure" },
  *       ],
  *     });
- *     const claims = await dating.claims(answer.best.model);   // for the reasons
+ *     const claims = await dating.claims(answer.best);         // for the reasons
  *     const reasons = dating.reasons(answer, claims);
  *
  * What `dating` has:
  *
- *   models    Model[]    {id, name, maker, makerName, address, first, last}   in order of id
+ *   models    Model[]    {id, name, maker, makerName, address, first, last}   in order of id; last those
+ *                        without an id, which stand for models that are not on record
+ *   bow({model, maker})  the Model that a part of an answer names: {model, maker} of an answer have an
+ *                        empty model for what is not on record, and maker is then whose it would be, or empty
  *   features  Feature[]  {id, name, ask, look, kind, effort, picture, address, unit, low, high, step,
  *                         values: {id, name, tell, picture}[], bits, loaded}  in order of id.
  *                        `kind` is choice, presence, number or text. A choice ends with the value
@@ -33,7 +36,7 @@
  *                        options.odds: how many pairs to list (default 200)
  *   outcomes(question, feature)  Outcome[] {values, label, chance, best: {model, year, chance}, years}:
  *                        what each answer to that feature would make of it, likeliest first
- *   claims(model)        Promise of that model's claims by feature: {[feature]: Claim[]},
+ *   claims({model, maker})  Promise of that model's claims by feature: {[feature]: Claim[]},
  *                        Claim {key, address, value, label, span, cites: {words, address}[], from, to}
  *   reasons(answer, claims)  answer.evidence with `claims: Claim[]` added to each: the claims of the
  *                        values seen, then those of other values that speak for the best year
@@ -119,10 +122,15 @@ export class Dating {
     return outcomesFor(reference, posterior(reference.table, query, reference.workspace), reference.chancesOf(feature), limit);
   }
 
-  /** Fetches a model's claims by feature. */
-  async claims(model) {
-    const place = this.reference.claimsPlace(model);
-    return place === null ? {} : this.reference.claimsIn(await this.loader.file(place.file), place.at, model);
+  /** The model that an answer names, or what is not on record. */
+  bow(named) {
+    return this.reference.models[this.reference.placeOf(named)];
+  }
+
+  /** Fetches the claims by feature of a model, or of what is not on record. */
+  async claims(bow) {
+    const place = this.reference.claimsPlace(bow);
+    return place === null ? {} : this.reference.claimsIn(await this.loader.file(place.file), place.at, bow);
   }
 
   /** The evidence with the claims that it rests on. */

@@ -30,20 +30,29 @@ export class Reference {
     this.workspace = new Workspace(); // where answers are worked out,
     this.after = new Workspace(); // and what each outcome of an observation would make of one
     this.yearLists = header.models.map((_, m) => Array.from(this.table.years.subarray(this.table.starts[m], this.table.starts[m + 1])));
-    this.modelAt = new Map(header.models.map((m, i) => [m.id, i]));
+    this.modelAt = new Map();
+    this.unrecordedAt = new Map(); // by maker: where what is not on record stands
     this.models = header.models.map((m, i) => {
       const [start, end] = [this.table.starts[i], this.table.starts[i + 1]];
-      const maker = header.makers[m.maker] ?? { id: "", name: "" };
+      const maker = header.makers[m.maker] ?? { id: "", name: "", address: "" };
       const years = this.table.years;
       return {
-        id: m.id, name: m.name, address: m.address, maker: maker.id, makerName: maker.name,
+        id: m.id, name: m.name, address: m.address || maker.address, maker: maker.id, makerName: maker.name, makerAddress: maker.address,
         first: start < end ? years[start] : null, last: start < end ? years[end - 1] : null,
       };
     });
+    this.models.forEach((m, i) => (m.id === "" ? this.unrecordedAt.set(m.maker, i) : this.modelAt.set(m.id, i)));
     this.features = header.features.map((f) => ({ ...f, loaded: false }));
     this.featureAt = new Map(header.features.map((f, i) => [f.id, i]));
     this.chances = header.features.map(() => null);
     this.patterns = header.features.map(() => []);
+  }
+
+  /** Where a model stands, or what an answer names by its maker alone. */
+  placeOf({ model, maker = "" }) {
+    const at = model === "" ? this.unrecordedAt.get(maker) : this.modelAt.get(model);
+    if (at === undefined) throw new Refusal(`the model "${model}" is not in the reference`, { model });
+    return at;
   }
 
   /** The features named whose tables are not here. */
@@ -154,9 +163,8 @@ export class Reference {
   }
 
   /** Which file holds a model's claims, and where in it; null where there is none. */
-  claimsPlace(id) {
-    let at = this.modelAt.get(id);
-    if (at === undefined) throw new Refusal(`the model "${id}" is not in the reference`, { model: id });
+  claimsPlace(bow) {
+    let at = this.placeOf(bow);
     for (const { file, models } of this.header.claims) {
       if (at < models) return { file, at };
       at -= models;
@@ -165,14 +173,14 @@ export class Reference {
   }
 
   /** A model's claims by feature, with their addresses and citations written out. */
-  claimsIn(file, at, model) {
-    const { address } = this.models[this.modelAt.get(model)];
+  claimsIn(file, at, bow) {
+    const { id, address, maker, makerAddress } = this.models[this.placeOf(bow)];
     const byFeature = {};
     for (const [feature, claims] of Object.entries(file.models[at])) {
       byFeature[feature] = claims.map((claim) => ({
         ...claim,
-        key: `${model}/${claim.anchor}`,
-        address: `${address}#${claim.anchor}`,
+        key: `${claim.maker ? `makers/${maker}` : id}/${claim.anchor}`,
+        address: `${claim.maker ? makerAddress : address}#${claim.anchor}`,
         cites: claim.cites.map((n) => file.cites[n]),
         against: (claim.against ?? []).map((n) => file.cites[n]),
       }));

@@ -27,8 +27,20 @@ export class Sentences {
     this.contradicts = this.observed.size > 0 && answer.strict.years.length === 0;
   }
 
-  name(model) {
-    return this.reference.models[this.reference.modelAt.get(model)]?.name ?? model;
+  /** The name of a model, or of what is not on record. */
+  name(bow) {
+    return this.reference.models[this.reference.placeOf(bow)].name;
+  }
+
+  /** The name at the beginning of a sentence, */
+  opening(bow) {
+    const name = this.name(bow);
+    return bow.model === "" ? name[0].toUpperCase() + name.slice(1) : name;
+  }
+
+  /** and within one. */
+  theBow(bow) {
+    return bow.model === "" ? this.name(bow) : `the ${this.name(bow)}`;
   }
 
   feature(id) {
@@ -45,15 +57,23 @@ export class Sentences {
     return this.contradicts ? this.conflictSets()[0] : this.years();
   }
 
+  /** What is not on record has too many years to name beside those of a model. */
   years() {
     const { best, likely } = this.answer;
-    const set = likely[95];
-    let words = set.map((m) => `${this.name(m.model)} ${eitherYears(m.years)}`).join(", or ");
-    if (set.length === 1) words = this.alone ? eitherYears(set[0].years) : `${this.name(set[0].model)}, ${eitherYears(set[0].years)}`;
-    else if (set.length > MANY) words = `${yearSpan(set)}, one of ${set.length} models`;
-    const count = set.reduce((sum, m) => sum + m.years.length, 0);
-    if (count === 1 || this.tied().length > 1) return words;
-    return `${words}, most likely ${set.length === 1 ? "" : `${this.name(best.model)} `}${best.year}`;
+    const recorded = likely[95].filter((m) => m.model !== "");
+    const set = recorded.length === 0 ? likely[95] : recorded;
+    const words = this.yearsOf(set);
+    const more = set.length < likely[95].length ? ", or a model not on record" : "";
+    if (more && best.model === "") return `A model not on record, or ${words}`;
+    if ((set.length === 1 && set[0].years.length === 1) || this.tied().length > 1) return words + more;
+    return `${words}, most likely ${set.length === 1 ? "" : `${this.name(best)} `}${best.year}${more}`;
+  }
+
+  /** The models and years of a set, or of many the span alone; of one that was asked for the years alone. */
+  yearsOf(set) {
+    if (set.length > MANY) return `${yearSpan(set)}, one of ${set.length} models`;
+    if (set.length === 1) return this.alone ? eitherYears(set[0].years) : `${this.opening(set[0])}, ${eitherYears(set[0].years)}`;
+    return set.map((m, i) => `${i === 0 ? this.opening(m) : this.name(m)} ${eitherYears(m.years)}`).join(", or ");
   }
 
   /** The pairs that are as likely as the best, which is among them. */
@@ -79,7 +99,7 @@ export class Sentences {
     const tied = this.tied();
     const first = tied.length > 1
       ? `No one year is the likeliest: ${this.modelYears(together(tied))} are alike, ${inHundred(best.chance)} each.`
-      : `${this.name(best.model)} ${best.year} is ${howSure(best.chance)}, ${inHundred(best.chance)}.`;
+      : `${this.opening(best)} ${best.year} is ${howSure(best.chance)}, ${inHundred(best.chance)}.`;
     const most = this.modelYears(likely[95]), half = this.modelYears(likely[50]);
     const list = [first, `95 in 100 of the odds lie on ${most}${most === half ? "" : `, half on ${half}`}.`];
     if (this.observed.size === 0) list.push("Nothing is answered yet: these are the years of the models as made.");
@@ -101,7 +121,7 @@ export class Sentences {
   }
 
   conflictSets() {
-    const subject = this.alone ? `No ${this.name(this.answer.best.model)} on record` : "No bow on record";
+    const subject = this.alone ? `No ${this.name(this.answer.best)} on record` : "No bow on record";
     const sets = this.answer.strict.conflicts;
     const said = (ids) => ids.map((id) => this.observation(id));
     const { hub, others } = around(sets);
@@ -145,7 +165,7 @@ export class Sentences {
   modelYears(list) {
     if (list.length === 0) return "no year";
     const most = list.length > NAMED + 1 ? NAMED : list.length;
-    const parts = list.slice(0, most).map((m) => `${this.name(m.model)} ${yearRuns(m.years).join(", ")}`);
+    const parts = list.slice(0, most).map((m) => `${this.name(m)} ${yearRuns(m.years).join(", ")}`);
     if (most < list.length) parts.push(`and ${list.length - most} other models`);
     return parts.join("; ");
   }
@@ -169,7 +189,7 @@ export class Sentences {
     const recorded = this.feature(e.feature).kind === "text" ? this.reference.recorded(e.feature) : [];
     if (recorded.length > 0 && e.outcomes.length === 1 && e.outcomes[0] === recorded.length) list.push(`It fits nothing on record. Recorded: ${fewest(recorded)}.`);
     if (e.claims.length === 0 && !claims[e.feature]?.length) {
-      const words = `Nobody says what the ${this.name(this.answer.best.model)} had`;
+      const words = `Nobody says what ${this.theBow(this.answer.best)} had`;
       list.push(Math.abs(e.decibans) >= STILL ? `${words}; it weighs only because somebody does of other models.` : `${words}.`);
     }
     return list;
@@ -279,10 +299,12 @@ function yearSpan(set) {
 /** Pairs by model and year, put together by model. */
 function together(pairs) {
   const list = [];
-  const order = (a, b) => (a.model < b.model ? -1 : Number(a.model > b.model)) || a.year - b.year;
-  for (const { model, year } of [...pairs].sort(order)) {
-    if (list.at(-1)?.model === model) list.at(-1).years.push(year);
-    else list.push({ model, years: [year] });
+  const before = (a, b) => (a < b ? -1 : Number(a > b));
+  const order = (a, b) => before(a.model, b.model) || before(a.maker, b.maker) || a.year - b.year;
+  for (const { model, maker, year } of [...pairs].sort(order)) {
+    const last = list.at(-1);
+    if (last?.model === model && last.maker === maker) last.years.push(year);
+    else list.push({ model, maker, years: [year] });
   }
   return list;
 }

@@ -23,7 +23,7 @@ const SEARCH_STEPS = 200000;
  *   left: pairs of the table; conflicts and without (by observation) only where none is left
  */
 export function strict(table, query, workspace = NEW_ARRAYS) {
-  const { spans, count } = spansOf(table, query.models);
+  const { spans, count } = recordedSpans(table, query.models);
   const low = workspace.array("low", Int32Array, count).fill(0);
   const high = new Int32Array(query.seen.length > 32 ? count : 0);
   query.seen.forEach((seen, k) => fail(k < 32 ? low : high, spans, seen, 1 << k % 32));
@@ -39,10 +39,17 @@ export function strict(table, query, workspace = NEW_ARRAYS) {
   return result;
 }
 
+/** The spans without the pairs of models that are not on record. */
+function recordedSpans(table, models) {
+  const { spans } = spansOf(table, models);
+  for (const s of spans) s.end = Math.max(s.start, Math.min(s.end, table.recorded));
+  return { spans, count: spans.reduce((sum, s) => sum + s.end - s.start, 0) };
+}
+
 /** Marks the pairs under which an observation is not possible. */
 function fail(fails, spans, seen, bit) {
   const f = seen.chances;
-  if (fails.length === f.rowOf.length) { // all pairs are admitted
+  if (spans.length === 1 && spans[0].start === 0) { // every model is admitted, or the first
     const bits = new Int32Array(f.rest.length);
     for (let r = 0; r < bits.length; r++) if (!rowAllows(f, r, seen.outcomes)) bits[r] = bit;
     for (let i = 0; i < fails.length; i++) fails[i] |= bits[f.rowOf[i]];

@@ -6,6 +6,7 @@
 /**
  * @typedef {object} Table  the pairs of model and year that a bow can be
  * @property {number} pairs
+ * @property {number} recorded     how many of them are of models on record, which come first
  * @property {Int32Array} starts   where each model's pairs begin; one more entry than models
  * @property {Int32Array} years    the year of each pair
  * @property {Float64Array} prior  the chance of each pair before anything is seen
@@ -54,7 +55,8 @@ export function decodePairs(header) {
     }
     unroll(model.prior, prior, starts[i]);
   });
-  return { pairs, starts, years, prior, logPrior: prior.map(Math.log), temper: header.temper };
+  const unrecorded = header.models.findIndex((model) => model.id === "");
+  return { pairs, recorded: unrecorded < 0 ? pairs : starts[unrecorded], starts, years, prior, logPrior: prior.map(Math.log), temper: header.temper };
 }
 
 /**

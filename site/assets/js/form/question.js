@@ -162,8 +162,11 @@ export class Question {
   /** Where half the odds would lie, in few words. */
   then({ years, best }) {
     const { name } = this.form;
-    if (years.length === 1) return `${name(years[0].model)} ${eitherYears(years[0].years)}`;
-    return `one of ${years.length} models, ${name(best.model)} ${best.year} first`;
+    const recorded = years.filter((m) => m.model !== "");
+    const more = recorded.length < years.length ? ", or not on record" : "";
+    if (recorded.length === 1) return `${name(recorded[0])} ${eitherYears(recorded[0].years)}${more}`;
+    if (recorded.length === 0) return `a model not on record, ${best.year} first`;
+    return `one of ${recorded.length} models${more}, ${name(best)} ${best.year} first`;
   }
 
   otherQuestions(others) {

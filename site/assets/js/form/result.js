@@ -36,7 +36,7 @@ export class Result {
       this.body.replaceChildren(el("p", { class: "verdict" }, headline, el("small", {}, advice)), this.seen([]));
       return;
     }
-    const model = sentences.alone ? this.form.models.get(answer.best.model) : null;
+    const model = sentences.alone ? this.form.dating.bow(answer.best) : null;
     this.body.replaceChildren(
       model ? el("p", { class: "print-only" }, el("b", {}, `${model.name}${model.makerName ? ` by ${model.makerName}` : ""}`)) : "",
       sentences.contradicts ? this.clash(headline, advice) : el("p", { class: "verdict" }, headline, el("small", {}, balance[0])),
@@ -82,9 +82,9 @@ export class Result {
     const list = this.answer.models.filter((m) => m.chance >= 0.005).slice(0, 6);
     if (list.length < 2) return "";
     return el("div", {}, el("h3", {}, "Which model"), el("ul", { class: "pricelist" }, list.map((m) => {
-      const model = this.form.models.get(m.model);
+      const model = this.form.dating.bow(m);
       return el("li", {}, el("div", { class: "line" },
-        el("span", { class: "what" }, el("a", { href: this.form.root + model.address }, model.name)), el("span", { class: "dots" }),
+        el("span", { class: "what" }, model.address ? el("a", { href: this.form.root + model.address }, model.name) : model.name), el("span", { class: "dots" }),
         el("span", { class: "figure" }, percent(m.chance))));
     })));
   }

@@ -91,7 +91,7 @@ export class Sheet {
       if (held.length === 1 && !held[0].disputed && years.every((year) => holds(held[0].years, year))) rows.push({ feature, claim: held[0] });
       else open.push(feature.name);
     }
-    this.whose.textContent = `The maker’s figures: ${this.form.name(this.model)}, ${yearRuns(years).join(", ")}`;
+    this.whose.textContent = `The maker’s figures: ${this.form.name({ model: this.model })}, ${yearRuns(years).join(", ")}`;
     this.figures.append(...rows.map(({ feature, claim }) => el("li", {},
       el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
       el("span", { class: "under" }, claim.cites.slice(0, 2).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words])))));
@@ -103,7 +103,7 @@ export class Sheet {
   read() {
     const { mark } = this.form.state;
     if (mark.trim() === "") return null;
-    const by = this.form.convention(this.best.model);
+    const by = this.form.convention(this.best);
     return { ...readMark(mark, by.signs ?? COMMON), by };
   }
 

@@ -76,9 +76,12 @@ function observed(check, { question, kinds }, remarks) {
 
 /** What the page made of the bow. */
 function madeOfIt(answer) {
-  const { model, year, chance } = answer.best;
-  return { model, year, chance: Math.min(1, Math.max(0, chance)), likely: (answer.likely?.[95] ?? []).map((m) => ({ model: m.model, years: [...m.years] })) };
+  const { year, chance } = answer.best;
+  return { ...bow(answer.best), year, chance: Math.min(1, Math.max(0, chance)), likely: (answer.likely?.[95] ?? []).map((m) => ({ ...bow(m), years: [...m.years] })) };
 }
+
+/** A model, or what is not on record by its maker. */
+const bow = ({ model, maker }) => (maker ? { model, maker } : { model });
 
 /** Collects what is wrong with a submission. */
 class Check {

@@ -45,6 +45,7 @@ type Entry struct {
 	Command string    `json:"command"` // as typed, without the program: "import claims.csv"
 	Time    time.Time `json:"time"`
 	Undoes  int       `json:"undoes,omitempty"` // the number of the entry that it takes back
+	Redoes  int       `json:"redoes,omitempty"` // the number of the undoing entry that it takes back in turn
 	Files   []Change  `json:"files"`
 }
 
@@ -254,51 +255,6 @@ func (j *Journal) carryAll(changes []Change) error {
 		}
 	}
 	return nil
-}
-
-// ChangedSince says why an entry cannot be taken back.
-type ChangedSince struct {
-	Entry Entry
-	File  string
-}
-
-func (e *ChangedSince) Error() string {
-	return fmt.Sprintf("%q cannot be taken back: %s was changed since", e.Entry.Command, e.File)
-}
-
-// Undo takes the last entry back that is not yet taken back, and gives it; nil
-// where there is none. The error is a
-// ChangedSince where a file is not as the entry left it.
-func (j *Journal) Undo() (*Entry, error) {
-	numbers, err := j.numbers()
-	if err != nil {
-		return nil, err
-	}
-	undone := map[int]bool{}
-	for _, n := range slices.Backward(numbers) {
-		if undone[n] {
-			continue
-		}
-		e, err := j.read(entryFile(n))
-		if err != nil {
-			return nil, err
-		}
-		if e.Undoes > 0 {
-			undone[e.Undoes] = true
-			continue
-		}
-		for _, c := range e.Files {
-			now, err := readFile(j.root, c.File)
-			if err != nil {
-				return nil, err
-			}
-			if !same(now, c.After) {
-				return nil, &ChangedSince{e, c.File}
-			}
-		}
-		return &e, j.write(Entry{Version: version, Command: "undo", Time: time.Now().UTC().Truncate(time.Second), Undoes: n, Files: reversed(e.Files)})
-	}
-	return nil, nil
 }
 
 // read reads an entry. The error is fs.ErrNotExist where there is none.

@@ -17,6 +17,8 @@ type PreviewOptions struct {
 	Port int       // 0 means any that is free
 	Poll bool      // look at the folder instead of being told of changes
 	Out  io.Writer // where the address and the findings are written
+
+	ready func(address string) // called once pages are served; may be nil
 }
 
 // closingGrace is how long a page that is being served may take once the
@@ -40,6 +42,9 @@ func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
 	s := newServingLoop(ctx, server, followed, opts.Out)
 	s.open()
 	s.line("serving %s at http://%s/ (end with Ctrl-C)", folder, address)
+	if opts.ready != nil {
+		opts.ready("http://" + address + "/")
+	}
 
 	web := &http.Server{Handler: server, ReadHeaderTimeout: 10 * time.Second}
 	ended := make(chan error, len(listeners)+1) // each part sends once

@@ -106,7 +106,7 @@ Without a folder, "content" in the present folder is meant.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.AddCommand(
 		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(), trialCommand(), tablesCommand(), importCommand(), undoCommand(),
-		receiveCommand(), compareCommand(), addCommand(),
+		receiveCommand(), compareCommand(), addCommand(), deskCommand(),
 	)
 	return root
 }

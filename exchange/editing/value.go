@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"yearmark/schema"
 )
 
 // Value is a piece of YAML that is to be written.
@@ -169,4 +171,28 @@ func singleQuoted(s string) (string, bool) {
 		return "", false
 	}
 	return "'" + strings.ReplaceAll(s, "'", "''") + "'", true
+}
+
+// Written gives a located value as it is written on one line.
+func Written(l *schema.Located) string { return valueOf(l).flow() }
+
+func valueOf(l *schema.Located) *Value {
+	switch l.Kind {
+	case schema.LocatedList:
+		list := List()
+		for _, item := range l.Items {
+			list.Append(valueOf(item))
+		}
+		return list
+	case schema.LocatedKeys:
+		keys := Mapping()
+		for _, k := range l.Keys {
+			keys.With(k.Name, valueOf(k.Value))
+		}
+		return keys
+	}
+	if l.Style == '"' || l.Style == '\'' {
+		return Quoted(l.Text)
+	}
+	return Word(l.Text)
 }

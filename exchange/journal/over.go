@@ -9,8 +9,8 @@ import (
 	"time"
 )
 
-// Over gives a reference's folder as it would be with changes and new files,
-// so that it can be checked before anything is written.
+// Over gives a reference's folder as it would be with changes, new files and
+// without those that go, so that it can be checked before anything is written.
 func Over(folder fs.FS, changes []Change) fs.FS {
 	o := &overlay{FS: folder, after: map[string][]byte{}}
 	for _, c := range changes {
@@ -28,6 +28,9 @@ type overlay struct {
 // Open opens a file as it would be.
 func (o *overlay) Open(name string) (fs.File, error) {
 	if data, ok := o.after[name]; ok {
+		if data == nil {
+			return nil, gone("open", name)
+		}
 		return &afterFile{Reader: bytes.NewReader(data), info: afterInfo{path.Base(name), int64(len(data))}}, nil
 	}
 	return o.FS.Open(name)
@@ -36,9 +39,16 @@ func (o *overlay) Open(name string) (fs.File, error) {
 // Stat describes a file as it would be.
 func (o *overlay) Stat(name string) (fs.FileInfo, error) {
 	if data, ok := o.after[name]; ok {
+		if data == nil {
+			return nil, gone("stat", name)
+		}
 		return afterInfo{path.Base(name), int64(len(data))}, nil
 	}
 	return fs.Stat(o.FS, name)
+}
+
+func gone(do, name string) error {
+	return &fs.PathError{Op: do, Path: name, Err: fs.ErrNotExist}
 }
 
 // ReadDir lists a folder with the files that would be new. A folder that would
@@ -49,10 +59,15 @@ func (o *overlay) ReadDir(name string) ([]fs.DirEntry, error) {
 	for _, e := range list {
 		there[e.Name()] = true
 	}
+	list = slices.DeleteFunc(list, func(e fs.DirEntry) bool {
+		data, changed := o.after[path.Join(name, e.Name())]
+		return changed && data == nil
+	})
 	added := false
 	for file, data := range o.after {
 		folder, base := path.Dir(file), path.Base(file)
 		switch {
+		case data == nil:
 		case folder == name && !there[base]:
 			list, added = append(list, fs.FileInfoToDirEntry(afterInfo{base, int64(len(data))})), true
 		case name == "." && !there[folder]:

@@ -1,10 +1,8 @@
 package sheets
 
 import (
-	"bytes"
 	"fmt"
 	"strconv"
-	"unicode/utf8"
 
 	"yearmark/exchange/editing"
 	"yearmark/schema"
@@ -81,51 +79,13 @@ func (d *draft) rowAt(at schema.Pos) (draftRow, string, bool) {
 	if d.unlocated || at.Line() == 0 {
 		return draftRow{}, "", false
 	}
-	offset := offsetOf(d.after, at)
+	offset := editing.Offset(d.after, at)
 	for _, r := range d.rows {
 		node := editing.Node(d.become, pathTo(r.key, r.index)...)
 		if node == nil || offset < node.Start || offset >= max(node.End, node.Start+1) {
 			continue
 		}
-		return r, r.column(d.become, wayTo(node, offset)), true
+		return r, r.column(d.become, editing.PathAt(node, offset)), true
 	}
 	return draftRow{}, "", false
-}
-
-// wayTo lists the keys that lead from a mapping to a byte; items of lists go by
-// their number in brackets.
-func wayTo(l *schema.Located, offset int) []string {
-	var way []string
-	for l != nil {
-		var next *schema.Located
-		for i, item := range l.Items {
-			if offset >= item.Start && offset < max(item.End, item.Start+1) {
-				way, next = append(way, fmt.Sprintf("[%d]", i)), item
-			}
-		}
-		for _, k := range l.Keys {
-			if offset >= k.Start && offset < max(k.Value.End, k.End) {
-				way, next = append(way, k.Name), k.Value
-			}
-		}
-		l = next
-	}
-	return way
-}
-
-// offsetOf is the byte of a place in a file.
-func offsetOf(source []byte, at schema.Pos) int {
-	offset := 0
-	for line := 1; line < at.Line(); line++ {
-		next := bytes.IndexByte(source[offset:], '\n')
-		if next < 0 {
-			return len(source)
-		}
-		offset += next + 1
-	}
-	for column := 1; column < at.Column() && offset < len(source); column++ {
-		_, size := utf8.DecodeRune(source[offset:])
-		offset += size
-	}
-	return offset
 }

@@ -142,12 +142,9 @@ func (in *intake) exampleMismatch(row sheetRow, e *schema.Example, columns map[o
 
 // observedAt names the column behind a place in the list of observations.
 func observedAt(top *schema.Located, way []string, columns map[observedColumn]string) string {
-	var at int
-	if _, err := fmt.Sscanf(way[1], "[%d]", &at); err != nil {
-		return ""
-	}
+	at, err := strconv.Atoi(way[1])
 	items := top.Key("observed").Items
-	if at >= len(items) || items[at].Key("feature") == nil {
+	if err != nil || at >= len(items) || items[at].Key("feature") == nil {
 		return ""
 	}
 	c := observedColumn{feature: items[at].Key("feature").Text}

@@ -1,0 +1,151 @@
+package builder
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"sync"
+	"time"
+
+	"yearmark/builder/desk"
+	"yearmark/builder/preview"
+	"yearmark/checks"
+	"yearmark/exchange/compare"
+	"yearmark/exchange/journal"
+	"yearmark/schema"
+)
+
+// DeskOptions says how to serve a desk.
+type DeskOptions struct {
+	Port, PreviewPort int          // 0 means any that is free
+	Out               io.Writer    // where addresses and findings are written
+	Open              func(string) // opens an address in a browser; may be nil
+}
+
+// Desk serves forms over the reference in folder on loopback, and its pages on
+// a port of their own, until the context ends.
+func Desk(ctx context.Context, folder string, opts DeskOptions) error {
+	register, err := newRegister(ctx, folder)
+	if err != nil {
+		return err
+	}
+	listeners, address, err := preview.Listen(opts.Port)
+	if err != nil {
+		return err
+	}
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	shown := make(chan string, 1)
+	pages := make(chan error, 1)
+	go func() {
+		pages <- Preview(ctx, folder, PreviewOptions{Port: opts.PreviewPort, Out: opts.Out, ready: func(at string) { shown <- at }})
+	}()
+	site := ""
+	select {
+	case err := <-pages:
+		closeAll(listeners)
+		return err
+	case site = <-shown:
+	}
+	d := desk.New(folder, register, listeners[0].Addr().(*net.TCPAddr).Port, site)
+	defer d.LeaveWord("http://" + address)()
+	web := &http.Server{Handler: d, ReadHeaderTimeout: 10 * time.Second}
+	ended := make(chan error, len(listeners))
+	for _, l := range listeners {
+		go func() { ended <- web.Serve(l) }()
+	}
+	way := "http://" + address + d.Way()
+	fmt.Fprintf(opts.Out, "the desk is at %s (this address opens it once, within a minute; end with Ctrl-C)\n", way)
+	if opts.Open != nil {
+		opts.Open(way)
+	}
+	select {
+	case err = <-pages:
+	case err = <-ended:
+	case <-ctx.Done():
+		err = nil
+	}
+	stop()
+	end, cancel := context.WithTimeout(context.Background(), closingGrace)
+	defer cancel()
+	if web.Shutdown(end) != nil {
+		_ = web.Close()
+	}
+	return err
+}
+
+func closeAll(listeners []net.Listener) {
+	for _, l := range listeners {
+		_ = l.Close()
+	}
+}
+
+// register answers what the desk asks of the records.
+type register struct {
+	folder string
+
+	mu       sync.Mutex
+	followed *Followed
+}
+
+func newRegister(ctx context.Context, folder string) (*register, error) {
+	followed, err := Follow(ctx, folder)
+	return &register{folder: folder, followed: followed}, err
+}
+
+// newest studies the folder again, as far as anything changed.
+func (r *register) newest(ctx context.Context) (*Study, error) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	_, err := r.followed.Renew(ctx, nil, nil)
+	return r.followed.Study(), err
+}
+
+// with studies the records as they would be.
+func (r *register) with(ctx context.Context, changes []journal.Change) (*Study, error) {
+	return OpenFS(ctx, journal.Over(schema.Files(r.folder), changes), r.folder)
+}
+
+func (r *register) Newest(ctx context.Context) (*schema.Reference, checks.Report, error) {
+	return reported(ctx)(r.newest(ctx))
+}
+
+func (r *register) With(ctx context.Context, changes []journal.Change) (*schema.Reference, checks.Report, error) {
+	return reported(ctx)(r.with(ctx, changes))
+}
+
+func reported(ctx context.Context) func(*Study, error) (*schema.Reference, checks.Report, error) {
+	return func(s *Study, err error) (*schema.Reference, checks.Report, error) {
+		if err != nil {
+			return nil, checks.Report{}, err
+		}
+		report, err := s.Report(ctx)
+		return s.Ref, report, err
+	}
+}
+
+func (r *register) Moves(ctx context.Context, changes []journal.Change) ([]compare.Entry, error) {
+	before, err := r.newest(ctx)
+	if err != nil {
+		return nil, err
+	}
+	after, err := r.with(ctx, changes)
+	if err != nil {
+		return nil, err
+	}
+	old, err := before.State(ctx, "as it is")
+	if err != nil {
+		return nil, err
+	}
+	now, err := after.State(ctx, "as it would be")
+	if err != nil {
+		return nil, err
+	}
+	moved, err := compare.Between(ctx, old, now)
+	if err != nil {
+		return nil, err
+	}
+	return moved.Entries(), nil
+}

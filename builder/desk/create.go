@@ -1,0 +1,158 @@
+package desk
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+
+	"yearmark/exchange/journal"
+	"yearmark/schema"
+)
+
+func (d *Desk) blank(w http.ResponseWriter, r *http.Request) error {
+	kind, err := kindOf(r)
+	if err != nil {
+		return err
+	}
+	v := values{bodyPath: ""}
+	for _, f := range schema.Describe(kind).Fields { // an address may fill in what is known: a model's maker
+		if text := r.URL.Query().Get(f.Name); text != "" {
+			v[f.Name] = text
+		}
+	}
+	return d.show(w, r, http.StatusOK, draft{kind: kind, values: v, isNew: true})
+}
+
+func (d *Desk) create(w http.ResponseWriter, r *http.Request) error {
+	kind, err := kindOf(r)
+	if err != nil {
+		return err
+	}
+	of, err := d.posted(r, kind, "")
+	if err != nil {
+		return err
+	}
+	if of.reshaped(r) {
+		return d.show(w, r, http.StatusOK, of)
+	}
+	if len(of.notes) > 0 {
+		of.said = append(of.said, noteView{Level: "question", Text: "Nothing is saved yet: a question is open below."})
+		return d.show(w, r, http.StatusUnprocessableEntity, of)
+	}
+	d.writing.Lock()
+	defer d.writing.Unlock()
+	id, err := d.newID(r, kind, of.values)
+	if err == nil {
+		var source []byte
+		if source, err = newRecord(kind, schema.Describe(kind), of.values); err == nil {
+			err = d.write(r.Context(), "new "+file(kind, id), []journal.Change{{File: file(kind, id), After: source}})
+		}
+	}
+	if err != nil {
+		of.said = append(of.said, noteView{Level: "error", Text: sentence(err.Error())})
+		return d.show(w, r, http.StatusUnprocessableEntity, of)
+	}
+	http.Redirect(w, r, d.access.path+"edit/"+string(kind)+"/"+id+"#saved", http.StatusSeeOther)
+	return nil
+}
+
+// newID is the identifier of a new record: the one typed, or one made of its
+// name that is still free; an example gets the next number.
+func (d *Desk) newID(r *http.Request, kind schema.Kind, v values) (string, error) {
+	ref, _, err := d.register.Newest(r.Context())
+	if err != nil {
+		return "", err
+	}
+	if id := strings.TrimSpace(r.PostForm.Get("-id")); id != "" {
+		switch {
+		case schema.Slug(id) != id:
+			return "", fmt.Errorf("the permanent name %q needs small letters a to z, digits and hyphens, as in %q", id, schema.Slug(id))
+		case recordOf(ref, kind, id) != nil:
+			return "", fmt.Errorf("there is a %s %q already; choose another permanent name", kindWords[kind][0], id)
+		}
+		return id, nil
+	}
+	name := schema.Slug(v["name"] + v["title"])
+	if kind == schema.KindExample && name == "" {
+		name = "bow"
+	}
+	if name == "" {
+		return "", fmt.Errorf("a %s needs a name", kindWords[kind][0])
+	}
+	id := name
+	for n := 2; recordOf(ref, kind, id) != nil || id == "index"; n++ {
+		id = fmt.Sprintf("%s-%d", name, n)
+	}
+	return id, nil
+}
+
+func (d *Desk) askRemoval(w http.ResponseWriter, r *http.Request) error {
+	kind, err := kindOf(r)
+	if err != nil {
+		return err
+	}
+	ref, report, err := d.register.Newest(r.Context())
+	if err != nil {
+		return err
+	}
+	rec := recordOf(ref, kind, r.PathValue("id"))
+	if rec == nil {
+		return missing{fmt.Sprintf("there is no %s %q", kindWords[kind][0], r.PathValue("id"))}
+	}
+	h := rec.Header()
+	_, after, err := d.register.With(r.Context(), []journal.Change{{File: h.File, Before: h.Source}})
+	if err != nil {
+		return err
+	}
+	d.render(w, removalPage(d.page(ref, report, "Delete "+rec.Title(), kind), string(kind), h.ID, rec.Title(), max(after.Counts.Error-report.Counts.Error, 0)))
+	return nil
+}
+
+func (d *Desk) removal(w http.ResponseWriter, r *http.Request) error {
+	kind, err := kindOf(r)
+	if err != nil {
+		return err
+	}
+	d.writing.Lock()
+	defer d.writing.Unlock()
+	name := file(kind, r.PathValue("id"))
+	source, err := d.read(name)
+	if err != nil {
+		return missing{fmt.Sprintf("there is no %s %q", kindWords[kind][0], r.PathValue("id"))}
+	}
+	if err := d.write(r.Context(), "delete "+name, []journal.Change{{File: name, Before: source}}); err != nil {
+		return err
+	}
+	http.Redirect(w, r, d.access.path+"records/"+string(kind), http.StatusSeeOther)
+	return nil
+}
+
+func (d *Desk) undo(w http.ResponseWriter, r *http.Request) error {
+	return d.history(w, r, (*journal.Journal).Undo)
+}
+
+func (d *Desk) redo(w http.ResponseWriter, r *http.Request) error {
+	return d.history(w, r, (*journal.Journal).Redo)
+}
+
+func (d *Desk) history(w http.ResponseWriter, r *http.Request, move func(*journal.Journal) (*journal.Entry, error)) error {
+	d.writing.Lock()
+	defer d.writing.Unlock()
+	j, err := d.journal(r.Context())
+	if err != nil {
+		return err
+	}
+	defer j.Close()
+	entry, err := move(j)
+	if err != nil {
+		return err
+	}
+	to := d.access.path
+	if entry != nil && len(entry.Files) == 1 {
+		if way := wayTo(entry.Files[0].File); way != "" && j.Exists(entry.Files[0].File) {
+			to += way
+		}
+	}
+	http.Redirect(w, r, to, http.StatusSeeOther)
+	return nil
+}

@@ -1,0 +1,227 @@
+package desk
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/a-h/templ"
+
+	"yearmark/checks"
+	"yearmark/exchange/compare"
+	"yearmark/exchange/journal"
+	"yearmark/schema"
+	"yearmark/site/assets"
+)
+
+// Register is what the desk asks of the records and what follows from them.
+// All of it is safe for concurrent use.
+type Register interface {
+	// Newest gives the records as they are in the folder, and what is found in them.
+	Newest(ctx context.Context) (*schema.Reference, checks.Report, error)
+	// With gives both as they would be with changes that are not written.
+	With(ctx context.Context, changes []journal.Change) (*schema.Reference, checks.Report, error)
+	// Moves says which years and which bows' dates such changes move.
+	Moves(ctx context.Context, changes []journal.Change) ([]compare.Entry, error)
+}
+
+//go:embed desk.js
+var script []byte
+
+//go:embed desk.css
+var style []byte
+
+// Desk answers the browser of the person who edits.
+type Desk struct {
+	folder   string
+	register Register
+	site     string // the address at which the published pages are shown
+	access   *access
+	greeter  *greeter
+	writing  sync.Mutex // one change at a time
+	mux      *http.ServeMux
+}
+
+// New makes a desk for the records in folder, for the given port. site is the
+// address at which the pages of these records are shown, "http://localhost:8417/".
+func New(folder string, register Register, port int, site string) *Desk {
+	a := newAccess(port)
+	d := &Desk{folder: folder, register: register, site: site, access: a, greeter: &greeter{secret: a.token + a.cookie, access: a}, mux: http.NewServeMux()}
+	d.routes()
+	return d
+}
+
+// Way gives what has to follow the host in an address that opens the desk, once.
+func (d *Desk) Way() string { return "/?key=" + d.access.newKey() }
+
+// LeaveWord lets another start of the program find the desk, until undo.
+func (d *Desk) LeaveWord(address string) (undo func()) {
+	return leaveWord(d.folder, running{Address: address, Secret: d.greeter.secret})
+}
+
+func (d *Desk) routes() {
+	at := func(pattern string, do func(http.ResponseWriter, *http.Request) error) {
+		method, path, _ := strings.Cut(pattern, " ")
+		d.mux.HandleFunc(method+" "+d.access.path+path, func(w http.ResponseWriter, r *http.Request) {
+			if err := do(w, r); err != nil {
+				d.fail(w, r, err)
+			}
+		})
+	}
+	at("GET {$}", d.home)
+	at("GET records/{kind}", d.list)
+	at("GET findings", d.findings)
+	at("GET edit/{kind}/{id}", d.edit)
+	at("POST edit/{kind}/{id}", d.save)
+	at("POST check/{kind}/{id}", d.check)
+	at("GET new/{kind}", d.blank)
+	at("POST new/{kind}", d.create)
+	at("POST check/{kind}/{$}", d.check)
+	at("GET remove/{kind}/{id}", d.askRemoval)
+	at("POST remove/{kind}/{id}", d.removal)
+	at("POST undo", d.undo)
+	at("POST redo", d.redo)
+	at("GET desk.js", static("text/javascript; charset=utf-8", script))
+	at("GET desk.css", static("text/css; charset=utf-8", append(slices.Clone(assets.Style().Data), style...)))
+}
+
+func static(kind string, data []byte) func(http.ResponseWriter, *http.Request) error {
+	return func(w http.ResponseWriter, _ *http.Request) error {
+		w.Header().Set("Content-Type", kind)
+		_, err := w.Write(data)
+		return err
+	}
+}
+
+// maxForm bounds what a form may send.
+const maxForm = 4 << 20
+
+// ServeHTTP answers the one browser that was let in.
+func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	secure(w.Header())
+	r.Body = http.MaxBytesReader(w, r.Body, maxForm)
+	switch {
+	case !d.access.ownHost(r):
+		http.Error(w, "the desk answers this machine's own browser only", http.StatusForbidden)
+	case d.greeter.serve(w, r) || d.access.enter(w, r):
+	default:
+		if why := d.access.refuses(r); why != "" {
+			w.WriteHeader(http.StatusForbidden)
+			d.render(w, messagePage("This page does not open", why, ""))
+			return
+		}
+		d.mux.ServeHTTP(w, r)
+	}
+}
+
+// render writes a page.
+func (d *Desk) render(w http.ResponseWriter, page templ.Component) {
+	var b bytes.Buffer
+	if err := page.Render(context.Background(), &b); err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(b.Bytes())
+}
+
+// missing is an address that leads nowhere.
+type missing struct{ what string }
+
+func (m missing) Error() string { return m.what }
+
+func (d *Desk) fail(w http.ResponseWriter, r *http.Request, err error) {
+	status, title := http.StatusInternalServerError, "That did not work"
+	if _, ok := err.(missing); ok {
+		status, title = http.StatusNotFound, "Nothing is there"
+	}
+	w.WriteHeader(status)
+	d.render(w, messagePage(title, sentence(err.Error()), d.access.path))
+}
+
+// sentence makes a sentence of an error.
+func sentence(s string) string {
+	if s = strings.TrimSpace(s); s == "" {
+		return s
+	}
+	s = strings.ToUpper(s[:1]) + s[1:]
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s
+}
+
+// journal opens the records for one change.
+func (d *Desk) journal(ctx context.Context) (*journal.Journal, error) {
+	return journal.Open(ctx, d.folder, io.Discard)
+}
+
+// write makes changes, which undo can take back under the name given.
+func (d *Desk) write(ctx context.Context, name string, changes []journal.Change) error {
+	j, err := d.journal(ctx)
+	if err != nil {
+		return err
+	}
+	defer j.Close()
+	return j.Write(name, changes)
+}
+
+// read reads a file of the reference; no path leads out of the folder.
+func (d *Desk) read(file string) ([]byte, error) {
+	root, err := os.OpenRoot(d.folder)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	return root.ReadFile(filepath.FromSlash(file))
+}
+
+// hashOf names the state of a file that a form was made from.
+func hashOf(source []byte) string {
+	sum := sha256.Sum256(source)
+	return hex.EncodeToString(sum[:16])
+}
+
+// kindOf is the kind that an address names.
+func kindOf(r *http.Request) (schema.Kind, error) {
+	kind := schema.Kind(r.PathValue("kind"))
+	if !slices.Contains(schema.Kinds, kind) {
+		return "", missing{fmt.Sprintf("there is no kind of record %q", kind)}
+	}
+	return kind, nil
+}
+
+// recordOf finds a record, or answers nil.
+func recordOf(ref *schema.Reference, kind schema.Kind, id string) schema.Record {
+	for _, r := range ref.Records() {
+		if h := r.Header(); h.Kind == kind && h.ID == id {
+			return r
+		}
+	}
+	return nil
+}
+
+// recordsOf lists the records of a kind by their titles.
+func recordsOf(ref *schema.Reference, kind schema.Kind) []schema.Record {
+	var all []schema.Record
+	for _, r := range ref.Records() {
+		if r.Header().Kind == kind {
+			all = append(all, r)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b schema.Record) int {
+		return cmp.Compare(strings.ToLower(a.Title()), strings.ToLower(b.Title()))
+	})
+	return all
+}

@@ -1,0 +1,249 @@
+package desk
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"yearmark/schema"
+)
+
+// fieldView is one field of a form with what stands in it.
+type fieldView struct {
+	Path, Name, Label, About string
+	Field                    schema.Field
+	Value                    string
+	Options                  []optionView
+	Datalist                 string // of what may be typed
+	Place                    string // of a citation, the place in the source
+	Notes                    []noteView
+	Items                    []fieldView // of a list; of a list of words one more, empty
+	Fields                   []fieldView // of a group
+	More                     []fieldView // of a group, seldom used and empty
+	Summary                  string      // of a group in a list
+	Open                     bool
+}
+
+// optionView is one word that may be chosen.
+type optionView struct {
+	Value, Label string
+	Chosen       bool
+}
+
+// noteView is something said at a field: a finding, or a question about years.
+type noteView struct {
+	Level, Text, Remedy string
+	Choices             []string // expressions to choose from
+	Whens               []string // the case of each
+}
+
+// former makes the view of a form.
+type former struct {
+	ref    *schema.Reference
+	values values
+	opened []string // paths of entries that are shown though they are empty
+	notes  map[string][]noteView
+}
+
+func (m former) fields(path string, of schema.Field) (open, more []fieldView) {
+	for _, f := range of.Fields {
+		v := m.field(join(path, f.Name), f)
+		if f.Required || usual[f.Name] || m.values.any(v.Path) || m.noted(v.Path) || m.isOpened(v.Path) {
+			open = append(open, v)
+		} else {
+			more = append(more, v)
+		}
+	}
+	return open, more
+}
+
+func (m former) field(path string, f schema.Field) fieldView {
+	v := fieldView{Path: path, Name: f.Name, Label: label(f.Name), About: f.About, Field: f, Notes: m.notes[path], Value: m.values[path]}
+	switch {
+	case f.List && f.Type == schema.FieldGroup:
+		for _, i := range m.shown(path) {
+			v.Items = append(v.Items, m.entry(join(path, strconv.Itoa(i)), f))
+		}
+	case f.List:
+		single, next := f, 0
+		single.List = false
+		for _, i := range m.values.items(path) {
+			v.Items, next = append(v.Items, m.field(join(path, strconv.Itoa(i)), single)), i+1
+		}
+		v.Items = append(v.Items, m.field(join(path, strconv.Itoa(next)), single))
+	case f.Type == schema.FieldGroup:
+		v.Fields, v.More = m.fields(path, f)
+	case f.Type == schema.FieldCitation:
+		v.Value, v.Place, _ = strings.Cut(m.values[path], ",")
+		v.Place, v.Datalist = strings.TrimSpace(v.Place), "list-source"
+	default:
+		v.Datalist = m.datalist(path, f)
+		v.Options = m.options(f, v.Value)
+	}
+	return v
+}
+
+// entry is one group of a list.
+func (m former) entry(path string, f schema.Field) fieldView {
+	single := f
+	single.List = false
+	v := m.field(path, single)
+	v.Summary = m.summary(path, f)
+	v.Open = m.isOpened(path) || m.noted(path)
+	return v
+}
+
+// shown are the numbers of a list's entries on the page.
+func (m former) shown(path string) []int {
+	numbers := m.values.items(path)
+	for _, at := range m.opened {
+		rest, below := strings.CutPrefix(at, path+"/")
+		if n, err := strconv.Atoi(rest); below && err == nil && !slices.Contains(numbers, n) {
+			numbers = append(numbers, n)
+		}
+	}
+	slices.Sort(numbers)
+	return numbers
+}
+
+func (m former) isOpened(path string) bool {
+	return slices.ContainsFunc(m.opened, func(at string) bool { return at == path || strings.HasPrefix(at, path+"/") })
+}
+
+func (m former) noted(path string) bool {
+	for at := range m.notes {
+		if at == path || strings.HasPrefix(at, path+"/") {
+			return true
+		}
+	}
+	return false
+}
+
+func (m former) options(f schema.Field, value string) []optionView {
+	words := f.Options
+	if f.Type == schema.FieldFlag {
+		words = []string{"true", "false"}
+	}
+	var all []optionView
+	for _, w := range words {
+		text := optionLabel(f.Name, w)
+		if f.Type == schema.FieldFlag {
+			text = map[string]string{"true": "yes", "false": "no"}[w]
+		}
+		all = append(all, optionView{w, text, w == value})
+	}
+	if len(all) > 0 && value != "" && !slices.Contains(words, value) {
+		all = append(all, optionView{value, value + " (not known)", true})
+	}
+	return all
+}
+
+// names says which records a key names.
+var names = map[string]schema.Kind{"maker": schema.KindMaker, "model": schema.KindModel, "feature": schema.KindFeature, "spec": schema.KindFeature, "relies-on": schema.KindSource}
+
+// datalist is the list from which a field is completed, or empty.
+func (m former) datalist(path string, f schema.Field) string {
+	above, _ := cutLast(path)
+	if f.Name == "value" {
+		if _, isNumber := strconv.Atoi(last(path)); isNumber == nil { // one of several
+			above, _ = cutLast(above)
+		}
+		if id := m.values[join(above, "feature")]; id != "" {
+			return "values-" + id
+		}
+	}
+	name := f.Name
+	if kind, ok := names[name]; ok && f.Type == schema.FieldText {
+		return "list-" + string(kind)
+	}
+	if (name == "first" || name == "second" || name == "of") && f.Type == schema.FieldText {
+		return "list-claim"
+	}
+	return ""
+}
+
+// summary says in a few words what an entry holds.
+func (m former) summary(path string, f schema.Field) string {
+	v := func(name string) string { return m.values[join(path, name)] }
+	var parts []string
+	switch {
+	case v("feature") != "" || v("spec") != "":
+		parts = append(parts, m.featureWords(v("feature")+v("spec"), m.firstOf(path, "value"), v("range")))
+	case v("first") != "":
+		parts = append(parts, v("first")+" "+optionLabel("how", v("how"))+" "+v("second"))
+	default:
+		for _, name := range []string{"name", "at", "part", "file", "model", "of", "id", "year"} {
+			if v(name) != "" {
+				parts = append(parts, v(name))
+				break
+			}
+		}
+	}
+	for _, name := range []string{"span", "era", "state", "fault", "says", "tell"} {
+		if text := v(name); text != "" {
+			parts = append(parts, shortened(m.yearWords(name, text)))
+		}
+	}
+	if n := len(m.values.items(join(path, "cites"))); n > 0 {
+		parts = append(parts, counted(n, "source"))
+	}
+	if len(parts) == 0 {
+		return "New: " + f.Noun
+	}
+	return strings.Join(parts, " · ")
+}
+
+func (m former) firstOf(path, name string) string {
+	if v := m.values[join(path, name)]; v != "" {
+		return v
+	}
+	return m.values[join(join(path, name), "0")]
+}
+
+func (m former) featureWords(id, value, figures string) string {
+	feature, ok := m.ref.Features.Get(id)
+	if !ok {
+		return id + ": " + value + figures
+	}
+	if value != "" {
+		value = feature.ValueName(value)
+	}
+	return feature.Title() + ": " + value + figures
+}
+
+func (m former) yearWords(name, text string) string {
+	if name == "span" {
+		if words := readingOf(text, m.ref); words != "" {
+			return words
+		}
+	}
+	return text
+}
+
+const summaryLength = 80
+
+func shortened(s string) string {
+	if r := []rune(s); len(r) > summaryLength {
+		return string(r[:summaryLength-1]) + "…"
+	}
+	return s
+}
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
+}
+
+func cutLast(path string) (above, step string) {
+	if i := strings.LastIndexByte(path, '/'); i >= 0 {
+		return path[:i], path[i+1:]
+	}
+	return "", path
+}
+
+func last(path string) string {
+	_, step := cutLast(path)
+	return step
+}

@@ -1,0 +1,365 @@
+package desk
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+
+	"yearmark/checks"
+	"yearmark/exchange/editing"
+	"yearmark/exchange/journal"
+	"yearmark/schema"
+)
+
+// formView is the form of one record.
+type formView struct {
+	pageView
+	Kind, ID, One string
+	New           bool
+	Hash          string // of the file that the form was made from
+	Action        string // below the desk's own path
+	Check         string // the address that says what is found, as one types
+	Fields, More  []fieldView
+	Body          string
+	Said          []noteView // about the record as a whole
+	Moves         []string   // what the change would move, once asked
+	Asked         bool       // Moves was asked
+	Lists         []listView
+	Page          string // the published page
+}
+
+// listView is a list from which fields are completed.
+type listView struct {
+	ID      string
+	Options []optionView
+}
+
+// draft is a record as it stands in a form.
+type draft struct {
+	kind   schema.Kind
+	id     string
+	values values
+	opened []string
+	notes  map[string][]noteView
+	said   []noteView
+	hash   string
+	moves  []string
+	asked  bool
+	isNew  bool
+}
+
+// show writes the form of a draft.
+func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft) error {
+	ref, report, err := d.register.Newest(r.Context())
+	if err != nil {
+		return err
+	}
+	title := "New " + kindWords[of.kind][0]
+	v := formView{Kind: string(of.kind), ID: of.id, One: kindWords[of.kind][0], New: of.isNew, Hash: of.hash, Said: of.said, Moves: of.moves, Asked: of.asked, Body: of.values[bodyPath], Lists: listsOf(ref)}
+	v.Action, v.Check = "new/"+v.Kind, "check/"+v.Kind+"/"
+	if !of.isNew {
+		v.Action, v.Check = "edit/"+v.Kind+"/"+of.id, "check/"+v.Kind+"/"+of.id
+		title = of.id
+		if rec := recordOf(ref, of.kind, of.id); rec != nil {
+			title = rec.Title()
+			v.Page = d.site + rec.Address()
+		}
+	}
+	v.pageView = d.withUndo(r, d.page(ref, report, title, of.kind))
+	f := former{ref: ref, values: of.values, opened: of.opened, notes: of.notes}
+	v.Fields, v.More = f.fields("", schema.Describe(of.kind))
+	w.WriteHeader(status)
+	d.render(w, formPage(v))
+	return nil
+}
+
+// file is the path of a record's file.
+func file(kind schema.Kind, id string) string { return kind.Folder() + "/" + id + ".md" }
+
+func (d *Desk) edit(w http.ResponseWriter, r *http.Request) error {
+	kind, err := kindOf(r)
+	if err != nil {
+		return err
+	}
+	of, err := d.stored(kind, r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	_, report, err := d.register.Newest(r.Context())
+	if err != nil {
+		return err
+	}
+	name := file(kind, of.id)
+	source, err := d.read(name)
+	if err != nil {
+		return err
+	}
+	of.notes, of.said = notesOf(report, name, source)
+	return d.show(w, r, http.StatusOK, of)
+}
+
+// stored is a record as its file says it.
+func (d *Desk) stored(kind schema.Kind, id string) (draft, error) {
+	name := file(kind, id)
+	source, err := d.read(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return draft{}, missing{fmt.Sprintf("there is no %s %q", kindWords[kind][0], id)}
+	}
+	if err != nil {
+		return draft{}, err
+	}
+	v, err := fileValues(name, source, schema.Describe(kind))
+	if err != nil {
+		return draft{}, fmt.Errorf("%s cannot be shown as a form until it can be read: %w", name, err)
+	}
+	return draft{kind: kind, id: id, values: v, hash: hashOf(source)}, nil
+}
+
+// notesOf gives what is found in a file by the path of the field, and what
+// concerns the record as a whole.
+func notesOf(report checks.Report, name string, source []byte) (map[string][]noteView, []noteView) {
+	notes := map[string][]noteView{}
+	var said []noteView
+	top, err := schema.Locate(name, source)
+	for _, f := range report.Findings {
+		if f.Pos.File() != name || f.Level == checks.Note {
+			continue
+		}
+		note := noteView{Level: string(f.Level), Text: sentence(f.Message), Remedy: f.Help}
+		for _, p := range f.Why {
+			note.Whens = append(note.Whens, p.Message)
+		}
+		path := ""
+		if err == nil && f.Pos.Line() > 0 {
+			path = strings.Join(editing.PathAt(top, editing.Offset(source, f.Pos)), "/")
+		}
+		if path == "" {
+			said = append(said, note)
+			continue
+		}
+		notes[path] = append(notes[path], note)
+	}
+	return notes, said
+}
+
+// posted is a record as a form holds it.
+func (d *Desk) posted(r *http.Request, kind schema.Kind, id string) (draft, error) {
+	if err := r.ParseForm(); err != nil {
+		return draft{}, err
+	}
+	ref, _, err := d.register.Newest(r.Context())
+	if err != nil {
+		return draft{}, err
+	}
+	of := draft{kind: kind, id: id, hash: r.PostForm.Get("-hash"), opened: r.PostForm["-open"], isNew: id == ""}
+	of.values, of.notes = typed(r.PostForm, schema.Describe(kind), ref)
+	return of, nil
+}
+
+// reshaped carries out a press on "add" or "remove" and says whether there was one.
+func (of *draft) reshaped(r *http.Request) bool {
+	do, path, _ := strings.Cut(r.PostForm.Get("-do"), " ")
+	switch do {
+	case "add":
+		next := 0
+		for _, i := range (former{values: of.values, opened: of.opened}).shown(path) {
+			next = i + 1
+		}
+		of.opened = append(of.opened, join(path, strconv.Itoa(next)))
+	case "remove":
+		of.values.remove(path)
+		of.opened = slices.DeleteFunc(of.opened, func(at string) bool { return at == path })
+	default:
+		return false
+	}
+	return true
+}
+
+func (d *Desk) save(w http.ResponseWriter, r *http.Request) error {
+	kind, err := kindOf(r)
+	if err != nil {
+		return err
+	}
+	of, err := d.posted(r, kind, r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	if of.reshaped(r) {
+		return d.show(w, r, http.StatusOK, of)
+	}
+	if len(of.notes) > 0 {
+		of.said = append(of.said, noteView{Level: "question", Text: "Nothing is saved yet: a question is open below."})
+		return d.show(w, r, http.StatusUnprocessableEntity, of)
+	}
+	d.writing.Lock()
+	defer d.writing.Unlock()
+	change, err := d.changeOf(&of)
+	if err != nil {
+		of.said = append(of.said, noteView{Level: "error", Text: sentence(err.Error())})
+		return d.show(w, r, http.StatusUnprocessableEntity, of)
+	}
+	switch {
+	case change == nil: // changed elsewhere: the draft says where
+		return d.show(w, r, http.StatusConflict, of)
+	case r.PostForm.Get("-do") == "moves":
+		return d.showMoves(w, r, of, *change)
+	case bytes.Equal(change.Before, change.After):
+	default:
+		if err := d.write(r.Context(), "change "+change.File, []journal.Change{*change}); err != nil {
+			of.said = append(of.said, noteView{Level: "error", Text: sentence(err.Error())})
+			return d.show(w, r, http.StatusUnprocessableEntity, of)
+		}
+	}
+	http.Redirect(w, r, d.access.path+"edit/"+string(kind)+"/"+of.id+"#saved", http.StatusSeeOther)
+	return nil
+}
+
+// changeOf is what a draft makes of its file, or nil where the file is not the
+// one that the form was made from: what it says now stands beside the fields then.
+func (d *Desk) changeOf(of *draft) (*journal.Change, error) {
+	name := file(of.kind, of.id)
+	source, err := d.read(name)
+	if err != nil {
+		return nil, err
+	}
+	if hashOf(source) != of.hash {
+		return nil, of.compare(name, source)
+	}
+	after, err := applied(name, source, schema.Describe(of.kind), of.values)
+	if err != nil {
+		return nil, err
+	}
+	return &journal.Change{File: name, Before: source, After: after}, nil
+}
+
+// compare notes at every field what the file says by now where that differs,
+// and makes the draft one of the file as it is.
+func (of *draft) compare(name string, source []byte) error {
+	now, err := fileValues(name, source, schema.Describe(of.kind))
+	if err != nil {
+		return err
+	}
+	of.notes = map[string][]noteView{}
+	differ := func(path, text string) {
+		of.notes[path] = append(of.notes[path], noteView{Level: "question", Text: "Changed elsewhere meanwhile. The record now says: " + text})
+	}
+	for path, text := range now {
+		if of.values[path] != text {
+			differ(path, text)
+		}
+	}
+	for path := range of.values {
+		if now[path] == "" && of.values[path] != "" {
+			differ(path, "nothing")
+		}
+	}
+	of.hash = hashOf(source)
+	of.said = append(of.said, noteView{Level: "question", Text: "Nothing is saved yet: this record was changed elsewhere while it stood here. Where the two differ, what it says now stands at the field; save once more to keep what stands in this form."})
+	return nil
+}
+
+// showMoves shows what a change would move, before it is kept.
+func (d *Desk) showMoves(w http.ResponseWriter, r *http.Request, of draft, change journal.Change) error {
+	of.asked = true
+	entries, err := d.register.Moves(r.Context(), []journal.Change{change})
+	if err != nil {
+		of.said = append(of.said, noteView{Level: "error", Text: sentence(err.Error())})
+		return d.show(w, r, http.StatusOK, of)
+	}
+	for _, e := range entries {
+		of.moves = append(of.moves, strings.TrimSpace(e.Title+": "+e.Words))
+	}
+	_, report, err := d.register.With(r.Context(), []journal.Change{change})
+	if err != nil {
+		return err
+	}
+	of.notes, of.said = notesOf(report, change.File, change.After)
+	return d.show(w, r, http.StatusOK, of)
+}
+
+// found is what is said at the fields of a form while one types.
+type found struct {
+	Notes    map[string][]noteView `json:"notes"`
+	Said     []noteView            `json:"said"`
+	Readings map[string]string     `json:"readings"` // of years, by path
+	Words    map[string]string     `json:"words"`    // that stand at a cited place, by path
+}
+
+// check says what is found in a form as it stands, without writing anything.
+func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
+	kind, err := kindOf(r)
+	if err != nil {
+		return err
+	}
+	if err := r.ParseForm(); err != nil {
+		return err
+	}
+	ref, _, err := d.register.Newest(r.Context())
+	if err != nil {
+		return err
+	}
+	out := found{Readings: map[string]string{}, Words: map[string]string{}}
+	raw := postedValues(r.PostForm)
+	joinPlaces(raw)
+	raw.each("", schema.Describe(kind), func(path string, f schema.Field) {
+		switch f.Type {
+		case schema.FieldSpan:
+			if words := readingOf(raw[path], ref); words != "" {
+				out.Readings[path] = words
+			}
+		case schema.FieldCitation:
+			if words := saysAt(ref, raw[path]); words != "" {
+				out.Words[path] = words
+			}
+		}
+	})
+	of, err := d.posted(r, kind, r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	out.Notes = of.notes
+	if change, err := d.wouldBe(&of); err == nil && change != nil {
+		_, report, err := d.register.With(r.Context(), []journal.Change{*change})
+		if err != nil {
+			return err
+		}
+		notes, said := notesOf(report, change.File, change.After)
+		out.Said = said
+		for path, list := range notes {
+			out.Notes[path] = append(out.Notes[path], list...)
+		}
+	}
+	w.Header().Set("Content-Type", "application/json")
+	return json.NewEncoder(w).Encode(out)
+}
+
+// wouldBe is the change of a draft, or nil where it cannot be made yet.
+func (d *Desk) wouldBe(of *draft) (*journal.Change, error) {
+	if !of.isNew {
+		return d.changeOf(of)
+	}
+	source, err := newRecord(of.kind, schema.Describe(of.kind), of.values)
+	return &journal.Change{File: file(of.kind, "a-new-record"), After: source}, err
+}
+
+// saysAt gives the words that stand at a cited place.
+func saysAt(ref *schema.Reference, citation string) string {
+	id, place, _ := strings.Cut(citation, ",")
+	s, ok := ref.Sources.Get(strings.TrimSpace(id))
+	if !ok {
+		return ""
+	}
+	var words []string
+	for _, p := range s.PlacesAt(strings.TrimSpace(place)) {
+		if p.Says.Value != "" {
+			words = append(words, "“"+p.Says.Value+"”")
+		}
+	}
+	return strings.Join(append([]string{s.Title()}, words...), " ")
+}

@@ -1,0 +1,149 @@
+package desk
+
+import (
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"yearmark/exchange/editing"
+	"yearmark/schema"
+)
+
+// values are the texts of a form by the path of each: the keys that lead to it,
+// items of lists by number, with slashes between, as in "features/3/cites/0".
+type values map[string]string
+
+// bodyPath is where the text below the front matter stands; no key has this name.
+const bodyPath = "-text"
+
+// fileValues gives what a record's file says. The error is for a file whose
+// keys cannot be changed one by one.
+func fileValues(name string, source []byte, of schema.Field) (values, error) {
+	top, err := schema.Locate(name, source)
+	if err != nil {
+		return nil, err
+	}
+	v := values{bodyPath: bodyOf(source)}
+	v.group("", of, top, source)
+	return v, nil
+}
+
+func (v values) group(path string, of schema.Field, at *schema.Located, source []byte) {
+	if at.Kind == schema.LocatedText && at.Text != "" { // one word in place of keys: the year of a sighting
+		v[join(path, of.Fields[0].Name)] = at.Text
+	}
+	for _, f := range of.Fields {
+		if value := at.Key(f.Name); value != nil {
+			v.field(join(path, f.Name), f, value, source)
+		}
+	}
+}
+
+func (v values) field(path string, f schema.Field, at *schema.Located, source []byte) {
+	single := f
+	single.List = false
+	switch {
+	case f.List && at.Kind == schema.LocatedList:
+		for i, item := range at.Items {
+			v.field(join(path, strconv.Itoa(i)), single, item, source)
+		}
+	case f.List:
+		if at.Kind != schema.LocatedText || at.Text != "" {
+			v.field(join(path, "0"), single, at, source)
+		}
+	case f.Type == schema.FieldGroup:
+		v.group(path, f, at, source)
+	case f.Type == schema.FieldOther:
+		v[path] = editing.Written(at)
+	default:
+		v[path] = at.Text
+	}
+}
+
+// postedValues gives what a form holds, without what was left empty.
+func postedValues(form url.Values) values {
+	v := values{}
+	for path, texts := range form {
+		text := strings.ReplaceAll(texts[0], "\r\n", "\n")
+		if path != bodyPath {
+			text = strings.TrimSpace(text)
+		}
+		if text != "" || path == bodyPath {
+			v[path] = text
+		}
+	}
+	return v
+}
+
+// items gives the numbers of a list's items that hold anything, rising.
+func (v values) items(path string) []int {
+	var list []int
+	for at, text := range v {
+		rest, below := strings.CutPrefix(at, path+"/")
+		if !below || text == "" {
+			continue
+		}
+		number, _, _ := strings.Cut(rest, "/")
+		if n, err := strconv.Atoi(number); err == nil && n >= 0 && n <= schema.MaxClaims && !slices.Contains(list, n) {
+			list = append(list, n)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// any says whether anything is written at a path or below it.
+func (v values) any(path string) bool {
+	for at, text := range v {
+		if text != "" && (at == path || strings.HasPrefix(at, path+"/")) {
+			return true
+		}
+	}
+	return false
+}
+
+// remove takes away what is written at a path and below it.
+func (v values) remove(path string) {
+	for at := range v {
+		if at == path || strings.HasPrefix(at, path+"/") {
+			delete(v, at)
+		}
+	}
+}
+
+// join puts a step to the end of a path.
+func join(path, step string) string {
+	if path == "" {
+		return step
+	}
+	return path + "/" + step
+}
+
+// bodyOf is the text below the front matter, its lines ended alike.
+func bodyOf(source []byte) string {
+	return strings.ReplaceAll(string(source[bodyStart(source):]), "\r\n", "\n")
+}
+
+// bodyStart is where the text below the front matter begins.
+func bodyStart(source []byte) int {
+	text := string(source)
+	at := strings.Index(text, "---")
+	if at < 0 {
+		return len(source)
+	}
+	for next := at + 3; ; {
+		line := strings.Index(text[next:], "\n---")
+		if line < 0 {
+			return len(source)
+		}
+		next += line + 4
+		end := strings.IndexByte(text[next:], '\n')
+		if end < 0 {
+			return len(source)
+		}
+		if strings.TrimSpace(text[next:next+end]) == "" {
+			return next + end + 1
+		}
+	}
+}

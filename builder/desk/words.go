@@ -1,0 +1,94 @@
+package desk
+
+import (
+	"strconv"
+	"strings"
+
+	"yearmark/schema"
+)
+
+// labels are what keys are called on screen, where the key itself will not do.
+var labels = map[string]string{
+	"cites": "Who says so", "against": "Who says otherwise", "span": "Years", "made": "When it was made", "eras": "Eras", "features": "Features, and when",
+	"specs": "Figures on offer", "order": "What came before what", "related": "Related models", "held": "How strictly the maker kept to it",
+	"only": "In no other year", "attested": "Dated sightings", "counted": "Bows counted", "by": "By whom", "kept": "Where it is kept",
+	"link": "Web address", "issued": "When it was issued", "id": "Permanent name", "says": "The words that stand there", "at": "Place in it",
+	"ask": "The question to ask", "look": "Where and how to look", "tell": "How to tell it", "how": "Is how",
+	"relies-on": "Sources that it took its facts from", "settled": "How the dispute was decided", "disputed": "The dispute is open",
+	"weight-marks": "How stamped draw weights read", "output": "How many were made", "withdrawn": "Claims taken back", "trading": "When it traded",
+	"use": "What it was sold for", "observed": "What was seen", "documented": "Its year by a paper", "condition": "State, part by part",
+	"plausible": "Least and greatest figure that make sense", "step": "Read to the nearest", "effort": "What it costs to look", "values": "Values, in the order shown",
+	"corrected-at": "Place where this slip was mended", "own": "The writer saw it", "shown": "What may be published", "private": "Private: never leaves the folder",
+	"spec": "Figure", "value": "Value", "range": "From … to …", "first": "The claim", "second": "The other claim", "of": "The claim that lasted", "lasts": "Years that it lasted",
+	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
+}
+
+// label is what a key is called on screen.
+func label(name string) string {
+	if l, ok := labels[name]; ok {
+		return l
+	}
+	words := strings.ReplaceAll(name, "-", " ")
+	return strings.ToUpper(words[:1]) + words[1:]
+}
+
+// orderSentences are Allen's relations as sentences between two claims.
+var orderSentences = map[schema.Relation]string{
+	schema.Meets: "was followed straight away by", schema.Before: "ended at least a year before the start of", schema.MetBy: "came straight after",
+	schema.After: "began at least a year after the end of", schema.Overlaps: "began and ended earlier than, with years in common,", schema.OverlappedBy: "began and ended later than, with years in common,",
+	schema.Starts: "began with, and ended before,", schema.StartedBy: "began with, and ended after,", schema.During: "lay wholly within", schema.Contains: "wholly held",
+	schema.Finishes: "began after, and ended with,", schema.FinishedBy: "began before, and ended with,", schema.Equals: "had the same years as",
+}
+
+// optionLabel is what a word that a key allows is called on screen.
+func optionLabel(field, option string) string {
+	if s, ok := orderSentences[schema.Relation(option)]; ok && field == "how" {
+		return s
+	}
+	words := strings.ReplaceAll(option, "-", " ")
+	return words
+}
+
+// kindWords are what one record of a kind, and several, are called on screen.
+var kindWords = map[schema.Kind][2]string{
+	schema.KindMaker: {"maker", "Makers"}, schema.KindModel: {"model", "Models"}, schema.KindFeature: {"feature", "Features"},
+	schema.KindSource: {"source", "Sources"}, schema.KindExample: {"bow examined", "Bows examined"}, schema.KindPage: {"page", "Pages"},
+}
+
+// usual are the keys that stand open in an entry though nothing is written in them.
+var usual = map[string]bool{
+	"name": true, "value": true, "span": true, "cites": true, "range": true, "feature": true, "spec": true, "sure": true, "note": true, "tell": true,
+	"at": true, "says": true, "year": true, "shows": true, "state": true, "fault": true, "found": true, "second": true, "lasts": true, "of": true, "first": true, "how": true,
+	"maker": true, "place": true, "made": true, "features": true, "specs": true, "issued": true, "kind": true, "by": true, "kept": true, "link": true,
+	"ask": true, "look": true, "values": true, "model": true, "seen": true, "observed": true, "weight-mark": true, "title": true, "about": true, "trading": true,
+}
+
+// longKeys are those in which sentences are written.
+var longKeys = map[string]bool{"note": true, "because": true, "says": true, "look": true, "tell": true, "state": true, "not-a-fault": true, "about": true, "rights": true}
+
+// isLong says that a value needs more than one line.
+func isLong(f fieldView) bool {
+	return longKeys[f.Name] || len(f.Value) > 60 || strings.Contains(f.Value, "\n")
+}
+
+// moreNames lists what stands behind "more".
+func moreNames(fields []fieldView) string {
+	var names []string
+	for _, f := range fields {
+		names = append(names, lowered(f.Label))
+	}
+	return strings.Join(names, ", ")
+}
+
+func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
+// choiceWords is what stands on the button of one of several meanings.
+func choiceWords(write, when string) string {
+	if when == "" {
+		return write
+	}
+	return when + " (" + write + ")"
+}
+
+// ordinal numbers the boxes of a list for those who hear them.
+func ordinal(i int) string { return strconv.Itoa(i + 1) }

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"fmt"
+	"os/exec"
+	"runtime"
+
+	"github.com/spf13/cobra"
+
+	"yearmark/builder"
+	"yearmark/builder/desk"
+)
+
+func deskCommand() *cobra.Command {
+	opts := builder.DeskOptions{}
+	quiet := false
+	cmd := &cobra.Command{
+		Use:   "desk [FOLDER]",
+		Short: "Read and change the records in the browser",
+		Long: `Desk opens the records in the browser of this machine, as forms: everything that
+a record can say is made, changed and taken back there, and the same Markdown is
+written, one value at a time. Its address is good once and for this machine only.
+The pages as readers will see them are served beside it. A desk that is open
+already is joined.`,
+		Example: `  yearmark desk
+  yearmark desk our-register`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			folder := folderOf(args)
+			if !quiet {
+				opts.Open = openBrowser
+			}
+			opts.Out = cmd.OutOrStdout()
+			if way, ok := desk.Join(folder); ok {
+				fmt.Fprintf(opts.Out, "a desk of %s is running; it opens at %s\n", folder, way)
+				if opts.Open != nil {
+					opts.Open(way)
+				}
+				return nil
+			}
+			if err := builder.Desk(cmd.Context(), folder, opts); err != nil {
+				return withHint(err, "yearmark begin "+folder)
+			}
+			fmt.Fprintln(cmd.OutOrStdout(), "the desk is closed")
+			return nil
+		},
+	}
+	cmd.Flags().IntVar(&opts.Port, "port", 0, "the port of the desk; 0 means any that is free")
+	cmd.Flags().IntVar(&opts.PreviewPort, "preview-port", 0, "the port of the pages; 0 means any that is free")
+	cmd.Flags().BoolVar(&quiet, "no-browser", false, "print the address and open no browser")
+	return cmd
+}
+
+// openBrowser asks the system to show an address. Where it cannot, the address
+// that is printed remains.
+func openBrowser(address string) {
+	program := map[string][]string{"windows": {"rundll32", "url.dll,FileProtocolHandler"}, "darwin": {"open"}}[runtime.GOOS]
+	if program == nil {
+		program = []string{"xdg-open"}
+	}
+	_ = exec.Command(program[0], append(program[1:], address)...).Start()
+}

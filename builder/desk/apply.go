@@ -62,8 +62,11 @@ func withBody(source []byte, was, now string) []byte {
 	if was == now {
 		return source
 	}
-	if now != "" && !strings.HasSuffix(now, "\n") {
+	if now != "" {
 		now += "\n"
+	}
+	if was == "" {
+		now = "\n" + now
 	}
 	if bytes.Contains(source, []byte("\r\n")) {
 		now = strings.ReplaceAll(now, "\n", "\r\n")

@@ -19,7 +19,9 @@ type fieldView struct {
 	Notes                    []noteView
 	Items                    []fieldView // of a list; of a list of words one more, empty
 	Fields                   []fieldView // of a group
-	More                     []fieldView // of a group, seldom used and empty
+	More                     []fieldView // of the record: seldom used and empty
+	MoreNames                string      // of a group, those that a press shows
+	Expanded                 bool        // a group that shows all of its keys
 	Summary                  string      // of a group in a list
 	Open                     bool
 }
@@ -42,17 +44,28 @@ type former struct {
 	ref    *schema.Reference
 	values values
 	opened []string // paths of entries that are shown though they are empty
+	whole  []string // paths of groups that show all of their keys
 	notes  map[string][]noteView
 }
 
-func (m former) fields(path string, of schema.Field) (open, more []fieldView) {
+// fields gives the keys of a group that are usual, needed or written, and the others.
+func (m former) fields(path string, of schema.Field) (open []fieldView, more []schema.Field) {
 	for _, f := range of.Fields {
-		v := m.field(join(path, f.Name), f)
-		if f.Required || usual[f.Name] || m.values.any(v.Path) || m.noted(v.Path) || m.isOpened(v.Path) {
-			open = append(open, v)
+		at := join(path, f.Name)
+		if f.Required || usual[f.Name] || slices.Contains(m.whole, path) || m.values.any(at) || m.noted(at) || m.isOpened(at) {
+			open = append(open, m.field(at, f))
 		} else {
-			more = append(more, v)
+			more = append(more, f)
 		}
+	}
+	return open, more
+}
+
+// record gives the keys of a whole record, and those seldom used.
+func (m former) record(of schema.Field) (open, more []fieldView) {
+	open, rest := m.fields("", of)
+	for _, f := range rest {
+		more = append(more, m.field(f.Name, f))
 	}
 	return open, more
 }
@@ -72,7 +85,8 @@ func (m former) field(path string, f schema.Field) fieldView {
 		}
 		v.Items = append(v.Items, m.field(join(path, strconv.Itoa(next)), single))
 	case f.Type == schema.FieldGroup:
-		v.Fields, v.More = m.fields(path, f)
+		fields, more := m.fields(path, f)
+		v.Fields, v.MoreNames, v.Expanded = fields, moreNames(more), slices.Contains(m.whole, path)
 	case f.Type == schema.FieldCitation:
 		v.Value, v.Place, _ = strings.Cut(m.values[path], ",")
 		v.Place, v.Datalist = strings.TrimSpace(v.Place), "list-source"
@@ -89,7 +103,7 @@ func (m former) entry(path string, f schema.Field) fieldView {
 	single.List = false
 	v := m.field(path, single)
 	v.Summary = m.summary(path, f)
-	v.Open = m.isOpened(path) || m.noted(path)
+	v.Open = m.isOpened(path) || m.noted(path) || v.Expanded
 	return v
 }
 

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"net/http"
 	"strings"
 
@@ -57,7 +58,7 @@ func (d *Desk) home(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d.render(w, homePage(d.withUndo(r, d.page(ref, report, "Desk", "")), findingsOf(report, "", mostOnHome)))
+	d.render(w, homePage(d.withUndo(r, d.page(ref, report, "Desk", "")), findingsOf(ref, report, mostOnHome)))
 	return nil
 }
 
@@ -69,7 +70,7 @@ func (d *Desk) findings(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d.render(w, findingsPage(d.withUndo(r, d.page(ref, report, "What was found", "")), findingsOf(report, "", 0)))
+	d.render(w, findingsPage(d.withUndo(r, d.page(ref, report, "What was found", "")), findingsOf(ref, report, 0)))
 	return nil
 }
 
@@ -134,19 +135,22 @@ type findingView struct {
 	Why                              []string
 }
 
-// findingsOf lists errors and warnings, those of one file where one is named,
-// at most so many where most is above 0.
-func findingsOf(report checks.Report, file string, most int) []findingView {
+// findingsOf lists errors and warnings, at most so many where most is above 0.
+func findingsOf(ref *schema.Reference, report checks.Report, most int) []findingView {
+	titles := map[string]string{}
+	for _, r := range ref.Records() {
+		titles[r.Header().File] = r.Title()
+	}
 	var list []findingView
 	for _, level := range []checks.Level{checks.Error, checks.Warning} {
 		for _, f := range report.Findings {
-			if f.Level != level || file != "" && f.Pos.File() != file {
+			if f.Level != level {
 				continue
 			}
 			if most > 0 && len(list) == most {
 				return list
 			}
-			v := findingView{Level: string(f.Level), Text: sentence(f.Message), Remedy: f.Help, Where: f.Pos.File(), Href: wayTo(f.Pos.File())}
+			v := findingView{Level: string(f.Level), Text: sentence(f.Message), Remedy: f.Help, Where: cmp.Or(titles[f.Pos.File()], f.Pos.File()), Href: wayTo(f.Pos.File())}
 			for _, p := range f.Why {
 				v.Why = append(v.Why, p.Message)
 			}

@@ -45,7 +45,8 @@ type draft struct {
 	kind   schema.Kind
 	id     string
 	values values
-	opened []string
+	opened []string // as former's
+	whole  []string
 	notes  map[string][]noteView
 	said   []noteView
 	hash   string
@@ -72,8 +73,8 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 		}
 	}
 	v.pageView = d.withUndo(r, d.page(ref, report, title, of.kind))
-	f := former{ref: ref, values: of.values, opened: of.opened, notes: of.notes}
-	v.Fields, v.More = f.fields("", schema.Describe(of.kind))
+	f := former{ref: ref, values: of.values, opened: of.opened, whole: of.whole, notes: of.notes}
+	v.Fields, v.More = f.record(schema.Describe(of.kind))
 	w.WriteHeader(status)
 	d.render(w, formPage(v))
 	return nil
@@ -157,7 +158,7 @@ func (d *Desk) posted(r *http.Request, kind schema.Kind, id string) (draft, erro
 	if err != nil {
 		return draft{}, err
 	}
-	of := draft{kind: kind, id: id, hash: r.PostForm.Get("-hash"), opened: r.PostForm["-open"], isNew: id == ""}
+	of := draft{kind: kind, id: id, hash: r.PostForm.Get("-hash"), opened: r.PostForm["-open"], whole: r.PostForm["-whole"], isNew: id == ""}
 	of.values, of.notes = typed(r.PostForm, schema.Describe(kind), ref)
 	return of, nil
 }
@@ -172,6 +173,8 @@ func (of *draft) reshaped(r *http.Request) bool {
 			next = i + 1
 		}
 		of.opened = append(of.opened, join(path, strconv.Itoa(next)))
+	case "whole":
+		of.whole = append(of.whole, path)
 	case "remove":
 		of.values.remove(path)
 		of.opened = slices.DeleteFunc(of.opened, func(at string) bool { return at == path })

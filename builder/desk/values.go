@@ -66,8 +66,9 @@ func postedValues(form url.Values) values {
 	v := values{}
 	for path, texts := range form {
 		text := strings.ReplaceAll(texts[0], "\r\n", "\n")
-		if path != bodyPath {
-			text = strings.TrimSpace(text)
+		if text = strings.TrimSpace(text); path == bodyPath {
+			text = strings.Trim(texts[0], "\r\n")
+			text = strings.ReplaceAll(text, "\r\n", "\n")
 		}
 		if text != "" || path == bodyPath {
 			v[path] = text
@@ -120,13 +121,23 @@ func join(path, step string) string {
 	return path + "/" + step
 }
 
-// bodyOf is the text below the front matter, its lines ended alike.
+// bodyOf is the text below the front matter, its lines ended alike, without
+// the empty ones before it and after.
 func bodyOf(source []byte) string {
-	return strings.ReplaceAll(string(source[bodyStart(source):]), "\r\n", "\n")
+	return strings.Trim(strings.ReplaceAll(string(source[bodyStart(source):]), "\r\n", "\n"), "\n")
 }
 
-// bodyStart is where the text below the front matter begins.
+// bodyStart is where the text below the front matter begins, after empty lines.
 func bodyStart(source []byte) int {
+	at := frontEnd(source)
+	for at < len(source) && (source[at] == '\n' || source[at] == '\r') {
+		at++
+	}
+	return at
+}
+
+// frontEnd is where the line after the front matter begins.
+func frontEnd(source []byte) int {
 	text := string(source)
 	at := strings.Index(text, "---")
 	if at < 0 {

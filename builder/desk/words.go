@@ -52,7 +52,7 @@ func optionLabel(field, option string) string {
 // kindWords are what one record of a kind, and several, are called on screen.
 var kindWords = map[schema.Kind][2]string{
 	schema.KindMaker: {"maker", "Makers"}, schema.KindModel: {"model", "Models"}, schema.KindFeature: {"feature", "Features"},
-	schema.KindSource: {"source", "Sources"}, schema.KindExample: {"bow examined", "Bows examined"}, schema.KindPage: {"page", "Pages"},
+	schema.KindSource: {"source", "Sources"}, schema.KindExample: {"bow", "Bows examined"}, schema.KindPage: {"page", "Pages"},
 }
 
 // usual are the keys that stand open in an entry though nothing is written in them.
@@ -71,11 +71,11 @@ func isLong(f fieldView) bool {
 	return longKeys[f.Name] || len(f.Value) > 60 || strings.Contains(f.Value, "\n")
 }
 
-// moreNames lists what stands behind "more".
-func moreNames(fields []fieldView) string {
+// moreNames lists the keys that a press would show.
+func moreNames(fields []schema.Field) string {
 	var names []string
 	for _, f := range fields {
-		names = append(names, lowered(f.Label))
+		names = append(names, lowered(label(f.Name)))
 	}
 	return strings.Join(names, ", ")
 }

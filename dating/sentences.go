@@ -24,6 +24,8 @@ type Sentences struct {
 	Conflicts []string `json:"conflicts"`
 	Balance   []string `json:"balance"` // how sure the answer is
 	Reasons   []Reason `json:"reasons"` // by falling weight
+	// Second is the second look, where no question is left.
+	Second []Expectation `json:"second"`
 }
 
 // Reason is one observation, what it weighs and on whose word.
@@ -39,7 +41,7 @@ const LeastBits = .05
 
 // Sentences puts the answer into words.
 func (a *Answer) Sentences() Sentences {
-	s := Sentences{Headline: "No model and year are left", Conflicts: []string{}, Balance: []string{}, Reasons: []Reason{}}
+	s := Sentences{Headline: "No model and year are left", Conflicts: []string{}, Balance: []string{}, Reasons: []Reason{}, Second: a.SecondLook()}
 	if a.Impossible {
 		s.Advice = "Take back an answer, or say that you are not sure of it."
 		return s
@@ -120,13 +122,26 @@ func (e *Engine) yearsOf(set []ModelYears, asked bool) string {
 	case len(set) == 1:
 		return e.opening(set[0].Model, set[0].Maker) + ", " + eitherYears(set[0].Years)
 	case len(set) > manyModels:
-		first, last := set[0].Years[0], set[0].Years[0]
-		for _, m := range set {
-			first, last = min(first, m.Years[0]), max(last, m.Years[len(m.Years)-1])
-		}
-		return fmt.Sprintf("%s, one of %d models", firstToLast(first, last), len(set))
+		return fmt.Sprintf("%s, one of %d models", fewYears(set), len(set))
 	}
 	return strings.Join(parts, ", or ")
+}
+
+// manyRuns is how many runs of years a headline names before it says the first and the last alone.
+const manyRuns = 3
+
+// fewYears gives the years of several models in few words.
+func fewYears(set []ModelYears) string {
+	var years []int
+	for _, m := range set {
+		years = append(years, m.Years...)
+	}
+	slices.Sort(years)
+	years = slices.Compact(years)
+	if len(YearRuns(years)) > manyRuns {
+		return firstToLast(years[0], years[len(years)-1])
+	}
+	return eitherYears(years)
 }
 
 // tied gives the pairs that are as likely as the best, which is among them.
@@ -315,15 +330,41 @@ func (a *Answer) eachObserved(features []string) []string {
 // values names what was seen.
 func (a *Answer) values(o Observation) string {
 	f := a.engine.feature(o.Feature)
+	if but := f.allBut(o.Values); but != "" {
+		return but
+	}
 	names := slices.Clone(o.Values)
 	for i, v := range names {
-		if _, words := f.Domain.(*Wordings); words {
+		if w, words := f.Domain.(*Wordings); words && v != SomethingElse && w.place(v) < 0 {
 			names[i] = "\"" + v + "\""
+		} else if words && v != SomethingElse {
+			names[i] = w.Label([]int{w.place(v)})
 		} else if outcomes, err := f.Domain.Observed(v); err == nil {
 			names[i] = f.Domain.Label(outcomes)
 		}
 	}
 	return either(names)
+}
+
+// manyNamed is how many values are named one by one where few are left out.
+const manyNamed = 2
+
+// allBut says which values are not among many that were seen: "anything but Padauk"; or nothing.
+func (f *Feature) allBut(seen []string) string {
+	v, ok := f.Domain.(*Values)
+	if !ok || len(seen) <= manyNamed || !slices.Contains(seen, SomethingElse) {
+		return ""
+	}
+	var rest []string
+	for i, id := range v.IDs {
+		if !slices.Contains(seen, id) {
+			rest = append(rest, v.Label([]int{i}))
+		}
+	}
+	if len(rest) == 0 || len(rest) > manyNamed {
+		return ""
+	}
+	return "anything but " + either(rest)
 }
 
 // doubts are the observer's words where they are not sure.

@@ -156,6 +156,18 @@ func (t *textWriter) next() {
 	}
 	if written == 0 {
 		t.say(1, "Nothing that the register knows of would tell much more.")
+		t.secondLook()
+	}
+}
+
+// secondLook names what is to be held against the bow once no question is left.
+func (t *textWriter) secondLook() {
+	var parts []string
+	for _, x := range t.s.Second {
+		parts = append(parts, t.a.featureName(x.Feature)+" "+x.Label)
+	}
+	if len(parts) > 0 {
+		t.say(1, "A second look: it should have %s. A part that differs is the odd one out, or it is another bow.", strings.Join(parts, "; "))
 	}
 }
 

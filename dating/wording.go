@@ -65,6 +65,11 @@ func newPattern(text string) Pattern {
 // Size is the number of values claimed, and one for something else.
 func (w *Wordings) Size() int { return len(w.Patterns) + 1 }
 
+// place is where a claimed value stands among the patterns, written as it is claimed, or -1.
+func (w *Wordings) place(text string) int {
+	return slices.IndexFunc(w.Patterns, func(p Pattern) bool { return p.Text == text })
+}
+
 // Claimed finds the value that a claim is about.
 func (w *Wordings) Claimed(c *schema.Claim) (first, last int, ok bool) {
 	i, ok := slices.BinarySearchFunc(w.Patterns, c.Value.Value, func(p Pattern, text string) int {

@@ -1,5 +1,6 @@
 import { open, Refusal } from "./dating/engine.js";
-import { LEAST_BITS, Sentences } from "./dating/sentences.js";
+import { Sentences } from "./dating/sentences.js";
+import { nextStep } from "./form/course.js";
 import { Keep } from "./form/keep.js";
 import { Question } from "./form/question.js";
 import { Result } from "./form/result.js";
@@ -23,6 +24,7 @@ class Form {
     this.root = element.dataset.root;
     this.reasons = [];
     this.name = (bow) => this.dating.bow(bow).name;
+    this.row = null; // where in the second look the visitor is
     this.steps = 0; // how many of the browser's entries are ours
     this.attempt = new Attempt(element, "What you answered is kept; the printed key below needs no further file.");
   }
@@ -120,7 +122,10 @@ class Form {
     return "";
   }
 
-  skip(feature) { this.change((next) => next.skip(feature)); }
+  /** Answers to several features at once, sure. */
+  sayAll(list) { this.change((next) => { for (const [feature, values] of list) next.say(feature, values, "sure"); }); }
+
+  skip(...features) { this.change((next) => { for (const feature of features) next.skip(feature); }); }
 
   forget(feature) { this.change((next) => next.forget(feature), false); document.getElementById("Result").focus({ preventScroll: true }); }
 
@@ -142,26 +147,39 @@ class Form {
   go(next, { push = true, focus = false } = {}) {
     this.next = next;
     return this.attempt.make(async (overtaken) => {
-      await this.dating.need([...this.wanted(next)]);
+      const made = this.state === next ? null : await this.worked(next);
       if (overtaken()) return;
-      if (this.state !== next) {
-        this.answer = this.answered(next);
-        this.state = next;
+      if (made) {
+        Object.assign(this, made, { state: next });
         if (push) {
           history.pushState(null, "", `#${next}`);
           this.steps++;
         }
         this.showAnswer();
-        if (focus) this.question.focus();
+        if (focus && this.step.ask) this.question.focus();
       }
       await this.showReasons(overtaken);
+      if (made && focus && !this.step.ask && !overtaken()) this.question.focus();
+      if (!this.step.look) this.row = null;
     });
+  }
+
+  /** The answer to a state and its sentences; where no question seems left, all tables are fetched first. */
+  async worked(next) {
+    await this.dating.need([...this.wanted(next)]);
+    for (;;) {
+      const answer = this.answered(next);
+      const sentences = new Sentences(this.dating.reference, next.question(), answer);
+      const missing = this.dating.features.filter((f) => !f.loaded).map((f) => f.id);
+      if (missing.length === 0 || nextStep(sentences, next, null).ask) return { answer, sentences };
+      await this.dating.need(missing);
+    }
   }
 
   showAnswer() {
     this.chooser.value = this.state.model;
+    this.step = nextStep(this.sentences, this.state, null);
     this.showQuestion();
-    this.sentences = new Sentences(this.dating.reference, this.state.question(), this.answer);
     this.result.show(this.answer, this.sentences, []);
     this.showBar();
   }
@@ -170,9 +188,15 @@ class Form {
   async showReasons(overtaken) {
     const { answer, state, dating, sentences } = this;
     const claims = answer.best ? await dating.claims(answer.best) : {};
+    const likeliest = answer.best ? sentences.likeliest() : undefined;
+    const expected = likeliest && likeliest.model !== answer.best.model ? await dating.claims(likeliest) : claims;
     if (overtaken()) return;
     this.reasons = answer.best ? sentences.reasons(dating.reasons(answer, claims), claims) : [];
     this.result.show(answer, sentences, this.reasons);
+    if (!this.step.ask) {
+      this.step = nextStep(sentences, state, expected);
+      this.showQuestion();
+    }
     this.sheet.show(answer, claims);
     this.panel.suggestMark(state.mark);
   }
@@ -197,19 +221,28 @@ class Form {
     return ids;
   }
 
+  /** Shows the step that the form is at; while that is not known, what stands there stays. */
   showQuestion() {
-    const { state, answer } = this;
+    const { state, answer, step, sentences } = this;
     const bits = new Map(answer.look.map((l) => [l.feature, l.bits]));
-    const next = state.now || answer.look.find((l) => !state.skipped.has(l.feature) && l.bits >= LEAST_BITS)?.feature;
-    const others = [...this.features.values()].filter((f) => f.id !== next && !state.observed.has(f.id))
+    const others = [...this.features.values()].filter((f) => f.id !== step.ask && !state.observed.has(f.id))
       .map((feature) => ({ feature, bits: bits.get(feature.id) })).sort((a, b) => (b.bits ?? 0) - (a.bits ?? 0));
-    if (!next) {
-      this.question.finish(others);
-      return;
-    }
-    const number = state.observed.size + state.skipped.size + (state.observed.has(next) || state.skipped.has(next) ? 0 : 1);
-    const outcomes = state.observed.has(next) ? [] : this.dating.outcomes(state.question(), next, OUTCOMES);
-    this.question.show(this.feature(next), { said: state.observed.get(next), number, bits: bits.get(next), others, outcomes });
+    if (step.look) this.question.second(step.look, sentences, others);
+    else if (step.end) this.question.end(step.end, sentences, state.skipped.size, others);
+    if (!step.ask) return;
+    const said = state.observed.get(step.ask);
+    const number = state.observed.size + state.skipped.size + (said || state.skipped.has(step.ask) ? 0 : 1);
+    const outcomes = said ? [] : this.dating.outcomes(state.question(), step.ask, OUTCOMES);
+    this.question.show(this.feature(step.ask), { said, number, bits: bits.get(step.ask), others, outcomes });
+  }
+
+  /** The values of a feature that the chosen model had, or else the likely ones, and those that its maker's others had. */
+  likely(feature) {
+    const { reference, models } = this.dating;
+    const own = this.state.model ? [this.state.model] : this.answer.likely[95].filter((m) => m.model !== "").map((m) => m.model);
+    const makers = new Set(own.map((id) => this.models.get(id)?.maker));
+    const others = this.state.model ? models.filter((m) => makers.has(m.maker)).map((m) => m.id) : [];
+    return [reference.claimedValues(feature, own), reference.claimedValues(feature, others)];
   }
 
   showBar() {

@@ -2,6 +2,7 @@ import { posterior, best, decibans, pairOf, modelOf, rankOf } from "./posterior.
 import { fallingOrder, likeliest, smallestSet } from "./sets.js";
 import { strict } from "./strict.js";
 import { gain, outcomesOf } from "./gain.js";
+import { inRuns } from "./sentences.js";
 
 /** The chance at which a model is no longer listed. */
 const LEAST = 1e-12;
@@ -165,14 +166,8 @@ export function reasonsFor(reference, answer, claims) {
     const all = (claims[evidence.feature] ?? []).map((claim) => {
       const seen = evidence.outcomes.some((o) => claim.from <= o && o <= claim.to);
       const label = seen && reference.isPattern(evidence.feature, claim.from) ? `such as "${evidence.values.join('" or "')}"` : claim.label;
-      return { ...claim, label, seen, holds: holds(claim.years, answer.best.year) };
+      return { ...claim, label, seen, holds: inRuns(claim.years, answer.best.year) };
     });
     return { ...evidence, claims: [...all.filter((c) => c.seen), ...all.filter((c) => !c.seen && c.holds)] };
   });
-}
-
-/** Whether runs of years hold the year. */
-function holds(runs, year) {
-  for (let k = 0; k < runs.length; k += 2) if (runs[k] <= year && year < runs[k] + runs[k + 1]) return true;
-  return false;
 }

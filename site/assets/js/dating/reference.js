@@ -1,5 +1,6 @@
-import { decodeChances, decodePairs } from "./table.js";
+import { decodeChances, decodePairs, runOf } from "./table.js";
 import { steps, stepsLabel } from "./figures.js";
+import { joined } from "./sentences.js";
 import { matches } from "./wording.js";
 import { Workspace } from "./workspace.js";
 import { MAX_SEEN } from "./strict.js";
@@ -129,10 +130,35 @@ export class Reference {
     return [at];
   }
 
-  /** Names an observed value for people, as it was written where it is letters. */
+  /** Names an observed value for people: letters as they were written, or the recorded value that is meant. */
   valueLabel(feature, value) {
     const place = this.featurePlace(feature);
-    return this.features[place].kind === "text" ? `"${value}"` : this.label(place, this.resolveValue(place, value));
+    if (this.features[place].kind !== "text") return this.label(place, this.resolveValue(place, value));
+    if (value === SOMETHING_ELSE) return "something else";
+    const claimed = this.patterns[place].findIndex((p) => p.text === value);
+    return claimed < 0 ? `"${value}"` : this.label(place, [claimed]);
+  }
+
+  /** The values of a choice that some claim of one of the models holds. */
+  claimedValues(feature, models) {
+    const place = this.featurePlace(feature), f = this.chancesOf(feature), ids = new Set();
+    for (const model of models) {
+      const m = this.modelAt.get(model), end = this.table.starts[m + 1];
+      for (let k = runOf(f, this.table.starts[m]); k < f.runRow.length && (k === 0 ? 0 : f.runEnd[k - 1]) < end; k++) {
+        const row = f.runRow[k];
+        for (let c = f.cells[row]; c < f.cells[row + 1]; c++) {
+          if (f.possible[c]) for (let o = f.from[c]; o <= f.to[c]; o++) ids.add(this.features[place].values[o]?.id);
+        }
+      }
+    }
+    return ids;
+  }
+
+  /** Names outcomes one by one, however many they are; of figures the first and the last. */
+  names(feature, outcomes) {
+    const place = this.featurePlace(feature);
+    if (this.features[place].kind === "number") return stepsLabel(this.features[place], outcomes);
+    return joined(outcomes.map((o) => this.label(place, [o])), "or");
   }
 
   /** Names all that is recorded of a text feature. */
@@ -158,8 +184,7 @@ export class Reference {
       const pattern = this.patterns[place][o];
       return pattern ? `"${pattern.label ?? pattern.text}"` : "something else";
     });
-    if (names.length < 2) return names.join("");
-    return `${names.slice(0, -1).join(", ")} or ${names[names.length - 1]}`;
+    return joined(names, "or");
   }
 
   /** Which file holds a model's claims, and where in it; null where there is none. */

@@ -9,6 +9,9 @@ export const LEAST_BITS = 0.05;
 /** The weight in decibans below which an observation says next to nothing. */
 const STILL = 0.5;
 
+/** How many runs of years a headline names, and how many values are named one by one where few are left out. */
+const RUNS = 3, LEFT_OUT = 2;
+
 /** How many models a headline names with their years, and a sentence before it counts the others. */
 const MANY = 2, NAMED = 6;
 
@@ -71,9 +74,21 @@ export class Sentences {
 
   /** The models and years of a set, or of many the span alone; of one that was asked for the years alone. */
   yearsOf(set) {
-    if (set.length > MANY) return `${yearSpan(set)}, one of ${set.length} models`;
+    if (set.length > MANY) return `${fewYears(set)}, one of ${set.length} models`;
     if (set.length === 1) return this.alone ? eitherYears(set[0].years) : `${this.opening(set[0])}, ${eitherYears(set[0].years)}`;
     return set.map((m, i) => `${i === 0 ? this.opening(m) : this.name(m)} ${eitherYears(m.years)}`).join(", or ");
+  }
+
+  /** The likeliest model on record and its years of the 95 % set; undefined where it holds none. */
+  likeliest() {
+    const { best, likely } = this.answer;
+    return likely[95].find((m) => m.model !== "" && (best.model === "" || m.model === best.model));
+  }
+
+  /** It as a name for the answer: "a Plover of 1965 or 1966". */
+  answered() {
+    const bow = this.likeliest();
+    return bow ? `a ${this.name(bow)} of ${eitherYears(bow.years)}` : this.name(this.answer.best);
   }
 
   /** The pairs that are as likely as the best, which is among them. */
@@ -156,9 +171,19 @@ export class Sentences {
   }
 
   values(id) {
+    const but = this.allBut(id);
+    if (but) return but;
     const place = new Map(this.feature(id).values.map((v, i) => [v.id, i])); // none of letters and figures, which stay as they are
     const values = [...this.observed.get(id).values].sort((a, b) => place.get(a) - place.get(b) || 0);
     return joined(values.map((v) => this.reference.valueLabel(id, v)), "or");
+  }
+
+  /** Of many values seen, those that are not among them: "anything but Padauk"; or nothing. */
+  allBut(id) {
+    const seen = this.observed.get(id).values;
+    if (seen.length <= LEFT_OUT || !seen.includes("something-else") || this.feature(id).kind === "text") return "";
+    const rest = this.feature(id).values.filter((v) => !seen.includes(v.id)).map((v) => v.name);
+    return rest.length === 0 || rest.length > LEFT_OUT ? "" : `anything but ${joined(rest, "or")}`;
   }
 
   /** Years of models: "Plover 1964–1967; Dunlin 1966". */
@@ -181,6 +206,28 @@ export class Sentences {
       feature: e.feature, decibans: e.decibans, seen: this.values(e.feature) + (DOUBT[e.sure] ?? ""), weight: weight(e.decibans),
       notes: this.notes(e, claims), grounds: deciding(e.claims).map((claim) => ({ claim, ...groundWords(claim) })),
     }));
+  }
+
+  /** Whether a question that was not skipped would still tell enough to be asked. */
+  asks(skipped = new Set()) {
+    return this.answer.look.find((l) => l.bits >= LEAST_BITS && !skipped.has(l.feature));
+  }
+
+  /**
+   * What is to be seen at a glance and was neither observed nor skipped, with what
+   * the claims of the likeliest model on record say of it in its 95 % years: the most particular first. Published figures are no parts.
+   * @returns {{feature: string, outcomes: number[], label: string, share: number}[]}
+   */
+  secondLook(claims, skipped = new Set()) {
+    const years = this.likeliest()?.years ?? [], list = [];
+    for (const { id, effort, kind } of this.reference.features) {
+      if (effort !== "glance" || kind === "number" || this.observed.has(id) || skipped.has(id)) continue;
+      const held = (claims[id] ?? []).filter((c) => years.some((year) => inRuns(c.years, year)));
+      const outcomes = [...new Set(held.flatMap((c) => Array.from({ length: c.to - c.from + 1 }, (_, i) => c.from + i)))].sort((a, b) => a - b);
+      if (outcomes.length === 0) continue;
+      list.push({ feature: id, outcomes, label: this.reference.names(id, outcomes), share: outcomes.length / this.reference.chancesOf(id).outcomes });
+    }
+    return list.sort((a, b) => a.share - b.share);
   }
 
   /** What is said of an observation beside the claims for and against it. */
@@ -260,6 +307,12 @@ function compareDecibans(a, b) {
   return a < b ? -1 : 1;
 }
 
+/** Whether runs of years, [first, count, …], hold the year. */
+export function inRuns(runs, year) {
+  for (let k = 0; k < runs.length; k += 2) if (runs[k] <= year && year < runs[k] + runs[k + 1]) return true;
+  return false;
+}
+
 /** A chance in words: "81 in 100". */
 export function inHundred(chance) {
   const n = Math.round(chance * 100);
@@ -290,10 +343,10 @@ export function yearRuns(years, least = 2) {
 /** Rising years as a choice: "1965 or 1966", "1958–1962 or 1965". */
 export const eitherYears = (years) => joined(yearRuns(years, 3), "or");
 
-function yearSpan(set) {
-  const years = set.flatMap((m) => m.years);
-  const [first, last] = [Math.min(...years), Math.max(...years)];
-  return first === last ? `${first}` : `${first}–${last}`;
+/** The years of several models in few words. */
+function fewYears(set) {
+  const years = [...new Set(set.flatMap((m) => m.years))].sort((a, b) => a - b);
+  return yearRuns(years).length > RUNS ? `${years[0]}–${years.at(-1)}` : eitherYears(years);
 }
 
 /** Pairs by model and year, put together by model. */

@@ -1,8 +1,10 @@
 import { eitherYears, inHundred, worth } from "../dating/sentences.js";
 import { el, plate } from "../page/dom.js";
+import { SecondLook, verdict } from "./second.js";
+import { Tiles } from "./tiles.js";
 import { EFFORT, SURE, upper } from "./words.js";
 
-/** The question being asked, with its answers. */
+/** What is asked now: a question with its answers, the second look, or what that came to. */
 export class Question {
   /**
    * @param {HTMLElement} element
@@ -15,102 +17,76 @@ export class Question {
 
   /** Shows a feature; said is what was answered before, if anything. */
   show(feature, { said, number, bits, others, outcomes }) {
-    Object.assign(this, { feature, bits });
-    this.several = (said?.values.length ?? 0) > 1;
-    this.chosen = new Set(said?.values ?? []);
-    this.sure = said?.sure ?? "sure";
     const most = others.every((o) => !(o.bits > bits));
-    const telling = bits === undefined ? "" : ` · ${worth(bits, most)}`;
-    this.heading = el("h2", { tabindex: "-1", id: "Question" }, feature.ask || feature.name);
-    this.trouble = el("p", { class: "trouble", role: "alert" });
-    this.element.replaceChildren(
-      el("p", { class: "label-line" }, `Question ${number}${telling} · takes ${EFFORT[feature.effort] ?? feature.effort}`),
-      this.heading,
-      this.whereToLook(),
-      this.answers(),
-      this.trouble,
-      this.doubt(),
-      this.ways(),
+    const tells = bits === undefined ? "" : ` · ${worth(bits, most)}`;
+    this.sure = said?.sure ?? "sure";
+    this.fill(`Question ${number}${tells} · takes ${EFFORT[feature.effort] ?? feature.effort}`, feature.ask || feature.name,
+      this.whereToLook(feature),
+      feature.kind === "number" || feature.kind === "text" ? this.written(feature, said?.values[0] ?? "") : new Tiles(feature, said, this.form).element,
+      el("div", { class: "buttons ways" },
+        el("button", { type: "button", class: "button quiet", on: { click: () => this.form.skip(feature.id) } }, "I cannot tell"), this.backButton()),
       outcomes.length > 1 ? this.outlook(outcomes) : "",
-      others.length > 0 ? this.otherQuestions(others) : "",
-    );
+      this.otherQuestions(others, bits === undefined ? [] : [{ feature, bits }]));
   }
 
-  /** Says that nothing is left to ask. */
-  finish(others) {
-    Object.assign(this, { feature: null, bits: undefined });
-    this.heading = el("h2", { tabindex: "-1", id: "Question" }, "Nothing left would tell much more");
-    this.element.replaceChildren(
-      el("p", { class: "label-line" }, "All asked"), this.heading,
-      el("p", {}, "What you have answered settles it as far as the register goes. You can change any of your answers."),
-      el("div", { class: "buttons" }, this.backButton()),
-      others.length > 0 ? this.otherQuestions(others) : "",
-    );
+  /** Shows what is to be held against the bow. */
+  second(rows, sentences, others) {
+    this.look = new SecondLook(rows, this.form);
+    this.fill(`Second look · ${rows.length === 1 ? "one part" : `${rows.length} parts`} left`, `It should have this: ${sentences.answered()}`,
+      el("p", {}, "Nothing left would tell much more. Hold each part against the bow: one that differs may have been replaced, or it is another bow."),
+      this.look.element, el("div", { class: "buttons" }, this.backButton()), this.otherQuestions(others, []));
   }
 
+  /** Says what the second look came to. */
+  finish([heading, ...words], others) {
+    this.fill("All asked", heading, words.map((text) => el("p", {}, text)),
+      el("p", {}, "You can change any of your answers."), el("div", { class: "buttons" }, this.backButton()), this.otherQuestions(others, []));
+  }
+
+  /** Says what a step of the form's course came to. */
+  end(end, sentences, skipped, others) {
+    this.finish(verdict(end, sentences, skipped), others);
+  }
+
+  fill(above, heading, ...parts) {
+    if (!parts.includes(this.look?.element)) this.look = null;
+    this.heading = el("h2", { tabindex: "-1", id: "Question" }, heading);
+    this.element.replaceChildren(el("p", { class: "label-line" }, above), this.heading, ...parts.flat(Infinity).filter((part) => part !== ""));
+  }
+
+  /** Moves on: to the next row of the second look without scrolling, else to the question's beginning. */
   focus() {
-    this.heading.focus({ preventScroll: true });
-    this.element.scrollIntoView({ block: "start" });
-  }
-
-  whereToLook() {
-    const { feature, form } = this;
-    return el("div", { class: "look-with" },
-      feature.look ? el("p", { class: "look" }, el("b", {}, "Where to look. "), feature.look) : "",
-      feature.picture ? plate(`${form.root}pictures/${feature.picture}`) : "");
-  }
-
-  answers() {
-    if (this.feature.kind === "number" || this.feature.kind === "text") return this.written();
-    this.tiles = el("div", { class: "tiles", role: "group", "aria-labelledby": "Question" }, this.feature.values.map((v) => this.tile(v)));
-    return this.tiles;
-  }
-
-  tile(value) {
-    const { root } = this.form;
-    return el("button", {
-      type: "button", class: "tile", "data-value": value.id, "aria-pressed": this.chosen.has(value.id), on: { click: (e) => this.choose(value.id, e.currentTarget) },
-    },
-    value.picture ? plate(`${root}pictures/${value.picture}`) : "",
-    el("span", {}, el("b", {}, upper(value.name || value.id)), value.tell ? el("span", { class: "tell" }, value.tell) : ""));
-  }
-
-  choose(id, button) {
-    if (!this.several) {
-      this.form.say(this.feature.id, [id], this.sure);
+    if (this.look && this.form.row !== null) {
+      this.look.focus(this.form.row);
       return;
     }
-    if (this.chosen.has(id)) this.chosen.delete(id);
-    else this.chosen.add(id);
-    button.setAttribute("aria-pressed", this.chosen.has(id));
-    this.these.disabled = this.chosen.size === 0;
+    this.heading.focus({ preventScroll: true });
+    this.element.scrollIntoView({ block: "start" });
+    this.element.querySelector(".tile, #Written")?.scrollIntoView({ block: "nearest" });
+  }
+
+  whereToLook(feature) {
+    return el("div", { class: "look-with" },
+      feature.look ? el("p", { class: "look" }, el("b", {}, "Where to look. "), feature.look) : "",
+      feature.picture ? plate(`${this.form.root}pictures/${feature.picture}`) : "");
   }
 
   /** An answer that is written: a figure, or letters as they stand. */
-  written() {
-    const { feature } = this;
+  written(feature, value) {
     const figure = feature.kind === "number";
-    this.input = el("input", {
-      type: "text", id: "Written", inputmode: figure ? "decimal" : "text", autocomplete: "off", spellcheck: "false",
-      value: [...this.chosen][0] ?? "", "aria-describedby": "WrittenHint",
-    });
-    const send = () => this.sayWritten();
-    this.input.addEventListener("keydown", (e) => { if (e.key === "Enter") send(); });
-    const hint = figure ? `A figure as you read it: 45, 7 1/4 or 7.25${feature.unit ? `, in ${feature.unit}` : ""}.` : "Copy it as it stands, hyphens and all.";
+    const input = el("input", { type: "text", id: "Written", inputmode: figure ? "decimal" : "text", autocomplete: "off", spellcheck: "false", value, "aria-describedby": "WrittenHint" });
+    const trouble = el("p", { class: "trouble", role: "alert" });
+    const send = () => {
+      const text = input.value.trim();
+      const refused = text === "" ? "write what you read, or say that you cannot tell" : this.form.say(feature.id, [text], this.sure);
+      if (refused) trouble.textContent = `${upper(refused)}.`;
+    };
+    input.addEventListener("keydown", (e) => { if (e.key === "Enter") send(); });
+    const hint = figure ? `A figure as you read it: 45, 7 1/4 or 7.25${feature.unit ? `, in ${feature.unit}` : ""}.` : "Copy it as it stands; hyphens, spaces and capitals may differ.";
     return el("div", { class: "written" },
       el("label", { for: "Written" }, figure ? `Figure${feature.unit ? ` in ${feature.unit}` : ""}` : "As it stands"),
-      el("div", { class: "finder" }, this.input, el("button", { type: "button", class: "button", on: { click: send } }, "Answer")),
-      el("p", { class: "small soft", id: "WrittenHint" }, hint));
-  }
-
-  sayWritten() {
-    const text = this.input.value.trim();
-    if (text === "") {
-      this.input.focus();
-      return;
-    }
-    const trouble = this.form.say(this.feature.id, [text], this.sure);
-    if (trouble) this.trouble.textContent = `${upper(trouble)}.`;
+      el("div", { class: "finder" }, input, el("button", { type: "button", class: "button", on: { click: send } }, "Answer")),
+      el("p", { class: "small soft", id: "WrittenHint" }, hint), trouble, this.doubt());
   }
 
   doubt() {
@@ -120,35 +96,8 @@ export class Question {
         el("input", { type: "radio", name: "sure", value: word, checked: word === this.sure, on: { change: choose } }), label)));
   }
 
-  ways() {
-    const skip = el("button", { type: "button", class: "button quiet", on: { click: () => this.form.skip(this.feature.id) } }, "I cannot tell");
-    const list = [skip];
-    if (this.tiles) {
-      this.these = el("button", { type: "button", class: "button", hidden: !this.several, disabled: this.chosen.size === 0, on: { click: () => this.form.say(this.feature.id, [...this.chosen], this.sure) } }, "One of those chosen");
-      const toggle = el("button", { type: "button", class: "button plain", "aria-pressed": this.several, on: { click: () => this.toggleSeveral(toggle) } }, "It is one of several …");
-      list.push(toggle, this.these);
-    }
-    return el("div", { class: "buttons" }, list, this.backButton());
-  }
-
-  /** What each question would tell, in bits. */
-  bare(others) {
-    const known = [{ feature: this.feature, bits: this.bits }, ...others].filter((o) => o.feature && o.bits !== undefined);
-    if (known.length === 0) return "";
-    return el("details", { class: "behind" }, el("summary", {}, "In bits"),
-      el("table", {}, el("tbody", {}, known.map(({ feature, bits }) => el("tr", {}, el("th", { scope: "row" }, feature.name), el("td", { class: "figure" }, bits.toFixed(3)))))));
-  }
-
   backButton() {
     return el("button", { type: "button", class: "button plain", disabled: this.form.steps === 0, on: { click: () => this.form.back() } }, "Back");
-  }
-
-  toggleSeveral(toggle) {
-    this.several = !this.several;
-    toggle.setAttribute("aria-pressed", this.several);
-    this.these.hidden = !this.several;
-    this.these.disabled = this.chosen.size === 0;
-    this.trouble.textContent = this.several ? "Choose every value that it could be, then confirm." : "";
   }
 
   /** What each answer would make of the years. */
@@ -169,11 +118,15 @@ export class Question {
     return `one of ${recorded.length} models${more}, ${name(best)} ${best.year} first`;
   }
 
-  otherQuestions(others) {
+  /** All other questions, in order of what they would tell; the bits behind. */
+  otherQuestions(others, now) {
+    if (others.length === 0) return "";
+    const known = [...now, ...others].filter((o) => o.bits !== undefined);
     return el("details", { class: "others" }, el("summary", {}, "Ask something else"),
       el("ul", {}, others.map(({ feature, bits }) => el("li", {},
         el("button", { type: "button", class: "link", on: { click: () => this.form.ask(feature.id) } }, feature.name),
         bits === undefined ? "" : el("span", { class: "soft small" }, ` ${worth(bits, false)}`)))),
-      this.bare(others));
+      known.length === 0 ? "" : el("details", { class: "behind" }, el("summary", {}, "In bits"),
+        el("table", {}, el("tbody", {}, known.map(({ feature, bits }) => el("tr", {}, el("th", { scope: "row" }, feature.name), el("td", { class: "figure" }, bits.toFixed(3))))))));
   }
 }

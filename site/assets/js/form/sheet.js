@@ -1,7 +1,7 @@
 import { COMMON, readMark } from "../bench/mark.js";
 import { drawWeight, lightestArrow, stringLength } from "../bench/setup.js";
 import { el } from "../page/dom.js";
-import { joined, yearRuns } from "../dating/sentences.js";
+import { inRuns, joined, yearRuns } from "../dating/sentences.js";
 import { figureWords } from "./words.js";
 
 // The set-up sheet: the maker's figures, the weight mark read by the maker's
@@ -63,6 +63,7 @@ export class Sheet {
     if (this.form.state.faults.size > 0) return this.form.caution;
     if (this.model === "") return "The maker’s figures are shown for a model that you chose, not for one that the odds suggest. Read the model off the bow and choose it at the top of this page.";
     if (this.answer.strict.years.length === 0) return "What you answered cannot all be true of one bow of this model. Clear that up first: a bow set up by another bow’s figures can break.";
+    if (this.form.step.end !== "agrees") return "Go through the questions and the second look first. The figures are shown once no part of the bow is found odd.";
     if (!this.faults.some((box) => box.checked)) return "Look the bow over and answer the question above. Then the maker’s figures are shown.";
     return "";
   }
@@ -86,9 +87,9 @@ export class Sheet {
     const rows = [], open = [];
     for (const feature of this.form.features.values()) {
       if (feature.kind !== "number") continue;
-      const held = (this.claims[feature.id] ?? []).filter((c) => years.some((year) => holds(c.years, year)));
+      const held = (this.claims[feature.id] ?? []).filter((c) => years.some((year) => inRuns(c.years, year)));
       if (held.length === 0) continue;
-      if (held.length === 1 && !held[0].disputed && years.every((year) => holds(held[0].years, year))) rows.push({ feature, claim: held[0] });
+      if (held.length === 1 && !held[0].disputed && years.every((year) => inRuns(held[0].years, year))) rows.push({ feature, claim: held[0] });
       else open.push(feature.name);
     }
     this.whose.textContent = `The maker’s figures: ${this.form.name({ model: this.model })}, ${yearRuns(years).join(", ")}`;
@@ -166,8 +167,3 @@ const tidy = (x) => String(Math.round(x * 10) / 10);
 const between = ([low, high], unit) => (tidy(low) === tidy(high) ? `${tidy(low)} ${unit}` : `${tidy(low)}–${tidy(high)} ${unit}`);
 
 const reading = ({ pounds, draw }) => `${tidy(pounds)} lb${draw > 0 ? ` at ${tidy(draw)} in` : ""}`;
-
-function holds(runs, year) {
-  for (let k = 0; k < runs.length; k += 2) if (runs[k] <= year && year < runs[k] + runs[k + 1]) return true;
-  return false;
-}

@@ -12,6 +12,7 @@ const MOST = 8;
 export function yearChart(years, { held, strict, description, first, last }) {
   const cells = last - first + 1;
   const top = Math.max(...years.map((y) => y.chance));
+  const likeliest = years.find((y) => y.chance === top)?.year;
   const left = (year) => ((year - first) / cells) * 100;
   const svg = draw("svg", { class: "bars", width: "100%", height: `${TALL + 2}em`, role: "img", "aria-label": description });
   for (const { year, chance } of years) {
@@ -25,7 +26,7 @@ export function yearChart(years, { held, strict, description, first, last }) {
     if (strict.has(year)) {
       svg.append(draw("rect", { class: "strict", x: `${left(year)}%`, y: `${TALL + 0.08}em`, width: `${cell}%`, height: ".22em" }));
     }
-    if (chance === top || (chance >= 0.02 && NARROW / cells > 2.4)) {
+    if (year === likeliest || (chance >= 0.02 && NARROW / cells > 2.4)) {
       svg.append(draw("text", { class: "share", x: `${left(year) + cell / 2}%`, y: `${TALL - height - 0.35}em` }, percent(chance)));
     }
   }

@@ -19,6 +19,8 @@ function fill(node, attributes, children) {
   for (const [name, value] of Object.entries(attributes)) {
     if (name === "on") {
       for (const [event, listen] of Object.entries(value)) node.addEventListener(event, listen);
+    } else if (name.startsWith("aria-") && typeof value === "boolean") {
+      node.setAttribute(name, String(value)); // where an empty text is not true
     } else if (value !== null && value !== undefined && value !== false) {
       node.setAttribute(name, value === true ? "" : String(value));
     }

@@ -68,6 +68,15 @@ func (s *shared) statedOn(r schema.Record) map[int]bool {
 		if r.Documented != nil {
 			span(r.Documented.Span)
 		}
+		for _, a := range r.Attributed {
+			span(a.Span)
+		}
+		for _, h := range r.History {
+			span(h.On)
+		}
+		for _, s := range r.Sales {
+			span(s.On)
+		}
 	}
 	return stated
 }

@@ -36,7 +36,7 @@ func (p *Pass) excluded(e *schema.Example, v ExampleVerdict) Finding {
 	}
 	var names []string
 	for _, o := range e.Observed {
-		if !slices.Contains(v.Conflicts[0], o.Feature.Value) {
+		if o.OwnersWork() || !slices.Contains(v.Conflicts[0], o.Feature.Value) {
 			continue
 		}
 		names = append(names, p.observed(o))

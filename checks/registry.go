@@ -26,7 +26,7 @@ var registry = []Check{
 
 	malformedFigure, reversedRange, unknownUnit, wrongUnit, implausibleFigure,
 
-	impossibleExample, unreadableStamp, documentedOutside, documentedUnlikely, unreviewedExample,
+	impossibleExample, unreadableStamp, documentedHearsay, documentedOutside, documentedUnlikely, unreviewedExample,
 
 	bareYear, deadLink, unsafeAddress, tellingRemark,
 

@@ -97,6 +97,19 @@ func (s *shared) findOthers() []statement {
 		if e.Documented != nil {
 			all = append(all, statement{pos: e.Documented.Pos, name: "the documented year", cites: e.Documented.Cites})
 		}
+		for _, s := range e.Sales {
+			all = append(all, statement{pos: s.Pos, name: "the sale of " + s.On.String(), cites: s.Cites})
+		}
+		for _, h := range e.History {
+			if len(h.Cites) > 0 {
+				all = append(all, statement{pos: h.Pos, name: "its history", cites: h.Cites})
+			}
+		}
+		for _, a := range e.Attributed {
+			if len(a.Cites) > 0 {
+				all = append(all, statement{pos: a.Pos, name: "the opinion of " + a.By.Value, cites: a.Cites})
+			}
+		}
 	}
 	return all
 }

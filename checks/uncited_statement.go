@@ -2,7 +2,7 @@ package checks
 
 var uncitedStatement = Check{
 	Name: "uncited-statement", Family: Provenance, Level: Warning,
-	Meaning: "An order, a tie between models, a figure of output, a reading of weight marks or a documented year names no source.",
+	Meaning: "An order, a tie between models, a figure of output, a reading of weight marks, a documented year or a sale names no source.",
 	Example: `order:
   - {first: oval-mark, how: meets, second: script-mark}
 → nobody is cited for the order "oval-mark" meets "script-mark"`,

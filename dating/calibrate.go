@@ -110,6 +110,9 @@ type attempt struct {
 // try dates an example whose papers give one year, with an engine that does
 // not know of it.
 func (e *Engine) try(ex *schema.Example, independent bool) attempt {
+	if provenance.Hearsay(e.ref, ex.Documented.Cites) {
+		return attempt{out: &LeftOut{ex.ID, "its year is documented by recollection or the web alone"}}
+	}
 	first, okFirst := ex.Documented.Span.Earliest()
 	last, okLast := ex.Documented.Span.Latest()
 	if !okFirst || !okLast || first != last || ex.Documented.Span.Approximate() {

@@ -151,7 +151,7 @@ func (e *Engine) resolveSeen(o Observation) (odds.Seen, error) {
 }
 
 // QuestionOf asks what an example of the reference is: of its model, where
-// known, by what was observed on it, and by the draw weight stamped on it where
+// known, by what was observed on it, owners' work aside, and by the draw weight stamped on it where
 // none was observed. A stamp counts as sure.
 func QuestionOf(ref *schema.Reference, ex *schema.Example) Question {
 	var q Question
@@ -159,6 +159,9 @@ func QuestionOf(ref *schema.Reference, ex *schema.Example) Question {
 		q.Models = []string{ex.Model.Value}
 	}
 	for _, o := range ex.Observed {
+		if o.OwnersWork() {
+			continue
+		}
 		seen := Observation{Feature: o.Feature.Value, Sure: o.Sureness()}
 		for _, v := range o.Value {
 			seen.Values = append(seen.Values, v.Value)

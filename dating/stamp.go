@@ -9,13 +9,13 @@ import (
 )
 
 // stampedWeight gives the draw weight that an example's stamp stands for, in
-// pounds, where it can be read, is plausible, and none was observed.
+// pounds, where it can be read, is plausible, and no weight that the maker gave it was observed.
 func stampedWeight(ref *schema.Reference, ex *schema.Example) (pounds string, ok bool) {
 	f, known := ref.Features.Get(schema.DrawWeight)
 	if ex.WeightMark.Value == "" || !known || schema.FeatureKind(f.Kind.Value) != schema.Figure || schema.Unit(f.Unit.Value) != schema.Pound {
 		return "", false
 	}
-	if slices.ContainsFunc(ex.Observed, func(o *schema.Observed) bool { return o.Feature.Value == schema.DrawWeight }) {
+	if slices.ContainsFunc(ex.Observed, func(o *schema.Observed) bool { return o.Feature.Value == schema.DrawWeight && !o.OwnersWork() }) {
 		return "", false
 	}
 	var by bench.Convention // by its figure alone, where no signs of the maker are known

@@ -44,6 +44,7 @@ made: {span: 1960/1961, cites: [ledger]}
 		"model: m\nweight-mark: \"X45\"\n":                                               "", // no sign of this maker
 		"model: m\nweight-mark: \"99\"\n":                                                "", // not plausible
 		"model: m\nweight-mark: \"45\"\nobserved: [{feature: draw-weight, value: 38}]\n": "38",
+		"model: m\nweight-mark: \"45\"\nobserved: [{feature: draw-weight, value: 38, original: false}]\n": "45", // an owner had it shaved
 	} {
 		ref := reference(t, recordsOf(t, example(lines)))
 		ex, _ := ref.Examples.Get("0001")

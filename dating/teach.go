@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"yearmark/dating/odds"
+	"yearmark/provenance"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
 )
@@ -105,11 +106,11 @@ func taught(row odds.Row, n []float64, weight float64) odds.Row {
 }
 
 // teachers gives the examples of each model, by its identifier, whose
-// documents date them.
+// documents date them; what is documented by hearsay teaches nothing.
 func teachers(ref *schema.Reference) map[string][]*schema.Example {
 	list := map[string][]*schema.Example{}
 	for _, ex := range ref.Examples.All() {
-		if ex.Documented != nil && ex.Model.Value != "" {
+		if ex.Documented != nil && ex.Model.Value != "" && !provenance.Hearsay(ref, ex.Documented.Cites) {
 			list[ex.Model.Value] = append(list[ex.Model.Value], ex)
 		}
 	}

@@ -33,7 +33,7 @@ type Feature struct {
 	Picture    Text            `yaml:"picture" jsonschema_description:"A drawing that shows where to look."`
 	Values     []*FeatureValue `yaml:"values" jsonschema_description:"The values of a choice, in the order shown."`
 	NotAFault  Text            `yaml:"not-a-fault" jsonschema_description:"What of it looks like a fault and is none; shown beside what to look at before stringing."`
-	Unit       Text            `yaml:"unit" jsonschema:"enum=in,enum=lb,enum=gr,enum=mm,enum=cm,enum=kg,enum=g" jsonschema_description:"The unit of a number."`
+	Unit       Text            `yaml:"unit" jsonschema_description:"The unit of a number: in, lb, gr, mm, cm, kg, g, or a currency's three letters, as in GBP."`
 	Plausible  Range           `yaml:"plausible" jsonschema_description:"The least and the greatest figure that make sense, as in 10..120."`
 	Step       Text            `yaml:"step" jsonschema_description:"The step to which a number is read, as in 1 or 1/8."`
 }

@@ -50,6 +50,9 @@ const maxSteps = 100_000
 
 // figureKeys wants a number to have plausible figures, and a step that divides them usefully.
 func (d *decoder) figureKeys(f *Feature) {
+	if unit, known := knownUnit(f.Unit.Value); !known || string(unit) != f.Unit.Value {
+		d.refused(f.Unit.Pos, unknownUnit(f.Unit.Value, f.Unit.Value, 0))
+	}
 	p := f.Plausible
 	if p.IsZero() {
 		if !d.unread(d.top, "plausible") {

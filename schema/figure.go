@@ -47,6 +47,9 @@ func ParseRange(text string) (Range, error) {
 		small, _ := splitUnit(strings.TrimSpace(high))
 		great, _ := splitUnit(strings.TrimSpace(low))
 		help := fmt.Sprintf("Write the smaller figure first: %s..%s%s.", small, great, spaced(max(unitA, unitB)))
+		if max(unitA, unitB).IsCurrency() {
+			help = fmt.Sprintf("Write the smaller amount first: %s..%s.", strings.TrimSpace(high), strings.TrimSpace(low))
+		}
 		return Range{}, &Malformed{CheckReversedRange, text, 0, fmt.Sprintf("the range %q runs downwards", text), help}
 	}
 	return Range{Low: a, High: b, Unit: max(unitA, unitB), Written: text}, nil
@@ -104,6 +107,12 @@ func parseFigure(text, part string, offset int) (float64, Unit, error) {
 	trimmed := strings.TrimLeft(part, " \t")
 	offset += len(part) - len(trimmed)
 	part = strings.TrimRight(trimmed, " \t")
+	if v, unit, ok := money(part); ok && math.Abs(v) <= maxFigure {
+		return v, unit, nil
+	}
+	if err := unknownMoney(text, part, offset); err != nil {
+		return 0, "", err
+	}
 	figures, unitText := splitUnit(part)
 	v, ok := figure(figures)
 	if !ok || math.Abs(v) > maxFigure {
@@ -227,11 +236,11 @@ func knownUnit(s string) (Unit, bool) {
 			return u, true
 		}
 	}
-	return "", false
+	return Unit(s), Unit(s).IsCurrency()
 }
 
 func unknownUnit(text, unit string, offset int) error {
-	help := didYouMean(unit, unitNames, "The units are "+strings.Join(unitNames, ", ")+".")
+	help := didYouMean(unit, unitNames, "The units are "+strings.Join(unitNames, ", ")+", and currencies by their three capital letters.")
 	lower := strings.ToLower(unit)
 	if u, ok := knownUnit(lower); ok {
 		help = fmt.Sprintf("Write %s.", u)

@@ -187,4 +187,20 @@ func (d *decoder) example(e *Example) {
 	for _, p := range e.Pictures {
 		d.picture(p.File)
 	}
+	if s := e.Setup; s != nil {
+		d.lengthOf("brace", s.Brace)
+		d.lengthOf("string", s.String)
+	}
+	for _, s := range e.Sales {
+		if r := s.Price; !r.IsZero() && !r.Unit.IsCurrency() {
+			d.report(CheckWrongUnit, r.Pos, fmt.Sprintf("the price %q does not say in which money", r.Written), "Write the currency's three capital letters (ISO 4217) before the figure, as in USD 240, or old British money as £14 10s 6d.")
+		}
+	}
+}
+
+// lengthOf wants a figure of the set-up to be a length.
+func (d *decoder) lengthOf(name string, r Range) {
+	if !r.IsZero() && r.Unit != Inch && r.Unit != Centimetre && r.Unit != Millimetre {
+		d.report(CheckWrongUnit, r.Pos, fmt.Sprintf("%q is no length: %q", name, r.Written), "Write the figure with in, cm or mm, as in 7 1/4 in.")
+	}
 }

@@ -66,7 +66,7 @@ var structTypes = func() map[string]reflect.Type {
 	for _, sample := range []any{
 		Claim{}, Settlement{}, WeightMarks{}, Order{}, Related{}, Output{}, Withdrawn{}, FeatureValue{},
 		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Submitted{}, Judgement{}, Count{},
-		SourcePlace{}, Recording{},
+		SourcePlace{}, Recording{}, Attribution{}, Setup{}, Event{}, Sale{},
 	} {
 		all[reflect.TypeOf(sample).Name()] = reflect.TypeOf(sample)
 	}
@@ -90,6 +90,9 @@ func refine(s *jsonschema.Schema, t reflect.Type) {
 		}
 	}
 	switch t {
+	case reflect.TypeFor[Feature]():
+		unit, _ := s.Properties.Get("unit")
+		unit.Pattern = "^(" + strings.Join(unitNames, "|") + "|[A-Z]{3})$"
 	case reflect.TypeFor[Condition]():
 		s.AnyOf = []*jsonschema.Schema{{Required: []string{"state"}}, {Required: []string{"fault"}}}
 	case reflect.TypeFor[Order]():

@@ -370,16 +370,36 @@ func (l *linker) example(e *Example) {
 		if f == nil {
 			continue
 		}
+		if o.OwnersWork() {
+			l.seenValues(f, o)
+			continue // it may stand beside the maker's own
+		}
 		if at, twice := first[f.ID]; twice && (f.IsExclusive() || FeatureKind(f.Kind.Value) == Figure) {
 			l.report(CheckDuplicate, o.Pos, fmt.Sprintf("%q is observed twice on one bow", f.ID), "Keep one; where you cannot tell which value it is, write both in one: value: [a, b].", Place{at, "the first is here"})
 		}
 		first[f.ID] = o.Pos
-		for _, v := range o.Value {
-			l.seen(f, v)
-		}
+		l.seenValues(f, o)
 	}
 	if e.Documented != nil {
 		l.cites(e.Documented.Cites)
+	}
+	for _, a := range e.Attributed {
+		l.cites(a.Cites)
+		for _, name := range a.From {
+			l.featureOf(name)
+		}
+	}
+	for _, h := range e.History {
+		l.cites(h.Cites)
+	}
+	for _, s := range e.Sales {
+		l.cites(s.Cites)
+	}
+}
+
+func (l *linker) seenValues(f *Feature, o *Observed) {
+	for _, v := range o.Value {
+		l.seen(f, v)
 	}
 }
 

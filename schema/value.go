@@ -33,8 +33,8 @@ type Span struct {
 	Pos Pos
 }
 
-// Unit is a unit of measure as archers write it: in, lb, gr, mm, cm, kg, g,
-// or empty for a plain number.
+// Unit is a unit of measure as archers write it: in, lb, gr, mm, cm, kg, g, a
+// currency by its code, or empty for a plain number.
 type Unit string
 
 // The units that records may use.
@@ -48,7 +48,7 @@ const (
 	Gram       Unit = "g"
 )
 
-// Units lists every unit that a record may use.
+// Units lists every unit of measure that a record may use.
 var Units = []Unit{Inch, Pound, Grain, Millimetre, Centimetre, Kilogram, Gram}
 
 // Range is two figures of one unit, Low <= High: "7 1/4..7 3/4 in". A single

@@ -171,7 +171,9 @@ func (w *writer) example(e *schema.Example) {
 	for _, o := range e.Observed {
 		for _, v := range o.Value {
 			lines = append(lines, w.valueLine(o.Feature.Value, v.Value))
-			holds = append(holds, w.observed(o.Feature.Value, v.Value, span))
+			if !o.OwnersWork() {
+				holds = append(holds, w.observed(o.Feature.Value, v.Value, span))
+			}
 		}
 		lines = append(lines, o.Note.Value)
 	}
@@ -180,6 +182,15 @@ func (w *writer) example(e *schema.Example) {
 	}
 	for _, p := range e.Pictures {
 		lines = append(lines, p.Shows.Value)
+	}
+	for _, a := range e.Attributed {
+		lines = append(lines, "attributed "+a.By.Value+" "+a.Span.String())
+	}
+	for _, h := range e.History {
+		lines = append(lines, h.On.String()+" "+h.What.Value)
+	}
+	for _, s := range e.Sales {
+		lines = append(lines, "sold "+s.On.String()+" "+s.Price.Written)
 	}
 	d, _ := w.record(KindExample, e, listed(about, written(span)), span, lines...)
 	d.Maker, d.Model, d.Holds = maker, e.Model.Value, holds

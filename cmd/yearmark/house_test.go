@@ -50,7 +50,7 @@ var house = map[string]string{
 	"exchange/sheets/csl":     "schema schema/edtf",
 	"exchange/sheets":         "chronology dating exchange/editing exchange/journal exchange/sheets/csl provenance schema schema/edtf",
 	"exchange/exports/linked": "chronology schema schema/edtf",
-	"exchange/exports":        "chronology dating exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",
+	"exchange/exports":        "bench chronology dating exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",
 
 	"builder/output":  "",
 	"builder/preview": "",

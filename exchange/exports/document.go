@@ -185,16 +185,20 @@ type Copied struct {
 // Example is a bow that was examined.
 type Example struct {
 	Record
-	Model      string      `json:"model,omitempty"`
-	Seen       string      `json:"seen,omitempty" jsonschema_description:"The day it was examined."`
-	By         string      `json:"by,omitempty" jsonschema_description:"Who examined it."`
-	Observed   []Observed  `json:"observed"`
-	WeightMark string      `json:"weight-mark,omitempty" jsonschema_description:"The draw weight as stamped, to the letter."`
-	Documented *Documented `json:"documented,omitempty" jsonschema_description:"Its year by a paper that came with it."`
-	Condition  []Condition `json:"condition,omitempty"`
-	Pictures   []Picture   `json:"pictures,omitempty"`
-	Submitted  *Submitted  `json:"submitted,omitempty" jsonschema_description:"How it came in, where a visitor sent it."`
-	Dated      *Dated      `json:"dated,omitempty" jsonschema_description:"What the engine makes of it from its features alone."`
+	Model      string        `json:"model,omitempty"`
+	Seen       string        `json:"seen,omitempty" jsonschema_description:"The day it was examined."`
+	By         string        `json:"by,omitempty" jsonschema_description:"Who examined it."`
+	Observed   []Observed    `json:"observed"`
+	WeightMark string        `json:"weight-mark,omitempty" jsonschema_description:"The draw weight as stamped, to the letter."`
+	Documented *Documented   `json:"documented,omitempty" jsonschema_description:"Its year by a paper that came with it."`
+	Attributed []Attribution `json:"attributed,omitempty" jsonschema_description:"What others hold its year to be; never evidence."`
+	Condition  []Condition   `json:"condition,omitempty"`
+	Setup      *Setup        `json:"setup,omitempty" jsonschema_description:"How its owner sets it up; left out where a fault keeps it from being strung."`
+	History    []Event       `json:"history,omitempty"`
+	Sales      []Sale        `json:"sales,omitempty" jsonschema_description:"Sales that were public."`
+	Pictures   []Picture     `json:"pictures,omitempty"`
+	Submitted  *Submitted    `json:"submitted,omitempty" jsonschema_description:"How it came in, where a visitor sent it."`
+	Dated      *Dated        `json:"dated,omitempty" jsonschema_description:"What the engine makes of it from its features alone."`
 }
 
 // Observed is one feature as seen; several values where it is one of them.
@@ -203,6 +207,38 @@ type Observed struct {
 	Value   []string `json:"value"`
 	Sure    string   `json:"sure" jsonschema:"enum=sure,enum=fairly,enum=unsure"`
 	Note    string   `json:"note,omitempty"`
+	Owners  bool     `json:"owners,omitempty" jsonschema_description:"true of an owner's work, which is no evidence of the year."`
+}
+
+// Attribution is somebody's opinion of the year.
+type Attribution struct {
+	Span  string     `json:"span" jsonschema_description:"In EDTF."`
+	By    string     `json:"by"`
+	From  []string   `json:"from,omitempty" jsonschema_description:"The features they go by."`
+	Cites []Citation `json:"cites,omitempty"`
+}
+
+// Setup is how an owner sets the bow up.
+type Setup struct {
+	Brace        *Range `json:"brace,omitempty"`
+	String       *Range `json:"string,omitempty"`
+	NockingPoint string `json:"nocking-point,omitempty"`
+	Arrow        string `json:"arrow,omitempty"`
+	Shot         string `json:"shot,omitempty"`
+}
+
+// Event is something that was done to the bow.
+type Event struct {
+	On    string     `json:"on,omitempty" jsonschema_description:"In EDTF."`
+	What  string     `json:"what"`
+	Cites []Citation `json:"cites,omitempty"`
+}
+
+// Sale is one public sale.
+type Sale struct {
+	On    string     `json:"on" jsonschema_description:"In EDTF."`
+	Price string     `json:"price,omitempty" jsonschema_description:"As written, with its currency."`
+	Cites []Citation `json:"cites,omitempty"`
 }
 
 // Documented is a year that papers give.

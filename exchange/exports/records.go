@@ -1,8 +1,10 @@
 package exports
 
 import (
+	"slices"
 	"strings"
 
+	"yearmark/bench"
 	"yearmark/dating"
 	"yearmark/schema"
 )
@@ -114,10 +116,20 @@ func (f Facts) example(e *schema.Example) Example {
 		Dated: f.dated(e),
 	}
 	for _, o := range e.Observed {
-		out.Observed = append(out.Observed, Observed{Feature: o.Feature.Value, Value: append([]string{}, words(o.Value)...), Sure: string(o.Sureness()), Note: o.Note.Value})
+		out.Observed = append(out.Observed, Observed{Feature: o.Feature.Value, Value: append([]string{}, words(o.Value)...), Sure: string(o.Sureness()), Note: o.Note.Value, Owners: o.OwnersWork()})
 	}
 	if d := e.Documented; d != nil {
 		out.Documented = &Documented{Span: d.Span.String(), Cites: append([]Citation{}, citations(d.Cites)...)}
+	}
+	for _, a := range e.Attributed {
+		out.Attributed = append(out.Attributed, Attribution{a.Span.String(), a.By.Value, words(a.From), citations(a.Cites)})
+	}
+	out.Setup = setupOf(e)
+	for _, h := range e.History {
+		out.History = append(out.History, Event{h.On.String(), h.What.Value, citations(h.Cites)})
+	}
+	for _, s := range e.Sales {
+		out.Sales = append(out.Sales, Sale{s.On.String(), s.Price.Written, citations(s.Cites)})
 	}
 	for _, c := range e.Condition {
 		out.Condition = append(out.Condition, Condition{c.Part.Value, c.State.Value, c.Fault.Value, c.Found.Value})
@@ -129,6 +141,15 @@ func (f Facts) example(e *schema.Example) Example {
 		out.Submitted = &Submitted{On: s.On.String(), Edition: s.Edition.Value, Note: s.Note.Value, Reviewed: s.Reviewed.String(), Unreviewed: e.Unreviewed()}
 	}
 	return out
+}
+
+// setupOf is the owner's set-up, unless a fault keeps the bow from being strung.
+func setupOf(e *schema.Example) *Setup {
+	s := e.Setup
+	if s == nil || slices.ContainsFunc(e.Faults(), bench.Dangerous) {
+		return nil
+	}
+	return &Setup{rangeOf(s.Brace), rangeOf(s.String), s.NockingPoint.Value, s.Arrow.Value, s.Shot.Value}
 }
 
 // dated is what an example dates to, as its page says; nil where that cannot be told.

@@ -158,9 +158,10 @@ const (
 	seenAspect = ""
 	sureAspect = "sure"
 	noteAspect = "note"
+	ownAspect  = "original" // no of an owner's work
 )
 
-var aspects = []string{seenAspect, sureAspect, noteAspect}
+var aspects = []string{seenAspect, sureAspect, noteAspect, ownAspect}
 
 func (c observedColumn) compare(d observedColumn) int {
 	return cmp.Or(cmp.Compare(c.feature, d.feature), cmp.Compare(c.number, d.number),
@@ -217,6 +218,8 @@ func (c observedColumn) about(ref *schema.Reference) string {
 	switch c.aspect {
 	case sureAspect:
 		return fmt.Sprintf("How sure the observer of “%s” was: sure, fairly or unsure.", title)
+	case ownAspect:
+		return fmt.Sprintf("no if what was seen of “%s” is an owner's work, which is no evidence of the year.", title)
 	case noteAspect:
 		return fmt.Sprintf("A remark on “%s”.", title)
 	}
@@ -242,7 +245,7 @@ func observedCells(e *schema.Example) map[observedColumn]string {
 	cells := map[observedColumn]string{}
 	for i, c := range numbered(e) {
 		o := e.Observed[i]
-		for aspect, cell := range map[string]string{seenAspect: textCells(o.Value), sureAspect: o.Sure.Value, noteAspect: o.Note.Value} {
+		for aspect, cell := range map[string]string{seenAspect: textCells(o.Value), sureAspect: o.Sure.Value, noteAspect: o.Note.Value, ownAspect: flagCell(o.Original)} {
 			if cell != "" {
 				c.aspect = aspect
 				cells[c] = cell

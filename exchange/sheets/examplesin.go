@@ -153,15 +153,18 @@ func observedAt(top *schema.Located, way []string, columns map[observedColumn]st
 			c.number++
 		}
 	}
-	if len(way) > 2 && (way[2] == sureAspect || way[2] == noteAspect) {
+	if len(way) > 2 && way[2] != seenAspect && slices.Contains(aspects, way[2]) {
 		c.aspect = way[2]
 	}
 	return columns[c]
 }
 
 func (c observedColumn) form() form {
-	if c.aspect == seenAspect {
+	switch c.aspect {
+	case seenAspect:
 		return parts
+	case ownAspect:
+		return yesOrNo
 	}
 	return word
 }
@@ -223,7 +226,11 @@ func (in *intake) oneObserved(row sheetRow, c observedColumn, now, wanted map[ob
 		if aspect == seenAspect && cell == "" {
 			return nil, true
 		}
-		value, _ := c.form().read(cell)
+		value, wrong := c.form().read(cell)
+		if wrong != nil {
+			in.sheet.report(row.number, c.String(), wrong.message, wrong.help)
+			continue
+		}
 		old, _ := c.form().read(now[c])
 		key := aspect
 		if aspect == seenAspect {
@@ -255,10 +262,13 @@ func (in *intake) newObserved(row sheetRow, wanted map[observedColumn]string, kn
 		case c.aspect == seenAspect:
 			value, _ := parts.read(cell)
 			item := editing.Mapping().With("feature", editing.Word(c.feature)).With("value", oneOrMore(value))
-			for _, aspect := range []string{sureAspect, noteAspect} {
+			for _, aspect := range aspects[1:] {
 				c.aspect = aspect
-				if more := wanted[c]; more != "" {
-					item.With(aspect, editing.Word(more))
+				more, wrong := c.form().read(wanted[c])
+				if wrong != nil {
+					in.sheet.report(row.number, c.String(), wrong.message, wrong.help)
+				} else if more != nil {
+					item.With(aspect, more)
 				}
 			}
 			added = append(added, item)

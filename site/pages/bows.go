@@ -17,6 +17,9 @@ func dateState(e *schema.Example) string {
 		parts = append(parts, "model="+e.Model.Value)
 	}
 	for _, o := range e.Observed {
+		if o.OwnersWork() {
+			continue
+		}
 		var values []string
 		for _, value := range o.Value {
 			values = append(values, stateEscape(value.Value))
@@ -30,12 +33,7 @@ func dateState(e *schema.Example) string {
 	if mark := e.WeightMark.Value; mark != "" {
 		parts = append(parts, stateMark+"="+stateEscape(mark))
 	}
-	var faults []string
-	for _, f := range bench.Faults() {
-		if slices.ContainsFunc(e.Condition, func(c *schema.Condition) bool { return c.Fault.Value == f.ID }) {
-			faults = append(faults, f.ID)
-		}
-	}
+	faults := slices.DeleteFunc(e.Faults(), func(kind string) bool { return !bench.Dangerous(kind) })
 	if len(faults) > 0 {
 		parts = append(parts, stateFaults+"="+strings.Join(faults, ","))
 	}

@@ -38,7 +38,7 @@ const censusPath = "census.html"
 
 // seenCounts is on how many bows each value of a feature was seen, by feature,
 // then value. Bows that nobody looked over do not count, nor does one on which
-// it may be this value or another.
+// it may be this value or another, nor an owner's work.
 func seenCounts(ref *schema.Reference) map[string]map[string]int {
 	counts := map[string]map[string]int{}
 	for _, e := range ref.Examples.All() {
@@ -46,7 +46,7 @@ func seenCounts(ref *schema.Reference) map[string]map[string]int {
 			continue
 		}
 		for _, o := range e.Observed {
-			if len(o.Value) != 1 {
+			if len(o.Value) != 1 || o.OwnersWork() {
 				continue
 			}
 			of := counts[o.Feature.Value]

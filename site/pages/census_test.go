@@ -19,7 +19,7 @@ func TestCensusCountsWhatIsOnRecord(t *testing.T) {
 			papers[e.Model.Value]++
 		}
 		for _, o := range e.Observed {
-			if len(o.Value) == 1 {
+			if len(o.Value) == 1 && !o.OwnersWork() {
 				values[o.Feature.Value+"="+o.Value[0].Value]++
 			}
 		}

@@ -39,11 +39,14 @@ const (
 	saidOutput
 	saidMarks
 	saidYear
+	saidOpinion
+	saidHistory
+	saidSale
 )
 
 // String words it, after the record's name.
 func (s said) String() string {
-	return [...]string{"what came before what", "its kin", "how many were made", "how its draw weights are stamped", "its year"}[s]
+	return [...]string{"what came before what", "its kin", "how many were made", "how its draw weights are stamped", "its year", "what somebody makes of its year", "its history", "its sale"}[s]
 }
 
 // citings finds what cites each source: at once the records that do, and what
@@ -157,6 +160,15 @@ func eachUse(r schema.Record, do func([]schema.Citation, use)) {
 	case *schema.Example:
 		if r.Documented != nil {
 			do(r.Documented.Cites, use{By: r, What: saidYear})
+		}
+		for _, a := range r.Attributed {
+			do(a.Cites, use{By: r, What: saidOpinion})
+		}
+		for _, h := range r.History {
+			do(h.Cites, use{By: r, What: saidHistory})
+		}
+		for _, s := range r.Sales {
+			do(s.Cites, use{By: r, What: saidSale})
 		}
 	}
 }

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"strconv"
+	"strings"
 
 	"yearmark/chronology"
 	"yearmark/provenance"
@@ -113,6 +114,9 @@ func (s *Site) whole(c *schema.Claim) string {
 
 // rangeWords prints a published figure with an en dash.
 func rangeWords(r schema.Range) string {
+	if r.Unit.IsCurrency() {
+		return strings.Replace(r.Written, "..", "–", 1)
+	}
 	low, high := figure(r.Low), figure(r.High)
 	words := low
 	if high != low {

@@ -2,7 +2,6 @@ package pages
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"yearmark/bench"
@@ -24,6 +23,7 @@ type exampleView struct {
 	DecodedCites        []citeView
 	Documented          *documentedView
 	Condition           []conditionView
+	Life                lifeView
 	Text                textView
 	Dating              *datingView
 	DateHref            string
@@ -86,7 +86,8 @@ func (p *page) example(e *schema.Example) exampleView {
 			v.Pictures = append(v.Pictures, view)
 		}
 	}
-	if slices.ContainsFunc(e.Condition, func(c *schema.Condition) bool { return bench.Dangerous(c.Fault.Value) }) {
+	v.Life = p.life(e)
+	if unsafe(e) {
 		v.Unsafe = bench.WithFault
 	}
 	for _, c := range e.Condition {
@@ -104,7 +105,7 @@ func (p *page) example(e *schema.Example) exampleView {
 	}
 	v.Base = p.base(e.Title(), "A bow examined for the register: what was seen on it and what that makes of its year.", "examples/index.html")
 	v.Base.Trail = []anchor{{p.to("examples/index.html"), "Examples"}}
-	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(e)
+	v.Base.Scripts, v.Record = scripts("open.js"), recordWithheld(e)
 	return v
 }
 
@@ -163,6 +164,9 @@ func (p *page) observed(e *schema.Example, answer *dating.Account) []observedVie
 		if words := sureWords[o.Sureness()]; words != "" {
 			v.Flags = append(v.Flags, flag{"doubted", words})
 		}
+		if o.OwnersWork() {
+			v.Flags = append(v.Flags, flag{"doubted", "an owner’s, no evidence of the year"})
+		}
 		f, known := p.ref.Features.Get(o.Feature.Value)
 		if known {
 			v.Feature = anchor{p.to(f.Address()), f.Title()}
@@ -170,7 +174,7 @@ func (p *page) observed(e *schema.Example, answer *dating.Account) []observedVie
 		for _, value := range o.Value {
 			v.Values = append(v.Values, p.seenValue(f, known, value.Value))
 		}
-		if ev, ok := weights[o.Feature.Value]; ok {
+		if ev, ok := weights[o.Feature.Value]; ok && !o.OwnersWork() {
 			v.HasWeight, v.Decibans = true, decibans(ev.Decibans)
 			v.Claims = p.grounds(ev.Claims)
 			if ev.Feature == odd {

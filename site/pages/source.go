@@ -114,7 +114,7 @@ func (p *page) use(u use) useView {
 		}
 	default:
 		v.Text, v.Href = u.By.Title()+": "+u.What.String(), p.to(u.By.Address())
-		if ex, ok := u.By.(*schema.Example); ok && ex.Documented != nil {
+		if ex, ok := u.By.(*schema.Example); ok && u.What == saidYear {
 			v.Years = spanWords(ex.Documented.Span)
 		}
 	}

@@ -300,7 +300,10 @@ func (g *graph) observed(o *schema.Observed) {
 		}
 		g.text(v.Value)
 	})
-	if o.Sureness() != schema.Sure {
+	switch {
+	case o.OwnersWork():
+		g.put("schema:description", "an owner's work, no evidence of the year")
+	case o.Sureness() != schema.Sure:
 		g.put("schema:description", "the observer was "+string(o.Sureness()))
 	}
 	g.close()

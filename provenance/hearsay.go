@@ -1,14 +1,21 @@
 package provenance
 
-import "yearmark/schema"
+import (
+	"slices"
+
+	"yearmark/schema"
+)
+
+// hearsayKinds are what somebody remembers or says where anybody may say it.
+var hearsayKinds = []schema.SourceKind{schema.Recollection, schema.Web, schema.SaleListing}
 
 // Hearsay says that citations go back to what somebody remembers, to pages of
-// the web, or to both, and to nothing else. It is false of no citation at all,
-// and of a ring of sources that goes back to nothing.
+// the web and sellers' listings, and to nothing else. It is false of no
+// citation at all, and of a ring of sources that goes back to nothing.
 func Hearsay(ref *schema.Reference, cites []schema.Citation) bool {
 	h := &hearsay{ref: ref, seen: map[string]bool{}}
 	for _, c := range cites {
-		if !h.only(c.Source) {
+		if !h.cited(c) {
 			return false
 		}
 	}
@@ -22,25 +29,50 @@ type hearsay struct {
 	some bool // an origin was met that is hearsay
 }
 
-// only says that nothing better stands behind a source.
-func (h *hearsay) only(id string) bool {
-	s, known := h.ref.Sources.Get(id)
-	switch {
-	case h.seen[id]:
-		return true
-	case !known: // an example, which somebody examined, or a slip
+// cited says that nothing better stands behind a citation. Each place that it
+// covers may be of another kind than its source, or copied from elsewhere.
+func (h *hearsay) cited(c schema.Citation) bool {
+	s, known := h.ref.Sources.Get(c.Source)
+	if !known { // an example, which somebody examined, or a slip
 		return false
 	}
-	h.seen[id] = true
-	for _, below := range s.ReliesOn {
-		if !h.only(below.Value) {
+	places := s.PlacesAt(c.Place)
+	for _, p := range places {
+		kind, below := s.Kind, s.ReliesOn
+		if p.Kind.Value != "" {
+			kind = p.Kind
+		}
+		if p.Own.Value || len(p.ReliesOn) > 0 {
+			below = p.ReliesOn
+		}
+		if !h.origin(kind.Value, below) {
 			return false
 		}
 	}
-	if len(s.ReliesOn) > 0 {
+	return len(places) > 0 || h.whole(c.Source)
+}
+
+// whole says that nothing better stands behind a source at large.
+func (h *hearsay) whole(id string) bool {
+	s, known := h.ref.Sources.Get(id)
+	if !known || h.seen[id] {
+		return known
+	}
+	h.seen[id] = true
+	return h.origin(s.Kind.Value, s.ReliesOn)
+}
+
+// origin says it of a kind and of what was relied on.
+func (h *hearsay) origin(kind string, below []schema.Text) bool {
+	for _, b := range below {
+		if !h.whole(b.Value) {
+			return false
+		}
+	}
+	if len(below) > 0 {
 		return true
 	}
-	kind := schema.SourceKind(s.Kind.Value)
-	h.some = h.some || kind == schema.Recollection || kind == schema.Web
-	return kind == schema.Recollection || kind == schema.Web
+	is := slices.Contains(hearsayKinds, schema.SourceKind(kind))
+	h.some = h.some || is
+	return is
 }

@@ -11,9 +11,13 @@ import (
 // read, or lies where it is not looked for, that it follows from that.
 func follow(findings []Finding) {
 	causes := map[string]string{}
+	invisible := map[schema.Pos]bool{} // the lines with characters that cannot be seen
 	for _, f := range findings {
 		if f.Missing == "" && isCause(f) {
 			causes[wouldSupply(f)] = f.Pos.File()
+		}
+		if f.Check == schema.CheckOddCharacters {
+			invisible[lineOf(f.Pos)] = true
 		}
 	}
 	if len(causes) == 0 {
@@ -22,6 +26,10 @@ func follow(findings []Finding) {
 	for i := range findings {
 		f := &findings[i]
 		if f.Missing == "" {
+			continue
+		}
+		if invisible[lineOf(f.Pos)] {
+			f.Follows = f.Pos.File()
 			continue
 		}
 		file := intended(f.Missing)
@@ -33,6 +41,8 @@ func follow(findings []Finding) {
 		}
 	}
 }
+
+func lineOf(p schema.Pos) schema.Pos { return schema.At(p.File(), p.Line(), 1) }
 
 // isCause says whether others may be found only because what f is about was
 // not read, or not whole.

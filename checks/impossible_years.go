@@ -35,6 +35,7 @@ func (p *Pass) explainConflict(c chronology.Conflict) contradiction {
 	q.finding = Finding{
 		Pos:     c.Primary,
 		Message: exclusion(c),
+		Help:    closer(c),
 	}
 	for i, step := range c.Steps {
 		place := p.step(step)
@@ -51,6 +52,22 @@ func (p *Pass) explainConflict(c chronology.Conflict) contradiction {
 	}
 	q.finding.Claims = q.claims
 	return q
+}
+
+// closer is the remedy where two spans miss each other by one year and an order
+// says that a year lies between them, which people mean by "earlier" seldom; else it is empty.
+func closer(c chronology.Conflict) string {
+	for _, s := range c.Steps {
+		if s.Order == nil || c.Years != 1 {
+			continue
+		}
+		for gap, close := range map[schema.Relation]schema.Relation{schema.Before: schema.Meets, schema.After: schema.MetBy} {
+			if schema.Relation(s.Order.How.Value) == gap {
+				return fmt.Sprintf("%q says that at least a whole year lies between the two. If the one came straight after the other, write how: %s.", gap, close)
+			}
+		}
+	}
+	return ""
 }
 
 // exclusion says what the last statement of the chain claims, and that the others exclude it.

@@ -53,7 +53,7 @@ func (s *shared) openPicture(below string) picture {
 	case ".jpg", ".jpeg", ".png":
 		p.inspectPhoto(f, info.Size(), ending == ".png", s.Sound)
 	default:
-		p.fault = "is neither JPEG, PNG nor SVG by its name"
+		p.fault, p.remedy = "is neither JPEG, PNG nor SVG by its name", otherPicture(ending)
 	}
 	return p
 }
@@ -61,6 +61,7 @@ func (s *shared) openPicture(below string) picture {
 func (p *picture) inspectDrawing(r io.Reader, size int64) {
 	if size > MaxDrawing {
 		p.fault = fmt.Sprintf("is larger than %d MB", MaxDrawing>>20)
+		p.remedy = "Export it without the photographs set into it, or save it as PNG."
 		return
 	}
 	data, err := io.ReadAll(io.LimitReader(r, MaxDrawing+1))
@@ -74,6 +75,7 @@ func (p *picture) inspectDrawing(r io.Reader, size int64) {
 func (p *picture) inspectPhoto(r io.Reader, size int64, isPNG bool, sound func([]byte) error) {
 	if size > MaxPhoto {
 		p.fault = fmt.Sprintf("is larger than %d MB", MaxPhoto>>20)
+		p.remedy = "Open it in the program that shows photographs on your computer, choose “resize” or “export”, take 3000 pixels for the longer side, and save it as JPEG: pages show no more."
 		return
 	}
 	data, err := io.ReadAll(io.LimitReader(r, MaxPhoto+1))
@@ -89,12 +91,42 @@ func (p *picture) inspectPhoto(r io.Reader, size int64, isPNG bool, sound func([
 		p.fault, p.remedy = large.Error(), large.Remedy()
 	case err != nil:
 		p.fault, p.location = err.Error(), ""
+		if isHEIC(data) {
+			p.fault, p.remedy = "is HEIC whatever its name says", otherPicture(".heic")
+		}
 	case (head.Kind == "png") != isPNG:
 		p.fault = "is " + strings.ToUpper(head.Kind) + " whatever its name says"
+		p.remedy = fmt.Sprintf("Rename it to %s.%s, and write that name where it is shown.", strings.TrimSuffix(path.Base(p.below), path.Ext(p.below)), map[bool]string{true: "jpg", false: "png"}[isPNG])
 	case sound(data) != nil:
 		p.fault = "is damaged and cannot be read to its last line of pixels"
 		p.remedy = "Save it afresh from a program for photographs, or take it out."
 	}
+}
+
+// isHEIC says that a file begins as ISO/IEC 23008-12 has it: a box ftyp with a
+// brand for still pictures of HEVC.
+func isHEIC(data []byte) bool {
+	if len(data) < 12 || string(data[4:8]) != "ftyp" {
+		return false
+	}
+	switch string(data[8:12]) {
+	case "heic", "heix", "heim", "heis", "hevc", "mif1", "msf1":
+		return true
+	}
+	return false
+}
+
+// otherPicture says how a picture of another kind becomes one that can be shown.
+func otherPicture(ending string) string {
+	switch ending {
+	case ".heic", ".heif":
+		return "Open it on the telephone or computer it was taken with and export or save a copy as JPEG (telephones that take HEIC have a setting “most compatible”, which takes JPEG from then on); a new name ending alone changes nothing."
+	case ".pdf":
+		return "Save the page that matters as PNG or JPEG: programs that show PDF files can export a page as a picture."
+	case ".tif", ".tiff", ".bmp", ".webp", ".gif", ".avif":
+		return "Open it in any program for photographs and save a copy as JPEG, or as PNG where it is a drawing."
+	}
+	return ""
 }
 
 // Sound says what is wrong with the pixels of a photograph, or nothing.

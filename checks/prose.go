@@ -22,6 +22,7 @@ type prose struct {
 	record schema.Record
 	links  []mention // where the text leads
 	images []mention // pictures shown in the text
+	tags   []mention // of HTML, the first of each stretch
 	years  []mention // years of four figures that stand in no link
 }
 
@@ -88,7 +89,13 @@ func (r *proseReader) visit(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		m.alt = strings.TrimSpace(words(n, r.source))
 		r.images = append(r.images, m)
 		return ast.WalkSkipChildren, nil
-	case *ast.CodeSpan, *ast.CodeBlock, *ast.FencedCodeBlock, *ast.HTMLBlock, *ast.RawHTML:
+	case *ast.HTMLBlock:
+		r.findTag(n.Lines())
+		return ast.WalkSkipChildren, nil
+	case *ast.RawHTML:
+		r.findTag(n.Segments)
+		return ast.WalkSkipChildren, nil
+	case *ast.CodeSpan, *ast.CodeBlock, *ast.FencedCodeBlock:
 		return ast.WalkSkipChildren, nil
 	case *ast.Text:
 		r.findYears(n)

@@ -15,7 +15,7 @@ var registry = []Check{
 	unknownKey, misplacedKey, missingKey, repeatedKey, wrongType, unknownValue, outOfBounds,
 	malformedCitation, badPattern, malformedPlace, badAddress, duplicate, dangling, checkUnfinished,
 
-	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, reliesOnLater, oneOrigin,
+	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, dateAhead, reliesOnLater, oneOrigin,
 	sourceRing, recollectionOnly, unseenSource, uncitedSource, noKeptCopy,
 
 	malformedSpan, noYears, twoSpans, outerBounds, outsideHorizon, outsideMade, eraOverlap, eraGap, unaccountedYears,
@@ -28,7 +28,7 @@ var registry = []Check{
 
 	impossibleExample, unreadableStamp, documentedHearsay, documentedOutside, documentedUnlikely, unreviewedExample,
 
-	bareYear, deadLink, unsafeAddress, tellingRemark,
+	bareYear, deadLink, unsafeAddress, pastedMarkup, quotedName, tellingRemark,
 
 	missingPicture, twinPicture, outsidePicture, wordlessPicture, unreadablePicture, unsafePicture, locatedPicture, unusedPicture,
 }

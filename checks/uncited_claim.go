@@ -12,7 +12,7 @@ var uncitedClaim = Check{
 			if len(citations(c)) > 0 {
 				continue
 			}
-			p.Report(Finding{Pos: subjectPos(c), Message: "nobody is cited for " + p.what(c), Claims: claimsOf(c)})
+			p.Report(Finding{Pos: subjectPos(c), Message: "nobody is cited for " + p.what(c), Claims: claimsOf(c), Missing: c.Pos.File()})
 		}
 	},
 }

@@ -19,6 +19,9 @@ func ParseCitation(text string, pos Pos) (Citation, error) {
 	switch {
 	case strings.TrimSpace(text) == "":
 		m.Message, m.Help = "a citation is empty", "Write the file name of a source and a place in it, as in \"list-1964, p. 6\", or leave the entry out."
+	case strings.ContainsAny(text, "“”„‟"):
+		m.Message = fmt.Sprintf("the citation %q has curly quotes, which do not hold source and place together", text)
+		m.Help = "Write straight quotes around each source and its place: \"" + strings.Trim(text, "“”„‟ ") + "\". Word processors make curly ones by themselves."
 	case looksLikePlace(c.Source):
 		m.Message = fmt.Sprintf("the place %q stands without its source", text)
 		m.Help = "Put the whole citation in quotes, source and place together: \"list-1964, " + c.Source + "\"."

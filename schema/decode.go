@@ -64,6 +64,9 @@ func (d *decoder) mistaken(n *yaml.Node, err error) {
 	case d.full():
 	case errors.As(err, &m):
 		d.report(m.Check, d.inside(n, m.Offset), m.Message, m.Help)
+		if m.Check == CheckMalformedCite {
+			d.problems[len(d.problems)-1].Written = m.Text
+		}
 	case errors.As(err, &s):
 		d.report(CheckMalformedSpan, d.inside(n, s.Offset), fmt.Sprintf("%q cannot be read as years: %s", s.Text, s.Reason), Sentence(s.Remedy))
 	}

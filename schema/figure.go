@@ -68,17 +68,33 @@ func parseSingle(text string) (Range, error) {
 	if err == nil {
 		return Range{Low: v, High: v, Unit: unit, Written: text}, nil
 	}
-	for _, sep := range []string{"…", "–", "—", " to ", "-"} {
+	for _, sep := range []string{"…", "–", "—", " to ", " - ", "-"} {
 		low, high, ok := strings.Cut(text, sep)
 		if !ok {
 			continue
 		}
-		low, high = strings.TrimSpace(low), strings.TrimSpace(high)
-		if r, e := ParseRange(low + ".." + high); e == nil && low != "" {
-			return Range{}, &Malformed{CheckMalformedFigure, text, strings.Index(text, sep), fmt.Sprintf("the range %q is not written with two full stops", text), fmt.Sprintf("Write %s.", r.Written)}
+		low, high = withKnownUnit(low), withKnownUnit(high)
+		r, e := ParseRange(low + ".." + high)
+		help := fmt.Sprintf("Write %s.", r.Written)
+		if m, bad := e.(*Malformed); bad && m.Check == CheckReversedRange {
+			help, e = m.Help, nil
+		}
+		if e == nil && low != "" {
+			return Range{}, &Malformed{CheckMalformedFigure, text, strings.Index(text, sep), fmt.Sprintf("the range %q is not written with two full stops", text), help}
 		}
 	}
 	return Range{}, err
+}
+
+// withKnownUnit writes the unit of a figure as records do where people write it
+// otherwise: "45 lb" of "45#".
+func withKnownUnit(s string) string {
+	figures, unit := splitUnit(strings.TrimSpace(s))
+	known, ok := otherUnits[strings.ToLower(unit)]
+	if !ok {
+		known = Unit(strings.ToLower(unit))
+	}
+	return figures + spaced(known)
 }
 
 // ParseQuantity reads one figure and, where there is one, its unit: "42",
@@ -204,7 +220,7 @@ func plainDecimal(s string) bool {
 }
 
 func notAFigure(text, part, figures string, offset int) error {
-	m := &Malformed{CheckMalformedFigure, text, offset, fmt.Sprintf("%q is not a figure", part), "Write a figure as in 42, 7.25 or 7 1/4."}
+	m := &Malformed{CheckMalformedFigure, text, offset, fmt.Sprintf("%q is not a figure", part), "Write a figure as in 42, 7.25 or 7 1/4, or a range as in 30..55 lb."}
 	switch comma := strings.IndexByte(part, ','); {
 	case part == "":
 		m.Message, m.Help = fmt.Sprintf("%q lacks a figure", text), "Write both figures, as in 30..55 lb."

@@ -19,7 +19,7 @@ func (d *decoder) maker(m *Maker) {
 	for _, c := range m.Claims() {
 		d.ownIDs("the claim", c.Except)
 	}
-	d.claims(m.Claims(), m.Withdrawn)
+	d.claims(m.Claims(), m.Withdrawn, nil)
 	d.orders(m.Order)
 }
 
@@ -40,20 +40,25 @@ func (d *decoder) model(m *Model) {
 	setAbout(AboutFeature, m.Features...)
 	setAbout(AboutSpec, m.Specs...)
 	d.picture(m.Picture)
-	d.claims(m.Claims(), m.Withdrawn)
+	d.claims(m.Claims(), m.Withdrawn, m.Order)
 	d.orders(m.Order)
 }
 
-// claims looks at each claim's years and names them all.
-func (d *decoder) claims(list []*Claim, withdrawn []*Withdrawn) {
-	for _, c := range list {
-		d.years(c)
-	}
+// claims names the claims of a record and looks at each one's years.
+func (d *decoder) claims(list []*Claim, withdrawn []*Withdrawn, orders []*Order) {
 	d.nameClaims(list, withdrawn)
+	placed := map[string]bool{}
+	for _, o := range orders {
+		placed[o.First.Value], placed[o.Second.Value] = true, true
+	}
+	for _, c := range list {
+		d.years(c, placed[c.ID.Value])
+	}
 }
 
-// years wants a claim to say when, once.
-func (d *decoder) years(c *Claim) {
+// years wants a claim to say when, once; of a claim that an order places beside
+// another that may be all that is known.
+func (d *decoder) years(c *Claim, placed bool) {
 	hasSpan, hasEra := !c.Span.Pos.IsZero(), c.Era.Value != ""
 	switch {
 	case hasSpan && hasEra:
@@ -61,8 +66,9 @@ func (d *decoder) years(c *Claim) {
 	case hasSpan || hasEra || len(c.Attested) > 0 || d.unread(c.Pos, "span", "era", "attested"):
 	case c.Maker != nil && (c.About == AboutFeature || c.About == AboutSpec):
 		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967, or attested: with the years in which it was seen.")
+	case placed && c.About == AboutFeature:
 	case c.About == AboutFeature || c.About == AboutSpec:
-		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967, or era: with the name of one, or attested: with the years in which it was seen.")
+		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967; 1964/ where the end is not known, /1967 where the start is not. Or era: with the name of one, or attested: with the years in which it was seen. Where only the order of two features is known, say it under order: and leave the span away.")
 	default:
 		d.report(CheckNoYears, c.Pos, fmt.Sprintf("%s has no years", aboutNouns[c.About]), "Add span: with the years, as in 1964/1967.")
 	}

@@ -156,13 +156,17 @@ func claimOf(about About, claim *jsonschema.Schema) *jsonschema.Schema {
 		s.Required = append(s.Required, "span")
 		return s
 	}
-	for _, key := range []string{"span", "era", "attested"} {
+	stands := []string{"span", "era", "attested"}
+	if _, ok := s.Properties.Get("era"); ok {
+		s.Not = &jsonschema.Schema{Required: []string{"span", "era"}}
+		if about == AboutFeature {
+			stands = append(stands, "id") // an order may place it, which no schema can see
+		}
+	}
+	for _, key := range stands {
 		if _, ok := s.Properties.Get(key); ok {
 			s.AnyOf = append(s.AnyOf, &jsonschema.Schema{Required: []string{key}})
 		}
-	}
-	if _, ok := s.Properties.Get("era"); ok {
-		s.Not = &jsonschema.Schema{Required: []string{"span", "era"}}
 	}
 	return s
 }

@@ -226,6 +226,9 @@ func (l *linker) cites(list []Citation) {
 	for i, c := range list {
 		alone := i > 0 && c.Place == "" && list[i-1].Place == "" && list[i-1].Pos.Line() == c.Pos.Line()
 		l.cite(c, alone)
+		if more := l.secondSource(c); more != "" {
+			l.report(CheckMalformedCite, c.Pos, "two sources stand in one pair of quotes, and only the first counts", more)
+		}
 	}
 }
 
@@ -240,8 +243,11 @@ func (l *linker) cite(c Citation, mayBePlace bool) {
 		return
 	}
 	l.dangling(c.Pos, KindSource, c.Source, ids(&l.ref.Sources))
+	p := &l.pending[len(l.pending)-1]
+	if mended := l.ref.withPlaceRunIn(c); mended != "" {
+		p.Help, p.known = fmt.Sprintf("Write the place after a comma: %q.", mended), nil
+	}
 	if mayBePlace {
-		p := &l.pending[len(l.pending)-1]
 		p.Help = fmt.Sprintf("If %q is a place in the source before it, put the two in quotes together: \"source, %s\". Else add a source of that name.", c.Source, c.Source)
 	}
 }

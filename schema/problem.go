@@ -61,6 +61,7 @@ type Problem struct {
 	Message string // lower case, no full stop: got and want
 	Help    string // what to do, a sentence
 	Why     []Place
+	Written string // of a citation that could not be read, its text that could not be read
 	Missing string // the file in which what is not there would stand, as in "models/dunlin.md"; "" elsewhere
 }
 

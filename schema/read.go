@@ -89,6 +89,7 @@ func readFS(ctx context.Context, fsys fs.FS, name string) (*Reference, Problems,
 	}
 	problems = append(append(problems, l.problems...), more...)
 	ref, linked := Assemble(name, settings, records, l.media)
+	ref.adviseCitations(problems)
 	return ref, append(problems, linked...).sorted(), nil
 }
 
@@ -386,10 +387,13 @@ func (l *listing) listRecords(folder string) {
 }
 
 func strayRemedy(name string) string {
-	ext := path.Ext(name)
-	switch strings.ToLower(ext) {
+	ext := strings.ToLower(path.Ext(name))
+	switch ext {
 	case ".md", ".markdown", ".mdown", ".txt", "":
-		return fmt.Sprintf("If it is a record, rename it to %s.md.", strings.TrimSuffix(name, ext))
+		base, _, _ := strings.Cut(name, ".")
+		return fmt.Sprintf("If it is a record, rename it to %s.md. Where endings are hidden, have them shown first.", base)
+	case ".heic", ".heif":
+		return "Save it as JPEG and move it to the folder pictures."
 	case ".jpg", ".jpeg", ".png", ".svg", ".gif", ".webp":
 		return "Move pictures to the folder pictures."
 	case ".mp3", ".ogg", ".oga", ".opus", ".wav", ".m4a", ".flac", ".vtt", ".srt":

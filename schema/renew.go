@@ -20,6 +20,7 @@ func (f *Folder) assemble(records map[string]*keptFile) (*Reference, Problems, e
 	}
 	ref := register(f.path, f.of, list, f.listing.media)
 	reported := f.tie(ref, records)
+	ref.adviseCitations(problems)
 	problems = append(problems, reported...).sorted()
 	f.ref, f.records, f.problems, f.linked = ref, records, problems, len(reported) == 0
 	f.strays = f.listing.problems

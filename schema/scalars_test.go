@@ -55,7 +55,7 @@ func TestParseRangeRefuses(t *testing.T) {
 		{"30–55 lb", CheckMalformedFigure, "Write 30..55 lb."},
 		{"30 - 55 lb", CheckMalformedFigure, "Write 30..55 lb."},
 		{"30 to 55", CheckMalformedFigure, "Write 30..55."},
-		{"55-30 lb", CheckMalformedFigure, "Write a figure"},
+		{"55-30 lb", CheckMalformedFigure, "smaller figure first: 30..55 lb"},
 		{"7,25 in", CheckMalformedFigure, "7.25 in"},
 		{"1,000 lb", CheckMalformedFigure, "1.000 lb"},
 		{"7 5/4 in", CheckMalformedFigure, "Write a figure"},

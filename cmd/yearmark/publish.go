@@ -59,7 +59,7 @@ func publish(cmd *cobra.Command, folder, to, since string) error {
 	if since != "" {
 		earlier, _, err := opened(cmd.Context(), since, folder)
 		if err != nil {
-			return withHint(fmt.Errorf("the earlier state cannot be read: %w", err), "yearmark publish "+folder+" --to "+to+" --since HEAD~1")
+			return withHint(fmt.Errorf("the earlier state cannot be read: %w; name a folder that holds the records as they were", err), "yearmark publish "+folder+" --to "+to+" --since A-COPY-OF-THE-OLD-RECORDS")
 		}
 		if err := study.Since(cmd.Context(), earlier); err != nil {
 			return err

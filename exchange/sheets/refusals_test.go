@@ -17,7 +17,7 @@ var refusals = []struct {
 	{"claims\nset heron/ash-riser feature riser-wod", `column "feature": there is no feature "riser-wod"`},
 	{"claims\nset heron/ash-riser cites \"lits-1955, p. 2\"", `column "cites": there is no source "lits-1955"`},
 	{"claims\nset heron/ash-riser cites \"p. 2\"", `column "cites": the place "p. 2" stands without its source`},
-	{"claims\nset heron/ash-riser span \"\"", `the claim does not say in which years it holds`},
+	{"claims\nset heron/riser-wood-elm span \"\"", `the claim does not say in which years it holds`},
 	{"claims\nset heron/ash-riser era first", `column "era": the claim has both a span and an era`},
 	{"claims\nset heron/ash-riser held tightly", `column "held": "tightly" is not a value of "held"`},
 	{"claims\nset heron/ash-riser only perhaps", `column "only": "perhaps" is neither yes nor no`},

@@ -18,7 +18,15 @@ func advise(text string, f *SyntaxError) *SyntaxError {
 	if len(f.Instead) > 0 || len(text) > mostAdvised {
 		return f
 	}
-	reason, offers := meant(text)
+	reason, found := meant(text)
+	offers := bounded(plain(text))
+	switch {
+	case len(offers) > 0:
+	case len(found) > 0:
+		offers = public(found)
+	default:
+		offers, reason = FromWords(text, presumedCentury), "it is written in words, or without all four digits of the year"
+	}
 	if len(offers) == 0 {
 		return f
 	}
@@ -29,12 +37,15 @@ func advise(text string, f *SyntaxError) *SyntaxError {
 	return f
 }
 
+// presumedCentury is that of a year of two digits in advice; the writer decides.
+const presumedCentury = 19
+
 // remedyOf tells the offers in one sentence.
-func remedyOf(offers []offer) (remedy string, instead []string) {
+func remedyOf(offers []Offer) (remedy string, instead []string) {
 	var said []string
 	for _, o := range offers {
-		instead = append(instead, o.write)
-		said = append(said, strings.TrimSpace(o.write+" "+o.when))
+		instead = append(instead, o.Write)
+		said = append(said, strings.TrimSpace(o.Write+" "+o.When))
 	}
 	return "write " + strings.Join(said, ", or "), instead
 }

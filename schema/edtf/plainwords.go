@@ -36,13 +36,25 @@ func FromWords(text string, century int) []Offer {
 	if readable(tidy) {
 		return []Offer{{Write: tidy}}
 	}
+	if offers := bounded(tidy); len(offers) > 0 {
+		return offers
+	}
+	_, found := meant(tidy)
+	return public(found)
+}
+
+// bounded reads words that bound years on one side, in small letters.
+func bounded(tidy string) []Offer {
 	for _, limit := range limits {
 		if m := limit.pattern.FindStringSubmatch(tidy); m != nil {
 			year, _ := strconv.Atoi(m[1])
 			return limit.offers(year)
 		}
 	}
-	_, found := meant(tidy)
+	return nil
+}
+
+func public(found []offer) []Offer {
 	var all []Offer
 	for _, o := range found {
 		all = append(all, Offer{o.write, strings.TrimSpace(o.when)})
@@ -79,6 +91,7 @@ var plainForms = []rewriting{
 	{regexp.MustCompile(`^(?:from )?([0-9]{4}) ?(?:-|to|until|till|through) ?([0-9]{4})$`), "$1/$2"},
 	{regexp.MustCompile(`^(?:both )?([0-9]{4}) and ([0-9]{4})$`), "{$1,$2}"},
 	{regexp.MustCompile(`^either (?:in )?([0-9]{4}) or (?:in )?([0-9]{4})$`), "$1 or $2"},
+	{regexp.MustCompile(`^([0-9]{2})([0-9]{2}) or [’']?([0-9]{2})$`), "$1$2 or $1$3"},
 	{regexp.MustCompile(`^one of ([0-9]{4}), ?([0-9]{4})(?:,? (?:and|or) ([0-9]{4}))?$`), "$1 or $2"},
 	{regexp.MustCompile(`^(?:from |since )?([0-9]{4}),? (?:and )?(?:still made|still in production|on|onwards?|to (?:the )?(?:present|today|now|date)|until (?:today|now))$`), "$1/.."},
 	{regexp.MustCompile(`^(?:from |since )?([0-9]{4}),? (?:end (?:un|not )known|until (?:unknown|\?)|to \?)$`), "$1/"},

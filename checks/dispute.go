@@ -73,14 +73,11 @@ func (p *Pass) sides(d decision) []Place {
 	return why
 }
 
-// standing counts the independent witnesses on both sides: "2 witnesses for, 1 against".
-func (p *Pass) standing(d decision) string {
-	s := p.Weighing.Cited(d.cites, d.against)
-	if d.claim != nil {
-		s = p.Weighing.Of(d.claim)
+// witnesses counts the independent witnesses on both sides: "2 witnesses for, 1 against".
+func (p *Pass) witnesses(d decision) string {
+	a := p.Weighing.Cited(d.cites, d.against)
+	if a.For.Witnesses == 1 {
+		return fmt.Sprintf("1 witness for, %d against", a.Against.Witnesses)
 	}
-	if len(s.For) == 1 {
-		return fmt.Sprintf("1 witness for, %d against", len(s.Against))
-	}
-	return fmt.Sprintf("%d witnesses for, %d against", len(s.For), len(s.Against))
+	return fmt.Sprintf("%d witnesses for, %d against", a.For.Witnesses, a.Against.Witnesses)
 }

@@ -85,16 +85,16 @@ func exclusion(c chronology.Conflict) string {
 // step tells one statement of a chain at its place.
 func (s *shared) step(step chronology.Step) Place {
 	place := Place{Pos: step.Pos, Message: step.Sentence}
-	var standing provenance.Standing
+	var a provenance.Assessment
 	switch {
 	case step.Order != nil:
-		standing = s.Weighing.Cited(step.Order.Cites, step.Order.Against)
+		a = s.Weighing.Cited(step.Order.Cites, step.Order.Against)
 	case step.Claim != nil:
-		standing = s.Weighing.Of(step.Claim)
+		a = s.Weighing.Of(step.Claim)
 	default:
 		return place
 	}
-	place.Credence = &standing.Credence
+	place.Credence = &a.Credence
 	return place
 }
 

@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"yearmark/provenance"
@@ -10,10 +11,10 @@ import (
 
 var oneOrigin = Check{
 	Name: "one-origin", Family: Provenance, Level: Note,
-	Meaning: "Several sources are cited, but all of them took the fact from one place: they are one witness, not several.",
+	Meaning: "Several sources are cited, but every way back from them goes through one source: they are one witness, not several.",
 	Example: `cites: ["bulletin-12, p. 3", "wells-book, p. 40"]
 → 2 sources cited go back to one: Letter from Aldous`,
-	Remedy: "Nothing need be wrong. Cite the origin itself, or look for a witness that did not copy from it.",
+	Remedy: "Nothing need be wrong. Cite the origin itself, or look for a witness that does not rely on it. Where a page has the fact from elsewhere, or its writer saw the thing, list the page under places: in the source's record with relies-on: or own: true.",
 	Run: func(p *Pass) {
 		for c := range p.claims {
 			cites := citations(c)
@@ -21,15 +22,18 @@ var oneOrigin = Check{
 				continue
 			}
 			n := p.differentSources(cites)
-			if n < 2 || p.originsCited(cites) > 1 {
+			if n < 2 || p.Weighing.Of(c).For.Witnesses != 1 {
 				continue
 			}
-			if list := p.Weighing.Of(c).For; len(list) == 1 {
-				p.Report(Finding{
-					Pos: cites[0].Pos, Claims: claimsOf(c), Why: p.ways(list[0]),
-					Message: fmt.Sprintf("%d sources cited go back to one: %s", n, list[0].Origin.Title()),
-				})
+			through, _ := p.Weighing.Through(cites)
+			message := "%d sources cited go back to one: %s"
+			if !slices.Equal(p.Weighing.Origins(through), []string{through}) {
+				message = "%d sources cited have it through one: %s"
 			}
+			p.Report(Finding{
+				Pos: cites[0].Pos, Claims: claimsOf(c), Why: p.ways(cites),
+				Message: fmt.Sprintf(message, n, p.title(through)),
+			})
 		}
 	},
 }
@@ -38,66 +42,48 @@ var oneOrigin = Check{
 func (p *Pass) differentSources(cites []schema.Citation) int {
 	n := 0
 	for i, c := range cites {
-		if !p.onRecord(c) {
-			continue
-		}
-		n++
-		for _, earlier := range cites[:i] {
-			if earlier.Source == c.Source {
-				n--
-				break
-			}
+		if _, known := p.Ref.Cited(c.Source); known && !slices.ContainsFunc(cites[:i], func(d schema.Citation) bool { return d.Source == c.Source }) {
+			n++
 		}
 	}
 	return n
 }
 
-// onRecord says whether what is cited is there.
-func (s *shared) onRecord(c schema.Citation) bool {
-	_, known := s.Ref.Cited(c.Source)
-	return known
-}
-
-// originsCited counts, up to two, the different sources cited that rely on
-// nothing and so are origins themselves.
-func (s *shared) originsCited(cites []schema.Citation) int {
-	first := ""
-	for _, c := range cites {
-		if source, known := s.Ref.Sources.Get(c.Source); !known || len(source.ReliesOn) > 0 || c.Source == first {
-			continue
-		}
-		if first != "" {
-			return 2
-		}
-		first = c.Source
-	}
-	if first != "" {
-		return 1
-	}
-	return 0
-}
-
-// ways tells how each citation leads to a witness.
-func (p *Pass) ways(w provenance.Witness) []Place {
+// ways says how each citation leads to origins, as far as the records state it.
+func (p *Pass) ways(cites []schema.Citation) []Place {
 	var why []Place
-	for i, c := range w.Cites {
-		if via := w.Through(i); via != nil {
-			why = append(why, Place{Pos: p.reliancePos(via[0], via[1]), Message: p.cite(c) + ", took it from " + strings.Join(p.titles(via[1:]), ", and that from ")})
-			continue
+	for _, s := range p.Weighing.Supports(cites) {
+		for _, way := range s.Ways {
+			why = append(why, p.wayBack(s.Cite, way))
 		}
-		why = append(why, Place{Pos: c.Pos, Message: p.cite(c) + ", is the origin itself"})
 	}
 	return why
 }
 
-// titles names sources and examples for people.
-func (s *shared) titles(ids []string) []string {
-	names := make([]string, len(ids))
-	for i, id := range ids {
-		names[i] = s.Ref.CitationTitle(schema.Citation{Source: id})
+// wayBack says of one way what the records state: of the very place cited that
+// it took the fact from elsewhere or is the writer's own, else what the source
+// as a whole relies on.
+func (p *Pass) wayBack(c schema.Citation, way provenance.Way) Place {
+	cited := p.cite(c)
+	if len(way.Sources) == 1 {
+		if way.Place != nil {
+			return Place{Pos: way.Place.Own.Pos, Message: cited + ", is the writer's own"}
+		}
+		return Place{Pos: c.Pos, Message: cited + ", relies on no other source"}
 	}
-	return names
+	var titles []string
+	for _, id := range way.Sources[1:] {
+		titles = append(titles, p.title(id))
+	}
+	beyond := strings.Join(titles, ", which relies on ")
+	if way.Place != nil {
+		return Place{Pos: namePos(way.Place.ReliesOn, way.Sources[1], way.Place.Pos), Message: cited + ", took it from " + beyond}
+	}
+	return Place{Pos: p.reliancePos(way.Sources[0], way.Sources[1]), Message: cited + ": the source relies on " + beyond}
 }
+
+// title names a source or example for people.
+func (s *shared) title(id string) string { return s.Ref.CitationTitle(schema.Citation{Source: id}) }
 
 // reliancePos is the place where a source's record names another.
 func (s *shared) reliancePos(source, on string) schema.Pos {
@@ -105,10 +91,13 @@ func (s *shared) reliancePos(source, on string) schema.Pos {
 	if !known {
 		return schema.Pos{}
 	}
-	for _, name := range record.ReliesOn {
-		if name.Value == on {
-			return name.Pos
-		}
+	return namePos(record.ReliesOn, on, record.Pos())
+}
+
+// namePos is where a name stands in a list, or else the position given.
+func namePos(list []schema.Text, name string, otherwise schema.Pos) schema.Pos {
+	if i := slices.IndexFunc(list, func(t schema.Text) bool { return t.Value == name }); i >= 0 {
+		return list[i].Pos
 	}
-	return record.Pos()
+	return otherwise
 }

@@ -20,7 +20,7 @@ var openDispute = Check{
 			if len(d.against) == 0 && len(why) == len(d.cites) {
 				continue // idle-dispute says so
 			}
-			p.Report(Finding{Pos: d.disputed.Pos, Message: d.name + " is disputed: " + p.standing(d), Why: why, Claims: claimsOf(d.claim)})
+			p.Report(Finding{Pos: d.disputed.Pos, Message: d.name + " is disputed: " + p.witnesses(d), Why: why, Claims: claimsOf(d.claim)})
 		}
 	},
 }

@@ -104,7 +104,8 @@ type Ground struct {
 	Claim     *schema.Claim
 	Years     edtf.Years // after tightening
 	Label     string     // what it claims: "Padauk", "30 to 55 lb", such as "65-172" for a pattern
-	Witnesses int        // independent ones that speak for it
+	Witnesses int        // independent ones for it
+	Dissents  int        // independent ones against it
 	Credence  float64    // from 0 to 1
 	Seen      bool       // it holds what was seen; otherwise it holds something else
 	Holds     bool       // it holds in the best year

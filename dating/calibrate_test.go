@@ -45,8 +45,8 @@ maker: works
 made: {span: 1951/1954, cites: [ledger]}
 features:
   - {feature: wood, value: ash, span: 1952, cites: [example-1]}
-  - {feature: finish, value: ash, span: 1951/1952, cites: [ledger]}
-  - {feature: finish, value: elm, span: 1953/1954, cites: [ledger]}
+  - {feature: finish, value: ash, span: 1951/1952, cites: [ledgers]}
+  - {feature: finish, value: elm, span: 1953/1954, cites: [ledgers]}
 ---
 `),
 		"sources/receipt.md": []byte("---\nrecord: source\nname: Receipt\nkind: letter\n---\n"),

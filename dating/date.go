@@ -187,7 +187,7 @@ func (e *Engine) grounds(o Observation, seen odds.Seen, pair int) []Ground {
 	var mine, others []Ground
 	domain := e.features[seen.Feature].Domain
 	for _, v := range e.ClaimsAbout(e.table.ModelOf(pair), seen.Feature) {
-		g := Ground{Claim: v.Claim, Years: v.Years, Witnesses: v.Witnesses, Credence: v.Credence}
+		g := Ground{Claim: v.Claim, Years: v.Years, Witnesses: v.Witnesses, Dissents: v.Dissents, Credence: v.Credence}
 		g.Holds = v.Years.Possible(int(e.table.Years[pair]))
 		g.Seen = slices.ContainsFunc(seen.Outcomes, func(o int) bool { return v.First <= o && o <= v.Last })
 		g.Label = domain.Label(span(v.First, v.Last))

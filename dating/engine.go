@@ -53,7 +53,8 @@ func (h *evidenceLists) of(model int) []ClaimEvidence {
 // outcomes of its feature that it holds.
 type ClaimEvidence struct {
 	Claim     *schema.Claim
-	Witnesses int // independent ones that speak for it
+	Witnesses int // independent ones for it
+	Dissents  int // independent ones against it
 	Support
 }
 
@@ -235,8 +236,8 @@ func (e *Engine) appendEvidence(evidence []ClaimEvidence, number int, in inputs,
 		if c.Held.Value != "" {
 			loose = looseness(in.ref, c.Held.Value)
 		}
-		standing := in.weights.Of(c)
-		evidence = append(evidence, ClaimEvidence{c, len(standing.For), Support{first, last, years, within(standing.Credence), loose, c.Only.Value && e.features[number].Kind() != schema.Figure}})
+		assessed := in.weights.Of(c)
+		evidence = append(evidence, ClaimEvidence{c, assessed.For.Witnesses, assessed.Against.Witnesses, Support{first, last, years, within(assessed.Credence), loose, c.Only.Value && e.features[number].Kind() != schema.Figure}})
 	}
 	return evidence
 }

@@ -84,9 +84,9 @@ func (r Rates) absencesIn(claims []Support, members []float64) (list []absence, 
 			list = append(list, absenceOf(c.First, claims, members))
 		}
 	}
-	sumQ = float64(r.Outcomes)
+	sumQ = float64(r.Outcomes - len(list))
 	for _, a := range list {
-		sumQ -= 1 - a.q
+		sumQ += a.q // and not less 1 - q, since all q may be next to nothing
 	}
 	if len(list) == r.Outcomes && !slices.ContainsFunc(list, func(a absence) bool { return a.q > 0 }) {
 		for i := range list {

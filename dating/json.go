@@ -48,6 +48,7 @@ type groundJSON struct {
 	Cites     []string `json:"cites"`
 	Against   []string `json:"against"`
 	Witnesses int      `json:"witnesses"`
+	Dissents  int      `json:"witnessesAgainst"`
 	Credence  float64  `json:"credence"`
 	Seen      bool     `json:"seen"`
 	Holds     bool     `json:"holds"`
@@ -81,7 +82,7 @@ func evidenceOf(a *Answer) []evidenceJSON {
 	for _, e := range a.Evidence {
 		claims := []groundJSON{}
 		for _, g := range e.Claims {
-			claims = append(claims, groundJSON{g.Claim.Key(), g.Label, g.Years.String(), written(g.Claim.Citations()), written(g.Claim.Against), g.Witnesses, g.Credence, g.Seen, g.Holds})
+			claims = append(claims, groundJSON{g.Claim.Key(), g.Label, g.Years.String(), written(g.Claim.Citations()), written(g.Claim.Against), g.Witnesses, g.Dissents, g.Credence, g.Seen, g.Holds})
 		}
 		all = append(all, evidenceJSON{e.Feature, list(e.Values), e.Sure, e.Decibans, claims})
 	}

@@ -14,13 +14,13 @@ import (
 // last years; another maker, of whom no model is on record, says nothing.
 var makersRecords = map[string][]byte{
 	"reference.yaml": []byte("name: Makers\nyears: 1950/1969\njudgement:\n  credence: {factory-paper: 1.0, letter: 0.5}\n  looseness: {usual: 0.1}\n  unrecorded: 0.12\n"),
-	"makers/works.md": []byte("---\nrecord: maker\nname: The Works\ntrading: {span: 1955/1964, cites: [ledger]}\n" +
+	"makers/works.md": []byte("---\nrecord: maker\nname: The Works\ntrading: {span: 1955/1964, cites: [ledgers]}\n" +
 		"features:\n  - {feature: mark, value: oval, span: 1960/1964, except: [rook], cites: [word]}\n---\n"),
 	"makers/other.md":  []byte("---\nrecord: maker\nname: The Others\n---\n"),
 	"features/mark.md": []byte("---\nrecord: feature\nname: Mark\nkind: choice\naltered: {to: [star], chance: 0.2}\nvalues: [{id: oval}, {id: star}]\n---\n"),
-	"models/knot.md":   []byte("---\nrecord: model\nname: Knot\nmaker: works\nmade: {span: 1958/1963, cites: [ledger]}\nfeatures:\n  - {feature: mark, value: star, span: 1962/1963, cites: [ledger]}\n---\n"),
-	"models/ruff.md":   []byte("---\nrecord: model\nname: Ruff\nmaker: works\nmade: {span: 1962/1964, cites: [ledger]}\n---\n"),
-	"models/rook.md":   []byte("---\nrecord: model\nname: Rook\nmaker: works\nmade: {span: 1962/1963, cites: [ledger]}\n---\n"),
+	"models/knot.md":   []byte("---\nrecord: model\nname: Knot\nmaker: works\nmade: {span: 1958/1963, cites: [ledgers]}\nfeatures:\n  - {feature: mark, value: star, span: 1962/1963, cites: [ledgers]}\n---\n"),
+	"models/ruff.md":   []byte("---\nrecord: model\nname: Ruff\nmaker: works\nmade: {span: 1962/1964, cites: [ledgers]}\n---\n"),
+	"models/rook.md":   []byte("---\nrecord: model\nname: Rook\nmaker: works\nmade: {span: 1962/1963, cites: [ledgers]}\n---\n"),
 }
 
 // TestMakersClaims holds odds against the formulas of the package comment, written

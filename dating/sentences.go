@@ -432,7 +432,8 @@ func deciding(claims []Ground) []Ground {
 }
 
 // ground says what a claim claims, who is cited, how many witnesses that makes
-// where several citations go back to one, who says otherwise, and what settled it.
+// where several citations go back to one, who says otherwise, how many witnesses
+// that makes, and what settled it.
 func (a *Answer) ground(g Ground) string {
 	but := ""
 	if !g.Seen {
@@ -447,6 +448,9 @@ func (a *Answer) ground(g Ground) string {
 	}
 	if against := a.sources(g.Claim.Against); against != "" {
 		words += ", against the word of " + against
+		if g.Dissents < len(g.Claim.Against) && g.Dissents > 0 {
+			words += " (" + witnesses(g.Dissents) + ")"
+		}
 	}
 	if s := g.Claim.Settled; s != nil {
 		words += ", settled"

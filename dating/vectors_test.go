@@ -1,6 +1,7 @@
 package dating_test
 
 import (
+	"bytes"
 	"fmt"
 	"io/fs"
 	"math"
@@ -119,6 +120,7 @@ func reference(t testing.TB, files map[string][]byte) *schema.Reference {
 		folder[name] = &fstest.MapFile{Data: data, Mode: 0o644}
 	}
 	for name, data := range files {
+		data = bytes.ReplaceAll(data, []byte("[ledgers]"), []byte("[ledger-1, ledger-2, ledger-3, ledger-4, ledger-5]"))
 		folder[name] = &fstest.MapFile{Data: data, Mode: 0o644}
 	}
 	return read(t, folder)

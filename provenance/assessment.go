@@ -1,67 +1,124 @@
 package provenance
 
 import (
-	"cmp"
 	"slices"
 
 	"yearmark/schema"
 )
 
-// Standing is how a statement stands: who says so, who says otherwise, and
-// how far it is to be believed.
-type Standing struct {
-	For, Against  []Witness // independent witnesses: sources before examples, each by name
-	CreditFor     float64   // 1 - product over For of (1 - credence); 0 with nobody for it
-	CreditAgainst float64   // the same over Against
-	Settled       bool      // the editor has decided: Against no longer counts
-	Doubted       bool      // the span is doubted, which halves Credence
-	Credence      float64   // from 0 to 1
+// Assessment is how far a statement is to be believed, and by how many
+// independent witnesses on either side.
+type Assessment struct {
+	For, Against Side
+	Settled      bool    // the editor has decided: Against no longer counts
+	Doubted      bool    // the span is doubted, which halves Credence
+	Divided      bool    // a source is cited on both sides, and right about one of them only
+	Estimated    bool    // worked out from the likeliest ways alone, since there are too many that share sources
+	Credence     float64 // from 0 to 1
 }
 
-// Of gives the standing of a claim. It is worked out once and kept. A claim
-// that is no part of the reference weighed is worked out afresh each time, and
-// so is one that rests on something left out.
-func (w *Weighing) Of(c *schema.Claim) Standing {
+// Side is one side of a statement.
+type Side struct {
+	Witnesses int     // the most ways from its citations to origins that share no source
+	Chance    float64 // that some way consists of reliable sources only, from 0 to 1
+}
+
+// Of assesses a claim. It is worked out once and kept. A claim that is no part
+// of the reference weighed is worked out afresh each time, and so is one that
+// depends on something left out.
+func (w *Weighing) Of(c *schema.Claim) Assessment {
 	if w.base != nil {
 		if w.touches(c) {
-			return w.weigh(c)
+			return w.assess(c)
 		}
 		return w.base.Of(c)
 	}
 	n, known := w.numberOf(c)
 	if !known {
-		return w.weigh(c)
+		return w.assess(c)
 	}
-	if kept := w.standings[n].Load(); kept != nil {
+	if kept := w.assessed[n].Load(); kept != nil {
 		return *kept
 	}
-	s := w.weigh(c)
-	w.standings[n].Store(&s)
-	return s
+	a := w.assess(c)
+	w.assessed[n].Store(&a)
+	return a
 }
 
-// Cited gives the standing of any statement with these citations for and
-// against it, neither settled nor doubted: an order, say.
-func (w *Weighing) Cited(cites, against []schema.Citation) Standing {
-	s := Standing{For: w.witnesses(cites), Against: w.witnesses(against)}
-	s.CreditFor, s.CreditAgainst = credit(s.For), credit(s.Against)
-	s.Credence = float64(s.CreditFor * (1 - s.CreditAgainst))
-	return s
+// Cited assesses any statement with these citations for and against it, neither
+// settled nor doubted: an order, say.
+func (w *Weighing) Cited(cites, against []schema.Citation) Assessment {
+	return w.weigh(cites, against, false)
 }
 
-func (w *Weighing) weigh(c *schema.Claim) Standing {
-	cites := c.Cites
-	if len(c.Attested) > 0 {
-		cites = c.Citations()
+func (w *Weighing) assess(c *schema.Claim) Assessment {
+	a := w.weigh(c.Citations(), c.Against, c.Settled != nil)
+	if a.Doubted = doubted(c); a.Doubted {
+		a.Credence /= 2
 	}
-	s := w.Cited(cites, c.Against)
-	if s.Settled = c.Settled != nil; s.Settled {
-		s.Credence = s.CreditFor
+	return a
+}
+
+// weigh assesses a statement by its citations.
+func (w *Weighing) weigh(cites, against []schema.Citation, settled bool) Assessment {
+	g := w.graph()
+	pro, contra := g.cited(cites, w.skip), g.cited(against, w.skip)
+	if g.independent(pro, contra) {
+		return independently(Side{len(pro), g.any(pro)}, Side{len(contra), g.any(contra)}, settled)
 	}
-	if s.Doubted = doubted(c); s.Doubted {
-		s.Credence /= 2
+	divided := false
+	n := g.build(pro, contra, func(node int32) int {
+		if !settled && names(pro, node) && names(contra, node) {
+			divided = true
+			return 2
+		}
+		return 1
+	})
+	c := n.chances()
+	a := Assessment{
+		For: Side{n.countWitnesses(n.pro), c.pro}, Against: Side{n.countWitnesses(n.contra), c.contra},
+		Settled: settled, Divided: divided, Estimated: c.estimated, Credence: c.credence(),
 	}
-	return s
+	if settled {
+		a.Credence = c.pro
+	}
+	return a
+}
+
+// independent says that each entry is an origin and no two are of one source, as
+// most are: then nothing need be conditioned on.
+func (g *graph) independent(pro, contra []entry) bool {
+	for _, list := range [][]entry{pro, contra} {
+		for i, e := range list {
+			if !g.passage(e).isOrigin() || names(list[:i], e.node) {
+				return false
+			}
+		}
+	}
+	return !slices.ContainsFunc(contra, func(e entry) bool { return names(pro, e.node) })
+}
+
+// any is the chance that one of some origins is right.
+func (g *graph) any(list []entry) float64 {
+	none := 1.0
+	for _, e := range list {
+		none = float64(none * (1 - g.passage(e).credence))
+	}
+	return 1 - none
+}
+
+// independently assesses a statement whose sides share no source.
+func independently(pro, contra Side, settled bool) Assessment {
+	a := Assessment{For: pro, Against: contra, Settled: settled, Credence: pro.Chance}
+	if !settled {
+		a.Credence = float64(pro.Chance*(1-contra.Chance)) / (1 - float64(pro.Chance*contra.Chance))
+	}
+	return a
+}
+
+// names says whether one of the entries is of the source.
+func names(list []entry, node int32) bool {
+	return slices.ContainsFunc(list, func(e entry) bool { return e.node == node })
 }
 
 // doubted says whether the claim's span is written with doubt, be it its own
@@ -79,60 +136,4 @@ func doubted(c *schema.Claim) bool {
 		}
 	}
 	return false
-}
-
-// witnesses gathers the origins that the citations lead to, each once.
-func (w *Weighing) witnesses(cites []schema.Citation) []Witness {
-	type found struct {
-		way  way
-		from int32
-		cite int // its place in cites
-	}
-	var buffer [8]found
-	all, graph := buffer[:0], w.graph()
-	for i, cite := range cites {
-		n, known := graph.byID[cite.Source]
-		if !known || w.skip != nil && w.skip(cite) {
-			continue
-		}
-		for _, way := range graph.nodes[n].ways {
-			all = append(all, found{way, n, i})
-		}
-	}
-	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(a.way.origin, b.way.origin) })
-	list := make([]Witness, 0, len(all))
-	for i, f := range all {
-		if i == 0 || f.way.origin != all[i-1].way.origin {
-			list = append(list, Witness{Origin: graph.nodes[f.way.origin].origin})
-		}
-		last := &list[len(list)-1]
-		last.Credence = max(last.Credence, f.way.credence)
-		n := len(last.Cites)
-		if n == 0 || f.cite > 0 && &last.Cites[n-1] == &cites[f.cite-1] {
-			last.Cites = cites[f.cite-n : f.cite+1 : f.cite+1] // a stretch of the record's own
-		} else {
-			last.Cites = append(last.Cites, cites[f.cite])
-		}
-		switch {
-		case last.Via == nil && f.way.next < 0:
-			continue
-		case last.Via == nil: // those before cite the origin itself
-			for _, cite := range last.Cites[:n] {
-				last.Via = append(last.Via, []string{cite.Source})
-			}
-		}
-		last.Via = append(last.Via, graph.via(f.from, f.way.origin))
-	}
-	return list
-}
-
-// credit is the chance that at least one of the witnesses is right, were they
-// right or wrong independently. Here and in Cited, products are converted so
-// that no machine fuses them with a sum: the same records give the same bytes.
-func credit(list []Witness) float64 {
-	wrong := 1.0
-	for _, w := range list {
-		wrong = float64(wrong * (1 - w.Credence))
-	}
-	return 1 - wrong
 }

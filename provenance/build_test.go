@@ -64,12 +64,3 @@ func near(t testing.TB, what string, got, want float64) {
 		t.Errorf("%s is %.15g, not %.15g", what, got, want)
 	}
 }
-
-// names lists the origins of witnesses with their credence.
-func names(list []Witness) string {
-	var words []string
-	for _, w := range list {
-		words = append(words, fmt.Sprintf("%s %.2f", w.Origin.ID(), w.Credence))
-	}
-	return strings.Join(words, ", ")
-}

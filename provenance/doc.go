@@ -1,23 +1,27 @@
 // Package provenance says where claims come from and how far they are to be
 // believed: origins, independent witnesses and credence.
 //
-// A citation leads to a source, a source to the sources it relies on, and so
-// on to the sources that rely on nothing: the origins. Ten bulletins that copy
-// one letter are one witness. Sources that rely on each other in a ring and on
-// nothing outside it are together one origin.
+// A citation leads to a source, a source to the sources that it relies on, and
+// so on to the origins, which rely on nothing. A way is one such chain from a
+// citation to an origin. Every source is reliable with its credence, that of its
+// kind (schema.Judgement), at most .999 and independently of all others. Let F
+// be that some way of some citation for a claim consists of reliable sources
+// only, A the same for those against it. Both cannot be right, so
 //
-// The credence of an origin is that of its kind (schema.Judgement). Reached
-// through other sources it is the lowest on the best way there: of all the
-// ways from the cited source to the origin, the one whose least believed
-// source is believed most. Of a claim
+//	credence = P(F and not A) / P(not both), or P(F) once the claim is settled
 //
-//	for      = 1 - product over the origins of its citations (1 - credence)
-//	against  = the same over the citations against it
-//	credence = for * (1 - against), or for alone once the claim is settled
+// and half of that where its span is doubted (EDTF "?" or "%"). This is the
+// reliability of a network whose nodes fail (network.chances). A copy adds
+// nothing beside its own cited origin, and nothing is believed more than the
+// source that carries it. Sources that rely only on each other have no way to
+// an origin and give nothing.
 //
-// and half of that where its span is doubted (EDTF "?" or "%"). These are
-// editorial judgement put into figures, not measurements.
+// A source that is cited both for and against a claim is right about one side
+// only, each as likely.
 //
+// The independent witnesses of a side are the most ways that share no source.
+//
+// Credences are editorial judgement put into figures, not measurements.
 // Everything is computed from the records alone and depends on no order in
 // them. A Weighing may be used by many goroutines at once.
 package provenance

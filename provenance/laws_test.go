@@ -2,6 +2,7 @@ package provenance
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,8 +11,8 @@ import (
 	"yearmark/schema"
 )
 
-// library draws a shelf of sources, some relying on others in any way, and a
-// claim that cites some of them.
+// library draws sources, some relying on others in any way, and a claim that
+// cites some of them.
 type library struct {
 	sources map[string]string
 	cites   []string
@@ -35,8 +36,8 @@ func drawLibrary(t *rapid.T) library {
 	return l
 }
 
-// standing weighs the claim of a library.
-func (l library) standing(t testing.TB) Standing {
+// assessment weighs the claim of a library.
+func (l library) assessment(t testing.TB) Assessment {
 	text := "span: 1965, cites: [" + strings.Join(l.cites, ", ") + "], against: [" + strings.Join(l.against, ", ") + "]"
 	ref := book{sources: l.sources, claims: []string{text}}.reference(t)
 	return Weigh(ref).Of(claim(t, ref, "c0"))
@@ -54,12 +55,12 @@ func TestOneMoreWitnessNeverLowers(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		l := drawLibrary(r)
 		kind := rapid.SampledFrom(schema.SourceKinds).Draw(r, "new kind")
-		before, after := l.standing(t), l.with("new", "kind: "+string(kind)).standing(t)
-		if len(after.For) != len(before.For)+1 {
-			r.Fatalf("%d witnesses became %d", len(before.For), len(after.For))
+		before, after := l.assessment(t), l.with("new", "kind: "+string(kind)).assessment(t)
+		if after.For.Witnesses != before.For.Witnesses+1 {
+			r.Fatalf("%d witnesses became %d", before.For.Witnesses, after.For.Witnesses)
 		}
-		if after.CreditFor < before.CreditFor || after.CreditFor > 1 {
-			r.Fatalf("%g became %g", before.CreditFor, after.CreditFor)
+		if after.For.Chance < before.For.Chance || after.For.Chance > 1 || after.Credence < before.Credence-1e-12 || after.Credence > 1 {
+			r.Fatalf("%+v became %+v", before, after)
 		}
 	})
 }
@@ -68,61 +69,103 @@ func TestACopyIsNoWitness(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		l := drawLibrary(r)
 		of := rapid.SampledFrom(l.cites).Draw(r, "copied")
-		before, after := l.standing(t), l.with("copy", "kind: factory-paper\nrelies-on: ["+of+"]").standing(t)
-		if len(after.For) != len(before.For) {
-			r.Fatalf("%s became %s", names(before.For), names(after.For))
+		before, after := l.assessment(t), l.with("copy", "kind: factory-paper\nrelies-on: ["+of+"]").assessment(t)
+		if after.For.Witnesses != before.For.Witnesses {
+			r.Fatalf("%d witnesses became %d", before.For.Witnesses, after.For.Witnesses)
 		}
-		if after.CreditFor != before.CreditFor || after.Credence != before.Credence {
-			r.Fatalf("%g became %g", before.CreditFor, after.CreditFor)
+		near(t, "the chance for it", after.For.Chance, before.For.Chance)
+		near(t, "the credence", after.Credence, before.Credence)
+	})
+}
+
+func TestNoOrderMatters(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		l := drawLibrary(r)
+		turned := l
+		turned.cites, turned.against = slices.Clone(l.cites), slices.Clone(l.against)
+		slices.Reverse(turned.cites)
+		slices.Reverse(turned.against)
+		if a, b := l.assessment(t), turned.assessment(t); a != b {
+			r.Fatalf("%+v, in another order %+v", a, b)
 		}
 	})
 }
 
-// The ways agree with a search through every path there is.
-func TestTheBestWayIsTheBest(t *testing.T) {
+// The chance that a claim is believed by is at most that of the sources cited,
+// were all that they rely on certain.
+func TestNothingIsBelievedMoreThanWhatCarriesIt(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		l := drawLibrary(r)
 		ref := book{sources: l.sources, claims: []string{"span: 1965, cites: [list]"}}.reference(t)
-		w := Weigh(ref)
-		for id := range l.sources {
-			for _, witness := range w.Origins(id) {
-				if witness.Origin.Ring != nil {
-					continue
-				}
-				best := 0.0
-				everyPath(ref, id, witness.Origin.ID(), map[string]bool{}, 1, &best)
-				if witness.Credence != best {
-					r.Fatalf("from %s to %s the best way is worth %g, not %g", id, witness.Origin.ID(), best, witness.Credence)
-				}
-				if via := witness.Via[0]; via[0] != id || via[len(via)-1] != witness.Origin.ID() || lowest(ref, via) != best {
-					r.Fatalf("the way %v from %s is not worth %g", via, id, best)
-				}
-			}
+		none := 1.0
+		for _, id := range l.cites {
+			s, _ := ref.Sources.Get(id)
+			none *= 1 - sourceCredence(ref, s)
+		}
+		if a := l.assessment(t); a.For.Chance > 1-none+1e-12 || a.Credence > a.For.Chance+1e-12 {
+			r.Fatalf("%+v, of %g at most", a, 1-none)
 		}
 	})
 }
 
-func everyPath(ref *schema.Reference, at, to string, seen map[string]bool, lowest float64, best *float64) {
-	s, _ := ref.Sources.Get(at)
-	lowest = min(lowest, ref.Settings.Judgement.Credence[schema.SourceKind(s.Kind.Value)].Value)
-	if at == to {
-		*best = max(*best, lowest)
-		return
+// byStates weighs the claim of a library from its definition: it goes through
+// every state of the sources (wrong, right, or right about one side where both
+// cite them) and looks in each whether a side has a way of sources that are right.
+func (l library) byStates(ref *schema.Reference) (pro, credence float64) {
+	sources := ref.Sources.All()
+	state := map[string]int{} // 0 wrong, 1 right, 2 right for it, 3 right against it
+	var leads func(id string, side int, seen map[string]bool) bool
+	leads = func(id string, side int, seen map[string]bool) bool {
+		if seen[id] || state[id] != 1 && state[id] != side {
+			return false
+		}
+		seen[id] = true
+		s, _ := ref.Sources.Get(id)
+		if len(s.ReliesOn) == 0 {
+			return true
+		}
+		return slices.ContainsFunc(s.ReliesOn, func(name schema.Text) bool { return leads(name.Value, side, seen) })
 	}
-	seen[at] = true
-	for _, next := range s.ReliesOn {
-		if !seen[next.Value] {
-			everyPath(ref, next.Value, to, seen, lowest, best)
+	side := func(cites []string, side int) bool {
+		seen := map[string]bool{}
+		return slices.ContainsFunc(cites, func(id string) bool { return leads(id, side, seen) })
+	}
+	var proOnly, both float64
+	var walk func(i int, p float64)
+	walk = func(i int, p float64) {
+		if i == len(sources) {
+			f, a := side(l.cites, 2), side(l.against, 3)
+			if f {
+				pro += p
+			}
+			if f && a {
+				both += p
+			} else if f {
+				proOnly += p
+			}
+			return
+		}
+		id := sources[i].ID
+		r := sourceCredence(ref, sources[i])
+		choices := map[int]float64{0: 1 - r, 1: r}
+		if slices.Contains(l.cites, id) && slices.Contains(l.against, id) {
+			choices = map[int]float64{0: 1 - r, 2: r / 2, 3: r / 2}
+		}
+		for s, q := range choices {
+			state[id] = s
+			walk(i+1, p*q)
 		}
 	}
-	delete(seen, at)
+	walk(0, 1)
+	return pro, proOnly / (1 - both)
 }
 
-func lowest(ref *schema.Reference, via []string) float64 {
-	least := 1.0
-	for _, id := range via {
-		s, _ := ref.Sources.Get(id)
-		least = min(least, ref.Settings.Judgement.Credence[schema.SourceKind(s.Kind.Value)].Value)
-	}
-	return least
+func TestAssessmentIsBruteForce(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		l := drawLibrary(r)
+		pro, credence := l.byStates(book{sources: l.sources, claims: []string{"span: 1965, cites: [list]"}}.reference(t))
+		a := l.assessment(t)
+		near(t, "the chance for it", a.For.Chance, pro)
+		near(t, "the credence", a.Credence, credence)
+	})
 }

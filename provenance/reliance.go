@@ -1,7 +1,6 @@
 package provenance
 
 import (
-	"cmp"
 	"slices"
 
 	"yearmark/schema"
@@ -20,13 +19,22 @@ func newReliance(ref *schema.Reference) *reliance {
 		note(r.against, c, c.Against)
 	}
 	for _, s := range ref.Sources.All() {
-		for _, name := range s.ReliesOn {
+		for _, name := range reliances(s) {
 			if list := r.sources[name.Value]; len(list) == 0 || list[len(list)-1] != s {
 				r.sources[name.Value] = append(list, s)
 			}
 		}
 	}
 	return r
+}
+
+// reliances gives all that a source relies on, as a whole or at one of its places.
+func reliances(s *schema.Source) []schema.Text {
+	all := s.ReliesOn[:len(s.ReliesOn):len(s.ReliesOn)]
+	for _, place := range s.Places {
+		all = append(all, place.ReliesOn...)
+	}
+	return all
 }
 
 // note enters c under each source cited, once.
@@ -48,9 +56,8 @@ func (w *Weighing) SpeaksAgainst(id string) []*schema.Claim {
 	return slices.Clone(w.reliance().against[id])
 }
 
-// ReliedOnBy gives the sources that took facts from this one directly, by name.
+// ReliedOnBy gives the sources that rely on this one directly, as a whole or at
+// one of their places, by name.
 func (w *Weighing) ReliedOnBy(id string) []*schema.Source {
 	return slices.Clone(w.reliance().sources[id])
 }
-
-func compareID(a, b *schema.Source) int { return cmp.Compare(a.ID, b.ID) }

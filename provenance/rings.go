@@ -1,115 +1,63 @@
 package provenance
 
 import (
+	"cmp"
 	"slices"
 
 	"yearmark/schema"
 )
 
-// findGroups sorts the nodes into strongly connected groups, those that
-// others rely on first (Tarjan, SIAM Journal on Computing 1, 1972; without
-// recursion, so that no chain of sources is too long for it).
-func (g *graph) findGroups() {
-	t := tarjan{graph: g, index: make([]int32, len(g.nodes)), low: make([]int32, len(g.nodes)), onStack: make([]bool, len(g.nodes))}
-	for n := range g.nodes {
-		if t.index[n] == 0 {
-			t.visit(int32(n))
+// Ring is sources that rely on one another, in the order of one shortest way
+// round that starts at the first by name; those that it leaves out follow by name.
+type Ring struct {
+	Sources  []*schema.Source
+	Grounded bool // some of them rely on something outside that leads to an origin
+}
+
+// Rings gives every group of sources that rely on one another, each once, by
+// the name of its first member. A source that relies on itself is a ring of one.
+func (w *Weighing) Rings() []Ring {
+	g := w.graph()
+	var rings []Ring
+	relies := func(i int32) []int32 { return g.nodes[i].whole.relies }
+	for _, members := range components(len(g.nodes), relies) {
+		if len(members) > 1 || slices.Contains(relies(members[0]), members[0]) {
+			rings = append(rings, g.ring(members))
 		}
 	}
+	slices.SortFunc(rings, func(a, b Ring) int { return cmp.Compare(a.Sources[0].ID, b.Sources[0].ID) })
+	return rings
 }
 
-type tarjan struct {
-	*graph
-	count      int32
-	index, low []int32 // from 1; 0 is not yet seen
-	onStack    []bool
-	stack      []int32
-}
-
-type frame struct {
-	node int32
-	next int // the next of its reliances to follow
-}
-
-func (t *tarjan) visit(root int32) {
-	path := []frame{t.enter(root)}
-	for len(path) > 0 {
-		top := &path[len(path)-1]
-		n := top.node
-		if relies := t.nodes[n].relies; top.next < len(relies) {
-			to := relies[top.next]
-			top.next++
-			switch {
-			case t.index[to] == 0:
-				path = append(path, t.enter(to))
-			case t.onStack[to]:
-				t.low[n] = min(t.low[n], t.index[to])
-			}
-			continue
-		}
-		path = path[:len(path)-1]
-		if len(path) > 0 {
-			above := path[len(path)-1].node
-			t.low[above] = min(t.low[above], t.low[n])
-		}
-		if t.low[n] == t.index[n] {
-			t.close(n)
-		}
-	}
-}
-
-func (t *tarjan) enter(n int32) frame {
-	t.count++
-	t.index[n], t.low[n] = t.count, t.count
-	t.stack, t.onStack[n] = append(t.stack, n), true
-	return frame{node: n}
-}
-
-// close takes the group that n was the first of off the stack.
-func (t *tarjan) close(n int32) {
-	start := len(t.stack) - 1
-	for t.stack[start] != n {
-		start--
-	}
-	members := slices.Clone(t.stack[start:])
-	t.stack = t.stack[:start]
-	slices.Sort(members)
-	for _, m := range members {
-		t.onStack[m] = false
-		t.nodes[m].group = int32(len(t.groups))
-	}
-	t.groups = append(t.groups, members)
-}
-
-// round lists a ring's sources in the order of one shortest way round that
-// starts at its first by name; members that this way leaves out follow by name.
-func (g *graph) round(members []int32) []*schema.Source {
-	order := g.shortestRound(members[0])
+func (g *graph) ring(members []int32) Ring {
+	order := g.shortestRound(members)
 	for _, m := range members {
 		if !slices.Contains(order, m) {
 			order = append(order, m)
 		}
 	}
-	ring := make([]*schema.Source, 0, len(order))
+	r := Ring{Grounded: g.nodes[members[0]].whole.grounded}
 	for _, n := range order {
-		ring = append(ring, g.nodes[n].source)
+		r.Sources = append(r.Sources, g.nodes[n].source)
 	}
-	return ring
+	return r
 }
 
-// shortestRound goes breadth first from start through its own group until it
-// meets start again.
-func (g *graph) shortestRound(start int32) []int32 {
+// shortestRound goes breadth first from the first of the members through them
+// until it meets it again.
+func (g *graph) shortestRound(members []int32) []int32 {
+	start := members[0]
 	from := map[int32]int32{}
 	queue := []int32{start}
 	for len(queue) > 0 {
 		n := queue[0]
 		queue = queue[1:]
-		for _, to := range g.nodes[n].relies {
+		for _, to := range g.nodes[n].whole.relies {
 			if to == start {
 				return wayBack(from, n, start)
 			}
-			if _, seen := from[to]; !seen && g.nodes[to].group == g.nodes[start].group {
+			_, seen := from[to]
+			if _, member := slices.BinarySearch(members, to); member && !seen {
 				from[to] = n
 				queue = append(queue, to)
 			}

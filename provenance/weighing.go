@@ -1,22 +1,21 @@
 package provenance
 
 import (
-	"slices"
 	"sync"
 	"sync/atomic"
 
 	"yearmark/schema"
 )
 
-// Weighing holds what every claim of one reference rests on.
+// Weighing holds what the claims of one reference depend on.
 type Weighing struct {
-	ref       *schema.Reference
-	graph     func() *graph
-	skip      func(schema.Citation) bool
-	ofMaker   map[*schema.Maker]int32 // the number of the first claim of each
-	ofModel   map[*schema.Model]int32
-	standings []atomic.Pointer[Standing]
-	reliance  func() *reliance
+	ref      *schema.Reference
+	graph    func() *graph
+	skip     func(schema.Citation) bool
+	ofMaker  map[*schema.Maker]int32 // the number of the first claim of each
+	ofModel  map[*schema.Model]int32
+	assessed []atomic.Pointer[Assessment]
+	reliance func() *reliance
 
 	// Set only by Without: the weighing with nothing left out, and the sources
 	// some of whose ways back lead through what is left out.
@@ -24,7 +23,7 @@ type Weighing struct {
 	touched map[string]bool
 }
 
-// Weigh follows every source of ref to its origins.
+// Weigh links the sources of ref with those that they rely on.
 func Weigh(ref *schema.Reference) *Weighing { return WeighWithout(ref, nil) }
 
 // WeighWithout is Weigh with some citations left out: those for which skip is
@@ -34,7 +33,7 @@ func Weigh(ref *schema.Reference) *Weighing { return WeighWithout(ref, nil) }
 func WeighWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Weighing {
 	made := newGraph(ref, skip)
 	w := &Weighing{ref: ref, graph: func() *graph { return made }, skip: skip}
-	w.standings = make([]atomic.Pointer[Standing], w.numberClaims())
+	w.assessed = make([]atomic.Pointer[Assessment], w.numberClaims())
 	w.reliance = sync.OnceValue(func() *reliance { return newReliance(ref) })
 	return w
 }
@@ -85,34 +84,4 @@ func claims(ref *schema.Reference) func(func(*schema.Claim) bool) {
 			}
 		}
 	}
-}
-
-// Rings gives every group of sources that rely on one another, each once, by
-// the name of its first member. A source that relies on itself is a ring of one.
-func (w *Weighing) Rings() [][]*schema.Source {
-	var rings [][]*schema.Source
-	graph := w.graph()
-	for _, members := range graph.groups {
-		if graph.isRing(members) {
-			rings = append(rings, graph.round(members))
-		}
-	}
-	slices.SortFunc(rings, func(a, b []*schema.Source) int { return compareID(a[0], b[0]) })
-	return rings
-}
-
-// Origins says where the facts of a source come from in the end, by name: the
-// source itself if it relies on nothing, and nobody if no such source is
-// there. The identifier may also be an example's, as "example-ID".
-func (w *Weighing) Origins(id string) []Witness {
-	graph := w.graph()
-	n, known := graph.byID[id]
-	if !known {
-		return nil
-	}
-	var list []Witness
-	for _, way := range graph.nodes[n].ways {
-		list = append(list, Witness{Origin: graph.nodes[way.origin].origin, Credence: way.credence, Via: [][]string{graph.via(n, way.origin)}})
-	}
-	return list
 }

@@ -36,7 +36,7 @@ func (w *Weighing) reachesLeftOut(skip func(schema.Citation) bool, among []strin
 	rely := w.reliance().sources
 	look := func(id string) {
 		for _, s := range rely[id] {
-			if slices.ContainsFunc(s.ReliesOn, func(name schema.Text) bool {
+			if slices.ContainsFunc(reliances(s), func(name schema.Text) bool {
 				return name.Value == id && skip(schema.Citation{Source: id, Pos: name.Pos})
 			}) {
 				open = append(open, s.ID)
@@ -69,14 +69,14 @@ func (w *Weighing) reachesLeftOut(skip func(schema.Citation) bool, among []strin
 	return touched
 }
 
-// touches says whether a claim's standing can differ from that with nothing left out.
+// touches says whether a claim's assessment can differ from that with nothing left out.
 func (w *Weighing) touches(c *schema.Claim) bool {
 	differs := func(by schema.Citation) bool { return w.touched[by.Source] || w.skip(by) }
 	return slices.ContainsFunc(c.Cites, differs) || slices.ContainsFunc(c.Against, differs) ||
 		slices.ContainsFunc(c.Attested, func(a schema.Attestation) bool { return slices.ContainsFunc(a.Cites, differs) })
 }
 
-// Touched gives the claims whose standing can differ from that with nothing
+// Touched gives the claims whose assessment can differ from that with nothing
 // left out, in the order of the reference; among is as for Without. It is nil of
 // a weighing that Without did not make.
 func (w *Weighing) Touched(among ...string) []*schema.Claim {

@@ -44,8 +44,8 @@ func citing(among []string) func(schema.Citation) bool {
 func TestWithoutIsWeighWithout(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		l := drawLibrary(r)
-		l.sources["copy"] = "kind: article\nrelies-on: [example-0007, s0]"
-		text := "span: 1965, cites: [" + rapid.SampledFrom([]string{"copy", "example-0007", "s0"}).Draw(r, "one") + "], against: [s0]"
+		l.sources["copy"] = "kind: article\nrelies-on: [example-0007, s0]\nplaces:\n  - {at: p. 1, own: true}\n  - {at: p. 2, relies-on: [example-0007]}\n  - {at: p. 3, relies-on: [s0]}"
+		text := "span: 1965, cites: [" + rapid.SampledFrom([]string{"copy", `"copy, p. 1"`, `"copy, pp. 2-3"`, "example-0007", "s0"}).Draw(r, "one") + "], against: [s0]"
 		more := "attested: [{year: 1964, cites: [example-0007]}, {year: 1966, cites: [copy]}]"
 		b := book{sources: l.sources, claims: []string{text, more}}
 		for _, id := range l.cites {
@@ -89,7 +89,7 @@ func TestWithoutNothingIsTheSame(t *testing.T) {
 	if w.Without(nil) != w || w.Without(skip).Without(nil) != w || w.Touched() != nil {
 		t.Error("nothing was left out and yet it is another weighing")
 	}
-	if got := fmt.Sprint(len(WeighWithout(w.ref, skip).Without(nil).Of(claim(t, w.ref, "c0")).For)); got != "1" {
+	if got := fmt.Sprint(WeighWithout(w.ref, skip).Without(nil).Of(claim(t, w.ref, "c0")).For.Witnesses); got != "1" {
 		t.Errorf("%s witnesses once nothing is left out, want 1", got)
 	}
 }

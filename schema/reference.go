@@ -44,7 +44,7 @@ type Judgement struct {
 	Pos        Pos                   `yaml:"-"`
 	Circa      Whole                 `yaml:"circa" within:"0..50" jsonschema_description:"Years that ~ may be out by (default 2)."`
 	Changeover Whole                 `yaml:"changeover" within:"0..20" jsonschema_description:"Years that two values of one feature may overlap at a change (default 1)."`
-	Credence   map[SourceKind]Number `yaml:"credence" within:"0..1" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
+	Credence   map[SourceKind]Number `yaml:"credence" within:"0..1" jsonschema_description:"How far each kind of source is believed, from 0 to 1; no source by itself gives more than .999."`
 	Looseness  map[string]Number     `yaml:"looseness" within:"0..1" jsonschema_description:"How often a bow departs from the maker's habit: firm, usual, loose."`
 	Temper     Number                `yaml:"temper" within:"0<..1" jsonschema_description:"The power on the joint likelihood (default 1)."`
 	Unrecorded Number                `yaml:"unrecorded" within:"0..0.99" jsonschema_description:"The chance, before anything is seen, that a bow is of no model on record (default 0.10); 0 leaves that out."`

@@ -38,6 +38,7 @@ type Source struct {
 	Head      `yaml:"-"`
 	Name      Text    `yaml:"name" jsonschema:"required" jsonschema_description:"The source's title or description."`
 	Kind      Text    `yaml:"kind" jsonschema:"required,enum=catalogue,enum=price-list,enum=advertisement,enum=factory-paper,enum=patent,enum=article,enum=book,enum=web,enum=letter,enum=recollection,enum=examined-example,enum=recording,enum=photograph,enum=sale-listing" jsonschema_description:"What it is."`
+	Credence  Number  `yaml:"credence" within:"0..1" jsonschema_description:"How far it is believed, in place of what holds for its kind: from 0 to 1; no source by itself gives more than .999."`
 	By        Text    `yaml:"by" jsonschema_description:"Who wrote or issued it."`
 	Issued    Span    `yaml:"issued" jsonschema_description:"When it was issued or written down, in EDTF."`
 	ReliesOn  []Text  `yaml:"relies-on" jsonschema_description:"The sources it took its facts from."`
@@ -51,7 +52,7 @@ type Source struct {
 	Transcript Text           `yaml:"transcript" jsonschema_description:"The transcript's file, below the folder recordings."`
 	Shown      Text           `yaml:"shown" jsonschema:"enum=none,enum=words,enum=all" jsonschema_description:"What may leave the folder: none, words (the default), or all, scans and recordings too."`
 	Rights     Text           `yaml:"rights" jsonschema_description:"Who holds the rights, and what they permit."`
-	Separate   Flag           `yaml:"separate-places" jsonschema_description:"true if each of its places is a witness of its own, as the entries of a ledger are."`
+	Separate   Flag           `yaml:"separate-places" jsonschema_description:"true if its places do not depend on one another, as the entries of a ledger: a bow that one of them documents is then dated without that place only, not without the whole source."`
 }
 
 // Title is the source's title or description.

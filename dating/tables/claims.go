@@ -43,11 +43,12 @@ type claim struct {
 	// Disputed says that somebody speaks against it and nobody has settled it.
 	Disputed bool `json:"disputed,omitempty"`
 	// Against are the places in the file's cites of who speaks against it, Settled
-	// is why that is settled, or "yes", and Witnesses are the independent ones
-	// where they are fewer than the citations.
+	// is why that is settled, or "yes", and Witnesses and Dissents are the
+	// independent ones on either side where they are fewer than the citations.
 	Against   []int  `json:"against,omitempty"`
 	Settled   string `json:"settled,omitempty"`
 	Witnesses int    `json:"witnesses,omitempty"`
+	Dissents  int    `json:"dissents,omitempty"`
 
 	cites, against []cite // those not numbered yet
 }
@@ -167,6 +168,9 @@ func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32
 	}
 	if v.Witnesses < len(c.cites) {
 		c.Witnesses = v.Witnesses
+	}
+	if v.Dissents < len(c.against) {
+		c.Dissents = v.Dissents
 	}
 	return c
 }

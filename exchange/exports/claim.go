@@ -14,7 +14,7 @@ func (f Facts) claim(c *schema.Claim) Claim {
 		Key: c.Key(), About: string(c.About), Address: c.Address(), Name: c.Name.Value, Feature: c.FeatureID(), Value: c.Value.Value,
 		Span: c.Span.String(), Era: c.Era.Value, Only: c.Only.Value, Held: c.Held.Value, Disputed: c.Disputed.Value, Note: c.Note.Value,
 		Years: yearsOf(f.Timeline.Years(c)), Derived: f.derived(c),
-		Cites: citations(c.Citations()), Against: citations(c.Against), Standing: standingOf(f.Weighing.Of(c)), Settled: settlementOf(c.Settled),
+		Cites: citations(c.Citations()), Against: citations(c.Against), Assessment: f.assessment(c), Settled: settlementOf(c.Settled),
 	}
 	out.Stated = out.Years
 	if f.Timeline.Derived(c) {
@@ -107,25 +107,28 @@ func rangeOf(r schema.Range) *Range {
 	return &Range{Low: r.Low, High: r.High, Unit: string(r.Unit), Written: r.Written}
 }
 
-func standingOf(s provenance.Standing) Standing {
-	out := Standing{Credence: rounded(s.Credence), For: witnesses(s.For), Against: witnesses(s.Against), Doubted: s.Doubted}
-	if out.For == nil {
-		out.For = []Witness{}
+func (f Facts) assessment(c *schema.Claim) Assessment {
+	a := f.Weighing.Of(c)
+	out := Assessment{Credence: rounded(a.Credence), Doubted: a.Doubted, Estimated: a.Estimated, For: f.side(a.For, c.Citations())}
+	if len(c.Against) > 0 {
+		against := f.side(a.Against, c.Against)
+		out.Against = &against
 	}
 	return out
 }
 
-func witnesses(list []provenance.Witness) []Witness {
-	if len(list) == 0 {
-		return nil
-	}
-	out := make([]Witness, 0, len(list))
-	for _, w := range list {
-		one := Witness{Origin: w.Origin.ID(), Credence: rounded(w.Credence), Cites: citations(w.Cites)}
-		for _, s := range w.Origin.Ring {
-			one.Ring = append(one.Ring, s.ID)
+func (f Facts) side(s provenance.Side, cites []schema.Citation) Side {
+	out := Side{Witnesses: s.Witnesses, Chance: rounded(s.Chance), Citations: []Support{}}
+	for _, support := range f.Weighing.Supports(cites) {
+		one := Support{Citation: Citation{support.Cite.Source, support.Cite.Place}, Chance: rounded(support.Chance), Ways: []Way{}, More: support.More}
+		for _, way := range support.Ways {
+			w := Way{Sources: way.Sources}
+			if way.Place != nil {
+				w.Place = way.Place.At.Value
+			}
+			one.Ways = append(one.Ways, w)
 		}
-		out = append(out, one)
+		out.Citations = append(out.Citations, one)
 	}
 	return out
 }

@@ -2,7 +2,7 @@ package exports
 
 // Version is the version of reference.json's form. It grows when a key changes
 // its meaning or goes; new keys do not change it.
-const Version = 1
+const Version = 2
 
 // SchemaName is the name of the file that describes reference.json.
 const SchemaName = "reference.schema.json"
@@ -11,7 +11,7 @@ const SchemaName = "reference.schema.json"
 // worked out has names of its own.
 type Document struct {
 	Schema    string     `json:"$schema" jsonschema_description:"The file that describes this one."`
-	Version   int        `json:"version" jsonschema:"enum=1" jsonschema_description:"The version of this file's form."`
+	Version   int        `json:"version" jsonschema:"enum=2" jsonschema_description:"The version of this file's form."`
 	Name      string     `json:"name" jsonschema_description:"The name of the reference."`
 	Editor    string     `json:"editor,omitempty" jsonschema_description:"Who keeps it."`
 	Language  string     `json:"language,omitempty" jsonschema_description:"The language of its prose."`
@@ -165,15 +165,15 @@ type FeatureValue struct {
 // Source is a thing that claims rest on.
 type Source struct {
 	Record
-	Kind      string    `json:"kind"`
-	By        string    `json:"by,omitempty" jsonschema_description:"Who wrote or issued it."`
-	Issued    string    `json:"issued,omitempty" jsonschema_description:"In EDTF."`
-	ReliesOn  []string  `json:"relies-on,omitempty" jsonschema_description:"The sources it took its facts from."`
-	Kept      string    `json:"kept,omitempty" jsonschema_description:"Where it can be consulted."`
-	Link      string    `json:"link,omitempty"`
-	Copied    *Copied   `json:"copied,omitempty"`
-	Consulted *bool     `json:"consulted,omitempty"`
-	Origins   []Witness `json:"origins" jsonschema_description:"Where its facts come from in the end; itself if it relies on nothing."`
+	Kind      string   `json:"kind"`
+	By        string   `json:"by,omitempty" jsonschema_description:"Who wrote or issued it."`
+	Issued    string   `json:"issued,omitempty" jsonschema_description:"In EDTF."`
+	ReliesOn  []string `json:"relies-on,omitempty" jsonschema_description:"The sources it took its facts from."`
+	Kept      string   `json:"kept,omitempty" jsonschema_description:"Where it can be consulted."`
+	Link      string   `json:"link,omitempty"`
+	Copied    *Copied  `json:"copied,omitempty"`
+	Consulted *bool    `json:"consulted,omitempty"`
+	Origins   []string `json:"origins" jsonschema_description:"Where its facts come from in the end; itself if it relies on nothing, empty where sources rely on each other alone."`
 }
 
 // Copied is a kept copy of a linked page.

@@ -22,12 +22,12 @@ type Claim struct {
 	Years   *Years  `json:"years" jsonschema_description:"The years after all that bears on them; null where none is possible."`
 	Derived []Bound `json:"derived,omitempty" jsonschema_description:"Each year that no record states, and what it follows from."`
 
-	Cites    []Citation  `json:"cites" jsonschema_description:"Who says so, sightings included."`
-	Against  []Citation  `json:"against,omitempty" jsonschema_description:"Who says otherwise."`
-	Standing Standing    `json:"standing" jsonschema_description:"Who says so, who says otherwise, and how far it is believed."`
-	Settled  *Settlement `json:"settled,omitempty" jsonschema_description:"How a dispute was decided."`
-	Disputed bool        `json:"disputed,omitempty" jsonschema_description:"The dispute is open."`
-	Note     string      `json:"note,omitempty" jsonschema_description:"A remark."`
+	Cites      []Citation  `json:"cites" jsonschema_description:"Who says so, sightings included."`
+	Against    []Citation  `json:"against,omitempty" jsonschema_description:"Who says otherwise."`
+	Assessment Assessment  `json:"assessment" jsonschema_description:"Who says so, who says otherwise, and how far it is believed."`
+	Settled    *Settlement `json:"settled,omitempty" jsonschema_description:"How a dispute was decided."`
+	Disputed   bool        `json:"disputed,omitempty" jsonschema_description:"The dispute is open."`
+	Note       string      `json:"note,omitempty" jsonschema_description:"A remark."`
 }
 
 // Years is what a span means in whole years.
@@ -81,20 +81,34 @@ type Range struct {
 	Written string  `json:"written"`
 }
 
-// Standing is who says so, who says otherwise, and how far it is believed.
-type Standing struct {
-	Credence float64   `json:"credence" jsonschema:"minimum=0,maximum=1" jsonschema_description:"How far it is believed: judgement in figures."`
-	For      []Witness `json:"for" jsonschema_description:"Independent witnesses for it: sources that rely on no other, examples, rings."`
-	Against  []Witness `json:"against,omitempty" jsonschema_description:"Independent witnesses against it."`
-	Doubted  bool      `json:"doubted,omitempty" jsonschema_description:"Its span is written in doubt, which halves its credence."`
+// Assessment is how far a claim is believed, and by how many independent witnesses.
+type Assessment struct {
+	Credence  float64 `json:"credence" jsonschema:"minimum=0,maximum=1" jsonschema_description:"How far it is believed: judgement in figures."`
+	For       Side    `json:"for" jsonschema_description:"Who says so."`
+	Against   *Side   `json:"against,omitempty" jsonschema_description:"Who says otherwise."`
+	Doubted   bool    `json:"doubted,omitempty" jsonschema_description:"Its span is written in doubt, which halves its credence."`
+	Estimated bool    `json:"estimated,omitempty" jsonschema_description:"Worked out from the likeliest ways alone, since too many sources are shared."`
 }
 
-// Witness is one origin; however many citations lead to it, it counts once.
-type Witness struct {
-	Origin   string     `json:"origin" jsonschema_description:"A source, or an example as example-ID."`
-	Ring     []string   `json:"ring,omitempty" jsonschema_description:"The sources of a ring that rely on each other and count as one."`
-	Credence float64    `json:"credence" jsonschema:"minimum=0,maximum=1"`
-	Cites    []Citation `json:"cites,omitempty" jsonschema_description:"The citations that lead to it."`
+// Side is one side of a claim.
+type Side struct {
+	Witnesses int       `json:"witnesses" jsonschema_description:"Independent witnesses: the most ways back to origins that share no source."`
+	Chance    float64   `json:"chance" jsonschema:"minimum=0,maximum=1" jsonschema_description:"That some way back consists of reliable sources only."`
+	Citations []Support `json:"citations"`
+}
+
+// Support is one citation and what it goes back to.
+type Support struct {
+	Citation
+	Chance float64 `json:"chance" jsonschema:"minimum=0,maximum=1" jsonschema_description:"That some way from it consists of reliable sources only."`
+	Ways   []Way   `json:"ways" jsonschema_description:"From it to origins, the likeliest first; empty where sources rely on each other alone."`
+	More   bool    `json:"more,omitempty" jsonschema_description:"There are more ways than these."`
+}
+
+// Way leads from a source cited along what it relies on to an origin.
+type Way struct {
+	Sources []string `json:"sources" jsonschema_description:"Sources, or examples as example-ID, from the one cited to the origin."`
+	Place   string   `json:"place,omitempty" jsonschema_description:"The place whose own entry says where it has its facts from; absent where that is said of the source as a whole."`
 }
 
 // Settlement is how a dispute was decided.

@@ -56,14 +56,14 @@ type Entry struct {
 // feed.atom stand at the root, where a sitemap must stand to cover the site.
 func Plan(f Facts) []Entry {
 	plan := []Entry{
-		{"data/reference.json", "Everything in one file: makers, models, claims with their years, derivations and standing, features, sources, examples.", f.reference},
+		{"data/reference.json", "Everything in one file: makers, models, claims with their years, derivations and witnesses, features, sources, examples.", f.reference},
 		{"data/reference.schema.json", "What stands where in that file, as JSON Schema with a sentence for every key.", writeSchema},
 	}
 	for _, t := range []struct {
 		name, about string
 		make        func(sheets.Facts) sheets.Table
 	}{
-		{"claims", "Every claim as a table: what it says, who says so, its years and its standing.", sheets.Claims},
+		{"claims", "Every claim as a table: what it says, who says so, its years and how far it is believed.", sheets.Claims},
 		{"sources", "Every source as a table.", sheets.Sources},
 		{"examples", "Every bow examined as a table, with a column for every feature.", sheets.Examples},
 		{"features", "Every feature and its values as a table.", sheets.Features},

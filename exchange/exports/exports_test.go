@@ -130,13 +130,13 @@ func TestSchemaRefuses(t *testing.T) {
 	s := compiled(t, files)
 	for _, spoil := range []func(map[string]any){
 		func(d map[string]any) { delete(d, "claims") },
-		func(d map[string]any) { d["version"] = 2 },
+		func(d map[string]any) { d["version"] = 1 },
 		func(d map[string]any) { d["private"] = "x" },
 		func(d map[string]any) { first(d, "claims")["about"] = "rumour" },
 		func(d map[string]any) { delete(first(d, "claims"), "years") },
 		func(d map[string]any) { first(d, "claims")["years"] = 1965 },
 		func(d map[string]any) { first(d, "examples")["owner"] = "x" },
-		func(d map[string]any) { first(d, "claims")["standing"].(map[string]any)["credence"] = 1.5 },
+		func(d map[string]any) { first(d, "claims")["assessment"].(map[string]any)["credence"] = 1.5 },
 	} {
 		var d map[string]any
 		if err := json.Unmarshal(files["data/reference.json"], &d); err != nil {
@@ -209,15 +209,16 @@ func TestReferenceSaysWhatTheRecordsSay(t *testing.T) {
 		return &Years{Shape: "interval", Starts: Between{a, b}, Ends: Between{c, d}, Certain: []Stretch{{b, c}}, Words: words}
 	}
 	list := Citation{"list-1955", "cover"}
+	letter := &Side{1, .75, []Support{{Citation{"letter-1990", ""}, .75, []Way{{Sources: []string{"letter-1990"}}}, false}}}
 	want := map[string]Claim{
 		"wren/made": {
 			Key: "wren/made", About: "made", Model: "wren", Address: "models/wren.html#made", Span: "1958/1959",
 			Stated: years(1958, 1958, 1959, 1959, "1958–1959"), Years: years(1958, 1958, 1959, 1959, "1958–1959"),
 			Cites: []Citation{{"list-1955", "p. 4"}}, Against: []Citation{{"letter-1990", ""}}, Disputed: true,
-			Standing: Standing{
-				Credence: rounded(.97 * .25),
-				For:      []Witness{{Origin: "list-1955", Credence: .97, Cites: []Citation{{"list-1955", "p. 4"}}}},
-				Against:  []Witness{{Origin: "letter-1990", Credence: .75, Cites: []Citation{{"letter-1990", ""}}}},
+			Assessment: Assessment{
+				Credence: rounded(.97 * .25 / (1 - .97*.75)),
+				For:      Side{1, .97, []Support{{Citation{"list-1955", "p. 4"}, .97, []Way{{Sources: []string{"list-1955"}}}, false}}},
+				Against:  letter,
 			},
 		},
 		"heron/mark": {
@@ -226,13 +227,13 @@ func TestReferenceSaysWhatTheRecordsSay(t *testing.T) {
 			Stated:   years(1955, 1956, 1958, 1965, "1956–1958, possibly 1955–1965"), Years: years(1955, 1956, 1958, 1965, "1956–1958, possibly 1955–1965"),
 			Cites: []Citation{list, {"example-0007", ""}}, Against: []Citation{{"letter-1990", ""}},
 			Settled: &Settlement{Because: "It's so", By: "editor"},
-			Standing: Standing{
+			Assessment: Assessment{
 				Credence: rounded(1 - .03*.1),
-				For: []Witness{
-					{Origin: "list-1955", Credence: .97, Cites: []Citation{list}},
-					{Origin: "example-0007", Credence: .9, Cites: []Citation{{"example-0007", ""}}},
-				},
-				Against: []Witness{{Origin: "letter-1990", Credence: .75, Cites: []Citation{{"letter-1990", ""}}}},
+				For: Side{2, rounded(1 - .03*.1), []Support{
+					{list, .97, []Way{{Sources: []string{"list-1955"}}}, false},
+					{Citation{"example-0007", ""}, .9, []Way{{Sources: []string{"example-0007"}}}, false},
+				}},
+				Against: letter,
 			},
 		},
 	}
@@ -248,7 +249,7 @@ func TestReferenceSaysWhatTheRecordsSay(t *testing.T) {
 			t.Errorf("%s:\n%s", key, d)
 		}
 	}
-	if len(doc.Claims) != 7 || len(doc.Sources) != 3 || len(doc.Examples) != 2 || doc.Version != 1 || doc.Edition.Date != "2026-11-14" {
+	if len(doc.Claims) != 7 || len(doc.Sources) != 3 || len(doc.Examples) != 2 || doc.Version != 2 || doc.Edition.Date != "2026-11-14" {
 		t.Errorf("%d claims, %d sources, %d examples, version %d", len(doc.Claims), len(doc.Sources), len(doc.Examples), doc.Version)
 	}
 }

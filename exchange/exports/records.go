@@ -99,7 +99,7 @@ func featureOf(f *schema.Feature) Feature {
 func (f Facts) source(s *schema.Source) Source {
 	out := Source{
 		Record: recordOf(s), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: words(s.ReliesOn), Kept: s.Kept.Value,
-		Link: s.Link.Value, Origins: append([]Witness{}, witnesses(f.Weighing.Origins(s.ID))...),
+		Link: s.Link.Value, Origins: append([]string{}, f.Weighing.Origins(s.ID)...),
 	}
 	if s.Copied != nil {
 		out.Copied = &Copied{On: s.Copied.On.String(), SHA256: s.Copied.SHA256.Value}

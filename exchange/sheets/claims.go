@@ -52,16 +52,16 @@ var claimDerived = []derived[*schema.Claim]{
 		}
 		return ""
 	}},
-	{"witnesses", "Independent witnesses for it.", standingCell(func(s provenance.Standing) string { return strconv.Itoa(len(s.For)) })},
-	{"witnesses-against", "Independent witnesses against it.", standingCell(func(s provenance.Standing) string { return strconv.Itoa(len(s.Against)) })},
-	{"credence", "How far it is believed, from 0 to 1: the editor's judgement in figures.", standingCell(func(s provenance.Standing) string { return share(s.Credence) })},
+	{"witnesses", "Independent witnesses for it.", assessmentCell(func(a provenance.Assessment) string { return strconv.Itoa(a.For.Witnesses) })},
+	{"witnesses-against", "Independent witnesses against it.", assessmentCell(func(a provenance.Assessment) string { return strconv.Itoa(a.Against.Witnesses) })},
+	{"credence", "How far it is believed, from 0 to 1: the editor's judgement in figures.", assessmentCell(func(a provenance.Assessment) string { return share(a.Credence) })},
 	{"address", "Its permanent address on the site.", func(f Facts, c *schema.Claim) string { return address(f, c.Address()) }},
 }
 
 // Claims is the table of claims: those of the models by identifier, then those of the makers.
 func Claims(f Facts) Table {
 	return Table{
-		Name: "claims", About: "Every dated statement, with its citations, its years and its standing.",
+		Name: "claims", About: "Every dated statement, with its citations, its years and how far it is believed.",
 		Columns: withChecksum(columnsOf(claimFields, claimDerived)),
 		Rows:    rowsOf(everyClaim(f.Ref), func(cells []string, c *schema.Claim) []string { return rowOf(cells, f, claimFields, claimDerived, c) }),
 	}
@@ -159,7 +159,7 @@ func certainCell(pick func(edtf.Range) int) func(Facts, *schema.Claim) string {
 	}
 }
 
-func standingCell(pick func(provenance.Standing) string) func(Facts, *schema.Claim) string {
+func assessmentCell(pick func(provenance.Assessment) string) func(Facts, *schema.Claim) string {
 	return func(f Facts, c *schema.Claim) string {
 		if f.Weighing == nil {
 			return ""

@@ -28,11 +28,7 @@ var sourceDerived = []derived[*schema.Source]{
 		if f.Weighing == nil {
 			return ""
 		}
-		var ids []string
-		for _, w := range f.Weighing.Origins(s.ID) {
-			ids = append(ids, w.Origin.ID())
-		}
-		return joinParts(ids)
+		return joinParts(f.Weighing.Origins(s.ID))
 	}},
 	{"claims-for", "Claims that cite it for themselves.", func(f Facts, s *schema.Source) string {
 		if f.Weighing == nil {

@@ -124,7 +124,7 @@ func TestDerivedCells(t *testing.T) {
 		"claims heron/ash-riser credence":                "0.9925",
 		"claims heron/ash-riser address":                 "https://tarnside.example.org/models/heron.html#ash-riser",
 		"claims wren/made witnesses-against":             "1",
-		"claims wren/made credence":                      share(.97 * .25),
+		"claims wren/made credence":                      share(.97 * .25 / (1 - .97*.75)),
 		"sources list-1965 origins":                      "list-1955",
 		"sources list-1955 claims-for":                   "6",
 		"sources letter-1990 claims-against":             "2",

@@ -22,25 +22,31 @@ type flag struct{ Class, Text string }
 // proofView is who says so, who says otherwise and how it was decided.
 type proofView struct {
 	First                            []citeView // the citation that stands in the open, if any
-	Summary, Settled, Note, Standing string
+	Summary, Settled, Note, Credence string
 	Line                             anchor // where the record states it
-	For, Against                     []witnessView
+	For, Against                     []supportView
 	Sightings                        []sightingView
 	Chains                           []chainView
 }
 
-// witnessView is one independent witness and the citations that lead to it.
-type witnessView struct {
-	Cites    []citeView
+// supportView is one citation, how far it is believed by itself, and what it
+// goes back to.
+type supportView struct {
+	Cite     citeView
+	Notes    []string // what its record says of the place
+	Ways     []wayView
+	More     bool // there are more ways than these
 	Credence string
 }
 
-// citeView is one citation: the source, the place in it, and by way of which
-// other sources it leads to its origin.
-type citeView struct {
-	Href, Text, Place, Kind string
-	Via                     []anchor
+// wayView is the sources from the one cited to an origin; Words lead to the first.
+type wayView struct {
+	Words   string
+	Sources []anchor
 }
+
+// citeView is one citation: the source and the place in it.
+type citeView struct{ Href, Text, Place, Kind string }
 
 type sightingView struct {
 	Year, Href string
@@ -60,10 +66,9 @@ type stepView struct {
 
 // claim shows a claim on its own record's page.
 func (p *page) claim(c *schema.Claim) claimView {
-	standing := p.facts.Weighing.Of(c)
 	v := claimView{
 		Anchor: c.Anchor(), What: p.what(c), Years: p.years(c),
-		Flags: p.flags(c, standing), Proof: p.proof(c, standing),
+		Flags: p.flags(c), Proof: p.proof(c),
 	}
 	if f, ok := p.ref.Features.Get(c.FeatureID()); ok {
 		v.Href = p.to(f.Address())
@@ -152,7 +157,7 @@ func (s *Site) years(c *schema.Claim) string {
 	return y.String()
 }
 
-func (p *page) flags(c *schema.Claim, standing provenance.Standing) []flag {
+func (p *page) flags(c *schema.Claim) []flag {
 	var list []flag
 	add := func(yes bool, class, text string) {
 		if yes {
@@ -163,24 +168,16 @@ func (p *page) flags(c *schema.Claim, standing provenance.Standing) []flag {
 	add(c.Disputed.Value, "disputed", "disputed")
 	add(c.Settled != nil, "settled", "settled")
 	add(p.facts.Timeline.Derived(c), "derived", "years derived")
-	add(standing.Doubted, "doubted", "doubted")
-	add(len(standing.For) > 0 && allRecollection(standing.For), "recollection", "recollection only")
+	add(p.facts.Weighing.Of(c).Doubted, "doubted", "doubted")
+	add(p.facts.Weighing.OnlyRecollection(c), "recollection", "recollection only")
 	return list
 }
 
-func allRecollection(list []provenance.Witness) bool {
-	for _, w := range list {
-		if w.Origin.Source == nil || schema.SourceKind(w.Origin.Source.Kind.Value) != schema.Recollection {
-			return false
-		}
-	}
-	return true
-}
-
-func (p *page) proof(c *schema.Claim, standing provenance.Standing) proofView {
+func (p *page) proof(c *schema.Claim) proofView {
+	a := p.facts.Weighing.Of(c)
 	v := proofView{
-		Summary: proofSummary(standing), Note: c.Note.Value, Standing: standingWords(c, standing),
-		For: p.witnesses(standing.For), Against: p.witnesses(standing.Against),
+		Summary: proofSummary(a), Note: c.Note.Value, Credence: credenceWords(c, a),
+		For: p.supports(c.Citations()), Against: p.supports(c.Against),
 		Settled: settledWords(c.Settled), Chains: p.chains(c), Line: p.lineOf(c),
 	}
 	if cites := c.Citations(); len(cites) > 0 {
@@ -192,31 +189,37 @@ func (p *page) proof(c *schema.Claim, standing provenance.Standing) proofView {
 	return v
 }
 
-// proofSummary counts the voices on both sides.
-func proofSummary(standing provenance.Standing) string {
-	words := count(len(standing.For), "independent witness", "independent witnesses")
-	if len(standing.For) == 0 {
-		words = "Nobody is cited"
+// proofSummary counts the independent witnesses on both sides.
+func proofSummary(a provenance.Assessment) string {
+	words := count(a.For.Witnesses, "independent witness", "independent witnesses")
+	if a.For.Witnesses == 0 {
+		words = "No independent witness"
 	}
-	if n := len(standing.Against); n > 0 {
+	if n := a.Against.Witnesses; n > 0 {
 		words += ", " + strconv.Itoa(n) + plural(n, " says", " say") + " otherwise"
 	}
 	return words
 }
 
-// standingWords puts the figures of a standing into a sentence.
-func standingWords(c *schema.Claim, s provenance.Standing) string {
-	words := "Believed " + share(s.Credence) + ": " + count(len(s.For), "independent witness", "independent witnesses")
-	if n := len(s.Against); n > 0 {
+// credenceWords says how far a claim is believed and why.
+func credenceWords(c *schema.Claim, a provenance.Assessment) string {
+	words := "Believed " + share(a.Credence) + ": " + count(a.For.Witnesses, "independent witness", "independent witnesses")
+	if n := a.Against.Witnesses; n > 0 {
 		words += ", " + strconv.Itoa(n) + " against"
-		if s.Settled {
+		if a.Settled {
 			words += " (set aside by the settlement)"
 		}
 	}
-	if s.Doubted {
+	if a.Divided {
+		words += ", a source cited on both sides counting for one of them only"
+	}
+	if a.Doubted {
 		words += ", halved because the span is doubted"
 	}
 	words += "."
+	if a.Estimated {
+		words += " This is an estimate by the likeliest ways back: too many sources are shared to reckon it exactly."
+	}
 	switch {
 	case !c.Span.IsZero():
 		words += " Written: " + c.Span.String() + "."
@@ -249,22 +252,58 @@ func settledWords(s *schema.Settlement) string {
 	return words
 }
 
-func (p *page) witnesses(list []provenance.Witness) []witnessView {
-	views := make([]witnessView, 0, len(list))
-	for _, w := range list {
-		v := witnessView{Credence: share(w.Credence)}
-		for i, c := range w.Cites {
-			cite := p.cite(c)
-			if via := w.Through(i); via != nil {
-				for _, id := range via[1:] {
-					cite.Via = append(cite.Via, p.sourceAnchor(id))
-				}
+// hedgeWords say how sure the writer or speaker was at a place.
+var hedgeWords = map[string]string{"fairly": "fairly sure, in its own words", "unsure": "unsure, in its own words"}
+
+// supports shows citations with what each goes back to, as far as records state it.
+func (p *page) supports(cites []schema.Citation) []supportView {
+	views := make([]supportView, 0, len(cites))
+	for _, s := range p.facts.Weighing.Supports(cites) {
+		v := supportView{Cite: p.cite(s.Cite), Credence: share(s.Chance), More: s.More, Notes: p.placeNotes(s.Cite)}
+		if len(s.Ways) == 0 && len(v.Notes) == 0 {
+			v.Notes = []string{"relies only on sources that rely on each other, which counts for nothing"}
+		}
+		for _, way := range s.Ways {
+			if len(way.Sources) == 1 {
+				continue
 			}
-			v.Cites = append(v.Cites, cite)
+			w := wayView{Words: "relies on"}
+			if way.Place != nil {
+				w.Words = "took it from"
+			}
+			for _, id := range way.Sources[1:] {
+				w.Sources = append(w.Sources, p.sourceAnchor(id))
+			}
+			v.Ways = append(v.Ways, w)
 		}
 		views = append(views, v)
 	}
 	return views
+}
+
+// placeNotes says what a source's record says of the places cited: how sure the
+// speaker was, and what counts for nothing.
+func (p *page) placeNotes(c schema.Citation) []string {
+	s, known := p.ref.Sources.Get(c.Source)
+	if !known {
+		if _, example := p.ref.Cited(c.Source); !example {
+			return []string{"not on record"}
+		}
+		return nil
+	}
+	var notes []string
+	for _, place := range s.PlacesAt(c.Place) {
+		switch {
+		case place.CorrectedAt.Value != "":
+			notes = append(notes, "a slip, mended at "+place.CorrectedAt.Value+", which counts for nothing")
+		case place.Hedge.Value != "":
+			notes = append(notes, hedgeWords[place.Hedge.Value])
+		}
+		if place.Own.Value {
+			notes = append(notes, "the writer’s own")
+		}
+	}
+	return notes
 }
 
 func (p *page) cites(list []schema.Citation) []citeView {

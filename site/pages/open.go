@@ -152,7 +152,7 @@ func (s *Site) ask(c *schema.Claim, made float64) (asking, bool) {
 	switch {
 	case c.Disputed.Value:
 		a.kind, a.bits = askDispute, 1-math.Abs(2*assessment.Credence-1)
-	case len(assessment.For) == 1 && c.Settled == nil:
+	case assessment.For.Witnesses == 1 && c.Settled == nil:
 		a.kind, a.bits = askSingle, 1-assessment.Credence
 	default:
 		return a, false

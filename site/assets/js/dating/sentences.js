@@ -261,13 +261,18 @@ function deciding(claims) {
   return claims.filter((c) => !some || c.holds);
 }
 
-/** What a claim claims, and what is said of its word after those who are cited: {what, witnesses, settled}. */
+/** How many independent witnesses some citations are, where they are fewer. */
+function witnessWords(n, cites) {
+  if (!(n > 0) || cites.length === 0) return "";
+  return n === 1 ? " (one witness)" : ` (${n} independent witnesses)`;
+}
+
+/** What a claim claims, who is cited on either side, how many witnesses that makes, and what settled it. */
 function groundWords(claim) {
-  const n = claim.witnesses;
   return {
     what: `${claim.seen ? "" : "but "}${claim.label} ${claim.span}`,
     cites: once(claim.cites), against: once(claim.against ?? []),
-    witnesses: n > 0 && claim.cites.length > 0 ? (n === 1 ? " (one witness)" : ` (${n} independent witnesses)`) : "",
+    witnesses: witnessWords(claim.witnesses, claim.cites), dissents: witnessWords(claim.dissents, claim.against ?? []),
     settled: settledWords(claim),
   };
 }
@@ -278,9 +283,9 @@ function settledWords({ settled, disputed }) {
 }
 
 /** A ground as one sentence of plain text. */
-export function groundText({ what, cites, witnesses, against, settled }) {
+export function groundText({ what, cites, witnesses, against, dissents, settled }) {
   const by = cites.map((c) => c.words).join("; ") || "nobody named";
-  return `${what}, by ${by}${witnesses}${against.length > 0 ? `, against the word of ${against.map((c) => c.words).join("; ")}` : ""}${settled}.`;
+  return `${what}, by ${by}${witnesses}${against.length > 0 ? `, against the word of ${against.map((c) => c.words).join("; ")}${dissents}` : ""}${settled}.`;
 }
 
 const once = (cites) => cites.filter((c, i) => cites.findIndex((other) => other.words === c.words) === i);

@@ -133,6 +133,12 @@ func (s *Study) Calibration(ctx context.Context) (dating.Calibration, error) {
 	return s.calibration.get(func() (dating.Calibration, error) { return s.LeaveOneOut().Calibrate(ctx) })
 }
 
+// Suggest is the temper and the teaching that do best together on those
+// examples; nil where they are too few. The error is ctx's.
+func (s *Study) Suggest(ctx context.Context) (*dating.Together, error) {
+	return s.LeaveOneOut().Suggest(ctx)
+}
+
 // Search is the index over the records.
 func (s *Study) Search(ctx context.Context) (*search.Index, error) {
 	return s.index.get(func() (*search.Index, error) { return search.Build(ctx, s.documents()) })

@@ -31,9 +31,16 @@ type Calibration struct {
 	LogLoss, GuessLogLoss float64
 	Temper                float64 // the editor's
 	// Suggested is the temper, in hundredths, with the least log loss; 0 with
-	// fewer than EnoughForTemper trials.
+	// fewer than EnoughForTemper trials. SuggestedLogLoss is the log loss where
+	// each bow is dated with the temper that did best on the others.
 	Suggested        float64
 	SuggestedLogLoss float64
+	// Clear says that the temper suggested beats the editor's by more than twice
+	// the standard error of the difference, bow by bow.
+	Clear bool
+	// Misses are the bows of which the odds gave the documented year the least
+	// chance, worst first, worstShown at most: those dated to another year.
+	Misses []Miss
 }
 
 // Trial is one example dated from its features alone.
@@ -48,7 +55,9 @@ type Trial struct {
 	Features    int     `json:"features"`
 	Independent bool    `json:"independent"` // nothing in the reference rested on it
 
-	scaled func(exponent float64) float64
+	expected [2]float64 // the odds' own chance that the 50 % and the 95 % set hold the year
+	against  objection
+	scaled   func(exponent float64) float64
 }
 
 // LeftOut is an example that was not dated, and why.
@@ -58,10 +67,13 @@ type LeftOut struct {
 }
 
 // Coverage is how often sets held the documented year. Low and High bound the
-// true rate by Wilson's score interval at 95 %.
+// true rate by Wilson's score interval at 95 %. Expected is how many the odds
+// themselves expected to hold it: more than the level of the set says, since
+// years are taken whole.
 type Coverage struct {
 	Held, Of  int
 	Low, High float64
+	Expected  float64
 }
 
 // Share is the part held, or 0 of none.
@@ -73,8 +85,7 @@ func (c Coverage) Share() float64 {
 }
 
 // Calibrate dates every documented example of a reference. What rests on an
-// example counts for nothing while it is dated: citations of it, and citations
-// of the place in a source that documents it. An example with a model is dated
+// example counts for nothing while it is dated; see Account. An example with a model is dated
 // as that model; its documented year counts as held where a set has it with any
 // model. Examples documented to more than one year are left out. The error is ctx's.
 func Calibrate(ctx context.Context, ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) (Calibration, error) {
@@ -140,14 +151,19 @@ func (e *Engine) trial(ex *schema.Example, year int) (Trial, error) {
 	t := Trial{Example: ex.ID, Year: year, Best: e.pair(p, p.Best()), Features: len(query.Seen)}
 	t.Chance = e.yearChance(p, year)
 	t.Guess = e.yearChance(e.table.Posterior(odds.Query{Models: query.Models}), year)
-	t.InHalf, t.InMost = e.holds(p, .50, year), e.holds(p, .95, year)
-	t.scaled = e.scaled(p, query, year)
+	t.InHalf, t.expected[0] = e.holds(p, .50, year)
+	t.InMost, t.expected[1] = e.holds(p, .95, year)
+	if t.Best.Year != year {
+		t.against = e.objection(p, query, year)
+	}
+	t.scaled = e.scaled(query, year)
 	return t, nil
 }
 
-// tempered gives the chance of a year as a function of the temper. It keeps
+// scaled gives the chance of a year as a function of the temper. It keeps
 // likelihoods and not the engine.
-func (e *Engine) scaled(p *odds.Posterior, query odds.Query, year int) func(exponent float64) float64 {
+func (e *Engine) scaled(query odds.Query, year int) func(exponent float64) float64 {
+	p := e.table.Posterior(odds.Query{Models: query.Models})
 	prior, logs := e.table.Likelihoods(query)
 	top := slices.Max(logs)
 	if math.IsInf(top, -1) {
@@ -181,9 +197,19 @@ func (e *Engine) yearChance(p *odds.Posterior, year int) float64 {
 	return sum
 }
 
-// holds says whether the set of the level has the year with any model.
-func (e *Engine) holds(p *odds.Posterior, level float64, year int) bool {
-	return slices.ContainsFunc(p.Smallest(level), func(i int) bool { return int(e.table.Years[p.Pair(i)]) == year })
+// holds says whether the set of the level has the year with any model, and the
+// chance of all years that it has.
+func (e *Engine) holds(p *odds.Posterior, level float64, year int) (held bool, chance float64) {
+	in := map[int32]bool{}
+	for _, i := range p.Smallest(level) {
+		in[e.table.Years[p.Pair(i)]] = true
+	}
+	for i, c := range p.Chance {
+		if in[e.table.Years[p.Pair(i)]] {
+			chance += c
+		}
+	}
+	return in[int32(year)], chance
 }
 
 // sum turns the trials into figures.
@@ -206,9 +232,14 @@ func (a *LeaveOneOut) sum(attempts []attempt) Calibration {
 		r.GuessLogLoss += loss(t.Guess) / n
 	}
 	r.Half, r.Most = Wilson(half, len(r.Trials)), Wilson(most, len(r.Trials))
-	if len(r.Trials) >= EnoughForExponent {
-		r.Suggested, r.SuggestedLogLoss = suggest(r.Trials)
+	for _, t := range r.Trials {
+		r.Half.Expected += t.expected[0]
+		r.Most.Expected += t.expected[1]
 	}
+	if len(r.Trials) >= EnoughForExponent {
+		r.suggest()
+	}
+	r.Misses = a.misses(r.Trials)
 	return r
 }
 
@@ -217,21 +248,6 @@ func one(b bool) int {
 		return 1
 	}
 	return 0
-}
-
-// suggest tries every temper in hundredths.
-func suggest(trials []Trial) (exponent, least float64) {
-	least = math.Inf(1)
-	for k := 1; k <= 100; k++ {
-		sum := 0.0
-		for _, t := range trials {
-			sum += loss(t.scaled(float64(k)/100)) / float64(len(trials))
-		}
-		if sum < least {
-			exponent, least = float64(k)/100, sum
-		}
-	}
-	return exponent, least
 }
 
 // loss is -log2 of a chance, of one in a million at least.

@@ -3,6 +3,7 @@ package dating_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -80,6 +81,18 @@ func TestCalibrate(t *testing.T) {
 			t.Errorf("got %+v, want %+v", got, want)
 		}
 	}
+	if math.Abs(c.Half.Expected-2*296./298) > 1e-12 || math.Abs(c.Most.Expected-2*296./298) > 1e-12 {
+		t.Errorf("the odds expected %v and %v of 2 in their sets, want 2 * 296/298 of both", c.Half.Expected, c.Most.Expected)
+	}
+	if len(c.Misses) != 2 || c.Misses[0].Example != "2" || c.Misses[1].Example != "1" {
+		t.Fatalf("misses %+v, want example 2, then 1", c.Misses)
+	}
+	if want := "Finish, ash, speaks 148 to 1 against the papers' year by the claim m/finish-ash (Ledger 1)"; c.Misses[0].Because != want {
+		t.Errorf("example 2 was missed because %s, want %s", c.Misses[0].Because, want)
+	}
+	if want := "what was seen hardly tells the two years from each other"; c.Misses[1].Because != want {
+		t.Errorf("example 1 was missed because %s, want %s", c.Misses[1].Because, want)
+	}
 	loss := -(math.Log2(148./298) + math.Log2(1./298)) / 2
 	if c.MeanError != 2 || math.Abs(c.LogLoss-loss) > 1e-12 || c.GuessLogLoss != 2 || c.Half.Held != 1 || c.Most.Of != 2 || c.Suggested != 0 || c.Temper != 1 {
 		t.Errorf("mean error %v, log loss %v (want %v), guess %v, %+v", c.MeanError, c.LogLoss, loss, c.GuessLogLoss, c)
@@ -93,23 +106,105 @@ func TestCalibrationInWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	var text, data bytes.Buffer
-	if err := c.Text(&text); err != nil {
+	if err := c.Text(&text, nil); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Tried on 2 bows", "held the year once of 2", "Example 3 was left out: its papers do not give one year."} {
+	for _, want := range []string{"Tried on 2 bows", "held the year once of 2; the odds themselves expected 2.", "- Example 2: its papers say 1954, the odds 1951, and less than 1 in 100 for 1954: Finish,", "Example 3 was left out: its papers do not give one year."} {
 		if !strings.Contains(strings.ReplaceAll(text.String(), "\n", " "), want) {
 			t.Errorf("the words lack %q:\n%s", want, text.String())
 		}
 	}
-	if err := c.JSON(&data); err != nil {
+	if err := c.JSON(&data, nil); err != nil {
 		t.Fatal(err)
 	}
 	var got struct {
 		Version   int
 		Trials    []any
-		Suggested *float64
+		Half      struct{ Expected float64 } `json:"50"`
+		Suggested *struct{ Temper float64 }
 	}
-	if err := json.Unmarshal(data.Bytes(), &got); err != nil || got.Version != 1 || len(got.Trials) != 2 || got.Suggested != nil {
+	if err := json.Unmarshal(data.Bytes(), &got); err != nil || got.Version != 1 || len(got.Trials) != 2 || got.Suggested != nil || got.Half.Expected < 1.9 {
 		t.Errorf("%v, %+v", err, got)
+	}
+}
+
+// tempting is a reference whose two features always say the same, so that
+// multiplied they count twice: 24 bows, of which every fourth shows the other's
+// values, and one entry of a ledger for each, so that no bow rests on another.
+func tempting(t *testing.T, judgement string) *schema.Reference {
+	choice := "---\nrecord: feature\nname: Wood\nkind: choice\nheld: firm\nvalues: [{id: ash}, {id: elm}]\n---\n"
+	files := map[string][]byte{
+		"features/wood.md": []byte(choice), "features/finish.md": []byte(strings.Replace(choice, "Wood", "Finish", 1)),
+		"models/m.md": []byte(`---
+record: model
+name: M
+maker: works
+made: {span: 1951/1952, cites: [ledger]}
+features:
+  - {feature: wood, value: ash, span: 1951, cites: [ledger]}
+  - {feature: wood, value: elm, span: 1952, cites: [ledger]}
+  - {feature: finish, value: ash, span: 1951, cites: [ledger]}
+  - {feature: finish, value: elm, span: 1952, cites: [ledger]}
+---
+`),
+	}
+	if judgement != "" {
+		files["reference.yaml"] = []byte("name: Tempting\nyears: 1900/1999\njudgement: " + judgement + "\n")
+	}
+	for i := range 24 {
+		value, year := []string{"ash", "elm"}[i%2], 1951+i%2
+		if i%4 == 3 {
+			year = 1951
+		}
+		files[fmt.Sprintf("sources/r%d.md", i)] = []byte("---\nrecord: source\nname: Receipt\nkind: letter\n---\n")
+		files[fmt.Sprintf("examples/%d.md", i)] = fmt.Appendf(nil, "---\nrecord: example\nmodel: m\ndocumented: {span: %d, cites: [r%d]}\nobserved: [{feature: wood, value: %s}, {feature: finish, value: %s}]\n---\n", year, i, value, value)
+	}
+	return reference(t, files)
+}
+
+// TestSuggestedTemper works the temper out anew: with P the chance of what was
+// seen in its own year and Q in the other, both features alike, the odds are
+// (P/Q)^(2 temper) to 1 for 18 bows and against 6, whose log loss is least where
+// the odds are 3 to 1.
+func TestSuggestedTemper(t *testing.T) {
+	ref := tempting(t, "{credence: {factory-paper: 1.0}}")
+	c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, q := .98*(.99+.01/3)+.02/3, .98*.01/3+.02/3
+	want := math.Log(3) / (2 * math.Log(p/q))
+	if len(c.Trials) != 24 || math.Abs(c.Suggested-want) > .01 || c.TemperAtBound() || !c.Clear {
+		t.Errorf("%d trials, temper %v, clear %v; want 24, %.3f and true", len(c.Trials), c.Suggested, c.Clear, want)
+	}
+	if words := c.TemperWords(); !strings.Contains(words, "These bows speak clearly for") {
+		t.Errorf("%s", words)
+	}
+	ref = tempting(t, fmt.Sprintf("{credence: {factory-paper: 1.0}, temper: %.2f}", c.Suggested))
+	if again, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref)); err != nil || again.Clear || again.Suggested != c.Suggested {
+		t.Errorf("at the temper suggested: %v, clear %v, %v", again.Suggested, again.Clear, err)
+	}
+}
+
+// TestSuggestTogether holds every setting tried against a reference that has it.
+func TestSuggestTogether(t *testing.T) {
+	suggest := func(judgement string) *dating.Together {
+		ref := tempting(t, judgement)
+		times, weights := chronology.Build(ref), provenance.Weigh(ref)
+		got, err := dating.NewLeaveOneOut(dating.New(ref, times, weights), times, weights).Suggest(t.Context())
+		if err != nil || got == nil {
+			t.Fatal(got, err)
+		}
+		return got
+	}
+	best := suggest("{credence: {factory-paper: 1.0}}")
+	with := suggest(fmt.Sprintf("{credence: {factory-paper: 1.0}, temper: %v, teach: {weight: %v, years: %d}}", best.Temper, best.Weight, best.Years))
+	if with.Settings != best.Settings || with.Trials != 24 {
+		t.Errorf("%+v is best, but in its own reference %+v", best, with)
+	}
+	for _, other := range []string{"temper: 1", "temper: 1, teach: {weight: 2, years: 1}", "temper: 0.3, teach: {weight: 8, years: 0}"} {
+		if worse := suggest("{credence: {factory-paper: 1.0}, " + other + "}"); worse.Editors < with.Editors-1e-9 {
+			t.Errorf("%s costs %v bits, less than the best's %v", other, worse.Editors, with.Editors)
+		}
 	}
 }

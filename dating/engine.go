@@ -24,6 +24,7 @@ type Engine struct {
 	bows     []hypothesis      // as in table.Models; nil where made from a table
 	gathered []evidenceLists   // as in features
 	sure     map[schema.Sureness]float64
+	teach    Teaching
 
 	featureNames, modelNames names
 	modelOf                  []int32 // of every pair
@@ -82,6 +83,7 @@ type inputs struct {
 	// teachers are the examples of each model whose documents date them.
 	teachers map[string][]*schema.Example
 	dated    *schema.Example // an example that does not teach; it may be nil
+	teach    *Teaching       // nil for the editor's
 	// skip says which citations count for nothing; it may be nil. What rests
 	// on no other citation is left out.
 	skip func(schema.Citation) bool
@@ -98,7 +100,10 @@ func (in inputs) leavesOut(c *schema.Claim) bool {
 
 // build makes the engine of some models of a reference.
 func build(in inputs) *Engine {
-	e := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: exponent(in.ref)}}
+	e := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: exponent(in.ref)}, teach: teaching(in.ref)}
+	if in.teach != nil {
+		e.teach = *in.teach
+	}
 	e.addModels(in)
 	records := in.ref.Features.All()
 	claims := claimsOf(in, records)
@@ -301,7 +306,7 @@ type rowWriter struct {
 
 func (e *Engine) newRowWriter(number, pairs int) *rowWriter {
 	f := &e.features[number]
-	w := &rowWriter{table: e.table, rates: e.rates(f), teach: teaching(e.ref)}
+	w := &rowWriter{table: e.table, rates: e.rates(f), teach: e.teach}
 	w.rows = newRowBook(odds.Feature{ID: f.ID, Outcomes: w.rates.Outcomes, RowOf: make([]uint32, 0, pairs)})
 	w.unclaimed = w.rates.Row(nil, 0)
 	w.rows.number(w.unclaimed)

@@ -1,7 +1,6 @@
 package dating
 
 import (
-	"maps"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -21,8 +20,8 @@ type LeaveOneOut struct {
 	whole   atomic.Pointer[Engine] // the same, once it was asked for
 	domains func() []Domain
 	teaches func() map[string][]*schema.Example // as inputs.teachers
-	cited   func() map[place]bool
-	asked   atomic.Int32         // for how many examples it was asked what depends on them
+	cited   func() map[string][]string          // see citedPlaces
+	relying func() map[string][]*schema.Source
 	answers kept[*exampleAnswer] // of those on which something depends
 	briefs  kept[*Brief]
 	tried   kept[attempt]
@@ -46,7 +45,8 @@ func LeaveOneOutOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.
 		return domainsOf(inputs{ref: ref, bows: hypothesesOf(ref)})
 	})
 	a.teaches = sync.OnceValue(func() map[string][]*schema.Example { return teachers(ref) })
-	a.cited = sync.OnceValue(func() map[place]bool { return citedPlaces(ref) })
+	a.cited = sync.OnceValue(func() map[string][]string { return citedPlaces(ref) })
+	a.relying = sync.OnceValue(func() map[string][]*schema.Source { return relying(ref) })
 	return a
 }
 
@@ -59,7 +59,8 @@ func (a *LeaveOneOut) All() *Engine {
 }
 
 // Account dates the example from its features alone. Citations of it count for
-// nothing, nor do citations of the place in a source that documents it. The
+// nothing, nor do citations of a source that documents it, or of what relies on
+// that; of a source whose places are separate those of the same place. The
 // answer is that of an engine made of the whole reference without them. The
 // caller must not change it.
 func (a *LeaveOneOut) Account(ex *schema.Example) (*Account, error) {
@@ -128,7 +129,7 @@ func (a *LeaveOneOut) dated(ex *schema.Example) (*Engine, *exampleAnswer) {
 // reference says without what is left out, or of every model where the example
 // has none.
 func (a *LeaveOneOut) engineFor(ex *schema.Example, out *leftOut) *Engine {
-	m, known := a.ref.Models.Get(ex.Model.Value)
+	_, known := a.ref.Models.Get(ex.Model.Value)
 	whole := a.whole.Load()
 	if whole == nil && !known {
 		whole = a.All()
@@ -141,8 +142,15 @@ func (a *LeaveOneOut) engineFor(ex *schema.Example, out *leftOut) *Engine {
 		in.dated = ex
 		return build(in)
 	}
+	return a.engineWith(ex, out, nil)
+}
+
+// engineWith gives an engine of an example's model, which must be known, with
+// another teaching than the editor's where one is given.
+func (a *LeaveOneOut) engineWith(ex *schema.Example, out *leftOut, teach *Teaching) *Engine {
+	m, _ := a.ref.Models.Get(ex.Model.Value)
 	in := a.without(out)
-	in.bows, in.dated = []hypothesis{{model: m}}, ex
+	in.bows, in.dated, in.teach = []hypothesis{{model: m}}, ex, teach
 	return build(in)
 }
 
@@ -164,137 +172,4 @@ func (a *LeaveOneOut) without(out *leftOut) inputs {
 	in.weights = a.weights.Without(in.skip, out.sources...)
 	in.renewDomains(out.sources)
 	return in
-}
-
-// place is a place in a source, or an example as "example-ID" and nothing more.
-type place struct{ source, place string }
-
-// leftOut is what an example is known by: itself and the places that document it.
-type leftOut struct {
-	places  []place
-	sources []string
-}
-
-func (l *leftOut) skips(by schema.Citation) bool {
-	return by.Source == l.places[0].source || slices.Contains(l.places[1:], place{by.Source, by.Place})
-}
-
-func knownBy(ex *schema.Example) *leftOut {
-	id := "example-" + ex.ID
-	l := &leftOut{[]place{{source: id}}, []string{id}}
-	if ex.Documented != nil {
-		for _, by := range ex.Documented.Cites {
-			l.places = append(l.places, place{by.Source, by.Place})
-			l.sources = append(l.sources, by.Source)
-		}
-	}
-	slices.Sort(l.sources)
-	l.sources = slices.Compact(l.sources)
-	return l
-}
-
-// scanLimit is for how many examples the citations of the reference are gone
-// through, before those of all are sorted.
-const scanLimit = 16
-
-// dependsOn says what the example is known by, or nil where nothing depends on it.
-func (a *LeaveOneOut) dependsOn(ex *schema.Example) *leftOut {
-	l := knownBy(ex)
-	cited := func(p place) bool { return a.cited()[p] }
-	if a.asked.Add(1) <= scanLimit {
-		found := map[place]bool{}
-		for _, p := range l.places {
-			found[p] = false
-		}
-		markCited(a.ref, found)
-		cited = func(p place) bool { return found[p] }
-	}
-	if slices.ContainsFunc(l.places, cited) {
-		return l
-	}
-	return nil
-}
-
-// citedPlaces finds the places that examples are known by and that something
-// dated cites.
-func citedPlaces(ref *schema.Reference) map[place]bool {
-	cited := map[place]bool{}
-	for _, ex := range ref.Examples.All() {
-		for _, p := range knownBy(ex).places {
-			cited[p] = false
-		}
-	}
-	markCited(ref, cited)
-	return cited
-}
-
-// markCited marks those of the places that something dated cites.
-func markCited(ref *schema.Reference, cited map[place]bool) {
-	known := namesOf(cited)
-	note := func(list []schema.Citation) {
-		for _, c := range list {
-			if !known(c.Source) {
-				continue
-			}
-			at := [2]place{{c.Source, c.Place}, {source: c.Source}}
-			for _, p := range at[:1+one(isExample(c))] {
-				if _, wanted := cited[p]; wanted {
-					cited[p] = true
-				}
-			}
-		}
-	}
-	for _, m := range ref.Makers.All() {
-		noteClaims(note, m.Claims(), m.Order)
-	}
-	for _, m := range ref.Models.All() {
-		noteClaims(note, m.Claims(), m.Order)
-		for _, r := range m.Related {
-			note(r.Cites)
-		}
-	}
-	for _, s := range ref.Sources.All() {
-		for _, name := range s.ReliesOn {
-			note([]schema.Citation{{Source: name.Value}})
-		}
-	}
-}
-
-// fewNames are so few that comparing costs less than looking up.
-const fewNames = 8
-
-// namesOf says of a name whether one of the places is in a source of that name.
-func namesOf(places map[place]bool) func(string) bool {
-	names := map[string]bool{}
-	for p := range places {
-		names[p.source] = true
-	}
-	if len(names) > fewNames {
-		return func(name string) bool { return names[name] }
-	}
-	list := slices.Collect(maps.Keys(names))
-	return func(name string) bool { return slices.Contains(list, name) }
-}
-
-func isExample(c schema.Citation) bool {
-	_, ok := c.ExampleID()
-	return ok
-}
-
-func noteClaims(note func([]schema.Citation), claims []*schema.Claim, orders []*schema.Order) {
-	for _, c := range claims {
-		noteClaim(note, c)
-	}
-	for _, o := range orders {
-		note(o.Cites)
-		note(o.Against)
-	}
-}
-
-func noteClaim(note func([]schema.Citation), c *schema.Claim) {
-	note(c.Cites)
-	note(c.Against)
-	for _, a := range c.Attested {
-		note(a.Cites)
-	}
 }

@@ -130,7 +130,7 @@ func (in inputs) taughtBy(bow hypothesis) []*schema.Example {
 func sharesDocument(a, b *schema.Example) bool {
 	return a == b || slices.ContainsFunc(a.Documented.Cites, func(x schema.Citation) bool {
 		return slices.ContainsFunc(b.Documented.Cites, func(y schema.Citation) bool {
-			return x.Source == y.Source && x.Place == y.Place
+			return x.Source == y.Source && samePlace(x, y)
 		})
 	})
 }
@@ -139,12 +139,11 @@ func sharesDocument(a, b *schema.Example) bool {
 // nothing was. dated, which may be nil, is left out, and so is what its own
 // document documents.
 func (e *Engine) tallies(in inputs) [][]*tally {
-	teach := teaching(in.ref)
 	list := make([][]*tally, len(in.bows))
-	if teach.Weight <= 0 {
+	if e.teach.Weight <= 0 {
 		return list
 	}
-	years := kernel(teach.Years)
+	years := kernel(e.teach.Years)
 	for m, bow := range in.bows {
 		at := func(feature int) *tally {
 			if list[m] == nil {
@@ -182,7 +181,7 @@ func (e *Engine) countExample(ex *schema.Example, in inputs, at func(feature int
 		f := &e.features[seen.Feature]
 		steps := kernel(0)
 		if f.Kind() == schema.Figure {
-			steps = kernel(teaching(in.ref).Steps)
+			steps = kernel(e.teach.Steps)
 		}
 		counts := spread(count/float64(len(possible)), seen.Outcomes, f.Domain.Size(), steps)
 		for _, y := range possible {

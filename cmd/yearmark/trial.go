@@ -12,8 +12,10 @@ func trialCommand() *cobra.Command {
 		Use:   "trial [FOLDER]",
 		Short: "Say how often the dates are right, tried on bows whose papers give the year",
 		Long: `Trial dates every example with a documented year from its features alone,
-without what rests on it, and says how often the sets of 50 and 95 in 100 held
-the year, how far the best year was off, and what temper would have scored best.`,
+without what rests on it or on the sources that give its year, and says how
+often the sets of 50 and 95 in 100 held the year beside how often the odds
+themselves expected it, how far the best year was off, which bows were missed
+worst and why, and what temper and teaching would have scored best.`,
 		Example: "  yearmark trial our-register",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -28,10 +30,14 @@ the year, how far the best year was off, and what temper would have scored best.
 			if err != nil {
 				return err
 			}
-			if format == "json" {
-				return calibration.JSON(cmd.OutOrStdout())
+			together, err := study.Suggest(cmd.Context())
+			if err != nil {
+				return err
 			}
-			return calibration.Text(cmd.OutOrStdout())
+			if format == "json" {
+				return calibration.JSON(cmd.OutOrStdout(), together)
+			}
+			return calibration.Text(cmd.OutOrStdout(), together)
 		},
 	}
 	cmd.Flags().StringVar(&format, "format", "text", "how to write the figures: text or json")

@@ -36,16 +36,21 @@ type alteredView struct {
 
 // calibrationView is how often the odds were right.
 type calibrationView struct {
-	Trials                                       int
-	Half, Most                                   coverageView
-	MeanError, LogLoss, Guess, Suggested, Temper string
-	SuggestedLoss                                string
-	TooFew                                       int
-	Rows                                         []trialView
-	LeftOut                                      []leftOutView
+	Trials                    int
+	Half, Most                coverageView
+	MeanError, LogLoss, Guess string
+	Temper                    string // what the trials say of it
+	Misses                    []missView
+	Rows                      []trialView
+	LeftOut                   []leftOutView
 }
 
-type coverageView struct{ Share, Low, High, Held string }
+type coverageView struct{ Share, Low, High, Held, Expected string }
+
+type missView struct {
+	Example                     anchor
+	Year, Best, Chance, Because string
+}
 
 type trialView struct {
 	Example            anchor
@@ -128,12 +133,10 @@ func (p *page) calibrationOf(c *dating.Calibration) *calibrationView {
 	v := &calibrationView{
 		Trials: len(c.Trials), Half: coverageOf(c.Half), Most: coverageOf(c.Most),
 		MeanError: charts.Decimal(c.MeanError, 2), LogLoss: charts.Decimal(c.LogLoss, 2), Guess: charts.Decimal(c.GuessLogLoss, 2),
-		Temper: plainNumber(c.Temper),
+		Temper: c.TemperWords(),
 	}
-	if c.Suggested > 0 {
-		v.Suggested, v.SuggestedLoss = plainNumber(c.Suggested), charts.Decimal(c.SuggestedLogLoss, 2)
-	} else {
-		v.TooFew = dating.EnoughForExponent
+	for _, m := range c.Misses {
+		v.Misses = append(v.Misses, missView{p.exampleAnchor(m.Example), number(m.Year), number(m.Best.Year), charts.Percent(m.Chance), capital(m.Because)})
 	}
 	for _, t := range slices.Clone(c.Trials)[:min(len(c.Trials), trialsShown)] {
 		v.Rows = append(v.Rows, trialView{p.exampleAnchor(t.Example), number(t.Year), number(t.Best.Year), charts.Percent(t.Chance), t.InHalf, t.InMost})
@@ -147,7 +150,7 @@ func (p *page) calibrationOf(c *dating.Calibration) *calibrationView {
 func coverageOf(c dating.Coverage) coverageView {
 	return coverageView{
 		Share: charts.Percent(c.Share()), Low: charts.Percent(c.Low), High: charts.Percent(c.High),
-		Held: number(c.Held) + " of " + number(c.Of),
+		Held: number(c.Held) + " of " + number(c.Of), Expected: charts.Decimal(c.Expected, 0),
 	}
 }
 

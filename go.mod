@@ -14,6 +14,7 @@ require (
 	github.com/fsnotify/fsnotify v1.10.1
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
+	github.com/gopxl/beep/v2 v2.1.1
 	github.com/invopop/jsonschema v0.14.0
 	github.com/owenrumney/go-sarif/v3 v3.3.1
 	github.com/piprate/json-gold v0.9.1
@@ -31,7 +32,11 @@ require (
 	pgregory.net/rapid v1.3.0
 )
 
-require github.com/pb33f/go-yaml v0.1.0 // indirect
+require (
+	github.com/hajimehoshi/go-mp3 v0.3.4 // indirect
+	github.com/pb33f/go-yaml v0.1.0 // indirect
+	github.com/pkg/errors v0.9.1 // indirect
+)
 
 require (
 	github.com/RoaringBitmap/roaring/v2 v2.30.0 // indirect

@@ -2,6 +2,7 @@ package schema
 
 import (
 	"bytes"
+	"path"
 	"regexp"
 	"strings"
 	"unicode"
@@ -23,10 +24,11 @@ var (
 // lines included, the remarks above it, and a private part that is commented
 // out. When in doubt it is private: a key that is misspelt or out of place
 // counts, and of a file that cannot be read as a record all that follows the
-// word in its front matter. The result has as many lines as the file, is a
-// record where the file is one, and is the file itself where nothing is private.
+// word in its front matter. Of a source of which nothing is shown the words and
+// the remarks are dots too. The result has as many lines as the file, is a record where the file
+// is one, and is the file itself where nothing is private.
 func MaskPrivate(file string, source []byte) []byte {
-	if !mayBePrivate(source) {
+	if !mayBePrivate(source) && !mayBeKeptBack(file, source) {
 		return source
 	}
 	top, err := Locate(file, source)
@@ -46,6 +48,11 @@ func mayBePrivate(source []byte) bool {
 		}
 	}
 	return false
+}
+
+// mayBeKeptBack says, quickly, that a file may be a source of which nothing is shown.
+func mayBeKeptBack(file string, source []byte) bool {
+	return placeOfFolder(path.Dir(file)) == KindSource && (bytes.Contains(source, []byte(ShowsNone)) || bytes.IndexByte(source, '\\') >= 0)
 }
 
 // mask is a stretch of a file and what is shown in its place.
@@ -69,6 +76,8 @@ type masker struct {
 	at      int  // the end of the last word
 	after   bool // the last word is private
 	lineEnd int  // of the line on which the last private word ends
+
+	wordless bool // the words of places are kept back
 }
 
 // PublicRemarks gives the remarks in a record's front matter that MaskPrivate
@@ -91,6 +100,9 @@ func PublicRemarks(file string, source []byte) []Text {
 func walkMasks(top *Located, source []byte) *masker {
 	front := frontMatter(source)
 	m := &masker{source: source, at: front[0]}
+	if shown := top.Key("shown"); shown != nil && shown.Text == string(ShowsNone) {
+		m.wordless = true
+	}
 	m.value(top)
 	m.gap(front[1], false)
 	return m
@@ -123,6 +135,10 @@ func (m *masker) value(v *Located) {
 				continue
 			}
 			m.word(k.Start, k.End)
+			if m.wordless && k.Name == "says" {
+				m.keptBack(k)
+				continue
+			}
 			m.value(k.Value)
 		}
 	case v.Style == '|' || v.Style == '>':
@@ -156,10 +172,23 @@ func (m *masker) private(k LocatedKey) {
 	m.lineEnd = endOfLine(m.source, end)
 }
 
+// keptBack masks the words of a place, line by line.
+func (m *masker) keptBack(k LocatedKey) {
+	v := k.Value
+	if v.Start >= v.End {
+		return
+	}
+	indent := strings.Repeat(" ", k.Start-lineStart(m.source, k.Start)+2)
+	dots := "…" + strings.Repeat("\n"+indent+"…", bytes.Count(m.source[v.Start:v.End], []byte("\n")))
+	m.gap(v.Start, false)
+	m.masks = append(m.masks, mask{v.Start, v.End, dots})
+	m.at, m.after = v.End, false
+}
+
 // gap masks the remarks between the last word and the next that are private.
 func (m *masker) gap(end int, beforePrivate bool) {
 	var remarks []remark
-	hidden := m.after || beforePrivate
+	hidden := m.after || beforePrivate || m.wordless
 	for at := m.at; at < end; at++ {
 		if m.source[at] != '#' {
 			continue
@@ -170,7 +199,7 @@ func (m *masker) gap(end int, beforePrivate bool) {
 		at = r.end
 	}
 	for _, r := range remarks {
-		own := privateRemark.Match(withoutInvisible(m.source[r.start:r.end]))
+		own := m.wordless || privateRemark.Match(withoutInvisible(m.source[r.start:r.end]))
 		if r.start < m.lineEnd || hidden && (m.after || own || !r.trailing) {
 			m.masks = append(m.masks, mask{r.start, r.end, "# …"})
 		} else {

@@ -93,3 +93,34 @@ func TestMaskDoubtful(t *testing.T) {
 		}
 	}
 }
+
+// TestWordsKeptBack: what a source says of which nothing is shown is dots, in
+// every way in which it can be written, and what stands beside it stays.
+func TestWordsKeptBack(t *testing.T) {
+	const kept = "SECRET words"
+	for _, says := range []string{
+		"{at: p. 1, says: SECRET words, scan: a.png}", "{at: p. 1, says: \"SECRET words\",\n     scan: a.png}",
+		"at: p. 1\n    says: |\n      SECRET words\n\n      SECRET words\n    scan: a.png", "at: p. 1\n    says: >-\n      SECRET words\n    scan: a.png",
+		"at: p. 1\n    says: SECRET words\n      SECRET words\n    scan: a.png", "{at: p. 1, \"\\x73ays\": 'SECRET words\n\n      SECRET words', scan: a.png}",
+		"at: p. 1\n    # says: SECRET words\n    says: SECRET words # SECRET\n    scan: a.png",
+	} {
+		for _, shown := range []string{"none", "\"none\"", `"\x6eone"`} {
+			source := "---\nrecord: source\nname: A letter\nkind: letter\nshown: " + shown + "\nplaces:\n  - " + says + "\n---\n"
+			if _, problems := schema.ReadRecord("sources/a.md", []byte(source)); len(problems) > 0 {
+				t.Fatalf("the test writes what cannot be read: %v\n%s", problems, source)
+			}
+			masked := schema.MaskPrivate("sources/a.md", []byte(source))
+			if bytes.Contains(masked, []byte("SECRET")) || bytes.Count(masked, []byte("\n")) != strings.Count(source, "\n") {
+				t.Errorf("%s\nbecame\n%s", source, masked)
+			}
+			r, problems := schema.ReadRecord("sources/a.md", masked)
+			if s, ok := r.(*schema.Source); !ok || len(problems) > 0 || len(s.Places) != 1 || s.Places[0].Scan.Value != "a.png" || s.Places[0].At.Value != "p. 1" {
+				t.Errorf("%s\nbecame\n%s: %v", source, masked, problems)
+			}
+			public := strings.Replace(source, "shown: "+shown, "shown: words", 1)
+			if !bytes.Contains(schema.MaskPrivate("sources/a.md", []byte(public)), []byte(kept)) {
+				t.Errorf("the words that are shown are dots: %s", public)
+			}
+		}
+	}
+}

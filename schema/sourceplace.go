@@ -3,6 +3,7 @@ package schema
 import (
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 )
 
@@ -72,6 +73,43 @@ func (s *Source) PlacesAt(place string) []*SourcePlace {
 		}
 	}
 	return found
+}
+
+// Quoted gives the places that a citation covers and of which something may be
+// shown: words, a scan or a recording. It is empty where the source keeps all back.
+func (r *Reference) Quoted(c Citation) []*SourcePlace {
+	s, ok := r.Sources.Get(c.Source)
+	if !ok || s.MayShow() == ShowsNone {
+		return nil
+	}
+	return s.PlacesAt(c.Place)
+}
+
+// Words gives what the places say that a citation covers, as far as it may be
+// shown, each once and in the record's order.
+func (r *Reference) Words(c Citation) []string {
+	var words []string
+	for _, p := range r.Quoted(c) {
+		if p.Says.Value != "" && !slices.Contains(words, p.Says.Value) {
+			words = append(words, p.Says.Value)
+		}
+	}
+	return words
+}
+
+// ScansKeptBack names the pictures, below the folder pictures, that are scans
+// of sources of which no scans may be shown.
+func (r *Reference) ScansKeptBack() map[string]bool {
+	kept := map[string]bool{}
+	for _, s := range r.Sources.All() {
+		if s.MayShow() == ShowsAll {
+			continue
+		}
+		for _, p := range s.Places {
+			kept[p.Scan.Value] = true
+		}
+	}
+	return kept
 }
 
 // sourcePlace holds one place's keys against each other.

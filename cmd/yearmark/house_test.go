@@ -21,6 +21,7 @@ var house = map[string]string{
 	"schema/edtf":        "",
 	"schema/files":       "",
 	"schema/parallel":    "",
+	"schema/sound":       "",
 	"schema/transcript":  "",
 	"schema":             "schema/edits schema/edtf schema/files schema/parallel",
 	"chronology/network": "",
@@ -39,8 +40,8 @@ var house = map[string]string{
 	"site/charts":   "schema/edtf",
 	"site/listing":  "schema",
 	"site/prose":    "schema",
-	"site/pictures": "checks schema/files",
-	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf site/assets site/charts site/listing site/pictures site/prose",
+	"site/pictures": "checks schema schema/files",
+	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf schema/sound site/assets site/charts site/listing site/pictures site/prose",
 
 	"exchange/compare":        "checks chronology dating dating/odds provenance schema schema/parallel",
 	"exchange/editing":        "schema",
@@ -68,6 +69,7 @@ var engines = map[string]string{
 	"github.com/spf13/cobra":  "cmd/yearmark",
 	"github.com/fsnotify/":    "builder/preview",
 	"github.com/evanw/":       "a test",
+	"github.com/gopxl/":       "schema/sound",
 }
 
 type listed struct {

@@ -22,6 +22,7 @@ type base struct {
 	Cautions           anchor
 	Feed               string
 	Trail              []anchor
+	Quotes             *quotes
 }
 
 // way is one of the site's main ways.
@@ -62,7 +63,8 @@ func (p *page) base(title, description, way string) base {
 		Root: p.root, Path: p.path, Title: title, Description: description,
 		SiteName: settings.Name.Value, Language: cmp.Or(settings.Language.Value, "en"),
 		Edition: p.facts.Edition, Style: assets.Style().Path, Icon: iconPath,
-		Way: way, Editor: settings.Editor.Value, Licence: settings.Licence.Value, Reading: p.reading(),
+		Quotes: p.quotes,
+		Way:    way, Editor: settings.Editor.Value, Licence: settings.Licence.Value, Reading: p.reading(),
 	}
 	if p.facts.Feed {
 		b.Feed = feedPath

@@ -46,7 +46,10 @@ type wayView struct {
 }
 
 // citeView is one citation: the source and the place in it.
-type citeView struct{ Href, Text, Place, Kind string }
+type citeView struct {
+	Href, Text, Place, Kind string
+	Opens                   string // the box with its words; empty where there is none
+}
 
 type sightingView struct {
 	Year, Href string
@@ -324,6 +327,7 @@ func (p *page) cite(c schema.Citation) citeView {
 	}
 	if s, ok := cited.(*schema.Source); ok {
 		v.Kind = kindWords[schema.SourceKind(s.Kind.Value)]
+		v.Opens = p.quotes.open(p, s, c, v.Href)
 	}
 	return v
 }

@@ -21,7 +21,7 @@ import (
 // there now and what stood there then.
 var earlier = []struct{ file, now, then string }{
 	{"models/plover.md", "value: padauk\n    span: 1965\n    only: true", "value: padauk\n    span: 1965/1966"},
-	{"models/plover.md", "  - {id: white-glass, feature: limb-glass, value: white, span: 196X, held: loose, cites: [\"recollection-tyson-2009\"], note: \"“One in white, for a vicar.” Nobody else has seen it.\"}\n", ""},
+	{"models/plover.md", "  - {id: white-glass, feature: limb-glass, value: white, span: 196X, held: loose, cites: [\"recollection-tyson-2009, 0:08\"], note: \"“One in white, for a vicar.” Nobody else has seen it.\"}\n", ""},
 	{"models/plover.md", "withdrawn:\n  - {id: padauk-second-year, because: \"Rested on bulletin 12 alone, which misread the list it quotes\", on: 2024-11-02}\n", ""},
 	{"models/plover.md", "\nspecs:\n", "\n  - {id: padauk-second-year, feature: riser-wood, value: padauk, span: 1966, disputed: true, cites: [\"bulletin-12, p. 3\"], against: [\"halvane-list-1966, p. 2\"]}\nspecs:\n"},
 	{"sources/bulletin-12.md", "by: Fellside Field Archers\n", "by: Nobody in particular\n"},

@@ -20,6 +20,7 @@ const picturesFolder = "pictures/"
 // in its versions, narrowest first. Addresses are below the site's root.
 type image struct {
 	drawing string
+	size    pictures.Drawing // of a drawing; zero where it has none
 	photo   *pictures.Photo
 }
 
@@ -68,7 +69,11 @@ func (s *Site) addPictures() {
 	if s.facts.Files == nil {
 		return
 	}
+	kept := s.ref.ScansKeptBack()
 	for _, name := range s.ref.Pictures {
+		if kept[name] {
+			continue
+		}
 		shown, ok := s.facts.Images.of(s.facts.Files, name, func() (image, bool) { return s.look(name) })
 		if ok {
 			s.images[name] = shown
@@ -83,7 +88,8 @@ func (s *Site) look(name string) (image, bool) {
 	case strings.EqualFold(path.Ext(name), ".svg"):
 		data, err := s.readPicture(name, checks.MaxDrawing+1)
 		ok := err == nil && len(data) <= checks.MaxDrawing && len(checks.InspectSVG(data)) == 0
-		return image{drawing: picturesFolder + name}, ok
+		size, _ := pictures.LookAtDrawing(data)
+		return image{drawing: picturesFolder + name, size: size}, ok
 	case pictures.IsPhoto(name):
 		head, err := s.readPicture(name, checks.HeadBytes)
 		if err != nil {
@@ -104,13 +110,18 @@ func (s *Site) addPicture(name string, shown image) {
 		})
 		return
 	}
-	for _, version := range shown.photo.Versions {
-		s.add(picturesFolder+version.Name, func() ([]byte, error) {
+	s.addPhoto(picturesFolder, name, shown.photo)
+}
+
+// addPhoto adds the versions of a photograph, or of a cut-out of it, to a folder.
+func (s *Site) addPhoto(folder, name string, photo *pictures.Photo) {
+	for _, version := range photo.Versions {
+		s.add(folder+version.Name, func() ([]byte, error) {
 			data, err := s.readPicture(name, checks.MaxPhoto)
 			if err != nil {
 				return nil, err
 			}
-			return s.facts.Photos.Make(shown.photo, data, version)
+			return s.facts.Photos.Make(photo, data, version)
 		})
 	}
 }
@@ -155,19 +166,24 @@ func (p *page) pictureOf(name, alt string) (v pictureView, ok bool) {
 	if !ok {
 		return v, false
 	}
-	v = pictureView{Src: p.picture(name), Alt: alt}
 	if shown.photo == nil {
-		return v, true
+		return pictureView{Src: p.picture(name), Alt: alt}, true
 	}
+	return p.photoOf(picturesFolder, shown.photo, alt), true
+}
+
+// photoOf shows a photograph whose versions are in a folder.
+func (p *page) photoOf(folder string, photo *pictures.Photo, alt string) pictureView {
+	v := pictureView{Alt: alt}
 	var set []string
-	for _, version := range shown.photo.Versions {
-		v.Full = p.to(picturesFolder + version.Name)
+	for _, version := range photo.Versions {
+		v.Full = p.to(folder + version.Name)
 		set = append(set, v.Full+" "+strconv.Itoa(version.Width)+"w")
 	}
-	middle := shown.photo.Versions[len(shown.photo.Versions)/2]
-	v.Src, v.Width, v.Height = p.to(picturesFolder+middle.Name), middle.Width, middle.Height
+	middle := photo.Versions[len(photo.Versions)/2]
+	v.Src, v.Width, v.Height = p.to(folder+middle.Name), middle.Width, middle.Height
 	if len(set) > 1 {
 		v.Srcset = strings.Join(set, ", ")
 	}
-	return v, true
+	return v
 }

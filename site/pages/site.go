@@ -30,9 +30,10 @@ type Site struct {
 	built   func() map[string][]*schema.Model   // by maker
 	asked   func() map[string]*askings          // open questions, by kind
 	tried   func() *dating.Calibration
-	images  map[string]image       // the pictures that the site shows, by path below pictures
-	fixed   map[string]writing     // files that are no record's pages
-	made    map[string]*madeFolder // by folder below data
+	cuts    map[*schema.SourcePlace]cut // of the scans that may be shown
+	images  map[string]image            // the pictures that the site shows, by path below pictures
+	fixed   map[string]writing          // files that are no record's pages
+	made    map[string]*madeFolder      // by folder below data
 	own     func() []string
 	reading func() []anchor                  // what the foot of every page lists
 	counted func() map[string]map[string]int // on how many bows each value was seen
@@ -260,6 +261,8 @@ func (s *Site) addAssets() {
 	}
 	s.add(iconPath, func() ([]byte, error) { return []byte(icon), nil })
 	s.addPictures()
+	s.addCuts()
+	s.addRecordings()
 }
 
 // iconPath is where the site's icon is kept.
@@ -280,10 +283,12 @@ type page struct {
 	*Site
 	path string
 	root string // the way up to the site's root: "" or "../"
+
+	quotes *quotes // what its citations open
 }
 
 func (s *Site) page(path string) *page {
-	return &page{Site: s, path: path, root: strings.Repeat("../", strings.Count(path, "/"))}
+	return &page{Site: s, path: path, root: strings.Repeat("../", strings.Count(path, "/")), quotes: &quotes{}}
 }
 
 // to gives the way from this page to an address below the site's root.

@@ -20,6 +20,8 @@ type sourceView struct {
 	Believed             string
 	Text                 textView
 	ReliesOn, ReliedOnBy []anchor
+	Recording            soundView
+	Rights, KeptBack     string
 	Places               []placeView
 	Uses, Claims         int
 	Record               *recordView
@@ -28,8 +30,34 @@ type sourceView struct {
 // placeView is one place in a source and what rests on it.
 type placeView struct {
 	Anchor, Name string
+	Place        string   // as cited; empty at large
+	Also         []string // further anchors: the names under which the record lists it
+	Pages        []pageView
 	Uses         []useView
 	More         int // statements beyond those listed
+}
+
+// pageView is one scan, marked, and all that a place says on it.
+type pageView struct {
+	Scan   scanView
+	Quotes []quoteView
+}
+
+// add puts what a place says beside its scan, marked there with the others of it.
+func (v *placeView) add(q quoteView) {
+	scan := q.Scan
+	q.Scan = scanView{}
+	if last := len(v.Pages) - 1; last >= 0 && v.Pages[last].Scan.Picture.Src == scan.Picture.Src {
+		page := &v.Pages[last]
+		page.Quotes = append(page.Quotes, q)
+		if scan.Mark == "" || page.Scan.Mark == "" {
+			page.Scan.Mark = "" // all of it is meant
+			return
+		}
+		page.Scan.Mark += scan.Mark
+		return
+	}
+	v.Pages = append(v.Pages, pageView{scan, []quoteView{q}})
 }
 
 // useView is one statement that cites the place.
@@ -61,24 +89,53 @@ func (p *page) source(r *schema.Source) sourceView {
 	for _, other := range p.facts.Weighing.ReliedOnBy(r.ID) {
 		v.ReliedOnBy = append(v.ReliedOnBy, anchor{p.to(other.Address()), other.Title()})
 	}
-	p.sourceUses(r.ID, &v)
+	v.Recording, v.Rights, v.KeptBack = p.recording(r), r.Rights.Value, keptBack(r)
+	p.sourceUses(r, &v)
 	v.Base = p.base(r.Title(), v.Kind+": what rests on it, place by place.", "sources/index.html")
 	v.Base.Trail = []anchor{{p.to("sources/index.html"), "Sources"}}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(r)
 	return v
 }
 
+// placesHeading heads what stands at a source's places.
+func placesHeading(v sourceView) string {
+	for _, place := range v.Places {
+		if len(place.Pages) > 0 {
+			return "What it says, and what rests on it"
+		}
+	}
+	return "What rests on it"
+}
+
+// keptBack says what of a source may not leave the register's folder, where
+// there is something.
+func keptBack(r *schema.Source) string {
+	scans := slices.ContainsFunc(r.Places, func(p *schema.SourcePlace) bool { return p.Scan.Value != "" })
+	heard := r.Recording != nil && r.Recording.File.Value != ""
+	switch shows := r.MayShow(); {
+	case shows == schema.ShowsNone && (len(r.Places) > 0 || heard):
+		return "Its words and pictures may not be shown here; the register’s editor has them."
+	case shows != schema.ShowsWords || !scans && !heard:
+		return ""
+	case scans && heard:
+		return "Its pages and its recording may not be shown here, only the words."
+	case heard:
+		return "Its recording may not be played here; only the words are given."
+	}
+	return "Its pages may not be shown here, only the words."
+}
+
 // usesShown bounds what one source's page lists of one place.
 const usesShown = 400
 
-// sourceUses lists what cites the source, place by place.
-func (p *page) sourceUses(id string, v *sourceView) {
-	cited := p.restingOn(id)
+// sourceUses lists what cites the source, place by place, and what each says.
+func (p *page) sourceUses(r *schema.Source, v *sourceView) {
+	cited := p.restingOn(r.ID)
 	if cited == nil {
-		return
+		cited = &citedSource{}
 	}
 	claims := map[*schema.Claim]bool{}
-	v.Places = p.places(cited)
+	v.Places = p.quoted(r, p.places(cited))
 	for _, place := range cited.Places {
 		v.Uses += len(place.Uses)
 		for _, u := range place.Uses {
@@ -94,13 +151,46 @@ func (p *page) sourceUses(id string, v *sourceView) {
 func (p *page) places(cited *citedSource) []placeView {
 	var views []placeView
 	for _, place := range cited.Places {
-		view := placeView{Anchor: schema.Citation{Place: place.Name}.Anchor(), Name: cmp.Or(place.Name, "At large")}
+		view := placeView{Anchor: schema.Citation{Place: place.Name}.Anchor(), Name: cmp.Or(place.Name, "At large"), Place: place.Name}
 		for _, u := range place.Uses[:min(len(place.Uses), usesShown)] {
 			view.Uses = append(view.Uses, p.use(u))
 		}
 		view.More = len(place.Uses) - len(view.Uses)
 		views = append(views, view)
 	}
+	return views
+}
+
+// quoted adds to the places of a source that are cited what they say, and the
+// places that the record lists besides.
+func (p *page) quoted(r *schema.Source, views []placeView) []placeView {
+	shown := map[*schema.SourcePlace]bool{}
+	anchors := map[string]bool{}
+	for _, v := range views {
+		anchors[v.Anchor] = true
+	}
+	add := func(v *placeView, place *schema.SourcePlace) {
+		shown[place] = true
+		if q := p.quote(r, place); !q.empty() || len(q.Remarks) > 0 {
+			v.add(q)
+		}
+		if own := (schema.Citation{Place: place.At.Value}).Anchor(); !anchors[own] {
+			anchors[own] = true
+			v.Also = append(v.Also, own)
+		}
+	}
+	for i := range views {
+		for _, place := range r.PlacesAt(views[i].Place) {
+			add(&views[i], place)
+		}
+	}
+	for _, place := range r.Places {
+		if !shown[place] {
+			views = append(views, placeView{Name: place.At.Value, Place: place.At.Value})
+			add(&views[len(views)-1], place)
+		}
+	}
+	slices.SortStableFunc(views, func(a, b placeView) int { return comparePlaces(a.Place, b.Place) })
 	return views
 }
 

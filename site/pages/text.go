@@ -32,8 +32,14 @@ func (p *page) text(body schema.Prose, within schema.Record) textView {
 	v := textView{HTML: d.HTML, Headings: d.Headings}
 	for _, n := range d.Notes {
 		cite := citeView{Href: n.Source.Address, Text: n.Source.Title, Place: n.Place}
+		named := schema.Citation{Source: n.Of, Place: n.Place}
 		if dependents := p.restingOn(n.Of); dependents != nil && dependents.has(n.Place) {
-			cite.Href += "#" + schema.Citation{Source: n.Of, Place: n.Place}.Anchor()
+			cite.Href += "#" + named.Anchor()
+		} else if listed := p.ref.Quoted(named); len(listed) > 0 {
+			cite.Href += "#" + schema.Citation{Place: listed[0].At.Value}.Anchor()
+		}
+		if s, ok := p.ref.Sources.Get(n.Of); ok {
+			cite.Opens = p.quotes.open(p, s, named, cite.Href)
 		}
 		v.Notes = append(v.Notes, noteView{ID: n.ID, Number: n.Number, Source: cite, Marks: n.Marks})
 	}

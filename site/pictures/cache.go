@@ -55,7 +55,11 @@ func (c Cache) Make(p *Photo, data []byte, version Size) ([]byte, error) {
 	if c.Folder == "" {
 		return p.Make(data, version)
 	}
-	file := c.file(data, fmt.Sprintf("%d %d", version.Width, quality))
+	how := fmt.Sprintf("%d %d", version.Width, quality)
+	if !p.region.Empty() {
+		how += " " + p.region.String()
+	}
+	file := c.file(data, how)
 	if kept, err := files.Read(file, 1<<30); err == nil && len(kept) > 0 {
 		return kept, nil
 	}

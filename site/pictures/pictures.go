@@ -28,6 +28,9 @@ type Photo struct {
 	Versions      []Size // by rising width; at least one
 	name          string
 	turn          int
+
+	whole  image.Point     // of a cut-out: the size of the upright picture that it is cut from
+	region image.Rectangle // empty where it is no cut-out
 }
 
 // Size is one version of a photograph.
@@ -82,7 +85,7 @@ func (p *Photo) Make(data []byte, version Size) ([]byte, error) {
 		if p.turn >= 5 {
 			w, h = h, w
 		}
-		small := turned(scale(pixels, w, h), p.turn)
+		small := turned(scale(p.part(pixels), w, h), p.turn)
 		if kind == "png" {
 			return (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&out, small)
 		}

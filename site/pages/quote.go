@@ -1,0 +1,170 @@
+package pages
+
+import (
+	"net/url"
+	"strconv"
+	"strings"
+	"time"
+
+	"yearmark/schema"
+	"yearmark/site/prose"
+)
+
+// quotes is what the citations of one page open, each place once.
+type quotes struct {
+	list  []boxView
+	known map[schema.Citation]string // by citation without its position: the box
+}
+
+// boxView is what one citation opens: the words of the places that it covers.
+type boxView struct {
+	ID, Title, Href string
+	Quotes          []quoteView
+}
+
+// quoteView is one place in a source: its words, and the picture or sound of them.
+type quoteView struct {
+	At        string
+	Words     []string // paragraphs
+	Cut       pictureView
+	Scan      scanView
+	Recording soundView
+	Remarks   []string // who saw it, how sure they were
+}
+
+// soundView is a recording from one second on.
+type soundView struct {
+	Src  string // with the time as a media fragment; empty where none is kept
+	Link string // where it can be heard elsewhere
+	From string // "12:34"
+}
+
+// open gives the box that a citation opens, or nothing where there is nothing to
+// show. href leads to its place.
+func (q *quotes) open(p *page, s *schema.Source, c schema.Citation, href string) string {
+	c.Pos = schema.Pos{}
+	if id, known := q.known[c]; known {
+		return id
+	}
+	box := boxView{ID: "Says" + number(len(q.list)+1), Title: s.Title() + ", " + c.Place, Href: href}
+	for _, place := range p.ref.Quoted(c) {
+		if quote := p.quote(s, place); !quote.empty() {
+			quote.Scan = scanView{} // the source's page has it
+			box.Quotes = append(box.Quotes, quote)
+		}
+	}
+	if q.known == nil {
+		q.known = map[schema.Citation]string{}
+	}
+	if len(box.Quotes) == 0 {
+		box.ID = ""
+	} else {
+		q.list = append(q.list, box)
+	}
+	q.known[c] = box.ID
+	return box.ID
+}
+
+func (q quoteView) empty() bool {
+	return len(q.Words) == 0 && q.Cut.Src == "" && q.Scan.Picture.Src == "" && q.Recording == soundView{}
+}
+
+// quote shows one place of a source, as far as it may be shown.
+func (p *page) quote(s *schema.Source, place *schema.SourcePlace) quoteView {
+	v := quoteView{At: place.At.Value}
+	if s.MayShow() == schema.ShowsNone {
+		return v
+	}
+	v.Words = paragraphs(place.Says.Value)
+	alt := "The words at " + place.At.Value
+	if len(v.Words) == 0 {
+		alt = place.At.Value + " of " + s.Title()
+	}
+	v.Cut, _ = p.cutOf(place, alt)
+	v.Scan, _ = p.scan(place, place.At.Value+" of "+s.Title())
+	v.Recording = p.sound(s, place)
+	v.Remarks = p.remarks(place)
+	return v
+}
+
+// paragraphs parts a text at its line ends.
+func paragraphs(text string) []string {
+	var list []string
+	for line := range strings.Lines(text) {
+		if line = strings.TrimSpace(line); line != "" {
+			list = append(list, line)
+		}
+	}
+	return list
+}
+
+// remarks says what bears on how far a place is believed.
+func (p *page) remarks(place *schema.SourcePlace) []string {
+	var list []string
+	add := func(yes bool, words string) {
+		if yes {
+			list = append(list, words)
+		}
+	}
+	add(place.Own.Value, "The writer saw it.")
+	var from []string
+	for _, id := range place.ReliesOn {
+		from = append(from, p.ref.CitationTitle(schema.Citation{Source: id.Value}))
+	}
+	add(len(from) > 0, "Taken from "+strings.Join(from, "; ")+".")
+	add(place.Kind.Value != "", "Here it is "+article(kindWords[schema.SourceKind(place.Kind.Value)])+".")
+	add(place.Hedge.Value == "fairly", "Said as fairly sure.")
+	add(place.Hedge.Value == "unsure", "Said as unsure.")
+	add(place.CorrectedAt.Value != "", "A slip, mended at "+place.CorrectedAt.Value+": it counts for nothing.")
+	return list
+}
+
+// article puts "a" or "an" before a word.
+func article(word string) string {
+	if word != "" && strings.ContainsRune("aeiou", rune(word[0])) {
+		return "an " + word
+	}
+	return "a " + word
+}
+
+// sound plays the recording of a source from a place that is a time.
+func (p *page) sound(s *schema.Source, place *schema.SourcePlace) (v soundView) {
+	span, timed := place.Locator().Time()
+	if !timed || s.Recording == nil || s.MayShow() == schema.ShowsNone {
+		return v
+	}
+	fragment := "#t=" + seconds(span.Start)
+	if span.End > span.Start {
+		fragment += "," + seconds(span.End)
+	}
+	v.From = place.At.Value
+	if name := p.recordingOf(s); name != "" {
+		v.Src = p.to(recordingsFolder+name) + fragment
+	} else if link := s.Recording.Link.Value; prose.Outside(link) {
+		if u, err := url.Parse(link); err == nil && u.Fragment == "" {
+			link += fragment
+		}
+		v.Link = link
+	} else {
+		return soundView{}
+	}
+	return v
+}
+
+// recording is a source's recording as a whole.
+func (p *page) recording(s *schema.Source) (v soundView) {
+	if s.Recording == nil || s.MayShow() == schema.ShowsNone {
+		return v
+	}
+	if name := p.recordingOf(s); name != "" {
+		v.Src = p.to(recordingsFolder + name)
+	} else if prose.Outside(s.Recording.Link.Value) {
+		v.Link = s.Recording.Link.Value
+	}
+	return v
+}
+
+// seconds writes a time as Media Fragments do: in seconds, with a full stop.
+func seconds(d time.Duration) string {
+	return strconv.FormatFloat(d.Seconds(), 'f', -1, 64)
+}

@@ -1,0 +1,180 @@
+package pictures
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"image"
+	"io"
+	"path"
+	"strconv"
+	"strings"
+
+	"yearmark/schema"
+)
+
+// MaxCut bounds the width of a cut-out, in pixels; below it a cut-out has a
+// version as wide as its region.
+const MaxCut = 3200
+
+// RegionOf gives a region in whole pixels of a picture of that size, held
+// upright; ok is false where it does not lie within the picture.
+func RegionOf(r schema.Region, width, height int) (pixels image.Rectangle, ok bool) {
+	pixels = image.Rect(r.X, r.Y, r.X+r.Width, r.Y+r.Height)
+	if r.Percent {
+		pixels = image.Rect(r.X*width/100, r.Y*height/100, (r.X+r.Width)*width/100, (r.Y+r.Height)*height/100)
+	}
+	return pixels, !pixels.Empty() && pixels.In(image.Rect(0, 0, width, height))
+}
+
+// Cut gives the part of a photograph within a region, in pixels of the upright
+// picture, as a photograph of its own.
+func (p *Photo) Cut(region image.Rectangle) *Photo {
+	c := &Photo{Width: region.Dx(), Height: region.Dy(), name: cutName(p.name, region), turn: p.turn, whole: image.Pt(p.Width, p.Height), region: region}
+	for _, w := range append(Widths[:2:2], min(c.Width, MaxCut)) {
+		if len(c.Versions) == 0 || w > c.Versions[len(c.Versions)-1].Width {
+			c.Versions = append(c.Versions, c.size(min(w, c.Width)))
+		}
+		if w >= c.Width {
+			break
+		}
+	}
+	return c
+}
+
+func cutName(name string, r image.Rectangle) string {
+	ending := path.Ext(name)
+	return fmt.Sprintf("%s-%d-%d-%d-%d%s", strings.TrimSuffix(name, ending), r.Min.X, r.Min.Y, r.Dx(), r.Dy(), ending)
+}
+
+// part gives the pixels of the original that are published: all of them, or the
+// region, turned back to where the camera has it.
+func (p *Photo) part(pixels image.Image) image.Image {
+	if p.region.Empty() {
+		return pixels
+	}
+	back := p.turn
+	switch p.turn {
+	case 6:
+		back = 8
+	case 8:
+		back = 6
+	}
+	x0, y0 := place(back, p.region.Min.X, p.region.Min.Y, p.whole.X, p.whole.Y)
+	x1, y1 := place(back, p.region.Max.X-1, p.region.Max.Y-1, p.whole.X, p.whole.Y)
+	part := image.Rect(min(x0, x1), min(y0, y1), max(x0, x1)+1, max(y0, y1)+1).Add(pixels.Bounds().Min)
+	return pixels.(interface {
+		SubImage(image.Rectangle) image.Image
+	}).SubImage(part) // which every picture of Go's decoders has
+}
+
+// Drawing is an SVG and the size at which it is drawn, in its own units.
+type Drawing struct {
+	Width, Height int
+	left, top     float64 // where its viewBox begins
+	w, h          float64
+}
+
+// LookAtDrawing reads the size of a drawing: that of its viewBox, else its width
+// and height; ok is false where it has neither.
+func LookAtDrawing(drawing []byte) (d Drawing, ok bool) {
+	root := rootOf(drawing)
+	if root == nil {
+		return d, false
+	}
+	for _, a := range root.Attr {
+		switch {
+		case a.Name.Space != "":
+		case a.Name.Local == "viewBox":
+			box := strings.FieldsFunc(a.Value, func(r rune) bool { return r == ',' || r <= ' ' })
+			if len(box) == 4 {
+				d.left, d.top, d.w, d.h = units(box[0]), units(box[1]), units(box[2]), units(box[3])
+			}
+		case a.Name.Local == "width" && d.w == 0:
+			d.w = units(a.Value)
+		case a.Name.Local == "height" && d.h == 0:
+			d.h = units(a.Value)
+		}
+	}
+	d.Width, d.Height = int(d.w), int(d.h)
+	const most = 1 << 20
+	return d, d.Width > 0 && d.Height > 0 && d.Width < most && d.Height < most
+}
+
+// units reads a length in an SVG's own units, else 0.
+func units(s string) float64 {
+	n, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(s), "px"), 64)
+	if err != nil {
+		return 0
+	}
+	return n
+}
+
+// rootOf is the first element of a drawing, or nil.
+func rootOf(drawing []byte) *xml.StartElement {
+	d := xml.NewDecoder(bytes.NewReader(drawing))
+	for {
+		token, err := d.Token()
+		if err != nil {
+			return nil
+		}
+		if start, ok := token.(xml.StartElement); ok {
+			return &start
+		}
+	}
+}
+
+// CutName names the file of a drawing's cut-out.
+func CutName(name string, region image.Rectangle) string { return cutName(name, region) }
+
+// Cut gives the part of a cleaned drawing within a region, as a drawing of its
+// own: a window on the whole, so that nothing in it moves.
+func (d Drawing) Cut(clean []byte, region image.Rectangle) []byte {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="%d %d %d %d">`, region.Dx(), region.Dy(), region.Min.X, region.Min.Y, region.Dx(), region.Dy())
+	b.Write(d.sized(clean))
+	b.WriteString("</svg>")
+	return b.Bytes()
+}
+
+// sized gives a drawing's root element with its width and height in figures,
+// and without what stands before it.
+func (d Drawing) sized(clean []byte) []byte {
+	decoder := xml.NewDecoder(bytes.NewReader(clean))
+	for {
+		from := decoder.InputOffset()
+		token, err := decoder.Token()
+		if err != nil {
+			return nil
+		}
+		start, ok := token.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		raw := clean[from:decoder.InputOffset()]
+		spans := attribute.FindAllIndex(raw, -1)
+		if len(spans) != len(start.Attr) {
+			return nil
+		}
+		var b bytes.Buffer
+		at := 0
+		for i, a := range start.Attr {
+			switch a.Name.Local {
+			case "width", "height", "x", "y", "viewBox":
+				if a.Name.Space == "" {
+					b.Write(raw[at:spans[i][0]])
+					at = spans[i][1]
+				}
+			}
+		}
+		end := len(raw) - len(">")
+		if bytes.HasSuffix(raw, []byte("/>")) {
+			end--
+		}
+		b.Write(raw[at:end])
+		fmt.Fprintf(&b, ` width="%d" height="%d" viewBox="%g %g %d %d"`, d.Width, d.Height, d.left, d.top, d.Width, d.Height)
+		b.Write(raw[end:])
+		_, _ = io.Copy(&b, bytes.NewReader(clean[from+int64(len(raw)):]))
+		return b.Bytes()
+	}
+}

@@ -72,7 +72,7 @@ func (s *shared) clash(a, b datedClaim, message string) contradiction {
 			made, own = b, a
 		}
 		message += " on the " + own.Model.Title()
-		why = append(why, Place{Pos: made.Pos, Message: fmt.Sprintf("this is said of every model of %s; if the %s differs, name it there: except: [%s]", made.Maker.Title(), own.Model.Title(), own.Model.ID)})
+		why = append(why, Place{Pos: made.Pos, Message: fmt.Sprintf("%s it of every model of %s: if the %s differs, write except: [%s] there", s.says(citations(made.Claim)), made.Maker.Title(), own.Model.Title(), own.Model.ID)})
 	}
 	claims := []*schema.Claim{b.Claim, a.Claim}
 	return contradiction{finding: Finding{Pos: at(b.Claim), Message: message, Why: why, Claims: claims}, claims: claims}

@@ -2,13 +2,14 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 
 	"yearmark/schema"
 )
 
 var outsideMade = Check{
 	Name: "outside-made", Family: Spans, Level: Error,
-	Meaning: "A claim about a model reaches beyond the years in which the model was made.",
+	Meaning: "A claim about a model reaches beyond the years in which the model was made, or one of its maker about all models beyond the years in which the maker traded.",
 	Example: `made: {span: 1958/1971, cites: ["list-1958, p. 2", "list-1971, p. 9"]}
 features:
   - {feature: maker-mark, value: script, span: 1966/1973, cites: [letter-aldous]}
@@ -21,20 +22,32 @@ features:
 			if m.Made == nil || m.Made.Span.IsZero() {
 				continue
 			}
-			made := datedClaim{m.Made, p.statedYears(m.Made), false}
-			for _, c := range m.Claims() {
-				if c == m.Made || !p.reachesBeyond(c, made) {
-					continue
-				}
-				claims := []*schema.Claim{c, m.Made}
-				found = append(found, contradiction{claims: claims, finding: Finding{
-					Pos: at(c), Claims: claims, Why: []Place{p.side(m.Made), p.side(c)},
-					Message: fmt.Sprintf("%s reaches beyond the made span of %s", p.what(c), made.Years),
-				}})
+			found = append(found, p.reachingBeyond(m.Made, m.Claims(), "the made span")...)
+		}
+		for _, m := range p.Ref.Makers.All() {
+			if m.Trading != nil && !m.Trading.Span.IsZero() {
+				found = append(found, p.reachingBeyond(m.Trading, slices.Concat(m.Features, m.Specs), "the trading")...)
 			}
 		}
 		return found
 	},
+}
+
+// reachingBeyond finds the claims that reach beyond the span of another, which is called name.
+func (p *Pass) reachingBeyond(of *schema.Claim, claims []*schema.Claim, name string) []contradiction {
+	var found []contradiction
+	made := datedClaim{of, p.statedYears(of), false}
+	for _, c := range claims {
+		if c == of || !p.reachesBeyond(c, made) {
+			continue
+		}
+		both := []*schema.Claim{c, of}
+		found = append(found, contradiction{claims: both, finding: Finding{
+			Pos: at(c), Claims: both, Why: []Place{p.side(of), p.side(c)},
+			Message: fmt.Sprintf("%s reaches beyond %s of %s", p.what(c), name, made.Years),
+		}})
+	}
+	return found
 }
 
 // reachesBeyond says whether the years as written leave the made span.

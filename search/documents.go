@@ -2,6 +2,7 @@ package search
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -61,13 +62,20 @@ func (w *writer) maker(m *schema.Maker) {
 	for _, o := range m.Owners {
 		lines = append(lines, o.Name.Value+" "+o.Span.String(), o.Note.Value)
 	}
+	var holds []Held
+	for _, c := range slices.Concat(m.Features, m.Specs) {
+		lines = append(lines, w.claimLine(c), c.Note.Value)
+		if h, ok := w.held(c); ok {
+			holds = append(holds, h)
+		}
+	}
 	lines = append(lines, markLines(m.WeightMarks)...)
 	var span edtf.Range
 	if m.Trading != nil {
 		span = w.span(m.Trading)
 	}
 	d, _ := w.record(KindMaker, m, listed(m.Place.Value, written(span)), span, lines...)
-	d.Maker, d.Summary = m.ID, m.Place.Value
+	d.Maker, d.Summary, d.Holds = m.ID, m.Place.Value, holds
 }
 
 func (w *writer) model(m *schema.Model) {
@@ -89,6 +97,13 @@ func (w *writer) model(m *schema.Model) {
 	var made edtf.Range
 	if m.Made != nil {
 		made = w.span(m.Made)
+	}
+	for _, c := range w.ref.ClaimsOn(m) {
+		if h, ok := w.held(c); ok && c.Maker != nil {
+			if h, ok = h.within(made); ok {
+				lines, holds = append(lines, w.claimLine(c)), append(holds, h)
+			}
+		}
 	}
 	d, plain := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
 	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
@@ -214,6 +229,15 @@ func (w *writer) held(c *schema.Claim) (Held, bool) {
 		return Held{}, false
 	}
 	return h, h.Feature != "" && h.Value != ""
+}
+
+// within cuts a value to the years of a model; ok is false where none are left.
+func (h Held) within(made edtf.Range) (cut Held, ok bool) {
+	if made == (edtf.Range{}) || h.First == 0 {
+		return h, true
+	}
+	h.First, h.Last = max(h.First, made.First), min(h.Last, made.Last)
+	return h, h.First <= h.Last
 }
 
 // observed is a value seen on an example; a figure is a range of one.

@@ -82,6 +82,7 @@ type ClaimState struct {
 	Note     string   `json:"note"`
 	Held     string   `json:"held"`
 	Only     bool     `json:"only"`
+	Except   []string `json:"except"` // models for which a maker's claim does not hold
 }
 
 // The ways in which a record changes.

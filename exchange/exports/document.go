@@ -43,6 +43,7 @@ type Judgement struct {
 	Credence   map[string]float64 `json:"credence" jsonschema_description:"How far each kind of source is believed, from 0 to 1."`
 	Looseness  map[string]float64 `json:"looseness" jsonschema_description:"How often a bow departs from the maker's habit."`
 	Temper     float64            `json:"temper" jsonschema_description:"The power on the joint likelihood in dating."`
+	Unrecorded float64            `json:"unrecorded" jsonschema_description:"The chance, before anything is seen, that a bow is of no model on record."`
 	Teach      *Teaching          `json:"teach,omitempty" jsonschema_description:"How bows whose papers date them teach; absent where they do not."`
 }
 

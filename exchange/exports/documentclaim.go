@@ -16,6 +16,7 @@ type Claim struct {
 	Era      string        `json:"era,omitempty" jsonschema_description:"The era whose years it shares."`
 	Attested []Attestation `json:"attested,omitempty" jsonschema_description:"Dated sightings: it held in that year at least."`
 	Only     bool          `json:"only,omitempty" jsonschema_description:"Claimed to be found in no other year."`
+	Except   []string      `json:"except,omitempty" jsonschema_description:"Of a maker's claim about all its models: those for which it does not hold."`
 	Held     string        `json:"held,omitempty" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly the maker kept to it."`
 
 	Stated  *Years  `json:"stated" jsonschema_description:"The years as its record states them, cut to the made span; null where none is possible."`

@@ -98,7 +98,7 @@ func (f Facts) head() Document {
 		Schema: SchemaName, Version: Version, Name: s.Name.Value, Editor: s.Editor.Value, Language: s.Language.Value,
 		Address: s.PublicURL.Value, Licence: s.Licence.Value, Edition: f.Edition, Horizon: Stretch(h),
 		Judgement: Judgement{
-			Circa: s.Judgement.Circa.Value, Changeover: s.Judgement.Changeover.Value, Temper: s.Judgement.Temper.Value,
+			Circa: s.Judgement.Circa.Value, Changeover: s.Judgement.Changeover.Value, Temper: s.Judgement.Temper.Value, Unrecorded: s.Judgement.Unrecorded.Value,
 			Credence: map[string]float64{}, Looseness: map[string]float64{},
 		},
 	}

@@ -47,7 +47,10 @@ func claimLists(r schema.Record) []claimList {
 			{"features", schema.AboutFeature, false, r.Features}, {"specs", schema.AboutSpec, false, r.Specs},
 		}
 	case *schema.Maker:
-		return []claimList{{"trading", schema.AboutTrading, true, []*schema.Claim{r.Trading}}, {"owners", schema.AboutOwner, false, r.Owners}}
+		return []claimList{
+			{"trading", schema.AboutTrading, true, []*schema.Claim{r.Trading}}, {"owners", schema.AboutOwner, false, r.Owners},
+			{"features", schema.AboutFeature, false, r.Features}, {"specs", schema.AboutSpec, false, r.Specs},
+		}
 	}
 	return nil
 }

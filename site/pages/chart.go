@@ -43,6 +43,15 @@ type chart struct {
 	page  *page
 	view  chartView
 	marks marks
+	on    *schema.Model // whose years a maker's claims are cut to; nil for none
+}
+
+// years gives those of a claim as the chart draws them.
+func (c *chart) years(of *schema.Claim) edtf.Years {
+	if c.on != nil {
+		return c.page.facts.Timeline.YearsOn(of, c.on)
+	}
+	return c.page.facts.Timeline.Years(of)
 }
 
 // marks is what a chart has used and its legend must explain.
@@ -59,7 +68,7 @@ func (c *chart) row(name, href string, claims []*schema.Claim, gaps []edtf.Range
 		Said: make([]bandWords, 0, len(claims)),
 	}
 	for _, claim := range c.page.inOrder(claims) {
-		words, label := c.page.years(claim), label(claim)
+		words, label := yearsWords(c.years(claim)), label(claim)
 		row.Bands = append(row.Bands, c.band(claim, label, words))
 		row.Said = append(row.Said, bandWords{c.page.whatOf(label, claim), words})
 	}
@@ -69,7 +78,7 @@ func (c *chart) row(name, href string, claims []*schema.Claim, gaps []edtf.Range
 
 func (c *chart) band(claim *schema.Claim, label, words string) charts.Band {
 	p := c.page
-	years := p.facts.Timeline.Years(claim)
+	years := c.years(claim)
 	b := charts.Band{
 		Years: years, Label: label, Href: p.claimHref(claim), Class: bandClasses[claim.About],
 		Disputed: claim.Disputed.Value, Only: claim.Only.Value,
@@ -77,7 +86,7 @@ func (c *chart) band(claim *schema.Claim, label, words string) charts.Band {
 	for _, a := range claim.Attested {
 		b.Sightings = append(b.Sightings, a.Year.Value)
 	}
-	if p.facts.Timeline.Derived(claim) {
+	if (claim.Maker == nil || c.on == nil) && p.facts.Timeline.Derived(claim) {
 		stated := p.facts.Timeline.Stated(claim)
 		b.FromChain = stated.A != years.A || stated.B != years.B
 		b.ToChain = stated.C != years.C || stated.D != years.D

@@ -5,13 +5,16 @@ import (
 	"strings"
 
 	"yearmark/chronology"
+	"yearmark/dating"
 	"yearmark/provenance"
 	"yearmark/schema"
+	"yearmark/schema/edtf"
 )
 
 // claimView is one claim as a line of a list, with its proof behind it.
 type claimView struct {
 	Anchor, What, Href, Thumb, Years string
+	Permanent                        string // where the claim stands on its own record's page
 	Flags                            []flag
 	Proof                            proofView
 }
@@ -70,7 +73,7 @@ type stepView struct {
 // claim shows a claim on its own record's page.
 func (p *page) claim(c *schema.Claim) claimView {
 	v := claimView{
-		Anchor: c.Anchor(), What: p.what(c), Years: p.years(c),
+		Anchor: c.Anchor(), Permanent: p.claimHref(c), What: p.what(c), Years: p.years(c),
 		Flags: p.flags(c), Proof: p.proof(c),
 	}
 	if f, ok := p.ref.Features.Get(c.FeatureID()); ok {
@@ -81,6 +84,31 @@ func (p *page) claim(c *schema.Claim) claimView {
 		}
 	}
 	return v
+}
+
+// claimOn shows a claim on the page of a model that it holds for. One of the
+// maker's is marked as such, and leads to the maker's page.
+func (p *page) claimOn(c *schema.Claim, m *schema.Model) claimView {
+	v := p.claim(c)
+	if c.Maker == nil {
+		return v
+	}
+	v.Anchor, v.Years = "maker-"+c.Anchor(), p.facts.Timeline.YearsOn(c, m).String()
+	words := "said of every model of " + c.Maker.Title()
+	if len(c.Except) > 0 {
+		words = "said of the models of " + c.Maker.Title()
+	}
+	v.Flags = append([]flag{{"maker", words}}, v.Flags...)
+	return v
+}
+
+// exceptWords names the models for which a maker's claim does not hold.
+func (p *page) exceptWords(c *schema.Claim) string {
+	var names []string
+	for _, t := range c.Except {
+		names = append(names, dating.BowName(p.ref, t.Value, ""))
+	}
+	return listWords(names)
 }
 
 func (p *page) claimList(claims []*schema.Claim) []claimView {
@@ -153,7 +181,10 @@ func figure(x float64) string {
 
 // years gives a claim's years in words, after all that bears on them.
 func (s *Site) years(c *schema.Claim) string {
-	y := s.facts.Timeline.Years(c)
+	return yearsWords(s.facts.Timeline.Years(c))
+}
+
+func yearsWords(y edtf.Years) string {
 	if y.Empty() {
 		return "no year possible"
 	}
@@ -168,6 +199,7 @@ func (p *page) flags(c *schema.Claim) []flag {
 		}
 	}
 	add(c.Only.Value, "only", "in no other year")
+	add(len(c.Except) > 0, "except", "not of the "+p.exceptWords(c))
 	add(c.Disputed.Value, "disputed", "disputed")
 	add(c.Settled != nil, "settled", "settled")
 	add(p.facts.Timeline.Derived(c), "derived", "years derived")
@@ -187,7 +219,7 @@ func (p *page) proof(c *schema.Claim) proofView {
 		v.First = p.cites(cites[:1])
 	}
 	for _, a := range c.Attested {
-		v.Sightings = append(v.Sightings, sightingView{Year: strconv.Itoa(a.Year.Value), Href: "#" + c.Anchor(), Cites: p.cites(a.Cites)})
+		v.Sightings = append(v.Sightings, sightingView{Year: strconv.Itoa(a.Year.Value), Href: p.claimHref(c), Cites: p.cites(a.Cites)})
 	}
 	return v
 }

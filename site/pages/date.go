@@ -94,14 +94,14 @@ func scripts(names ...string) []string {
 // key lists a model's features, each with its values and their years.
 func (p *page) key(m *schema.Model) keyView {
 	v := keyView{Model: anchor{p.to(m.Address()), m.Title()}, Made: p.madeLink(m)}
-	for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
+	for _, claims := range [][]*schema.Claim{p.featuresOn(m), p.specsOn(m)} {
 		for _, g := range byFeature(claims) {
 			row := keyRow{Feature: anchor{Text: g.feature}}
 			if f, ok := p.ref.Features.Get(g.feature); ok {
 				row.Feature, row.Ask = anchor{p.to(f.Address()), f.Title()}, f.Ask.Value
 			}
 			for _, c := range p.inOrder(g.claims) {
-				row.Values = append(row.Values, namedYears{p.what(c), p.years(c), p.to(c.Address())})
+				row.Values = append(row.Values, namedYears{p.what(c), yearsWords(p.facts.Timeline.YearsOn(c, m)), p.to(c.Address())})
 			}
 			for _, gap := range p.gaps(m, g) {
 				row.Values = append(row.Values, namedYears{"nobody says", charts.YearWords(gap), p.to(m.Address() + "#On-" + g.feature)})

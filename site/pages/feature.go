@@ -79,7 +79,7 @@ func featurePart(f *schema.Feature, part int) string {
 	return strings.TrimSuffix(f.Address(), ".html") + fmt.Sprintf(".%d.html", part+1)
 }
 
-// userOf is a model and its claims about one feature.
+// userOf is a model and the claims about one feature that hold for it.
 type userOf struct {
 	model  *schema.Model
 	claims []*schema.Claim
@@ -96,16 +96,14 @@ func (s *Site) countUsers() map[string]int {
 	}
 	tallies := map[string]*tally{}
 	for _, m := range s.ref.Models.All() {
-		for _, claims := range [][]*schema.Claim{m.Features, m.Specs} {
-			for _, c := range claims {
-				t := tallies[c.FeatureID()]
-				if t == nil {
-					t = &tally{}
-					tallies[c.FeatureID()] = t
-				}
-				if t.last != m {
-					t.last, t.n = m, t.n+1
-				}
+		for _, c := range slices.Concat(s.featuresOn(m), s.specsOn(m)) {
+			t := tallies[c.FeatureID()]
+			if t == nil {
+				t = &tally{}
+				tallies[c.FeatureID()] = t
+			}
+			if t.last != m {
+				t.last, t.n = m, t.n+1
 			}
 		}
 	}
@@ -120,7 +118,7 @@ func (s *Site) countUsers() map[string]int {
 func (s *Site) usersByFeature() map[string][]userOf {
 	users := map[string][]userOf{}
 	for _, m := range s.byMade(s.ref.Models.All()) {
-		for _, g := range byFeature(slices.Concat(m.Features, m.Specs)) {
+		for _, g := range byFeature(slices.Concat(s.featuresOn(m), s.specsOn(m))) {
 			users[g.feature] = append(users[g.feature], userOf{m, g.claims})
 		}
 	}
@@ -195,7 +193,9 @@ func (p *page) values(f *schema.Feature, all []userOf) []valueView {
 	using := map[string][]*schema.Claim{}
 	for _, u := range all {
 		for _, c := range u.claims {
-			using[c.Value.Value] = append(using[c.Value.Value], c)
+			if list := using[c.Value.Value]; c.Maker == nil || !slices.Contains(list, c) {
+				using[c.Value.Value] = append(list, c)
+			}
 		}
 	}
 	var list []valueView
@@ -216,11 +216,19 @@ func (p *page) values(f *schema.Feature, all []userOf) []valueView {
 				v.More = len(using[id]) - usersShown
 				break
 			}
-			v.Users = append(v.Users, namedYears{c.Model.Title(), p.years(c), p.to(c.Address())})
+			v.Users = append(v.Users, namedYears{claimant(c), p.years(c), p.to(c.Address())})
 		}
 		list = append(list, v)
 	}
 	return list
+}
+
+// claimant names whose claim it is: a model, or the models of a maker.
+func claimant(c *schema.Claim) string {
+	if c.Maker != nil {
+		return "models of " + c.Maker.Title()
+	}
+	return c.Model.Title()
 }
 
 // featureChart draws who had which value when.
@@ -231,6 +239,7 @@ func (p *page) featureChart(f *schema.Feature, users []userOf) *chartView {
 	}
 	c := p.newChart(f.Title()+" by model and year", charts.AxisOver(p.ref.Horizon(), ranges...), "Model", "Value", "Years", "Remark")
 	for _, u := range users {
+		c.on = u.model
 		c.row(u.model.Title(), p.to(u.model.Address()), u.claims, p.gaps(u.model, featureClaims{f.ID, u.claims}), p.what)
 	}
 	return c.done()

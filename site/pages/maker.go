@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,6 +20,8 @@ type makerView struct {
 	Models      []cardView
 	More        int // models beyond those drawn
 	Claims      []claimView
+	Features    []claimGroup // what holds for its models
+	Specs       []claimGroup
 	WeightMarks []markView
 	MarkCites   []citeView
 	Through     []throughView
@@ -57,7 +60,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	models := p.byMade(p.built()[m.ID])
 	v := makerView{
 		Name: m.Title(), Place: m.Place.Value, Text: p.text(m.Body, m),
-		Chart: p.makerChart(m, models), Models: p.modelCards(models), Claims: p.claimList(m.Claims()),
+		Chart: p.makerChart(m, models), Models: p.modelCards(models), Claims: p.claimList(tradingAndOwners(m)), Features: p.groups(m.Features, nil), Specs: p.groups(m.Specs, nil),
 		Through: p.through(models), Orders: p.orders(m.Order), More: max(len(models)-mostLines, 0),
 	}
 	if m.Trading != nil {
@@ -79,6 +82,11 @@ func (p *page) maker(m *schema.Maker) makerView {
 	return v
 }
 
+// tradingAndOwners gives what a maker's record says of the firm itself.
+func tradingAndOwners(m *schema.Maker) []*schema.Claim {
+	return m.Claims()[:len(m.Claims())-len(m.Features)-len(m.Specs)]
+}
+
 func markViews(signs []schema.MarkSign, side string) []markView {
 	var list []markView
 	for _, s := range signs {
@@ -98,7 +106,7 @@ func (s *Site) byMade(models []*schema.Model) []*schema.Model {
 	return byYears(models, s.facts.Timeline.Made, func(a, b *schema.Model) int { return strings.Compare(a.Title(), b.Title()) })
 }
 
-// makerChart draws trading and owners, then each model with its eras.
+// makerChart draws trading and owners, what holds for all models, then each model.
 func (p *page) makerChart(m *schema.Maker, models []*schema.Model) *chartView {
 	var ranges []edtf.Range
 	for _, c := range m.Claims() {
@@ -115,6 +123,13 @@ func (p *page) makerChart(m *schema.Maker, models []*schema.Model) *chartView {
 	}
 	if len(m.Owners) > 0 {
 		c.row("Owners", "", m.Owners, nil, p.what)
+	}
+	for _, g := range slices.Concat(byFeature(m.Features), byFeature(m.Specs)) {
+		name := g.feature
+		if f, ok := p.ref.Features.Get(g.feature); ok {
+			name = f.Title()
+		}
+		c.row(name, "#On-"+g.feature, g.claims, nil, p.what)
 	}
 	p.modelRows(c, models)
 	return c.done()

@@ -104,7 +104,7 @@ func (p *page) model(m *schema.Model) modelView {
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
 	v.Chart = p.modelChart(m)
 	v.Eras = p.claimList(m.Eras)
-	v.Features, v.Specs = p.groups(m.Features), p.groups(m.Specs)
+	v.Features, v.Specs = p.groups(p.featuresOn(m), m), p.groups(p.specsOn(m), m)
 	p.modelOpen(m, &v)
 	v.Orders = p.orders(m.Order)
 	v.Examples = p.exampleLines(p.seen()[m.ID])
@@ -137,11 +137,34 @@ func (p *page) sourcesOf(m *schema.Model) int {
 	return len(known)
 }
 
-// groups puts claims about one feature together, in the order of their first claims.
-func (p *page) groups(claims []*schema.Claim) []claimGroup {
+// featuresOn gives the claims about a model's features: its own, then those of its
+// maker that hold in some year of it.
+func (s *Site) featuresOn(m *schema.Model) []*schema.Claim {
+	return s.claimsOn(m, schema.AboutFeature)
+}
+
+// specsOn gives the claims about a model's published figures likewise.
+func (s *Site) specsOn(m *schema.Model) []*schema.Claim { return s.claimsOn(m, schema.AboutSpec) }
+
+func (s *Site) claimsOn(m *schema.Model, about schema.About) []*schema.Claim {
+	return slices.DeleteFunc(s.ref.ClaimsOn(m), func(c *schema.Claim) bool {
+		return c.About != about || c.Maker != nil && s.facts.Timeline.YearsOn(c, m).Empty()
+	})
+}
+
+// groups puts a model's claims about one feature together, in the order of their
+// first claims; those of a maker's page, which has no model, likewise.
+func (p *page) groups(claims []*schema.Claim, m *schema.Model) []claimGroup {
 	var list []claimGroup
 	for _, g := range byFeature(claims) {
-		group := claimGroup{ID: "On-" + g.feature, Of: anchor{Text: g.feature}, Lines: p.claimList(p.inOrder(g.claims))}
+		group := claimGroup{ID: "On-" + g.feature, Of: anchor{Text: g.feature}}
+		for _, c := range p.inOrder(g.claims) {
+			if m == nil {
+				group.Lines = append(group.Lines, p.claim(c))
+			} else {
+				group.Lines = append(group.Lines, p.claimOn(c, m))
+			}
+		}
 		if f, ok := p.ref.Features.Get(g.feature); ok {
 			group.Of = anchor{p.to(f.Address()), f.Title()}
 		}
@@ -183,12 +206,18 @@ func (p *page) modelChart(m *schema.Model) *chartView {
 	if len(m.Eras) > 0 {
 		c.row("Eras", "#Eras", m.Eras, nil, p.what)
 	}
-	for _, g := range slices.Concat(byFeature(m.Features), byFeature(m.Specs)) {
+	c.on = m
+	for _, g := range slices.Concat(byFeature(p.featuresOn(m)), byFeature(p.specsOn(m))) {
 		name, href := g.feature, "#On-"+g.feature
 		if f, ok := p.ref.Features.Get(g.feature); ok {
 			name = f.Title()
 		}
-		c.row(name, href, g.claims, p.gaps(m, g), p.what)
+		c.row(name, href, g.claims, p.gaps(m, g), func(of *schema.Claim) string {
+			if of.Maker != nil {
+				return p.what(of) + ", the maker’s"
+			}
+			return p.what(of)
+		})
 	}
 	return c.done()
 }
@@ -204,15 +233,18 @@ func (p *page) modelAxis(m *schema.Model) charts.Axis {
 }
 
 // gaps gives the years in which the model was certainly made and no claim
-// about the feature is possible.
+// about the feature is possible. What only the maker's record speaks of has none.
 func (s *Site) gaps(m *schema.Model, g featureClaims) []edtf.Range {
 	made, certain := s.facts.Timeline.Made(m).Certain()
 	if f, ok := s.ref.Features.Get(g.feature); !certain || !ok || !f.IsExclusive() && schema.FeatureKind(f.Kind.Value) != schema.Figure {
 		return nil
 	}
+	if !slices.ContainsFunc(g.claims, func(c *schema.Claim) bool { return c.Model == m }) {
+		return nil
+	}
 	listed := make([]edtf.Years, len(g.claims))
 	for i, c := range g.claims {
-		listed[i] = s.facts.Timeline.Years(c)
+		listed[i] = s.facts.Timeline.YearsOn(c, m)
 	}
 	var list []edtf.Range
 	for year := made.First; year <= made.Last; year++ {
@@ -242,7 +274,7 @@ func (p *page) modelOpen(m *schema.Model, v *modelView) {
 		}
 	}
 	listed := map[string]bool{}
-	for _, g := range byFeature(slices.Concat(m.Features, m.Specs)) {
+	for _, g := range byFeature(slices.Concat(p.featuresOn(m), p.specsOn(m))) {
 		listed[g.feature] = true
 		name := g.feature
 		if f, ok := p.ref.Features.Get(g.feature); ok {

@@ -16,6 +16,7 @@ type oddsView struct {
 	Circa       int
 	Changeover  int
 	Temper      string
+	Unrecorded  string
 	Teach       string
 	TeachHow    string
 	Credences   []judgementView
@@ -67,7 +68,7 @@ func (p *page) odds() oddsView {
 	j, defaults := p.ref.Settings.Judgement, schema.DefaultJudgement()
 	v := oddsView{
 		Base:  p.base("How the odds are made", "The rule behind every date, the judgement in it, and how often it was right.", ""),
-		Circa: j.Circa.Value, Changeover: j.Changeover.Value, Temper: plainNumber(j.Temper.Value), Teach: "off",
+		Circa: j.Circa.Value, Changeover: j.Changeover.Value, Temper: plainNumber(j.Temper.Value), Teach: "off", Unrecorded: plainNumber(j.Unrecorded.Value),
 	}
 	if t := j.Teach; t.Weight.Value > 0 {
 		v.Teach = "on"

@@ -132,7 +132,7 @@ func (s *Site) questions() map[string]*askings {
 				asked[a.kind].add(a, c.Address)
 			}
 		}
-		for _, g := range byFeature(slices.Concat(m.Features, m.Specs)) {
+		for _, g := range byFeature(slices.Concat(s.featuresOn(m), s.specsOn(m))) {
 			for _, gap := range s.gaps(m, g) {
 				a := asking{kind: askGap, bits: splits(float64(gap.Last-gap.First+1), made), model: m, feature: g.feature, gap: gap}
 				asked[askGap].add(a, func() string { return m.Address() + "#On-" + g.feature })

@@ -133,9 +133,18 @@ func (g *graph) state(c *schema.Claim, page, anchor string) {
 		kind, term = "crm:E7_Activity", "crm:P14_carried_out_by"
 	}
 	g.put("@type", kind)
-	if c.Model != nil {
+	switch {
+	case c.Model != nil:
 		g.put(term, thing(c.Model))
-	} else {
+	case c.FeatureID() != "":
+		about := []string{thing(c.Maker)}
+		for _, m := range g.ref.Models.All() {
+			if c.HoldsFor(m) {
+				about = append(about, thing(m))
+			}
+		}
+		g.list(term, about...)
+	default:
 		g.put(term, thing(c.Maker))
 	}
 	switch c.About {

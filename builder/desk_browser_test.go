@@ -109,7 +109,7 @@ func (d deskTab) settled() {
 // fill types into the box of a path, key by key.
 func (d deskTab) fill(path, text string) {
 	d.t.Helper()
-	d.run(chromedp.SendKeys(`[name="`+path+`"]`, text))
+	d.run(chromedp.SendKeys(`form[data-check] [name="`+path+`"]`, text))
 }
 
 func (d deskTab) read(file string) string {
@@ -182,4 +182,15 @@ func (d deskTab) await(selector, want string) (got string) {
 		got = d.evaluate("document.querySelector('" + selector + "').textContent.trim()")
 	}
 	return got
+}
+
+// awaitTrue waits until an expression holds.
+func (d deskTab) awaitTrue(expression string) {
+	d.t.Helper()
+	for until := time.Now().Add(10 * time.Second); time.Now().Before(until); time.Sleep(20 * time.Millisecond) {
+		if d.evaluate(expression) == "true" {
+			return
+		}
+	}
+	d.t.Fatalf("%s does not come true: %s", expression, d.evaluate("document.querySelector('main').innerText.slice(0, 400)"))
 }

@@ -72,7 +72,7 @@ func (d *Desk) newID(r *http.Request, kind schema.Kind, v values) (string, error
 		}
 		return id, nil
 	}
-	name := schema.Slug(v["name"] + v["title"])
+	name := schema.Slug(strings.NewReplacer("'", "", "’", "").Replace(v["name"] + v["title"]))
 	if kind == schema.KindExample && name == "" {
 		name = "bow"
 	}

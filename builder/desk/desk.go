@@ -90,6 +90,7 @@ func (d *Desk) routes() {
 	at("POST check/{kind}/{$}", d.check)
 	at("GET remove/{kind}/{id}", d.askRemoval)
 	at("POST remove/{kind}/{id}", d.removal)
+	at("POST quick/{what}", d.quick)
 	at("POST undo", d.undo)
 	at("POST redo", d.redo)
 	at("GET desk.js", static("text/javascript; charset=utf-8", script))

@@ -27,8 +27,12 @@ function note(n) {
 
 let asked = 0;
 
-/** check asks what is found in the form as it stands, and shows it at the fields. */
-async function check() {
+/**
+ * check asks what is found in the form as it stands, and shows it at the
+ * fields. Of a page that has just come only years are read out: what was found
+ * stands on it already.
+ */
+async function check(loaded) {
   const number = ++asked;
   const answer = await fetch(form.dataset.check, { method: 'POST', body: new URLSearchParams(new FormData(form)) }).catch(() => null);
   const status = form.querySelector('[data-status]');
@@ -45,6 +49,7 @@ async function check() {
     box.textContent = words ? `= ${words}` : '';
   }
   for (const box of form.querySelectorAll('[data-words]')) box.textContent = found.words[box.dataset.words] || '';
+  if (loaded) return;
   for (const box of form.querySelectorAll('[data-notes]')) {
     if (!box.querySelector('button')) box.replaceChildren(...(found.notes[box.dataset.notes] || []).filter((n) => !n.Choices).map(note));
   }
@@ -59,16 +64,83 @@ function complete(feature) {
   }
 }
 
+/** list finds the list of completions for a box, and makes it where there is none. */
+function list(id) {
+  let found = document.getElementById(id);
+  if (!found) {
+    found = document.createElement('datalist');
+    found.id = id;
+    document.body.append(found);
+  }
+  return found;
+}
+
+/** featureOf is the feature that stands beside a box, in the same entry. */
+function featureOf(box) {
+  const entry = box.closest('.desk-entry, form');
+  return entry.querySelector('[data-feature]')?.value || '';
+}
+
+/** makeFor shows the short form of what a box names, and puts in what was made. */
+function makeFor(button) {
+  const dialog = document.getElementById(`make-${button.dataset.make}`);
+  const short = dialog.querySelector('form');
+  const box = document.getElementById(button.dataset.for);
+  const wrong = short.querySelector('[data-wrong]');
+  short.reset();
+  wrong.hidden = true;
+  const name = short.querySelector('[name=name]');
+  name.value = box.value;
+  dialog.showModal();
+  short.onsubmit = async (event) => {
+    if (event.submitter && event.submitter.value !== 'make') return;
+    event.preventDefault();
+    const body = new URLSearchParams(new FormData(short));
+    body.set('feature', featureOf(box));
+    const answer = await fetch(short.dataset.action, { method: 'POST', body }).catch(() => null);
+    const made = answer ? await answer.json().catch(() => ({})) : {};
+    if (!made.id) {
+      wrong.textContent = made.error || 'The desk does not answer. Nothing was made.';
+      wrong.hidden = false;
+      return;
+    }
+    const option = document.createElement('option');
+    option.value = made.id;
+    option.textContent = made.title;
+    list(button.dataset.make === 'value' ? `values-${featureOf(box)}` : `list-${button.dataset.make}`).append(option);
+    box.value = made.id;
+    dialog.close();
+    box.dispatchEvent(new Event('input', { bubbles: true }));
+    box.focus();
+  };
+}
+
+/** citeAgain puts the nearest citation above a box into it. */
+function citeAgain(button) {
+  const all = [...form.querySelectorAll('[list="list-source"]')].filter((box) => box.name.includes('cites/'));
+  const box = document.getElementById(button.dataset.again);
+  const above = all.slice(0, all.indexOf(box)).reverse().find((b) => b.value);
+  if (!above) return;
+  box.value = above.value;
+  box.nextElementSibling.value = above.nextElementSibling.value;
+  box.dispatchEvent(new Event('input', { bubbles: true }));
+}
+
 if (form) {
   let pause;
+  for (const button of form.querySelectorAll('[data-make], [data-again]')) button.hidden = false;
   form.addEventListener('input', (event) => {
     if (event.target.matches('[data-feature]')) complete(event.target);
     clearTimeout(pause);
-    pause = setTimeout(check, 150);
+    pause = setTimeout(() => check(false), 150);
     window.onbeforeunload = () => true; // something is not saved
   });
   form.addEventListener('submit', () => { window.onbeforeunload = null; });
   form.addEventListener('click', (event) => {
+    const make = event.target.closest('[data-make]');
+    if (make) return makeFor(make);
+    const again = event.target.closest('[data-again]');
+    if (again) return citeAgain(again);
     const choice = event.target.closest('[data-sets]');
     if (!choice) return;
     const box = document.getElementById(choice.dataset.sets);
@@ -81,7 +153,7 @@ if (form) {
     form.querySelector('[data-status]').textContent = 'Saved.';
     history.replaceState(null, '', location.pathname);
   }
-  check();
+  check(true);
 }
 
 for (const box of document.querySelectorAll('[data-filters]')) {

@@ -31,6 +31,7 @@ type formView struct {
 	Moves         []string   // what the change would move, once asked
 	Asked         bool       // Moves was asked
 	Lists         []listView
+	Quick         []quickView
 	Page          string // the published page
 }
 
@@ -62,7 +63,7 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 		return err
 	}
 	title := "New " + kindWords[of.kind][0]
-	v := formView{Kind: string(of.kind), ID: of.id, One: kindWords[of.kind][0], New: of.isNew, Hash: of.hash, Said: of.said, Moves: of.moves, Asked: of.asked, Body: of.values[bodyPath], Lists: listsOf(ref)}
+	v := formView{Kind: string(of.kind), ID: of.id, One: kindWords[of.kind][0], New: of.isNew, Hash: of.hash, Said: of.said, Moves: of.moves, Asked: of.asked, Body: of.values[bodyPath], Lists: listsOf(ref), Quick: quickForms(ref)}
 	v.Action, v.Check = "new/"+v.Kind, "check/"+v.Kind+"/"
 	if !of.isNew {
 		v.Action, v.Check = "edit/"+v.Kind+"/"+of.id, "check/"+v.Kind+"/"+of.id

@@ -110,11 +110,14 @@ func TestTheDeskIsClosedToStrangers(t *testing.T) {
 	form := s.form("model/plover")
 	form.Set("name", "Stolen")
 	for what, change := range map[string]func(*http.Request){
-		"a page of another site":           func(r *http.Request) { r.Header.Set("Origin", "https://bows.example.org") },
-		"a page that hides its origin":     func(r *http.Request) { r.Header.Del("Origin") },
-		"another port of this machine":     func(r *http.Request) { r.Header.Set("Origin", "http://127.0.0.1:1") },
-		"a name that leads to this port":   func(r *http.Request) { r.Host = "bows.example.org" },
-		"another account of this machine":  func(r *http.Request) { r.Header.Set("Cookie", "desk=GUESSED"); r.URL.Path = "/GUESSED/edit/model/plover" },
+		"a page of another site":         func(r *http.Request) { r.Header.Set("Origin", "https://bows.example.org") },
+		"a page that hides its origin":   func(r *http.Request) { r.Header.Del("Origin") },
+		"another port of this machine":   func(r *http.Request) { r.Header.Set("Origin", "http://127.0.0.1:1") },
+		"a name that leads to this port": func(r *http.Request) { r.Host = "bows.example.org" },
+		"another account of this machine": func(r *http.Request) {
+			r.Header.Set("Cookie", "desk=GUESSED")
+			r.URL.Path = "/GUESSED/edit/model/plover"
+		},
 		"a browser without the cookie":     func(r *http.Request) { r.Header.Set("Cookie", "desk=GUESSED") },
 		"another method":                   func(r *http.Request) { r.Method = http.MethodPut },
 		"a form with a token of elsewhere": func(r *http.Request) { r.Body, r.ContentLength = tokened(form, "GUESSED") },

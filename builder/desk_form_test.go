@@ -10,7 +10,7 @@ import (
 
 // formOf gives what a browser would send of the first form of a page that has
 // a check, pressed on its first button.
-func formOf(t *testing.T, page string) url.Values {
+func formOf(t testing.TB, page string) url.Values {
 	t.Helper()
 	root, err := html.Parse(strings.NewReader(page))
 	if err != nil {

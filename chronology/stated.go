@@ -2,7 +2,6 @@ package chronology
 
 import (
 	"slices"
-	"strings"
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
@@ -57,8 +56,7 @@ func (g *group) stateOne(i int) {
 	case !c.Span.IsZero() && g.counts(c.Cites):
 		stated := c.Span.Years(edtf.Frame{Horizon: within, Made: within, Circa: g.plan.circa})
 		if c.Span.Shape() == edtf.Interval {
-			y.openStart = strings.HasPrefix(c.Span.String(), "..")
-			y.openEnd = strings.HasSuffix(c.Span.String(), "..")
+			y.openStart, y.openEnd = c.Span.OpenStart(), c.Span.OpenEnd()
 		}
 		if c.About == schema.AboutMade {
 			within = g.plan.horizon

@@ -243,7 +243,7 @@ func leaves() jsonschema.Definitions {
 		"number":      either("A number, as in 0.1.", is("number"), like(`^[-+−]?[0-9][0-9 /.⁄-]*[¼½¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚]?$|^[-+−]?[¼½¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚]$`)),
 		"whole":       either("A whole number.", is("integer"), like(`^-?[0-9]+$`)),
 		"flag":        either("true or false.", is("boolean"), &jsonschema.Schema{Enum: []any{"true", "false"}}),
-		"span":        either("Years in EDTF (ISO 8601-2): 1965, 1964/1967, 1964~/1967, 1968?, 196X, 1964/.., \"[1966,1968]\".", is("integer"), like(`[0-9]`)),
+		"span":        either("Years in EDTF (ISO 8601-2): 1965, 1964/1967, 1964~/1967, 1968?, 196X, 1964/.., \"[1966,1968]\"; or bounds, {from: 1964..1965, to: 1966}.", is("integer"), like(`[0-9]`), bounds()),
 		"range":       either("One figure or two, and a unit: 30..55 lb, 7 1/4..7 3/4 in, 2..3.", is("number"), like(`[0-9¼½¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚]`)),
 		"citation":    either("A source and a place in it, in quotes: \"list-1964, p. 6\".", is("integer"), like(`^\s*[a-z0-9]([a-z0-9-]*[a-z0-9])?\s*(,|$)`)),
 		"region":      {Description: "A part of a scan, in per cent or pixels: left, top, width, height.", Type: "string", Pattern: `^xywh=(pixel:|percent:)?[0-9]{1,6}(,[0-9]{1,6}){3}$`},
@@ -254,6 +254,16 @@ func leaves() jsonschema.Definitions {
 		"credence":    shares("How far each kind of source is believed, from 0 to 1.", names(SourceKinds)),
 		"looseness":   shares("How often a bow departs from the maker's habit, from 0 to 1.", []string{"firm", "usual", "loose"}),
 	}
+}
+
+// bounds is a span whose ends may lie in several years.
+func bounds() *jsonschema.Schema {
+	s := &jsonschema.Schema{Type: "object", Properties: jsonschema.NewProperties(), AdditionalProperties: jsonschema.FalseSchema, MinProperties: new(uint64)}
+	*s.MinProperties = 1
+	for _, end := range []string{"from", "to"} {
+		s.Properties.Set(end, &jsonschema.Schema{AnyOf: []*jsonschema.Schema{{Type: "integer"}, {Type: "string", Pattern: `[0-9]|^\.\.$`}}})
+	}
+	return s
 }
 
 // shares is a mapping from given words to numbers from 0 to 1.

@@ -106,10 +106,38 @@ func readSpan(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 		return false
 	}
 	if n.Kind == yaml.MappingNode {
-		d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%q wants years, not keys and values", k.name), "Put braces in quotes: \"{1960,1962}\" is all of these years.")
+		if text, ok := boundsOf(n); ok {
+			return d.bounds(n, text, to)
+		}
+		d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%q wants years, not keys and values", k.name), "Put braces in quotes: \"{1960,1962}\" is all of these years; {from: 1964..1965, to: 1966} is a span whose ends may lie in several.")
 		return false
 	}
 	e, err := edtf.Parse(n.Value)
+	if err != nil {
+		d.mistaken(n, err)
+		return false
+	}
+	*to.Addr().Interface().(*Span) = Span{Expr: e, Pos: d.pos(n)}
+	return true
+}
+
+// boundsOf writes a mapping of from and to as one text; ok is false for any other.
+func boundsOf(n *yaml.Node) (text string, ok bool) {
+	var ends [2]string
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		name, value := n.Content[i].Value, n.Content[i+1]
+		at := slices.Index([]string{"from", "to"}, name)
+		if at < 0 || ends[at] != "" || value.Kind != yaml.ScalarNode || value.Value == "" {
+			return "", false
+		}
+		ends[at] = value.Value
+	}
+	return edtf.Bounds(ends[0], ends[1]), len(n.Content) > 0
+}
+
+// bounds reads a span written with from and to.
+func (d *decoder) bounds(n *yaml.Node, text string, to reflect.Value) bool {
+	e, err := edtf.Parse(text)
 	if err != nil {
 		d.mistaken(n, err)
 		return false

@@ -62,6 +62,7 @@ var habits = []habit{
 	{when(`\d{4}(?: ?(?:,|or) ?\d{4})+`), "years to choose from take square brackets, years that all hold curly ones", nil, choices},
 	{when(`\d{4}(?: ?(?:,|and|&|\+|;) ?\d{4})+`), "years that all hold stand in curly brackets", nil, allOfThem},
 	{when(`[\[{](\d{4})\.\.(\d{4})[\]}]`), "the run ends before it starts", nil, runOfYears},
+	{when(`[\[{]?(?:(\d{4}[?~%]?)(?:\.\.|, ?)(\d{4}[?~%]?)[\]}]?|(\d{4}[?~%]?|\.\.)) ?/ ?[\[{]?(?:(\d{4}[?~%]?)(?:\.\.|, ?)(\d{4}[?~%]?)[\]}]?|(\d{4}[?~%]?|\.\.))`), "an end that may lie in several years is written with from and to", nil, endInSeveral},
 	{when(`[\[{](\d{4})[-/](\d{4})[\]}]`), "a run in brackets has two dots between its first and last year", nil, runOfYears},
 	{when(`(\d{4})p([1-4])`), "the digits that are sure are counted after S", []offer{{"${1}S${2}", ""}}, nil},
 	{when(`(\d{4})-?(\d{3})`), "a day is written with its month", nil, dayOfYear},

@@ -6,7 +6,7 @@ import "strings"
 const MaxLength = 2000
 
 // Parse reads one EDTF expression, exactly as the standard spells it: no
-// spaces, capital X and Y. The error is a *SyntaxError.
+// spaces, capital X and Y; or bounds (see Bounds). The error is a *SyntaxError.
 func Parse(s string) (Expr, error) {
 	e, f := parse(s)
 	if f != nil {
@@ -25,7 +25,11 @@ func parse(s string) (Expr, *SyntaxError) {
 	case len(s) > MaxLength:
 		return Expr{}, fault(MaxLength, "it is too long to be a date", "write a shorter one")
 	case s[0] == '[' || s[0] == '{':
-		e, f = parseSet(s)
+		if ends, at, ok := cutBounds(s); ok {
+			e, f = parseBounds(ends, at)
+		} else {
+			e, f = parseSet(s)
+		}
 	case strings.Contains(s, "/"):
 		e, f = parseInterval(s)
 	default:

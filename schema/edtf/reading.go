@@ -13,6 +13,9 @@ func (e Expr) Words() string {
 	switch {
 	case e.IsZero():
 		return ""
+	case e.shape == Interval && e.text[0] == '{':
+		ends, _, _ := cutBounds(e.text)
+		return boundsWords(ends)
 	case e.text[0] == '[':
 		return e.members("or")
 	case e.text[0] == '{':

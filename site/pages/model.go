@@ -337,6 +337,9 @@ func withdrawnViews(list []*schema.Withdrawn) []withdrawnView {
 func spanWords(s schema.Span) string {
 	first, okFirst := s.Earliest()
 	last, okLast := s.Latest()
+	if strings.HasPrefix(s.String(), "{") && s.Shape() == edtf.Interval {
+		return s.Words()
+	}
 	if !okFirst || !okLast || s.Doubted() || s.Approximate() || s.Shape() != edtf.Interval && s.Shape() != edtf.Single {
 		return s.String()
 	}

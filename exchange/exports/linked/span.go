@@ -69,6 +69,6 @@ func (g *graph) written(term string, e edtf.Expr) {
 	}
 	g.open(term)
 	g.put("@type", "edtf:EDTF")
-	g.put("@value", e.String())
+	g.put("@value", e.EDTF())
 	g.close()
 }

@@ -27,7 +27,7 @@ type featureView struct{ ID, Unit, ask, values string }
 
 // The words that several forms share.
 const (
-	spanHelp = "the years: 1965, 1964/1967, 1964~/1967 (about), 196X, 1964/.. (still made)"
+	spanHelp = "the years: 1965, 1964/1967, 1964~/1967 (about), 196X, 1964/.. (still made), {from: 1964..1965, to: 1966}"
 	citeHelp = `"list-1964, p. 6"`
 )
 

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"io"
 	"io/fs"
+	"slices"
 	"sync"
 
 	"yearmark/schema"
@@ -82,7 +83,7 @@ func (s sums) ofRecords(records []schema.Record) []sum {
 		moved = at - i
 		list[i] = s.of[at]
 	}
-	parallel.For(len(anew), func(k int) { list[anew[k]] = sha256.Sum256(public(records[anew[k]].Header())) })
+	parallel.For(len(anew), func(k int) { list[anew[k]] = sha256.Sum256(public(records[anew[k]])) })
 	return list
 }
 
@@ -97,7 +98,15 @@ func (s sums) find(r schema.Record, near int) int {
 	return -1
 }
 
-func public(head *schema.Head) []byte { return schema.MaskPrivate(head.File, head.Source) }
+// public gives what is published of a record, and of its transcript.
+func public(r schema.Record) []byte {
+	head := r.Header()
+	text := schema.MaskPrivate(head.File, head.Source)
+	if s, ok := r.(*schema.Source); ok && s.TranscriptText() != nil && s.MayShow() != schema.ShowsNone {
+		return slices.Concat(text, s.TranscriptText())
+	}
+	return text
+}
 
 // copyRooms are used again from picture to picture.
 var copyBuffers = sync.Pool{New: func() any { return new([32 << 10]byte) }}

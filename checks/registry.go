@@ -13,10 +13,10 @@ var registry = []Check{
 	unreadable, noFrontMatter, notUTF8, oddCharacters, tooLarge, tooDeep, alias,
 	outsideFolder, strayFile, nestedFolder, badIdentifier, wrongFolder, unknownKind,
 	unknownKey, misplacedKey, missingKey, repeatedKey, wrongType, unknownValue, outOfBounds,
-	malformedCitation, badPattern, malformedPlace, badAddress, duplicate, dangling, checkUnfinished,
+	malformedCitation, badPattern, malformedPlace, malformedTranscript, badAddress, duplicate, dangling, checkUnfinished,
 
 	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, dateAhead, reliesOnLater, oneOrigin,
-	sourceRing, recollectionOnly, unseenSource, uncitedSource, noKeptCopy,
+	sourceRing, recollectionOnly, unseenSource, uncitedSource, uncitedCue, noKeptCopy,
 
 	malformedSpan, noYears, twoSpans, outerBounds, outsideHorizon, outsideMade, eraOverlap, eraGap, unaccountedYears,
 

@@ -42,6 +42,23 @@ type keptFile struct {
 	settled  bool // it was old enough when it was read that a later change shows in its time
 	record   Record
 	problems Problems
+
+	transcript *keptFile // that the record names
+	name       string    // of a transcript: its path below the reference's folder
+}
+
+// hasTranscript says that the transcript that the record names still says what
+// it did, and notes when it was looked at.
+func (k *keptFile) hasTranscript(fsys fs.FS) bool {
+	if k.transcript == nil {
+		return true
+	}
+	now := transcriptOf(fsys, k.record)
+	if now == nil || !bytes.Equal(now.source, k.transcript.source) {
+		return false
+	}
+	k.transcript = now
+	return true
 }
 
 // unsettled is how young a file may be for a change to escape its time of
@@ -210,6 +227,9 @@ func (f *Folder) look(fsys fs.FS) map[string]*keptFile {
 // isStill says that a plain file is the one kept, and its size and time of
 // change are.
 func (k *keptFile) isStill(folder, file string) bool {
+	if k.transcript != nil && !k.transcript.isStill(folder, k.transcript.name) {
+		return false
+	}
 	info, err := os.Lstat(filepath.Join(folder, filepath.FromSlash(file)))
 	return k.settled && err == nil && info.Mode().IsRegular() && os.SameFile(info, k.info) && info.Size() == k.size && info.ModTime().Equal(k.changed)
 }
@@ -225,13 +245,30 @@ func reread(fsys fs.FS, file string, old *keptFile) *keptFile {
 	switch {
 	case problem != nil:
 		k.problems, k.settled = Problems{*problem}, false
-	case old != nil && old.source != nil && bytes.Equal(old.source, source):
+	case old != nil && old.source != nil && bytes.Equal(old.source, source) && old.hasTranscript(fsys):
 		old.info, old.size, old.changed, old.settled = k.info, k.size, k.changed, k.settled
 		return old
 	default:
 		k.source = source
-		k.record, k.problems = ReadRecord(file, source)
+		k.record, k.problems = readWith(fsys, file, source)
+		k.transcript = transcriptOf(fsys, k.record)
 	}
+	return k
+}
+
+// transcriptOf is the file of the transcript that a record names, as it is now; nil of
+// one that names none.
+func transcriptOf(fsys fs.FS, r Record) *keptFile {
+	s, ok := r.(*Source)
+	if !ok || s.Transcript.Value == "" {
+		return nil
+	}
+	k := &keptFile{name: RecordingsFolder + "/" + s.Transcript.Value}
+	if info, err := fs.Stat(fsys, k.name); err == nil {
+		k.info, k.size, k.changed = info, info.Size(), info.ModTime()
+		k.settled = time.Since(k.changed) > unsettled
+	}
+	k.source, _ = readFile(fsys, k.name)
 	return k
 }
 

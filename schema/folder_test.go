@@ -31,16 +31,18 @@ var writings = map[string][]string{
 		"record: feature\nname: Weight\nkind: number\nunit: lb\nplausible: 10..90",
 		"record: feature\nname: Weight\nkind: number\nunit: kg\nplausible: 10..90",
 	},
-	"sources":  {"record: source\nname: List\nkind: price-list\nissued: 1960", "record: source\nname: List\nkind: letter\nrelies-on: [s1, s3]"},
-	"examples": {"record: example\nmodel: m1\nobserved:\n  - {feature: f1, value: oval}", "record: example\nmodel: m9\nobserved:\n  - {feature: f2, value: 35 kg}"},
-	"pictures": {"<svg/>", "<svg></svg>"},
+	"sources": {"record: source\nname: List\nkind: price-list\nissued: 1960", "record: source\nname: List\nkind: letter\nrelies-on: [s1, s3]",
+		"record: source\nname: Talk\nkind: recording\ntranscript: r1.txt\nmend: [{at: \"0:03\", heard: sappy lee, read: sapele}]\nplaces: [{at: \"0:09\", hedge: unsure}]"},
+	"recordings": {"0:03 In sappy lee.\n0:09 Or not.\n", "0:03 In sapele.\n", "no time at all\n"},
+	"examples":   {"record: example\nmodel: m1\nobserved:\n  - {feature: f1, value: oval}", "record: example\nmodel: m9\nobserved:\n  - {feature: f2, value: 35 kg}"},
+	"pictures":   {"<svg/>", "<svg></svg>"},
 }
 
-var initials = map[string]string{"makers": "k", "models": "m", "features": "f", "sources": "s", "examples": "e", "pictures": "p"}
+var initials = map[string]string{"makers": "k", "models": "m", "features": "f", "sources": "s", "examples": "e", "pictures": "p", "recordings": "r"}
 
 // edit changes one file of the folder and gives its name.
 func edit(t *rapid.T, folder string) string {
-	kinds := []string{"models", "models", "makers", "features", "sources", "examples", "pictures"}
+	kinds := []string{"models", "models", "makers", "features", "sources", "sources", "examples", "pictures", "recordings"}
 	kind := rapid.SampledFrom(kinds).Draw(t, "kind")
 	if rapid.IntRange(0, 19).Draw(t, "folder") == 0 {
 		if os.Rename(filepath.Join(folder, kind), filepath.Join(folder, "."+kind)) != nil {
@@ -49,9 +51,12 @@ func edit(t *rapid.T, folder string) string {
 		return kind
 	}
 	name := fmt.Sprintf("%s/%s%d", kind, initials[kind], rapid.IntRange(1, 3).Draw(t, "number"))
-	if kind == "pictures" {
+	switch kind {
+	case "pictures":
 		name += ".svg"
-	} else {
+	case "recordings":
+		name += ".txt"
+	default:
 		name += ".md"
 	}
 	if rapid.IntRange(0, 9).Draw(t, "stray") == 0 {
@@ -63,7 +68,7 @@ func edit(t *rapid.T, folder string) string {
 		return name
 	}
 	text := rapid.SampledFrom(writings[kind]).Draw(t, "text")
-	if kind != "pictures" {
+	if kind != "pictures" && kind != "recordings" {
 		text = "---\n" + text + "\n---\n"
 	}
 	write(t, path, text)
@@ -125,7 +130,7 @@ func keepsOthers(t *rapid.T, before, after *Reference, names []string) {
 		return
 	}
 	for _, s := range after.Sources.All() {
-		if old, ok := before.Sources.Get(s.ID); ok && old != s && !named(names, s.File) {
+		if old, ok := before.Sources.Get(s.ID); ok && old != s && !named(names, s.File) && s.Transcript.Value == "" {
 			t.Fatalf("%s was read again after %q", s.File, names)
 		}
 	}

@@ -130,7 +130,16 @@ func readOne(fsys fs.FS, file string) (Record, Problems) {
 	if problem != nil {
 		return nil, Problems{*problem}
 	}
-	return ReadRecord(file, source)
+	return readWith(fsys, file, source)
+}
+
+// readWith reads a record and the transcript that it names.
+func readWith(fsys fs.FS, file string, source []byte) (Record, Problems) {
+	r, problems := ReadRecord(file, source)
+	if s, ok := r.(*Source); ok {
+		problems = append(problems, s.transcribe(fsys)...)
+	}
+	return r, problems
 }
 
 // readFile reads a file of at most MaxRecordBytes.

@@ -50,9 +50,13 @@ type Source struct {
 	Places     []*SourcePlace `yaml:"places" jsonschema_description:"What stands at its places: the words, the scan, who saw it."`
 	Recording  *Recording     `yaml:"recording" jsonschema_description:"What one hears of it."`
 	Transcript Text           `yaml:"transcript" jsonschema_description:"The transcript's file, below the folder recordings."`
+	Mend       []*Mending     `yaml:"mend" jsonschema_description:"What the transcript misheard."`
 	Shown      Text           `yaml:"shown" jsonschema:"enum=none,enum=words,enum=all" jsonschema_description:"What may leave the folder: none, words (the default), or all, scans and recordings too."`
 	Rights     Text           `yaml:"rights" jsonschema_description:"Who holds the rights, and what they permit."`
 	Separate   Flag           `yaml:"separate-places" jsonschema_description:"true if its places do not depend on one another, as the entries of a ledger: a bow that one of them documents is then dated without that place only, not without the whole source."`
+
+	cues       []*SourcePlace // of the transcript, but for those at which Places has one
+	transcript []byte
 }
 
 // Title is the source's title or description.

@@ -5,6 +5,8 @@ import (
 	"path"
 	"slices"
 	"strings"
+
+	"yearmark/schema/transcript"
 )
 
 // SourcePlace is one place in a source: what it says there, where one sees or
@@ -21,7 +23,8 @@ type SourcePlace struct {
 	Hedge       Text   `yaml:"hedge" jsonschema:"enum=fairly,enum=unsure" jsonschema_description:"How sure the speaker or writer was, where they said so: fairly or unsure."`
 	CorrectedAt Text   `yaml:"corrected-at" jsonschema_description:"The place at which the speaker or writer mended this slip."`
 
-	locator Locator // of At
+	locator Locator         // of At
+	cue     *transcript.Cue // at that time
 }
 
 // Recording is what one hears of a source.
@@ -57,13 +60,13 @@ func (p *SourcePlace) Locator() Locator { return p.locator }
 // footnote) it gives those that are most exact. A citation without a place
 // covers none.
 func (s *Source) PlacesAt(place string) []*SourcePlace {
-	if len(s.Places) == 0 || place == "" {
+	if len(s.Places)+len(s.cues) == 0 || place == "" {
 		return nil
 	}
 	cited := ParseLocator(place)
 	var found []*SourcePlace
 	exact := 0
-	for _, p := range s.Places {
+	for _, p := range s.EveryPlace() {
 		switch n := len(p.locator.parts); {
 		case !cited.Within(p.locator) || n < exact:
 		case n > exact:

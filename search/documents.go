@@ -11,7 +11,7 @@ import (
 )
 
 // Documents gives everything of a reference that can be found: every record,
-// era and declared value of a feature. years gives a claim's years once all
+// era, declared value of a feature and place in a source that says something. years gives a claim's years once all
 // that is known has been drawn upon; where it is nil the span as written
 // counts. What an example keeps private is left out.
 func Documents(ref *schema.Reference, years func(*schema.Claim) edtf.Years) []Document {
@@ -168,6 +168,42 @@ func (w *writer) source(s *schema.Source) {
 	span := spanOf(s.Issued.Expr)
 	kind := strings.ReplaceAll(s.Kind.Value, "-", " ")
 	w.record(KindSource, s, listed(kind, s.By.Value, s.Issued.String()), span, kind, s.By.Value, s.Issued.String(), s.Kept.Value)
+	w.places(s)
+}
+
+// aboutWords is how many letters of a place's words stand in a list of hits.
+const aboutWords = 160
+
+// places makes documents of the words that stand or were said at a source's
+// places, as far as they may be shown. Of those with one name the first is listed.
+func (w *writer) places(s *schema.Source) {
+	if s.MayShow() == schema.ShowsNone {
+		return
+	}
+	at := map[string]int{}
+	for _, p := range s.EveryPlace() {
+		words := p.Says.Value
+		if words == "" {
+			continue
+		}
+		address := s.Address() + "#" + schema.Citation{Place: p.At.Value}.Anchor()
+		if i, listed := at[address]; listed {
+			w.docs[i].Text = joined([]string{w.docs[i].Text, words})
+			continue
+		}
+		at[address] = len(w.docs)
+		w.docs = append(w.docs, Document{
+			Kind: KindPlace, ID: s.ID + "/" + p.At.Value, Title: p.At.Value, About: s.Title() + ": “" + clipped(words) + "”",
+			Address: address, Text: words,
+		})
+	}
+}
+
+func clipped(words string) string {
+	if r := []rune(words); len(r) > aboutWords {
+		return string(r[:aboutWords]) + "…"
+	}
+	return words
 }
 
 func (w *writer) example(e *schema.Example) {

@@ -19,17 +19,18 @@ const (
 	KindFeature = "feature"
 	KindValue   = "value"
 	KindSource  = "source"
+	KindPlace   = "place" // in a source, with words
 	KindExample = "example"
 	KindPage    = "page"
 )
 
 // Kinds lists the kinds of document.
-var Kinds = []string{KindMaker, KindModel, KindEra, KindFeature, KindValue, KindSource, KindExample, KindPage}
+var Kinds = []string{KindMaker, KindModel, KindEra, KindFeature, KindValue, KindSource, KindPlace, KindExample, KindPage}
 
-// Document is one thing that can be found: a record, an era, or a value of a feature.
+// Document is one thing that can be found: a record, an era, a value of a feature, or a place in a source.
 type Document struct {
 	Kind    string // one of Kinds
-	ID      string // "plover", "plover/second", "riser-wood/padauk"
+	ID      string // "plover", "plover/second", "riser-wood/padauk", "list-1964/p. 2"
 	Title   string
 	About   string // one line that tells it from others of its title
 	Summary string // the few words that say what it is; they count more than Text

@@ -120,7 +120,7 @@ func TestBuildRefuses(t *testing.T) {
 	}{
 		{[]Document{{Kind: KindPage, ID: "a"}}, `the page "a" has no address: give it one`},
 		{[]Document{page, page}, `two documents have the address "pages/a.html": a and a`},
-		{[]Document{{Kind: "poem", Address: "x"}}, `"x" is of kind "poem": want one of maker, model, era, feature, value, source, example, page`},
+		{[]Document{{Kind: "poem", Address: "x"}}, `"x" is of kind "poem": want one of maker, model, era, feature, value, source, place, example, page`},
 	} {
 		if _, err := Build(t.Context(), c.docs); err == nil || err.Error() != c.want {
 			t.Errorf("got %v, want %s", err, c.want)

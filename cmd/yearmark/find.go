@@ -41,7 +41,7 @@ func findCommand() *cobra.Command {
 	flags := cmd.Flags()
 	flags.StringVar(&in, "in", defaultFolder, "the folder of records")
 	flags.StringVar(&format, "format", "text", "how to write the answer: text or json")
-	flags.StringSliceVar(&q.Kinds, "kind", nil, "only records of this kind: maker, model, feature, source, example, page …")
+	flags.StringSliceVar(&q.Kinds, "kind", nil, "only records of this kind: maker, model, feature, source, place, example, page …")
 	flags.StringVar(&q.Maker, "maker", "", "only what belongs to this maker")
 	flags.StringArrayVar(&q.Features, "feature", nil, "only what has this value: riser-wood=padauk")
 	flags.StringVar(&years, "years", "", "only what falls in these years: 1960..1965")

@@ -23,7 +23,7 @@ var house = map[string]string{
 	"schema/parallel":    "",
 	"schema/sound":       "",
 	"schema/transcript":  "",
-	"schema":             "schema/edits schema/edtf schema/files schema/parallel",
+	"schema":             "schema/edits schema/edtf schema/files schema/parallel schema/transcript",
 	"chronology/network": "",
 	"chronology":         "chronology/network schema schema/edtf schema/parallel",
 	"provenance":         "schema",

@@ -22,7 +22,7 @@ func importCommand() *cobra.Command {
 	var write bool
 	cmd := &cobra.Command{
 		Use:   "import FILE",
-		Short: "Take a table's changes into the records, or sources from CSL-JSON",
+		Short: "Take in a table's changes, sources from CSL-JSON, or a transcript",
 		Long: `Import reads claims.csv, sources.csv or examples.csv, as "yearmark tables" wrote
 them and somebody changed them since, and shows line by line what would change
 in the records. With --write it changes them: only the values that differ are
@@ -32,12 +32,18 @@ nothing; a new row makes a new claim, source or example.
 A file of JSON is read as CSL-JSON, which reference managers write, and makes
 records of the sources that are not there yet.
 
+A transcript (.vtt, .srt, or .txt with a time at the beginning of each line) is
+kept in the folder recordings and makes a source; each of its pieces can be
+cited by its time. "yearmark check --notes" then lists the pieces that name
+years or features and that no claim cites.
+
 If any row cannot be taken over, nothing is written, and each such row is named.
 What the checks find that they did not find before is shown either way. It ends
 with status 1 if a row cannot be taken over or an error is found.`,
 		Example: `  yearmark import claims.csv
   yearmark import claims.csv --in our-register --write
-  yearmark import library.json --in our-register --write`,
+  yearmark import library.json --in our-register --write
+  yearmark import talk-2019.vtt --in our-register --write`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -68,7 +74,10 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 		return withHint(err, "yearmark import FILE --in FOLDER")
 	}
 	prepare := sheets.Prepare
-	if strings.EqualFold(filepath.Ext(file), ".json") || bytes.HasPrefix(bytes.TrimSpace(data), []byte("[")) {
+	switch {
+	case sheets.IsTranscript(file):
+		prepare = sheets.PrepareTranscript
+	case strings.EqualFold(filepath.Ext(file), ".json") || bytes.HasPrefix(bytes.TrimSpace(data), []byte("[")):
 		prepare = sheets.PrepareCSL
 	}
 	plan, err := prepare(study.Ref, file, data)
@@ -81,6 +90,9 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 	}
 	out := cmd.OutOrStdout()
 	for _, c := range plan.Changes {
+		if sheets.IsTranscript(c.File) {
+			continue // a note says what it holds
+		}
 		fmt.Fprint(out, paintDiff(c.Diff(), coloured(out)))
 	}
 	for _, n := range plan.Notes {

@@ -31,7 +31,7 @@ const plainEntries = 1500
 // searchKinds are the kinds of document a search can be held to.
 var searchKinds = []anchor{
 	{"model", "Models"}, {"era", "Eras"}, {"maker", "Makers"}, {"feature", "Features"}, {"value", "Values"},
-	{"source", "Sources"}, {"example", "Examples"}, {"page", "Reading"},
+	{"source", "Sources"}, {"place", "Words in sources"}, {"example", "Examples"}, {"page", "Reading"},
 }
 
 func (p *page) search() searchView {

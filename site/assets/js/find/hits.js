@@ -1,6 +1,6 @@
 import { el } from "../page/dom.js";
 
-const KINDS = { maker: "Maker", model: "Model", era: "Era", feature: "Feature", value: "Value", source: "Source", example: "Example", page: "Reading" };
+const KINDS = { maker: "Maker", model: "Model", era: "Era", feature: "Feature", value: "Value", source: "Source", place: "Words", example: "Example", page: "Reading" };
 
 /** One thing found, with the words that matched marked. */
 export function hitItem(hit, root, choiceWords) {

@@ -187,7 +187,7 @@ function readPlaces(bytes) {
 }
 
 /** The kinds of document by their number, in the order in which people meet them. */
-export const kinds = ["", "maker", "model", "era", "feature", "value", "source", "example", "page"];
+export const kinds = ["", "maker", "model", "era", "feature", "value", "source", "place", "example", "page"];
 
 function readDocuments(bytes) {
   const b = new Bytes(bytes);

@@ -1,0 +1,166 @@
+package checks
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"yearmark/schema"
+)
+
+var uncitedCue = Check{
+	Name: "uncited-cue", Family: Provenance, Level: Note, absence: true,
+	Meaning: "A piece of a transcript names a year, a model or a feature, and no claim cites it: knowledge that is still to be taken in, or nothing of use.",
+	Example: `[0:12] The oval mark? Till nineteen sixty-four, I'd say.
+→ nothing cites 00:12, which names oval, mark, nineteen sixty-four: "The oval mark? Till nineteen sixty-four, I'd say."`,
+	Remedy: "Write down what is said there as a claim that cites the source and the time, or leave it.",
+	Run: func(p *Pass) {
+		var words map[string]bool
+		for _, s := range p.Ref.Sources.All() {
+			if s.TranscriptText() == nil {
+				continue
+			}
+			if words == nil {
+				words = p.tradeWords()
+			}
+			cited := p.citedPlaces(s)
+			for _, place := range s.EveryPlace() {
+				if place.Cue() == nil || cited[place] || place.CorrectedAt.Value != "" {
+					continue
+				}
+				if named := namedIn(place.Says.Value, words, p.Ref); len(named) > 0 {
+					p.Reportf(place.Pos, "nothing cites %s, which names %s: %s", place.At.Value, strings.Join(named, ", "), quote(place.Says.Value))
+				}
+			}
+		}
+	},
+}
+
+// citedPlaces gives the places of a source that a statement cites, for or against.
+func (p *Pass) citedPlaces(s *schema.Source) map[*schema.SourcePlace]bool {
+	cited := map[*schema.SourcePlace]bool{}
+	for st := range p.statements {
+		for _, c := range slices.Concat(st.cites, st.against) {
+			if c.Source != s.ID {
+				continue
+			}
+			for _, place := range s.PlacesAt(c.Place) {
+				cited[place] = true
+			}
+		}
+	}
+	return cited
+}
+
+// tradeWords are the words of models', features' and values' names, as plainWord
+// has them, but for those that every talk is full of.
+func (p *Pass) tradeWords() map[string]bool {
+	words := map[string]bool{}
+	add := func(name string) {
+		for word := range wordsIn(name) {
+			if plain := plainWord(word); len(plain) > 3 && !everyday[plain] {
+				words[plain] = true
+			}
+		}
+	}
+	for _, m := range p.Ref.Models.All() {
+		add(m.Title())
+	}
+	for _, f := range p.Ref.Features.All() {
+		add(f.Title())
+		for _, v := range f.Values {
+			add(f.ValueName(v.ID.Value))
+		}
+	}
+	return words
+}
+
+var everyday = map[string]bool{"none": true, "plain": true, "present": true, "absent": true, "place": true, "asked": true, "with": true, "from": true, "number": true, "offered": true, "height": true, "length": true, "centre": true, "card": true}
+
+// wordsIn yields the words of a text: letters, figures and what joins them.
+func wordsIn(text string) func(func(string) bool) {
+	return strings.FieldsFuncSeq(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '\'' && r != '’' })
+}
+
+// plainWord takes capitals, the genitive and the plural off.
+func plainWord(word string) string {
+	word = strings.ToLower(word)
+	for _, ending := range []string{"'s", "’s", "s'", "s’", "s"} {
+		if short, found := strings.CutSuffix(word, ending); found {
+			return short
+		}
+	}
+	return word
+}
+
+// namedIn lists the words of the trade and the years in a text, each once, in its order.
+func namedIn(text string, words map[string]bool, ref *schema.Reference) []string {
+	var named []string
+	add := func(s string) {
+		if !slices.Contains(named, s) {
+			named = append(named, s)
+		}
+	}
+	for word := range wordsIn(text) {
+		if words[plainWord(word)] {
+			add(strings.ToLower(word))
+		}
+	}
+	for _, m := range spokenYear.FindAllString(text, -1) {
+		if y := yearOf(m); ref.Horizon().Has(y) {
+			add(strings.ToLower(m))
+		}
+	}
+	return named
+}
+
+const (
+	units = `one|two|three|four|five|six|seven|eight|nine`
+	teens = `ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen`
+	tens  = `twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety`
+)
+
+// spokenYear finds years as people say and write them: "1958", "'58", "nineteen
+// fifty-eight", "fifty-eight", "the sixties". A weight in pounds may be among them.
+var spokenYear = regexp.MustCompile(`(?i)\b(?:1[89]|20)[0-9]{2}s?\b|['’][0-9]{2}s?\b` +
+	`|\b(?:(?:eighteen|nineteen) (?:oh[ -](?:` + units + `)|` + teens + `|(?:` + tens + `)(?:[ -](?:` + units + `))?)|(?:` + tens + `)[ -](?:` + units + `)|twenties|thirties|forties|fifties|sixties|seventies|eighties|nineties)\b`)
+
+// yearOf is the year that a match of spokenYear means; of a decade its first,
+// and of two figures one of the twentieth century.
+func yearOf(match string) int {
+	digits := strings.Trim(strings.ToLower(match), "'’s")
+	if n, err := strconv.Atoi(digits); err == nil {
+		if n < 100 {
+			return 1900 + n
+		}
+		return n
+	}
+	year := 0
+	for i, word := range strings.FieldsFunc(strings.ToLower(match), func(r rune) bool { return r == ' ' || r == '-' }) {
+		switch n := numberWords[strings.Replace(word, "ies", "y", 1)]; {
+		case i == 0 && (n == 18 || n == 19):
+			year = n * 100
+		default:
+			year += n
+		}
+	}
+	if year < 100 {
+		year += 1900
+	}
+	return year
+}
+
+var numberWords = func() map[string]int {
+	words := map[string]int{}
+	for i, list := range []string{units, teens} {
+		for k, word := range strings.Split(list, "|") {
+			words[word] = 1 + 9*i + k
+		}
+	}
+	for k, word := range strings.Split(tens, "|") {
+		words[word] = 20 + 10*k
+	}
+	return words
+}()

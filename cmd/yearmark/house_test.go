@@ -49,7 +49,7 @@ var house = map[string]string{
 	"exchange/intake/blank":   "exchange/journal schema",
 	"exchange/intake":         "dating exchange/editing exchange/journal schema schema/files",
 	"exchange/sheets/csl":     "schema schema/edtf",
-	"exchange/sheets":         "chronology dating exchange/editing exchange/journal exchange/sheets/csl provenance schema schema/edtf",
+	"exchange/sheets":         "chronology dating exchange/editing exchange/journal exchange/sheets/csl provenance schema schema/edtf schema/transcript",
 	"exchange/exports/linked": "chronology schema schema/edtf",
 	"exchange/exports":        "bench chronology dating exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",
 

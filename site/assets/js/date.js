@@ -9,6 +9,7 @@ import { State } from "./form/state.js";
 import { Attempt } from "./page/attempt.js";
 import { el } from "./page/dom.js";
 import { load } from "./page/load.js";
+import { goTo, keepPlace, keptPlace } from "./page/place.js";
 import { Panel } from "./submission/panel.js";
 
 /** How many tables are fetched before the first question, and after each answer. */
@@ -35,13 +36,14 @@ class Form {
     this.models = new Map(this.dating.models.filter((m) => m.id !== "").map((m) => [m.id, m]));
     this.features = new Map(this.dating.features.map((f) => [f.id, f]));
     this.build();
-    this.go(this.read(), { push: false });
+    keepPlace();
+    this.go(this.read(), { push: false, place: keptPlace() });
     window.addEventListener("popstate", () => {
       if (!this.element.isConnected) return;
       this.steps = Math.max(0, this.steps - 1);
       const next = this.read();
       for (const fault of this.state?.faults ?? []) next.faults.add(fault); // once found it stays, also on the way back
-      this.go(next, { push: false, focus: true });
+      this.go(next, { push: false, place: keptPlace() });
     });
   }
 
@@ -89,14 +91,14 @@ class Form {
   marked(text) {
     this.state.mark = this.next.mark = text;
     this.panel.suggestMark(text);
-    history.replaceState(null, "", `#${this.state}`);
+    history.replaceState(history.state, "", `#${this.state}`);
   }
 
   /** The faults found: like the mark they change no odds. */
   found(faults) {
     this.state.faults = new Set(faults);
     this.next.faults = new Set(faults);
-    history.replaceState(null, "", `#${this.state}`);
+    history.replaceState(history.state, "", `#${this.state}`);
     this.result.warn(this.state);
   }
 
@@ -143,8 +145,9 @@ class Form {
   /**
    * Goes to a state: loads what it needs, then shows it and has the address say
    * so. Where a load fails, page and address stay; a later call overtakes an earlier one.
+   * focus moves on to what is asked, place is where the page was scrolled to.
    */
-  go(next, { push = true, focus = false } = {}) {
+  go(next, { push = true, focus = false, place = null } = {}) {
     this.next = next;
     return this.attempt.make(async (overtaken) => {
       const made = this.state === next ? null : await this.worked(next);
@@ -159,7 +162,9 @@ class Form {
         if (focus && this.step.ask) this.question.focus();
       }
       await this.showReasons(overtaken);
-      if (made && focus && !this.step.ask && !overtaken()) this.question.focus();
+      if (overtaken()) return;
+      if (made && focus && !this.step.ask) this.question.focus();
+      if (made) goTo(place);
       if (!this.step.look) this.row = null;
     });
   }

@@ -1,4 +1,5 @@
 import { el } from "../page/dom.js";
+import { goTo, keepPlace, keptPlace } from "../page/place.js";
 import { hitItem } from "./hits.js";
 
 /** How many hits a page of results has, and how long typing may pause before it is answered. */
@@ -44,8 +45,10 @@ export class Search {
 
   start() {
     this.element.querySelector(".js-narrow").open = matchMedia("(min-width: 64rem)").matches;
+    keepPlace();
+    const place = keptPlace();
     this.read();
-    this.find(0);
+    this.find(0).then(() => goTo(place));
     this.words.focus({ preventScroll: true });
     window.addEventListener("popstate", () => {
       if (!this.element.isConnected) return;
@@ -126,7 +129,7 @@ export class Search {
 
   keep() {
     const said = this.address();
-    history.replaceState(null, "", said === "" ? location.pathname : `#${said}`);
+    history.replaceState(history.state, "", said === "" ? location.pathname : `#${said}`);
   }
 
   /** Shows the hits from offset on, and has the address say what was asked. */

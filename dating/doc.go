@@ -37,7 +37,8 @@
 //     counts as the step nearest to it, the upper of two as near. Without
 //     plausible figures the grid spans what the claims say. Steps beyond 4,096
 //     are too fine and are widened. An observed range is the set of its steps.
-//   - Text: capitals and repeated spaces count for nothing. A claim's value
+//   - Text: capitals and repeated spaces count for nothing; where nothing
+//     matches as written, separators do not either (see loose.go). A claim's value
 //     matches itself; if it has any of \.+*?()|[]{}^$ it is an RE2 pattern as
 //     well and must match the whole of what was seen. The feature's values are
 //     every value claimed in the reference, and something-else.

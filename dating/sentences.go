@@ -409,11 +409,7 @@ func (a *Answer) fitsNone(e Evidence) string {
 			return ""
 		}
 	}
-	var labels []string
-	for i := range w.Patterns {
-		labels = append(labels, w.Label([]int{i}))
-	}
-	return "It fits nothing on record. Recorded: " + fewest(labels) + "."
+	return "It fits nothing on record. Recorded: " + fewest(w.labels()) + "."
 }
 
 // fewest joins names, of many the first and a count.

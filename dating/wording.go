@@ -25,7 +25,9 @@ type Pattern struct {
 	// RE2 is the pattern that the whole of what is seen must match, or "" for
 	// plain words. It is written for text that is tidied but not folded.
 	RE2 string
-	re  *regexp.Regexp
+	// Loose is the pattern for squeezed text, or "" for plain words and where none is left.
+	Loose     string
+	re, loose *regexp.Regexp
 }
 
 func newWordings(claims []*schema.Claim) *Wordings {
@@ -58,6 +60,11 @@ func newPattern(text string) Pattern {
 	whole := `(?i)\A(?:` + text + `)\z`
 	if re, err := regexp.Compile(whole); err == nil {
 		p.RE2, p.re, p.Label = whole, re, template(text)
+		if p.Loose = loosened(text); p.Loose != "" {
+			if p.loose, err = regexp.Compile(p.Loose); err != nil {
+				p.Loose = ""
+			}
+		}
 	}
 	return p
 }
@@ -78,7 +85,8 @@ func (w *Wordings) Claimed(c *schema.Claim) (first, last int, ok bool) {
 	return i, i, ok
 }
 
-// Observed gives every value that the text matches, or something else where it matches none.
+// Observed gives every value that the text matches; where it matches none as
+// written, those that it matches squeezed; and something else where there are none.
 func (w *Wordings) Observed(value string) ([]int, error) {
 	if value == SomethingElse {
 		return []int{len(w.Patterns)}, nil
@@ -91,10 +99,32 @@ func (w *Wordings) Observed(value string) ([]int, error) {
 		}
 	}
 	if list == nil {
+		list = w.squeezed(Squeeze(value))
+	}
+	if list == nil {
 		return []int{len(w.Patterns)}, nil
 	}
 	slices.Sort(list)
 	return slices.Compact(list), nil
+}
+
+// squeezed gives the values that a squeezed text matches.
+func (w *Wordings) squeezed(text string) (list []int) {
+	for i, p := range w.Patterns {
+		if text != "" && (Squeeze(p.Text) == text || p.loose != nil && p.loose.MatchString(text)) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// labels gives each value as people write it, in quotes.
+func (w *Wordings) labels() []string {
+	list := make([]string, len(w.Patterns))
+	for i := range list {
+		list[i] = w.Label([]int{i})
+	}
+	return list
 }
 
 // Label joins the values in quotes, as people write them.

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
+	"yearmark/dating"
 	"yearmark/schema/edtf"
 	"yearmark/search"
 )
@@ -78,5 +79,18 @@ func find(cmd *cobra.Command, study *builder.Study, q search.Query, format strin
 	if format == "json" {
 		return search.WriteJSON(cmd.OutOrStdout(), result)
 	}
+	if err := findNumber(cmd, study, q.Words); err != nil {
+		return err
+	}
 	return search.WriteText(cmd.OutOrStdout(), q, result)
+}
+
+// findNumber says above the hits what is recorded of a number.
+func findNumber(cmd *cobra.Command, study *builder.Study, text string) error {
+	horizon := study.Ref.Horizon()
+	if !dating.LooksLikeNumber(text, func(year int) bool { return horizon.First <= year && year <= horizon.Last }) {
+		return nil
+	}
+	_, err := fmt.Fprintln(cmd.OutOrStdout(), strings.Join(study.Engine().Number(text).Words(study.Ref), "\n")+"\n")
+	return err
 }

@@ -1,6 +1,8 @@
 package tables
 
 import (
+	"slices"
+
 	"yearmark/dating"
 )
 
@@ -13,12 +15,28 @@ type shard struct {
 	Patterns []pattern   `json:"patterns,omitempty"` // of a text feature
 }
 
-// pattern is one value of a text feature, and the program that matches it
-// where it is more than plain words.
+// pattern is one value of a text feature, and the programs that match it, as
+// written and squeezed, where it is more than plain words. Without Loose the
+// program does for both.
 type pattern struct {
 	Text    string  `json:"text"`
 	Label   string  `json:"label,omitempty"` // where people write it otherwise
 	Program [][]int `json:"program,omitempty"`
+	Loose   [][]int `json:"loose,omitempty"`
+}
+
+func patternOf(p dating.Pattern) pattern {
+	one := pattern{Text: p.Text, Program: program(p.RE2)}
+	if p.Label != p.Text {
+		one.Label = p.Label
+	}
+	if loose := program(p.Loose); !slices.EqualFunc(loose, one.Program, slices.Equal) {
+		one.Loose = loose
+	}
+	if p.RE2 != "" && p.Loose == "" {
+		one.Loose = [][]int{{0}, {opFail}}
+	}
+	return one
 }
 
 // shard gives a feature's table.
@@ -37,11 +55,7 @@ func (b *builder) shard(i int) shard {
 	}
 	if w, ok := b.engine.Features()[i].Domain.(*dating.Wordings); ok {
 		for _, p := range w.Patterns {
-			one := pattern{Text: p.Text, Program: program(p.RE2)}
-			if p.Label != p.Text {
-				one.Label = p.Label
-			}
-			s.Patterns = append(s.Patterns, one)
+			s.Patterns = append(s.Patterns, patternOf(p))
 		}
 	}
 	return s

@@ -7,6 +7,7 @@
 //	                    questions and values, the names of the other files
 //	features-….json     a list of features, those that tell most in the first file:
 //	                    the chance of every outcome under every pair
+//	numbers-….json      what is recorded of serial and model numbers, for looking one up
 //	claims-….json       the claims behind them, some models a file
 //
 // Every file but the manifest is named by its content, so it may be kept for
@@ -45,6 +46,7 @@ type File struct {
 type Manifest struct {
 	Version int    `json:"version"`
 	Header  string `json:"header"`
+	Numbers string `json:"numbers,omitempty"`
 }
 
 // Build writes the engine's tables. The manifest is the last of the files, and
@@ -71,6 +73,9 @@ func (b *builder) build() ([]File, Manifest) {
 	b.pack(header.Features, shards)
 	header.Claims = claims
 	m := Manifest{Version: Version, Header: b.add("header", header)}
+	if n := b.numbers(); n != nil {
+		m.Numbers = b.add("numbers", n)
+	}
 	b.files = append(b.files, File{ManifestName, encode(m)})
 	return b.files, m
 }

@@ -22,13 +22,13 @@ import (
 // patterns are values of a text feature; some are plain words, some RE2.
 var patterns = []string{
 	"H-24", "No. 24", "Mk. II (target)", "^[AB][0-9]{4}$", `\d+`, `k\d{2,3}|\pL\pL`, "(?i)abc", "(?-i)Abc", `\bA\b.*`, `a\Bb.*`, "(a+)+", "x*", "",
-	`[^a-z]+`, ".", "ſ", "ß", "Ü[a-ü]", "(?s).+", "[[:upper:]]+[0-9]?", `\x{1F3F9}+`, "a{0,3}b?c+?", "(?:ab|a)(?:c|bcd)", "(", "K", "^$|z",
+	`[^a-z]+`, ".", "ſ", "ß", "Ü[a-ü]", "(?s).+", "[[:upper:]]+[0-9]?", `\x{1F3F9}+`, "a{0,3}b?c+?", "(?:ab|a)(?:c|bcd)", "(", "K", "^$|z", "^6[4-7]-[0-9]{3}$", `^HS ?\d{4}$`, "^A[- ]?[0-9]+/[A-Z]$", "^[-]$", "^[^a-z]-.$",
 }
 
 // texts are what may be seen.
 var texts = []string{
 	"", "h-24", " H-24 ", "no. 24", "nox 24", "mk. ii  (TARGET)", "A1234", "b0000", "A123", "12", "１２", "k12", "K1234", "éü", "É", "abc", "ABC", "Abc", "a b", "ab",
-	"aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaab", "aaaa", "S", "s", "ß", "SS", "ẞ", "üä", "ÜÄ", "a\nb", "K", "k", "🏹🏹", "İ", "i", "abcd", "z", "A9", "\u00a0H-24\t",
+	"aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaab", "aaaa", "S", "s", "ß", "SS", "ẞ", "üä", "ÜÄ", "a\nb", "K", "k", "🏹🏹", "İ", "i", "abcd", "z", "A9", "\u00a0H-24\t", "h 24", "H24", "H–24", "65172", "65 172", "65.172", "hs1234", "HS-1234", "A-12-b", "a12/b", "a 12 B", "-", "--", "Q-1",
 }
 
 // figures are ways to write figures and ranges, good and bad.

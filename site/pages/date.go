@@ -45,9 +45,7 @@ const mostKeys = 40
 
 func (p *page) date() dateView {
 	v := dateView{Rules: p.rules(), Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
-	if manifest := p.datingManifest(); manifest != "" {
-		v.Tables = p.to("data/dating/")
-	}
+	v.Tables = p.datingTables()
 	v.Base.Class = "one-sheet"
 	v.Base.Scripts = scripts("date.js")
 	for _, m := range p.ref.Makers.All() {

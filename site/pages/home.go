@@ -22,6 +22,7 @@ type homeView struct {
 	OpenCount int
 	Reading   []cardView
 	Plate     *cardView
+	Tables    string // the way to the folder of the engine's tables, or empty
 }
 
 // aboutID is the page of a reference that says what it is.
@@ -64,6 +65,9 @@ func (p *page) home() homeView {
 	v.Open, v.OpenCount = p.firstQuestions()
 	v.Base = p.base(v.Name, v.About, "")
 	v.Base.Path = ""
+	if v.Tables = p.datingTables(); v.Tables != "" {
+		v.Base.Scripts = scripts("number.js")
+	}
 	return v
 }
 

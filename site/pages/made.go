@@ -200,6 +200,14 @@ func (p *page) searchRoot() string {
 	return ""
 }
 
+// datingTables gives the way to the folder of the dating tables, or an empty text.
+func (p *page) datingTables() string {
+	if _, ok := p.made[datingFolder]; !ok {
+		return ""
+	}
+	return p.to(datingFolder)
+}
+
 // datingManifest gives the way to the dating tables' manifest, or an empty text.
 func (p *page) datingManifest() string {
 	if _, ok := p.made[datingFolder]; !ok {

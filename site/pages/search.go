@@ -9,6 +9,7 @@ import (
 type searchView struct {
 	Base     base
 	Index    string // the way to the search's first file, or empty
+	Tables   string // the way to the folder of the dating tables, or empty
 	Makers   []anchor
 	Kinds    []anchor
 	Features []facetView
@@ -38,7 +39,7 @@ func (p *page) search() searchView {
 	horizon := p.ref.Horizon()
 	v := searchView{
 		Base:  p.base("Search", "Search the register by words, by what a bow looks like, and by year.", "search.html"),
-		Index: p.searchRoot(), Kinds: searchKinds, Years: horizon,
+		Index: p.searchRoot(), Tables: p.datingTables(), Kinds: searchKinds, Years: horizon,
 	}
 	v.Base.Scripts = scripts("search.js")
 	for _, m := range p.ref.Makers.All() {

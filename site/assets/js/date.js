@@ -6,6 +6,7 @@ import { Question } from "./form/question.js";
 import { Result } from "./form/result.js";
 import { Sheet } from "./form/sheet.js";
 import { State } from "./form/state.js";
+import { NumberBox } from "./number/box.js";
 import { Attempt } from "./page/attempt.js";
 import { el } from "./page/dom.js";
 import { load } from "./page/load.js";
@@ -59,6 +60,8 @@ class Form {
     this.sheet = new Sheet(part("sheet"), this);
     this.keep = new Keep(part("keep"), () => this.text());
     this.panel = new Panel(part("submission"), this);
+    const { root, attempt } = this, { edition } = this.element.dataset;
+    new NumberBox(part("number"), { root, attempt, numbers: () => this.dating.loader.numbers(edition), take: (model, feature, value) => this.take(model, feature, value) });
     this.bar = part("bar");
     this.bar.addEventListener("click", () => { part("result").scrollIntoView(); document.getElementById("Result").focus({ preventScroll: true }); });
     part("afresh").addEventListener("click", () => this.go(new State(), { focus: true }));
@@ -122,6 +125,14 @@ class Form {
     }
     this.go(next, { focus: true });
     return "";
+  }
+
+  /** Takes a model and a number of it that was looked up. */
+  take(model, feature, value) {
+    this.change((next) => {
+      next.model = model;
+      next.say(feature, [value], "sure");
+    });
   }
 
   /** Answers to several features at once, sure. */

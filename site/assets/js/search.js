@@ -1,6 +1,7 @@
+import { Loader } from "./dating/load.js";
 import { Search } from "./find/search.js";
 import { Attempt } from "./page/attempt.js";
-import { loadBytes } from "./page/load.js";
+import { load, loadBytes } from "./page/load.js";
 import { open } from "./search/engine.js";
 
 /** Begins the search of the page as it stands, also where the preview has put a newer one in its place. */
@@ -12,8 +13,10 @@ const begin = () => {
     const engine = await open(element.dataset.index, loadBytes);
     if (!element.isConnected) return;
     element.hidden = false;
-    document.querySelector(".js-plain").classList.add("plain-after");
-    new Search(element, engine, attempt).start();
+    document.querySelector(".js-plain").open = false;
+    const { tables, edition } = element.dataset;
+    const loader = tables ? new Loader(tables, load) : null;
+    new Search(element, engine, attempt, () => loader?.numbers(edition)).start();
   });
 };
 begin();

@@ -18,9 +18,18 @@ export class Loader {
    * @param {string} edition  makes the manifest's address one of its own, since its name is the same in all editions
    */
   async header(edition) {
-    const manifest = await this.load(`${this.base}manifest.json${edition ? `?${encodeURIComponent(edition)}` : ""}`);
+    return this.file((await this.manifest(edition)).header);
+  }
+
+  /** What is recorded of numbers. */
+  async numbers(edition) {
+    return this.file((await this.manifest(edition)).numbers);
+  }
+
+  async manifest(edition) {
+    const manifest = await this.file(`manifest.json${edition ? `?${encodeURIComponent(edition)}` : ""}`);
     if (manifest.version !== 1) throw new Error(`the tables are of version ${manifest.version}, which this page does not know`);
-    return this.file(manifest.header);
+    return manifest;
   }
 
   /** A file named by its content. A failure is forgotten, so that it can be tried again. */

@@ -28,18 +28,26 @@ export function fold(text) {
 }
 
 /**
- * Every value that the text matches, or the one after the last: something else.
- * @param {{text: string, program?: number[][]}[]} patterns
+ * Folds a text and drops what people leave out or put in where they copy a
+ * number, so that "H24", "h 24" and "H-24" are one.
+ * @param {string} text
+ */
+export function squeeze(text) {
+  return fold(text).replace(/[ \-.,/_‐‑‒–—−]/g, "");
+}
+
+/**
+ * Every value that the text matches as written, or else squeezed, or the one
+ * after the last: something else.
+ * @param {{text: string, program?: number[][], loose?: number[][]}[]} patterns
  * @param {string} text
  * @returns {number[]}
  */
 export function matches(patterns, text) {
-  const tidied = tidy(text);
-  const folded = fold(text);
-  const list = [];
-  patterns.forEach((pattern, i) => {
-    if ((pattern.program && runs(pattern.program, tidied)) || fold(pattern.text) === folded) list.push(i);
-  });
+  const tidied = tidy(text), folded = fold(text), squeezed = squeeze(text);
+  const places = (fits) => patterns.flatMap((pattern, i) => (fits(pattern) ? [i] : []));
+  let list = places((p) => (p.program && runs(p.program, tidied)) || fold(p.text) === folded);
+  if (list.length === 0 && squeezed !== "") list = places((p) => squeeze(p.text) === squeezed || (p.program && runs(p.loose ?? p.program, squeezed)));
   return list.length > 0 ? list : [patterns.length];
 }
 

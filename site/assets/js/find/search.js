@@ -1,4 +1,6 @@
 import { el } from "../page/dom.js";
+import { answerList } from "../number/box.js";
+import { Numbers } from "../number/lookup.js";
 import { goTo, keepPlace, keptPlace } from "../page/place.js";
 import { hitItem } from "./hits.js";
 
@@ -7,8 +9,9 @@ const PAGE = 20, PAUSE = 120;
 
 /** The search page: words and filters, and what they find. The address holds both. */
 export class Search {
-  /** @param {HTMLElement} element  @param {object} engine  @param {import("../page/attempt.js").Attempt} attempt */
-  constructor(element, engine, attempt) {
+  /** @param {HTMLElement} element  @param {object} engine  @param {import("../page/attempt.js").Attempt} attempt  @param {Function} numbers gives the file of numbers */
+  constructor(element, engine, attempt, numbers) {
+    this.loadNumbers = numbers;
     this.element = element;
     this.engine = engine;
     this.attempt = attempt;
@@ -25,6 +28,7 @@ export class Search {
     this.suggestions = part("suggestions");
     this.toFound = part("to-found");
     this.found = part("found");
+    this.number = part("number");
     this.listen(part);
   }
 
@@ -143,9 +147,19 @@ export class Search {
       this.show(answer ?? { total: 0, hits: [] }, offset);
       if (answer) this.summarize(answer);
       else this.inviteQuestion();
+      await this.lookUp(overtaken);
       if (typing) await this.suggest(overtaken);
       await this.count(overtaken);
     });
+  }
+
+  /** Says above the hits what is recorded of a number. */
+  async lookUp(overtaken) {
+    const text = this.words.value;
+    const data = /[0-9]/.test(text) ? await this.loadNumbers() : null;
+    if (overtaken()) return;
+    const numbers = data ? new Numbers(data) : null;
+    this.number.replaceChildren(numbers?.looksLike(text) ? answerList(numbers.answer(text), text, { root: this.element.dataset.root }) : "");
   }
 
   /** Whether anything is asked at all. */

@@ -29,7 +29,7 @@ var house = map[string]string{
 	"provenance":         "schema",
 	"checks":             "bench chronology provenance schema schema/edtf schema/parallel",
 	"dating/odds":        "",
-	"dating":             "bench chronology dating/odds provenance schema schema/edtf schema/parallel",
+	"dating":             "bench chronology dating/odds provenance schema schema/edits schema/edtf schema/parallel",
 	"dating/tables":      "dating dating/odds schema schema/parallel",
 	"search/bits":        "",
 	"search/words":       "",

@@ -8,41 +8,56 @@ import (
 	"yearmark/schema"
 )
 
-// contradiction is a set of statements that cannot all be true. Until one of them is
-// settled or disputed it is an error of its check. Settled, it is shown on
-// the site and is no finding; disputed, it belongs to the note open-dispute.
+// contradiction is a set of statements that cannot all be true. It is an error
+// of its check unless the editor has decided for one of them over another, or
+// openly disputes one with another. Settled, it is shown on the site and is no
+// finding; disputed, it belongs to the note open-dispute.
 type contradiction struct {
-	finding Finding
-	claims  []*schema.Claim
-	orders  []*schema.Order
-	// isSettled and isDisputed say what chronology knows of statements that
-	// are neither claims nor orders, or were overruled by a settlement elsewhere.
-	isSettled, isDisputed bool
+	finding           Finding
+	claims            []*schema.Claim
+	orders            []*schema.Order
+	settled, disputed bool
 }
 
-// settled says whether the editor has decided about one of the statements.
-func (q contradiction) settled() bool {
-	return q.isSettled || slices.ContainsFunc(q.claims, func(c *schema.Claim) bool { return c.Settled != nil }) ||
-		slices.ContainsFunc(q.orders, func(o *schema.Order) bool { return o.Settled != nil })
+// between makes a contradiction of two claims.
+func between(a, b *schema.Claim, f Finding) contradiction {
+	c := contradiction{finding: f, claims: []*schema.Claim{a, b}}
+	for _, pair := range [][2]*schema.Claim{{a, b}, {b, a}} {
+		if d := pair[0].Decision(); d.Covers(pair[1], pair[1].Citations()) {
+			c.settled, c.disputed = c.settled || d.Settled != nil, c.disputed || d.Disputed.Value
+		}
+	}
+	c.finding.Claims = c.claims
+	return c
 }
 
-// disputed says whether one of the statements is openly disputed.
-func (q contradiction) disputed() bool {
-	return q.isDisputed || slices.ContainsFunc(q.claims, func(c *schema.Claim) bool { return c.Disputed.Value }) ||
-		slices.ContainsFunc(q.orders, func(o *schema.Order) bool { return o.Disputed.Value })
-}
+// open says that nobody has settled the contradiction or opened it as a dispute.
+func (c contradiction) open() bool { return !c.settled && !c.disputed }
 
-// reportUnsettled reports the contradictions of a check that nobody has
-// settled or opened as a dispute.
+// reportUnsettled reports the contradictions of a check that are open.
 func reportUnsettled(p *Pass) {
-	for _, q := range p.contradictions[p.check.Name]() {
-		if !q.settled() && !q.disputed() {
-			p.Report(q.finding)
+	for _, c := range p.contradictions[p.check.Name]() {
+		if c.open() {
+			c.finding.Help = cmp.Or(c.finding.Help, p.check.Remedy)
+			if unnamed(c) {
+				c.finding.Help += " " + nameIt
+			}
+			p.Report(c.finding)
 		}
 	}
 }
 
-// allQuarrels gives the contradictions of every kind.
+// nameIt is added to a remedy where something is settled or disputed, and not
+// with the other claim.
+const nameIt = "What is settled or disputed already covers only whom it names: list all that the other claim cites under against:, or name the claim: settled: {because: …, over: [ID]} or disputed: {with: [ID]}."
+
+// unnamed says whether one of the statements is settled or disputed.
+func unnamed(c contradiction) bool {
+	return slices.ContainsFunc(c.claims, func(c *schema.Claim) bool { return c.Settled != nil || c.Disputed.Value }) ||
+		slices.ContainsFunc(c.orders, func(o *schema.Order) bool { return o.Settled != nil || o.Disputed.Value })
+}
+
+// allContradictions gives the contradictions of every kind.
 func (s *shared) allContradictions() []contradiction {
 	names := make([]string, 0, len(s.contradictions))
 	for name := range s.contradictions {
@@ -74,8 +89,7 @@ func (s *shared) clash(a, b datedClaim, message string) contradiction {
 		message += " on the " + own.Model.Title()
 		why = append(why, Place{Pos: made.Pos, Message: fmt.Sprintf("%s it of every model of %s: if the %s differs, write except: [%s] there", s.says(citations(made.Claim)), made.Maker.Title(), own.Model.Title(), own.Model.ID)})
 	}
-	claims := []*schema.Claim{b.Claim, a.Claim}
-	return contradiction{finding: Finding{Pos: at(b.Claim), Message: message, Why: why, Claims: claims}, claims: claims}
+	return between(b.Claim, a.Claim, Finding{Pos: at(b.Claim), Message: message, Why: why})
 }
 
 // weaker orders two claims: below 0 if the first is the weaker or the later.

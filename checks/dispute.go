@@ -2,20 +2,19 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 
 	"yearmark/schema"
 )
 
 // decision is a statement that can be settled or disputed: a claim or an order.
 type decision struct {
-	pos      schema.Pos
-	name     string
-	cites    []schema.Citation
-	against  []schema.Citation
-	settled  *schema.Settlement
-	disputed schema.Flag
-	claim    *schema.Claim
-	order    *schema.Order
+	schema.Decision
+	pos   schema.Pos
+	name  string
+	cites []schema.Citation
+	claim *schema.Claim
+	order *schema.Order
 }
 
 // decisions yields the claims and orders that are settled, disputed or
@@ -25,7 +24,7 @@ func (s *shared) decisions(yield func(decision) bool) {
 		if len(c.Against) == 0 && c.Settled == nil && c.Disputed.Pos.IsZero() {
 			continue
 		}
-		if !yield(decision{at(c), s.what(c), citations(c), c.Against, c.Settled, c.Disputed, c, nil}) {
+		if !yield(decision{c.Decision(), at(c), s.what(c), citations(c), c, nil}) {
 			return
 		}
 	}
@@ -33,13 +32,13 @@ func (s *shared) decisions(yield func(decision) bool) {
 		if len(o.Against) == 0 && o.Settled == nil && o.Disputed.Pos.IsZero() {
 			continue
 		}
-		if !yield(decision{o.Pos, orderName(o), o.Cites, o.Against, o.Settled, o.Disputed, nil, o}) {
+		if !yield(decision{o.Decision(), o.Pos, orderName(o), o.Cites, nil, o}) {
 			return
 		}
 	}
 }
 
-// quarrelled gives the contradictions that each claim and each order is part of.
+// contradicted gives the contradictions that each claim and each order is part of.
 func (s *shared) contradicted() map[any][]contradiction {
 	by := map[any][]contradiction{}
 	for _, q := range s.allContradictions() {
@@ -60,6 +59,30 @@ func (d decision) key() any {
 	return d.order
 }
 
+// covers says whether a contradiction that the statement is part of is one that
+// its settlement or dispute is about.
+func (d decision) covers(c contradiction) bool {
+	for _, other := range c.claims {
+		if other != d.claim && d.Covers(other, citations(other)) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(c.orders, func(o *schema.Order) bool { return o != d.order && d.Covers(nil, o.Cites) })
+}
+
+// idle gives the names in the settlement or dispute whose claims do not
+// contradict the statement.
+func (d decision) idle(all []contradiction) []schema.Text {
+	var idle []schema.Text
+	for _, name := range d.Opponents() {
+		meant := func(c *schema.Claim) bool { return d.Means(name, c) }
+		if !slices.ContainsFunc(all, func(c contradiction) bool { return slices.ContainsFunc(c.claims, meant) }) {
+			idle = append(idle, name)
+		}
+	}
+	return idle
+}
+
 // sides tells who speaks for a statement and who against it, each at its
 // place in the record.
 func (p *Pass) sides(d decision) []Place {
@@ -67,7 +90,7 @@ func (p *Pass) sides(d decision) []Place {
 	for _, c := range d.cites {
 		why = append(why, Place{Pos: c.Pos, Message: p.says([]schema.Citation{c}) + " so"})
 	}
-	for _, c := range d.against {
+	for _, c := range d.Against {
 		why = append(why, Place{Pos: c.Pos, Message: p.says([]schema.Citation{c}) + " otherwise"})
 	}
 	return why
@@ -75,7 +98,7 @@ func (p *Pass) sides(d decision) []Place {
 
 // witnesses counts the independent witnesses on both sides: "2 witnesses for, 1 against".
 func (p *Pass) witnesses(d decision) string {
-	a := p.Weighing.Cited(d.cites, d.against)
+	a := p.Weighing.Cited(d.cites, d.Against)
 	if a.For.Witnesses == 1 {
 		return fmt.Sprintf("1 witness for, %d against", a.Against.Witnesses)
 	}

@@ -14,20 +14,20 @@ var eraOverlap = Check{
   - {id: second, name: Second pattern, span: 1965/1971, cites: ["list-1965, p. 6"]}
 → "First pattern" and "Second pattern" share 1965–1967`,
 	Remedy: "Mend the years of one of them, or make of them features that may run side by side.",
-	Run: func(p *Pass) {
+	Run:    reportUnsettled,
+	finds: func(p *Pass) []contradiction {
+		var found []contradiction
 		changeover := p.changeover(nil)
 		for _, m := range p.Ref.Models.All() {
 			certainPairs(p.dated(m.Eras), anyTwo, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover {
 					return false
 				}
-				q := p.clash(a, b, fmt.Sprintf("%s and %s share %s", stated(a.Claim), stated(b.Claim), shared))
-				if !q.settled() && !q.disputed() {
-					p.Report(q.finding)
-				}
+				found = append(found, p.clash(a, b, fmt.Sprintf("%s and %s share %s", stated(a.Claim), stated(b.Claim), shared)))
 				return true
 			})
 		}
+		return found
 	},
 }
 

@@ -31,7 +31,7 @@ order:
 // tellConflict tells a contradiction step by step, the last step at the
 // place of the finding.
 func (p *Pass) explainConflict(c chronology.Conflict) contradiction {
-	q := contradiction{isSettled: c.Settled, isDisputed: c.Disputed}
+	q := contradiction{settled: c.Settled, disputed: c.Disputed}
 	q.finding = Finding{
 		Pos:     c.Primary,
 		Message: exclusion(c),

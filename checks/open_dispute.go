@@ -9,18 +9,17 @@ var openDispute = Check{
 	Run: func(p *Pass) {
 		contradictions := p.contradicted()
 		for d := range p.decisions {
-			if !d.disputed.Value || d.settled != nil {
-				continue
+			if !d.Disputed.Value || d.Settled != nil || len(d.Against) == 0 && len(d.Disputed.With) == 0 {
+				continue // idle-dispute says the last
 			}
 			why := p.sides(d)
-			for _, q := range contradictions[d.key()] {
-				why = append(why, Place{Pos: q.finding.Pos, Message: q.finding.Message})
-				why = append(why, othersIn(q, d)...)
+			for _, c := range contradictions[d.key()] {
+				if d.covers(c) {
+					why = append(why, Place{Pos: c.finding.Pos, Message: c.finding.Message})
+					why = append(why, othersIn(c, d)...)
+				}
 			}
-			if len(d.against) == 0 && len(why) == len(d.cites) {
-				continue // idle-dispute says so
-			}
-			p.Report(Finding{Pos: d.disputed.Pos, Message: d.name + " is disputed: " + p.witnesses(d), Why: why, Claims: claimsOf(d.claim)})
+			p.Report(Finding{Pos: d.Disputed.Pos, Message: d.name + " is disputed: " + p.witnesses(d), Why: why, Claims: claimsOf(d.claim)})
 		}
 	},
 }

@@ -41,11 +41,10 @@ func (p *Pass) reachingBeyond(of *schema.Claim, claims []*schema.Claim, name str
 		if c == of || !p.reachesBeyond(c, made) {
 			continue
 		}
-		both := []*schema.Claim{c, of}
-		found = append(found, contradiction{claims: both, finding: Finding{
-			Pos: at(c), Claims: both, Why: []Place{p.side(of), p.side(c)},
+		found = append(found, between(c, of, Finding{
+			Pos: at(c), Why: []Place{p.side(of), p.side(c)},
 			Message: fmt.Sprintf("%s reaches beyond %s of %s", p.what(c), name, made.Years),
-		}})
+		}))
 	}
 	return found
 }

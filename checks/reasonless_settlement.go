@@ -10,8 +10,8 @@ var reasonlessSettlement = Check{
 	Remedy: "Add because: and say in a sentence why the other side is not followed.",
 	Run: func(p *Pass) {
 		for d := range p.decisions {
-			if d.settled != nil && strings.TrimSpace(d.settled.Because.Value) == "" {
-				p.Report(Finding{Pos: d.settled.Pos, Message: d.name + " is settled without a reason", Claims: claimsOf(d.claim)})
+			if d.Settled != nil && strings.TrimSpace(d.Settled.Because.Value) == "" {
+				p.Report(Finding{Pos: d.Settled.Pos, Message: d.name + " is settled without a reason", Claims: claimsOf(d.claim)})
 			}
 		}
 	},

@@ -8,10 +8,10 @@ var settledAndDisputed = Check{
 	Remedy: "Keep settled: if the matter is decided, and disputed: true if it is not.",
 	Run: func(p *Pass) {
 		for d := range p.decisions {
-			if d.settled != nil && d.disputed.Value {
+			if d.Settled != nil && d.Disputed.Value {
 				p.Report(Finding{
-					Pos: d.disputed.Pos, Message: d.name + " is both settled and disputed", Claims: claimsOf(d.claim),
-					Why: []Place{{Pos: d.settled.Pos, Message: "it was settled here"}},
+					Pos: d.Disputed.Pos, Message: d.name + " is both settled and disputed", Claims: claimsOf(d.claim),
+					Why: []Place{{Pos: d.Settled.Pos, Message: "it was settled here"}},
 				})
 			}
 		}

@@ -8,9 +8,9 @@ var unsettledDispute = Check{
 	Remedy: "Add settled: {because: \"…\", by: …, on: …} if the matter is decided, or disputed: true to show both sides.",
 	Run: func(p *Pass) {
 		for d := range p.decisions {
-			if len(d.against) > 0 && d.settled == nil && !d.disputed.Value {
+			if len(d.Against) > 0 && d.Settled == nil && !d.Disputed.Value {
 				p.Report(Finding{
-					Pos: d.against[0].Pos, Message: d.name + " is contradicted and nobody has settled it",
+					Pos: d.Against[0].Pos, Message: d.name + " is contradicted and nobody has settled it",
 					Why: p.sides(d), Claims: claimsOf(d.claim),
 				})
 			}

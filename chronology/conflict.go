@@ -20,14 +20,14 @@ type Conflict struct {
 	Primary schema.Pos
 	// Years is by how many years at the least the statements miss each other.
 	Years int
-	// Settled says that the editor decided for one of the claims or orders, or
-	// set aside all citations of one of the statements.
+	// Settled says that the editor decided for one of the claims or orders over
+	// another of them (schema.Decision).
 	Settled bool
-	// Disputed says that one of the claims or orders is marked as disputed.
+	// Disputed says that one of them is openly disputed with another.
 	Disputed bool
 }
 
-// Decided says that the contradiction is settled or marked as disputed.
+// Decided says that the contradiction is settled or openly disputed.
 func (c Conflict) Decided() bool { return c.Settled || c.Disputed }
 
 // String tells the contradiction: "the script mark starts the year after the
@@ -61,14 +61,13 @@ func (c Conflict) Speaks(of *schema.Claim) bool {
 func (g *group) conflictOf(cycle []network.Edge, removed []network.Tag, years int) Conflict {
 	runs := g.runs(cycle)
 	c := Conflict{Years: years}
+	var said []*statement
 	for _, r := range runs {
-		if r.tag == network.Given {
-			continue
+		if r.tag != network.Given {
+			said = append(said, g.statement(r.tag))
 		}
-		s := g.statement(r.tag)
-		c.Disputed = c.Disputed || s.disputed()
-		c.Settled = c.Settled || s.settled() || g.setAside(s)
 	}
+	c.Settled, c.Disputed = decided(said)
 	last := 0
 	for i := range runs {
 		if g.comparePrimary(runs[i].tag, runs[last].tag, removed) > 0 {
@@ -79,6 +78,22 @@ func (g *group) conflictOf(cycle []network.Edge, removed []network.Tag, years in
 	c.Steps = g.steps(runs)
 	c.Primary = c.Steps[len(c.Steps)-1].Pos
 	return c
+}
+
+// decided says whether the editor decided for one of the statements over
+// another, and whether one is openly disputed with another.
+func decided(list []*statement) (settled, disputed bool) {
+	for _, s := range list {
+		if !s.settled() && !s.disputed() {
+			continue
+		}
+		for _, t := range list {
+			if s != t && s.covers(t) {
+				settled, disputed = settled || s.settled(), disputed || s.disputed()
+			}
+		}
+	}
+	return settled, disputed
 }
 
 // comparePrimary is above zero where a statement is rather the one to tell

@@ -34,8 +34,8 @@
 // that cite nothing; weakest of all are statements marked as disputed and
 // those whose every citation was set aside by a settlement about the same
 // feature of the same model. A claim whose statement was set aside, or that stands
-// in a contradiction that nobody has settled or marked as disputed, keeps its
-// years as stated.
+// in a contradiction that no settlement or dispute is about, keeps its years as
+// stated.
 //
 // # Changes
 //

@@ -20,9 +20,9 @@ type group struct {
 	members    [][]int // of sets of years
 	solution   *network.Solution
 	conflicts  []Conflict
-	unsearched []*schema.Claim // see Timeline.Unsearched
-	overruled  map[matter]bool // made when first asked for
-	partial    bool            // something was left out
+	unsearched []*schema.Claim              // see Timeline.Unsearched
+	overruled  map[matter][]schema.Citation // made when first asked for
+	partial    bool                         // something was left out
 }
 
 // claimYears is what is known of one claim's years.

@@ -2,6 +2,7 @@ package chronology
 
 import (
 	"math"
+	"slices"
 
 	"yearmark/chronology/network"
 	"yearmark/schema"
@@ -109,6 +110,26 @@ func (s *statement) pos() schema.Pos {
 	return written
 }
 
+// decision is what was decided of the claim or order that makes the statement.
+func (s *statement) decision() schema.Decision {
+	switch s.kind {
+	case related, lasted:
+		return s.order.Decision()
+	case succeeded:
+		return schema.Decision{}
+	}
+	return s.claim.Decision()
+}
+
+// covers says that what was decided of one statement is about another.
+func (s *statement) covers(t *statement) bool {
+	var named *schema.Claim
+	if t.order == nil && t.tie == nil {
+		named = t.claim
+	}
+	return s.decision().Covers(named, t.cites())
+}
+
 // settled says that the editor has decided for the claim or order that makes the statement.
 func (s *statement) settled() bool {
 	switch s.kind {
@@ -187,22 +208,19 @@ func believed(ref *schema.Reference) map[schema.SourceKind]float64 {
 	return table
 }
 
-// matter is what a settlement was about, and a citation that it set aside.
+// matter is what a settlement was about.
 type matter struct {
-	model         *schema.Model
-	maker         *schema.Maker
-	feature       string
-	source, place string
+	model   *schema.Model
+	maker   *schema.Maker
+	feature string
 }
 
-func matterOf(c *schema.Claim, cite schema.Citation) matter {
-	return matter{c.Model, c.Maker, c.FeatureID(), cite.Source, cite.Place}
-}
+func matterOf(c *schema.Claim) matter { return matter{c.Model, c.Maker, c.FeatureID()} }
 
 // setAside says that all citations of the statement were set aside by settlements about the same matter.
 func (g *group) setAside(s *statement) bool {
 	if g.overruled == nil {
-		g.overruled = map[matter]bool{}
+		g.overruled = map[matter][]schema.Citation{}
 		for _, c := range g.component.claims {
 			if c.Settled != nil {
 				g.overrule(c, c.Against)
@@ -224,7 +242,7 @@ func (g *group) setAside(s *statement) bool {
 	for _, cite := range cites {
 		over := false
 		for _, c := range about {
-			over = over || g.overruled[matterOf(c, cite)]
+			over = over || slices.ContainsFunc(g.overruled[matterOf(c)], cite.Within)
 		}
 		if !over {
 			return false
@@ -234,9 +252,7 @@ func (g *group) setAside(s *statement) bool {
 }
 
 func (g *group) overrule(c *schema.Claim, against []schema.Citation) {
-	for _, cite := range against {
-		g.overruled[matterOf(c, cite)] = true
-	}
+	g.overruled[matterOf(c)] = append(g.overruled[matterOf(c)], against...)
 }
 
 // subjects lists the claims that an order is about.

@@ -59,7 +59,7 @@ type Claim struct {
 	Cites    []Citation  `yaml:"cites" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"Who says so: a source and a place in it, as in list-1964, p. 6."`
 	Against  []Citation  `yaml:"against" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"Who says otherwise."`
 	Settled  *Settlement `yaml:"settled" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"How a dispute was decided."`
-	Disputed Flag        `yaml:"disputed" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"true if the dispute is open: both sides are shown."`
+	Disputed Dispute     `yaml:"disputed" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"true if the dispute is open, so that both sides are shown; with {with: [claim]} the other claim that it is about."`
 	Note     Text        `yaml:"note" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"A remark shown with the claim."`
 }
 
@@ -80,12 +80,22 @@ type Count struct {
 	Cites []Citation `yaml:"cites" jsonschema_description:"Who counted; the claim's own citations where this is left out."`
 }
 
-// Settlement records how a dispute was decided, by whom and when.
+// Settlement records how a dispute was decided, by whom and when. It covers
+// those that it names: what is cited under against, and the claims of Over.
 type Settlement struct {
-	Pos     Pos  `yaml:"-"`
-	Because Text `yaml:"because" jsonschema_description:"The reason, in a sentence."`
-	By      Text `yaml:"by" jsonschema_description:"Who decided."`
-	On      Span `yaml:"on" jsonschema_description:"The day of the decision, as in 2026-11-02."`
+	Pos     Pos    `yaml:"-"`
+	Because Text   `yaml:"because" jsonschema_description:"The reason, in a sentence."`
+	By      Text   `yaml:"by" jsonschema_description:"Who decided."`
+	On      Span   `yaml:"on" jsonschema_description:"The day of the decision, as in 2026-11-02."`
+	Over    []Text `yaml:"over" jsonschema_description:"The claims that are not followed: claim in this record, model/claim or makers/maker/claim in another."`
+}
+
+// Dispute says that a dispute is open. It covers those that it names: what is
+// cited under against, and the claims of With. In YAML it is true, or {with: [claim]}.
+type Dispute struct {
+	Pos   Pos    `yaml:"-"`
+	Value bool   `yaml:"-"`
+	With  []Text `yaml:"with" jsonschema:"required" jsonschema_description:"The claims that it is disputed with: claim in this record, model/claim or makers/maker/claim in another."`
 }
 
 // Place is the claim's place among the claims of its record, from 0; ok is

@@ -177,6 +177,8 @@ func readerFor(t reflect.Type) reader {
 		return readAttestation
 	case Teaching:
 		return readTeaching
+	case Dispute:
+		return readDispute
 	case []MarkSign:
 		return readMarkSigns
 	case []PrivateKey:

@@ -72,7 +72,7 @@ func describeStruct(t reflect.Type, about About) Field {
 // fieldTypes are the types that are written as one word or sentence.
 var fieldTypes = map[reflect.Type]FieldType{
 	reflect.TypeFor[Text](): FieldText, reflect.TypeFor[Number](): FieldNumber, reflect.TypeFor[Whole](): FieldWhole,
-	reflect.TypeFor[Flag](): FieldFlag, reflect.TypeFor[Span](): FieldSpan, reflect.TypeFor[Range](): FieldRange,
+	reflect.TypeFor[Flag](): FieldFlag, reflect.TypeFor[Dispute](): FieldFlag, reflect.TypeFor[Span](): FieldSpan, reflect.TypeFor[Range](): FieldRange,
 	reflect.TypeFor[Region](): FieldText, reflect.TypeFor[Citation](): FieldCitation,
 }
 

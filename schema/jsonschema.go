@@ -221,6 +221,7 @@ var leafNames = map[reflect.Type]string{
 	reflect.TypeFor[Region]():                "region",
 	reflect.TypeFor[Attestation]():           "attestation",
 	reflect.TypeFor[Teaching]():              "teaching",
+	reflect.TypeFor[Dispute]():               "dispute",
 	reflect.TypeFor[[]MarkSign]():            "signs",
 	reflect.TypeFor[[]PrivateKey]():          "private",
 	reflect.TypeFor[map[SourceKind]Number](): "credence",
@@ -249,6 +250,7 @@ func leaves() jsonschema.Definitions {
 		"region":      {Description: "A part of a scan, in per cent or pixels: left, top, width, height.", Type: "string", Pattern: `^xywh=(pixel:|percent:)?[0-9]{1,6}(,[0-9]{1,6}){3}$`},
 		"attestation": either("A year in which it was seen, and where.", ref("whole"), ref("Attestation")),
 		"teaching":    either("How dated examples and counts teach, or off.", ref("Teaching"), &jsonschema.Schema{Enum: []any{"off", false}}),
+		"dispute":     either("true, false, or with whom.", ref("flag"), ref("Dispute")),
 		"signs":       {Description: "Signs, each with what it adds: {\"•\": -1 lb}.", Type: "object", AdditionalProperties: ref("range")},
 		"private":     {Description: "What never leaves the folder: keys and values of your own.", Type: "object", AdditionalProperties: ref("text")},
 		"credence":    shares("How far each kind of source is believed, from 0 to 1.", names(SourceKinds)),
@@ -280,6 +282,7 @@ func addLeaves(s *jsonschema.Schema) {
 	all := leaves()
 	all["Attestation"] = structSchema(reflect.TypeFor[Attestation]())
 	all["Teaching"] = structSchema(reflect.TypeFor[Teaching]())
+	all["Dispute"] = structSchema(reflect.TypeFor[Dispute]())
 	for missing := true; missing; {
 		missing = false
 		text, err := json.Marshal(s)

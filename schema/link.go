@@ -211,6 +211,7 @@ func (l *linker) claim(c *Claim) {
 	for i := range c.Counted {
 		l.cites(c.Counted[i].Cites)
 	}
+	l.opponents(c.Settled, c.Disputed, c.home())
 	if c.Era.Value != "" {
 		l.era(c)
 	}
@@ -431,11 +432,27 @@ func (l *linker) seen(f *Feature, t Text) {
 // orders resolves what order statements name, in a model's record or a maker's.
 func (l *linker) orders(list []*Order, home claimant) {
 	for _, o := range list {
+		if o.home != home {
+			o.home = home
+		}
 		tie(&o.FirstClaim, l.named(o.First, home))
 		tie(&o.SecondClaim, l.named(o.Second, home))
 		tie(&o.OfClaim, l.named(o.Of, home))
 		l.cites(o.Cites)
 		l.cites(o.Against)
+		l.opponents(o.Settled, o.Disputed, home)
+	}
+}
+
+// opponents wants the claims that a settlement or a dispute names.
+func (l *linker) opponents(settled *Settlement, disputed Dispute, home claimant) {
+	if settled != nil {
+		for _, t := range settled.Over {
+			l.named(t, home)
+		}
+	}
+	for _, t := range disputed.With {
+		l.named(t, home)
 	}
 }
 
@@ -452,7 +469,7 @@ type claimant interface {
 	Claims() []*Claim
 }
 
-// named finds the claim that an order statement names: "claim" or "era-claim"
+// named finds the claim that an order statement or a settlement names: "claim" or "era-claim"
 // in its own record, "model/claim" or "makers/maker/claim" in any.
 func (l *linker) named(t Text, home claimant) *Claim {
 	if t.Value == "" {

@@ -79,10 +79,12 @@ type Order struct {
 	Cites    []Citation  `yaml:"cites" jsonschema_description:"Who says so."`
 	Against  []Citation  `yaml:"against" jsonschema_description:"Who says otherwise."`
 	Settled  *Settlement `yaml:"settled" jsonschema_description:"How a dispute was decided."`
-	Disputed Flag        `yaml:"disputed" jsonschema_description:"true if the dispute is open."`
+	Disputed Dispute     `yaml:"disputed" jsonschema_description:"true if the dispute is open; with {with: [claim]} the claim that it is about."`
 
 	// FirstClaim, SecondClaim and OfClaim are what the names stand for; nil where a name is wrong.
 	FirstClaim, SecondClaim, OfClaim *Claim `yaml:"-"`
+
+	home claimant // the record that it stands in
 }
 
 // Related ties one model to another.

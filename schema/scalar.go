@@ -208,6 +208,21 @@ func readTeaching(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	return readStruct(d, n, k, to)
 }
 
+// readDispute reads true, false, or {with: [claim]}.
+func readDispute(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
+	dispute := to.Addr().Interface().(*Dispute)
+	if n.Kind == yaml.MappingNode {
+		dispute.Value = readStruct(d, n, k, to)
+		return dispute.Value
+	}
+	var open Flag
+	if !readFlag(d, n, k, reflect.ValueOf(&open).Elem()) {
+		return false
+	}
+	dispute.Pos, dispute.Value = open.Pos, open.Value
+	return true
+}
+
 // entries walks a mapping whose keys are the writer's own.
 func (d *decoder) entries(n *yaml.Node, k *key, each func(name, value *yaml.Node)) bool {
 	if n.Kind != yaml.MappingNode {

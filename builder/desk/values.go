@@ -54,7 +54,7 @@ func (v values) field(path string, f schema.Field, at *schema.Located, source []
 		}
 	case f.Type == schema.FieldGroup:
 		v.group(path, f, at, source)
-	case f.Type == schema.FieldOther:
+	case f.Type == schema.FieldOther, f.Type == schema.FieldFlag && at.Kind != schema.LocatedText: // a dispute that says with whom
 		v[path] = editing.Written(at)
 	default:
 		v[path] = at.Text

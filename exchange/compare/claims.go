@@ -97,6 +97,9 @@ func (s State) claim(c *schema.Claim) *ClaimState {
 	}
 	if c.Settled != nil {
 		state.Settled = strings.Join([]string{c.Settled.Because.Value, c.Settled.By.Value, c.Settled.On.String()}, "; ")
+		for _, name := range c.Settled.Over {
+			state.Settled += "; over " + name.Value
+		}
 	}
 	return state
 }

@@ -108,6 +108,7 @@ type Order struct {
 	Against []Citation  `json:"against,omitempty"`
 	Settled *Settlement `json:"settled,omitempty"`
 	Open    bool        `json:"disputed,omitempty"`
+	With    []string    `json:"disputed-with,omitempty" jsonschema_description:"The claims that it is disputed with, as the record names them."`
 }
 
 // Related ties a model to another.

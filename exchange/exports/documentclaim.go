@@ -28,6 +28,7 @@ type Claim struct {
 	Assessment Assessment  `json:"assessment" jsonschema_description:"Who says so, who says otherwise, and how far it is believed."`
 	Settled    *Settlement `json:"settled,omitempty" jsonschema_description:"How a dispute was decided."`
 	Disputed   bool        `json:"disputed,omitempty" jsonschema_description:"The dispute is open."`
+	With       []string    `json:"disputed-with,omitempty" jsonschema_description:"The claims that it is disputed with, as the record names them."`
 	Note       string      `json:"note,omitempty" jsonschema_description:"A remark."`
 }
 
@@ -114,9 +115,10 @@ type Way struct {
 
 // Settlement is how a dispute was decided.
 type Settlement struct {
-	Because string `json:"because,omitempty"`
-	By      string `json:"by,omitempty"`
-	On      string `json:"on,omitempty"`
+	Because string   `json:"because,omitempty"`
+	By      string   `json:"by,omitempty"`
+	On      string   `json:"on,omitempty"`
+	Over    []string `json:"over,omitempty" jsonschema_description:"The claims that are not followed, as the record names them."`
 }
 
 // Conflict is statements that cannot all be true.

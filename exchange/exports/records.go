@@ -70,7 +70,7 @@ func ordersOf(list []*schema.Order) []Order {
 	for _, o := range list {
 		out = append(out, Order{
 			First: key(o.FirstClaim, o.First), How: o.How.Value, Second: key(o.SecondClaim, o.Second), Of: key(o.OfClaim, o.Of),
-			Lasts: rangeOf(o.Lasts), Cites: citations(o.Cites), Against: citations(o.Against), Settled: settlementOf(o.Settled), Open: o.Disputed.Value,
+			Lasts: rangeOf(o.Lasts), Cites: citations(o.Cites), Against: citations(o.Against), Settled: settlementOf(o.Settled), Open: o.Disputed.Value, With: words(o.Disputed.With),
 		})
 	}
 	return out

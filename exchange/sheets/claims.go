@@ -31,7 +31,10 @@ var claimFields = []field[*schema.Claim]{
 	{column: "settled", about: "How a dispute was decided: the reason.", way: []string{"settled", "because"}, get: ofSettled(func(s *schema.Settlement) string { return s.Because.Value })},
 	{column: "settled-by", about: "Who decided.", way: []string{"settled", "by"}, get: ofSettled(func(s *schema.Settlement) string { return s.By.Value })},
 	{column: "settled-on", about: "The day of the decision.", way: []string{"settled", "on"}, get: ofSettled(func(s *schema.Settlement) string { return s.On.String() })},
-	{column: "disputed", about: "yes if the dispute is open.", form: yesOrNo, way: []string{"disputed"}, get: func(c *schema.Claim) string { return flagCell(c.Disputed) }},
+	{column: "settled-over", about: "The claims that are not followed, by their names.", form: parts, way: []string{"settled", "over"}, get: ofSettled(func(s *schema.Settlement) string { return textCells(s.Over) })},
+	{column: "disputed", about: "yes if the dispute is open.", form: yesOrNo, way: []string{"disputed"}, get: func(c *schema.Claim) string {
+		return flagCell(schema.Flag{Value: c.Disputed.Value, Pos: c.Disputed.Pos})
+	}},
 	{column: "note", about: "A remark shown with the claim.", way: []string{"note"}, get: func(c *schema.Claim) string { return c.Note.Value }},
 }
 
@@ -53,6 +56,7 @@ var claimDerived = []derived[*schema.Claim]{
 		}
 		return ""
 	}},
+	{"disputed-with", "The claims that it is disputed with, by their names.", func(_ Facts, c *schema.Claim) string { return textCells(c.Disputed.With) }},
 	{"witnesses", "Independent witnesses for it.", assessmentCell(func(a provenance.Assessment) string { return strconv.Itoa(a.For.Witnesses) })},
 	{"witnesses-against", "Independent witnesses against it.", assessmentCell(func(a provenance.Assessment) string { return strconv.Itoa(a.Against.Witnesses) })},
 	{"credence", "How far it is believed, from 0 to 1: the editor's judgement in figures.", assessmentCell(func(a provenance.Assessment) string { return share(a.Credence) })},

@@ -26,7 +26,8 @@ type flag struct{ Class, Text string }
 type proofView struct {
 	First                            []citeView // the citation that stands in the open, if any
 	Summary, Settled, Note, Credence string
-	Line                             anchor // where the record states it
+	Line                             anchor   // where the record states it
+	Over, With                       []anchor // the claims that the settlement does not follow, or the dispute is with
 	For, Against                     []supportView
 	Sightings                        []sightingView
 	Chains                           []chainView
@@ -217,6 +218,14 @@ func (p *page) proof(c *schema.Claim) proofView {
 	}
 	if cites := c.Citations(); len(cites) > 0 {
 		v.First = p.cites(cites[:1])
+	}
+	for _, other := range p.ref.OpponentClaims(c.Decision()) {
+		link := anchor{p.claimHref(other), p.whole(other)}
+		if c.Settled != nil {
+			v.Over = append(v.Over, link)
+		} else {
+			v.With = append(v.With, link)
+		}
 	}
 	for _, a := range c.Attested {
 		v.Sightings = append(v.Sightings, sightingView{Year: strconv.Itoa(a.Year.Value), Href: p.claimHref(c), Cites: p.cites(a.Cites)})

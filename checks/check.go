@@ -33,10 +33,11 @@ const (
 	Examples      Family = "examples"
 	Prose         Family = "prose"
 	Pictures      Family = "pictures"
+	Recordings    Family = "recordings"
 )
 
 // Families lists the families in the order of the registry.
-var Families = []Family{Reading, Provenance, Spans, Contradiction, Settling, Specs, Examples, Prose, Pictures}
+var Families = []Family{Reading, Provenance, Spans, Contradiction, Settling, Specs, Examples, Prose, Pictures, Recordings}
 
 // Check is one thing that is looked for in every reference.
 type Check struct {

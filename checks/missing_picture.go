@@ -37,6 +37,7 @@ type shown struct {
 	text  string // as written
 	alt   string // the words for people who cannot see it
 	noAlt bool   // words are wanted and there are none
+	scan  bool   // it is the scan of a source
 }
 
 // shownPictures gives every picture that a record or its prose names.
@@ -67,7 +68,9 @@ func (s *shared) shownPictures() []shown {
 	}
 	for _, source := range s.Ref.Sources.All() {
 		for _, place := range source.Places {
-			add(place.Scan)
+			if add(place.Scan); place.Scan.Value != "" {
+				list[len(list)-1].scan = true
+			}
 		}
 	}
 	for _, e := range s.prose() {

@@ -29,6 +29,7 @@ type shared struct {
 	cited          func() map[string]bool
 	prose          func() []prose
 	pictures       func() []picture
+	recordings     func() []recording
 	verdicts       func() []ExampleVerdict // of every example, in order of identifier
 	contradictions map[string]func() []contradiction
 }
@@ -46,6 +47,7 @@ func newShared(ctx context.Context, in Input, list []Check) *shared {
 	s.prose = sync.OnceValue(s.readProse)
 	s.verdicts = sync.OnceValue(s.dateExamples)
 	s.pictures = sync.OnceValue(s.openPictures)
+	s.recordings = sync.OnceValue(s.openRecordings)
 	for i := range list {
 		if c := &list[i]; c.finds != nil {
 			s.contradictions[c.Name] = sync.OnceValue(func() []contradiction { return c.finds(&Pass{shared: s, check: c}) })

@@ -16,6 +16,8 @@ type picture struct {
 	remedy   string // what to do about that, or nothing where the check's own remedy will do
 	location string // where in the file a place on earth stands, or nothing
 	unsafe   []SVGFault
+
+	width, height int // of the upright picture; 0 where they are not known
 }
 
 // The limits of a picture that can be shown: beyond them a browser or a phone
@@ -70,6 +72,9 @@ func (p *picture) inspectDrawing(r io.Reader, size int64) {
 		return
 	}
 	p.unsafe = InspectSVG(data)
+	if box, ok := BoxOf(data); ok {
+		p.width, p.height = int(box.Width), int(box.Height)
+	}
 }
 
 func (p *picture) inspectPhoto(r io.Reader, size int64, isPNG bool, sound func([]byte) error) {
@@ -85,6 +90,9 @@ func (p *picture) inspectPhoto(r io.Reader, size int64, isPNG bool, sound func([
 	}
 	head, err := ReadPhotoHead(data)
 	p.location = findLocation(data, head.Kind)
+	if p.width, p.height = head.Width, head.Height; Orientation(data) >= 5 {
+		p.width, p.height = p.height, p.width
+	}
 	var large *TooLargeError
 	switch {
 	case errors.As(err, &large):

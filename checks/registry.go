@@ -16,7 +16,7 @@ var registry = []Check{
 	malformedCitation, badPattern, malformedPlace, malformedTranscript, badAddress, duplicate, dangling, checkUnfinished,
 
 	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, dateAhead, reliesOnLater, oneOrigin,
-	sourceRing, recollectionOnly, unseenSource, uncitedSource, uncitedCue, noKeptCopy,
+	sourceRing, recollectionOnly, unseenSource, uncitedSource, uncitedCue, noKeptCopy, unlistedPlace, placelessCitation, wordsAgainst,
 
 	malformedSpan, noYears, twoSpans, outerBounds, outsideHorizon, outsideMade, eraOverlap, eraGap, unaccountedYears,
 
@@ -30,7 +30,9 @@ var registry = []Check{
 
 	bareYear, deadLink, unsafeAddress, pastedMarkup, quotedName, tellingRemark,
 
-	missingPicture, twinPicture, outsidePicture, wordlessPicture, unreadablePicture, unsafePicture, locatedPicture, unusedPicture,
+	missingPicture, twinPicture, outsidePicture, wordlessPicture, unreadablePicture, unsafePicture, locatedPicture, unusedPicture, regionOutside, keptBackPicture,
+
+	missingRecording, unreadableRecording, beyondRecording, unmeasuredRecording, unkeptRecording,
 }
 
 // Registry gives every check, family by family, in a list of the caller's own.

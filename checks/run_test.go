@@ -101,7 +101,8 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 	report := whole(t, in)
 	want := []string{
 		"impossible-example: examples were not dated", "documented-outside: examples were not dated", "documented-unlikely: examples were not dated",
-		"unreadable-picture: the files were not opened", "unsafe-picture: the files were not opened", "located-picture: the files were not opened",
+		"unreadable-picture: the files were not opened", "unsafe-picture: the files were not opened", "located-picture: the files were not opened", "region-outside: the files were not opened",
+		"unreadable-recording: the files were not opened", "beyond-recording: the files were not opened", "unmeasured-recording: the files were not opened",
 	}
 	if diff := cmp.Diff(want, report.LeftOut); diff != "" {
 		t.Error(diff)

@@ -2,6 +2,7 @@ package schema
 
 import (
 	"fmt"
+	"image"
 	"regexp"
 	"strconv"
 	"strings"
@@ -30,6 +31,16 @@ func (r Region) String() string {
 		unit = "percent"
 	}
 	return fmt.Sprintf("xywh=%s:%d,%d,%d,%d", unit, r.X, r.Y, r.Width, r.Height)
+}
+
+// Within gives the region in whole pixels of an upright picture of that size; ok
+// is false where it does not lie within the picture.
+func (r Region) Within(width, height int) (pixels image.Rectangle, ok bool) {
+	pixels = image.Rect(r.X, r.Y, r.X+r.Width, r.Y+r.Height)
+	if r.Percent {
+		pixels = image.Rect(r.X*width/100, r.Y*height/100, (r.X+r.Width)*width/100, (r.Y+r.Height)*height/100)
+	}
+	return pixels, !pixels.Empty() && pixels.In(image.Rect(0, 0, width, height))
 }
 
 var regionForm = regexp.MustCompile(`^xywh=(?:(pixel|percent):)?([0-9]{1,6}),([0-9]{1,6}),([0-9]{1,6}),([0-9]{1,6})$`)

@@ -27,7 +27,7 @@ var house = map[string]string{
 	"chronology/network": "",
 	"chronology":         "chronology/network schema schema/edtf schema/parallel",
 	"provenance":         "schema",
-	"checks":             "bench chronology provenance schema schema/edtf schema/parallel",
+	"checks":             "bench chronology provenance schema schema/edtf schema/parallel schema/sound",
 	"dating/odds":        "",
 	"dating":             "bench chronology dating/odds provenance schema schema/edits schema/edtf schema/parallel",
 	"dating/tables":      "dating dating/odds schema schema/parallel",
@@ -40,7 +40,7 @@ var house = map[string]string{
 	"site/charts":   "schema/edtf",
 	"site/listing":  "schema",
 	"site/prose":    "schema",
-	"site/pictures": "checks schema schema/files",
+	"site/pictures": "checks schema/files",
 	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf schema/sound site/assets site/charts site/listing site/pictures site/prose",
 
 	"exchange/compare":        "checks chronology dating dating/odds provenance schema schema/parallel",

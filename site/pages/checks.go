@@ -28,7 +28,7 @@ type checkView struct {
 var familyWords = map[checks.Family]string{
 	checks.Reading: "Reading the records", checks.Provenance: "Where claims come from", checks.Spans: "Spans of years",
 	checks.Contradiction: "Contradictions", checks.Settling: "Disputes and settlements", checks.Specs: "Published figures",
-	checks.Examples: "Examined bows", checks.Prose: "Prose", checks.Pictures: "Pictures",
+	checks.Examples: "Examined bows", checks.Prose: "Prose", checks.Pictures: "Pictures", checks.Recordings: "Recordings",
 }
 
 func (p *page) checks() checksView {

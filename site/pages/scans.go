@@ -43,7 +43,7 @@ func (s *Site) addCuts() {
 func (s *Site) addCut(place *schema.SourcePlace, scan image) {
 	name := place.Scan.Value
 	width, height := scan.dimensions()
-	region, ok := pictures.RegionOf(place.Region, width, height)
+	region, ok := place.Region.Within(width, height)
 	if !ok {
 		return // region-outside says so
 	}

@@ -7,25 +7,14 @@ import (
 	"image"
 	"io"
 	"path"
-	"strconv"
 	"strings"
 
-	"yearmark/schema"
+	"yearmark/checks"
 )
 
 // MaxCut bounds the width of a cut-out, in pixels; below it a cut-out has a
 // version as wide as its region.
 const MaxCut = 3200
-
-// RegionOf gives a region in whole pixels of a picture of that size, held
-// upright; ok is false where it does not lie within the picture.
-func RegionOf(r schema.Region, width, height int) (pixels image.Rectangle, ok bool) {
-	pixels = image.Rect(r.X, r.Y, r.X+r.Width, r.Y+r.Height)
-	if r.Percent {
-		pixels = image.Rect(r.X*width/100, r.Y*height/100, (r.X+r.Width)*width/100, (r.Y+r.Height)*height/100)
-	}
-	return pixels, !pixels.Empty() && pixels.In(image.Rect(0, 0, width, height))
-}
 
 // Cut gives the part of a photograph within a region, in pixels of the upright
 // picture, as a photograph of its own.
@@ -72,56 +61,12 @@ func (p *Photo) part(pixels image.Image) image.Image {
 type Drawing struct {
 	Width, Height int
 	left, top     float64 // where its viewBox begins
-	w, h          float64
 }
 
-// LookAtDrawing reads the size of a drawing: that of its viewBox, else its width
-// and height; ok is false where it has neither.
+// LookAtDrawing reads the size of a drawing; ok is false where it has none.
 func LookAtDrawing(drawing []byte) (d Drawing, ok bool) {
-	root := rootOf(drawing)
-	if root == nil {
-		return d, false
-	}
-	for _, a := range root.Attr {
-		switch {
-		case a.Name.Space != "":
-		case a.Name.Local == "viewBox":
-			box := strings.FieldsFunc(a.Value, func(r rune) bool { return r == ',' || r <= ' ' })
-			if len(box) == 4 {
-				d.left, d.top, d.w, d.h = units(box[0]), units(box[1]), units(box[2]), units(box[3])
-			}
-		case a.Name.Local == "width" && d.w == 0:
-			d.w = units(a.Value)
-		case a.Name.Local == "height" && d.h == 0:
-			d.h = units(a.Value)
-		}
-	}
-	d.Width, d.Height = int(d.w), int(d.h)
-	const most = 1 << 20
-	return d, d.Width > 0 && d.Height > 0 && d.Width < most && d.Height < most
-}
-
-// units reads a length in an SVG's own units, else 0.
-func units(s string) float64 {
-	n, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(s), "px"), 64)
-	if err != nil {
-		return 0
-	}
-	return n
-}
-
-// rootOf is the first element of a drawing, or nil.
-func rootOf(drawing []byte) *xml.StartElement {
-	d := xml.NewDecoder(bytes.NewReader(drawing))
-	for {
-		token, err := d.Token()
-		if err != nil {
-			return nil
-		}
-		if start, ok := token.(xml.StartElement); ok {
-			return &start
-		}
-	}
+	box, ok := checks.BoxOf(drawing)
+	return Drawing{int(box.Width), int(box.Height), box.Left, box.Top}, ok
 }
 
 // CutName names the file of a drawing's cut-out.

@@ -62,7 +62,7 @@ func TestACutIsThePixelsOfItsRegion(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	region, ok := RegionOf(schema.Region{Percent: true, X: 10, Y: 20, Width: 33, Height: 50}, p.Width, p.Height)
+	region, ok := (schema.Region{Percent: true, X: 10, Y: 20, Width: 33, Height: 50}).Within(p.Width, p.Height)
 	if want := image.Rect(12, 18, 51, 63); !ok || region != want {
 		t.Fatalf("the region is %v, want %v", region, want)
 	}
@@ -97,7 +97,7 @@ func TestRegionsOutsideThePicture(t *testing.T) {
 		{schema.Region{Percent: true, X: 99, Y: 98, Width: 1, Height: 1}, false}, // no pixel high
 		{schema.Region{Percent: true, Width: 100, Height: 100}, true},
 	} {
-		if _, ok := RegionOf(c.region, 100, 50); ok != c.ok {
+		if _, ok := c.region.Within(100, 50); ok != c.ok {
 			t.Errorf("%s: %v", c.region, ok)
 		}
 	}
@@ -109,7 +109,7 @@ func TestCutDrawing(t *testing.T) {
 		`<svg xmlns="http://www.w3.org/2000/svg" width="400px" height="600"/>`:                                                                                                 `<svg xmlns="http://www.w3.org/2000/svg" width="40" height="60" viewBox="40 60 40 60"><svg xmlns="http://www.w3.org/2000/svg" width="400" height="600" viewBox="0 0 400 600"/></svg>`,
 	} {
 		d, ok := LookAtDrawing([]byte(text))
-		region, within := RegionOf(schema.Region{Percent: true, X: 10, Y: 10, Width: 10, Height: 10}, d.Width, d.Height)
+		region, within := (schema.Region{Percent: true, X: 10, Y: 10, Width: 10, Height: 10}).Within(d.Width, d.Height)
 		if !ok || !within {
 			t.Fatalf("%s: %+v", text, d)
 		}

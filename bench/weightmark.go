@@ -72,6 +72,11 @@ func ReadWeightMark(mark string, by Convention) (Weight, error) {
 	return w, nil
 }
 
+// IsWeightMark says that a text has the shape of a stamped weight, whatever its signs.
+func IsWeightMark(mark string) bool {
+	return len(mark) <= maxMark && markShape.MatchString(strings.TrimSpace(mark))
+}
+
 // fractions are those that stamps are written with.
 var fractions = map[string]float64{"¼": .25, "½": .5, "¾": .75}
 

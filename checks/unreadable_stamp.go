@@ -10,11 +10,13 @@ var unreadableStamp = Check{
 	Remedy: "Write the stamp as it stands on the bow; if it does, record what the sign means under `weight-marks` of its maker.",
 	Run: func(p *Pass) {
 		for _, e := range p.Ref.Examples.All() {
-			maker := p.Ref.MakerOf(e)
-			if e.WeightMark.Value == "" || maker == nil {
+			if e.WeightMark.Value == "" {
 				continue
 			}
-			before, after := maker.WeightMarks.Signs()
+			var before, after map[string]float64 // of no known maker: by its figure alone
+			if maker := p.Ref.MakerOf(e); maker != nil {
+				before, after = maker.WeightMarks.Signs()
+			}
 			if _, err := bench.ReadWeightMark(e.WeightMark.Value, bench.Convention{Before: before, After: after}); err != nil {
 				p.Report(Finding{Pos: e.WeightMark.Pos, Message: "the weight mark cannot be read: " + err.Error()})
 			}

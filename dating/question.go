@@ -37,6 +37,9 @@ func (e *Engine) resolve(q Question) (query odds.Query, asked []int, err error) 
 	seen := make([]odds.Seen, len(q.Observed))
 	first := map[int]int{}
 	for i, o := range q.Observed {
+		if o, err = e.readStamps(o, query.Models); err != nil {
+			return query, nil, err
+		}
 		if seen[i], err = e.resolveSeen(o); err != nil {
 			return query, nil, err
 		}

@@ -173,6 +173,21 @@ func TestRegisterFilters(t *testing.T) {
 	}
 }
 
+// TestFormTakesAStampAsTheDrawWeight answers the draw weight as it is stamped:
+// it counts as what it stands for, and the mark is kept; what nobody is
+// recorded to have used is told.
+func TestFormTakesAStampAsTheDrawWeight(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	b.visit("date.html#model=plover&ask=draw-weight", 390, "light")
+	b.await(`document.querySelector("#Written")`)
+	evaluate[any](b, `document.querySelector("#Written").focus(); null`)
+	b.keys("X42\r")
+	b.await(`document.querySelector(".js-question .trouble").textContent.includes("the sign X is not one that this maker is recorded to have used")`)
+	evaluate[any](b, `document.querySelector("#Written").value = ""; null`)
+	b.keys("•42 @ 28\r")
+	b.await(`location.hash.includes("draw-weight=41") && location.hash.includes("weight.mark=%E2%80%A242")`)
+}
+
 // TestFormReadsWeightMarks writes marks as they are stamped: each is read by
 // the convention of its model's maker, with the way to who says so, and fills
 // the sums; signs on both sides and signs of others are refused in words; the

@@ -1,3 +1,4 @@
+import { readMark } from "./bench/mark.js";
 import { open, Refusal } from "./dating/engine.js";
 import { Sentences } from "./dating/sentences.js";
 import { nextStep } from "./form/course.js";
@@ -15,6 +16,9 @@ import { Panel } from "./submission/panel.js";
 
 /** How many tables are fetched before the first question, and after each answer. */
 const FIRST = 8, MORE = 4;
+
+/** The feature that a stamped weight is a figure of. */
+const WEIGHT = "draw-weight";
 
 /** How many answers to the next question are thought through. */
 const OUTCOMES = 6;
@@ -116,7 +120,10 @@ class Form {
   /** An answer; gives the reason in words where it is refused. */
   say(feature, values, sure) {
     const next = this.next.copy();
-    next.say(feature, values, sure);
+    const read = feature === WEIGHT ? this.stamped(values) : { values };
+    if (read.refused) return read.refused;
+    next.say(feature, read.values, sure);
+    if (read.mark) next.mark = read.mark;
     try {
       this.dating.answer(next.question(), { odds: 1 });
     } catch (e) {
@@ -137,6 +144,23 @@ class Form {
 
   /** Answers to several features at once, sure. */
   sayAll(list) { this.change((next) => { for (const [feature, values] of list) next.say(feature, values, "sure"); }); }
+
+  /**
+   * A draw weight given as it is stamped: the weights that it stands for by the chosen model's maker, or by
+   * all makers whose signs are on record, and the mark; else the values as they are.
+   */
+  stamped(values) {
+    const [mark] = values;
+    const plain = readMark(mark, {});
+    if (plain.stamped !== undefined) return { values, mark: plain.draw > 0 || plain.length > 0 ? mark : "" };
+    if (!plain.signed) return { values };
+    const { model } = this.state;
+    const groups = [...this.chooser.querySelectorAll("optgroup")].filter((g) => g.dataset.marks && (!model || g.querySelector(`option[value="${CSS.escape(model)}"]`)));
+    const reads = groups.map((g) => readMark(mark, JSON.parse(g.dataset.marks)));
+    const pounds = [...new Set(reads.filter((r) => r.pounds !== undefined).map((r) => r.pounds))].sort((a, b) => a - b);
+    if (pounds.length === 0) return { refused: `${mark}: ${(reads[0] ?? plain).refused}. Give the figure that it stands for, if you know` };
+    return { values: pounds.map(String), mark };
+  }
 
   skip(...features) { this.change((next) => { for (const feature of features) next.skip(feature); }); }
 

@@ -19,16 +19,16 @@ const FRACTIONS = { "¼": 0.25, "½": 0.5, "¾": 0.75 };
  * Reads a mark such as "45", "X45", "X35 @ 28" or "64\" 45# @ 28".
  * @param {string} mark as it is stamped
  * @param {{before: object, after: object}} by what each sign adds, in pounds
- * @returns {{length: number, stamped: number, pounds: number, draw: number, sign: string}|{refused: string}} length and draw 0 where none is stamped
+ * @returns {{length: number, stamped: number, pounds: number, draw: number, sign: string}|{refused: string, signed: boolean}} signed of what has the shape of a mark; length and draw 0 where none is stamped
  */
 export function readMark(mark, by) {
   if (new TextEncoder().encode(mark).length > MOST) return { refused: "a weight mark is not as long as that" };
   const parts = SHAPE.exec(mark.trim());
   if (!parts) return { refused: "it does not read as a weight mark, which is like 45, X45 or 45 @ 28" };
   const [, length = "", before, figure, after, draw = ""] = parts;
-  if (before !== "" && after !== "") return { refused: "a sign stands on both sides of the figure, and no meaning of that is known" };
+  if (before !== "" && after !== "") return { refused: "a sign stands on both sides of the figure, and no meaning of that is known", signed: true };
   const sign = before + after, list = before === "" ? by.after : by.before;
-  if (sign !== "" && !Object.hasOwn(list ?? {}, sign)) return { refused: `the sign ${sign} is not one that this maker is recorded to have used` };
+  if (sign !== "" && !Object.hasOwn(list ?? {}, sign)) return { refused: `the sign ${sign} is not one that this maker is recorded to have used`, signed: true };
   const stamped = number(figure);
   return { length: number(length), stamped, pounds: stamped + (sign === "" ? 0 : list[sign]), draw: number(draw), sign };
 }

@@ -3,6 +3,7 @@ package builder_test
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -11,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
 	"yearmark/builder"
@@ -193,4 +195,38 @@ func (d deskTab) awaitTrue(expression string) {
 		}
 	}
 	d.t.Fatalf("%s does not come true: %s", expression, d.evaluate("document.querySelector('main').innerText.slice(0, 400)"))
+}
+
+// TestTheDeskIsAccessible holds every kind of page of the desk against axe-core
+// (WCAG 2.0 to 2.2, A and AA, and best practices), at the width of a telephone
+// and of a desk, in the light and in the dark; nothing runs over the edge.
+func TestTheDeskIsAccessible(t *testing.T) {
+	axe, err := os.ReadFile(filepath.Join(need.Npm(t, "axe-core"), "node_modules", "axe-core", "axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := openDesk(t, copyOfContent(t))
+	base := d.evaluate("location.href")
+	for _, way := range []string{"", "records/source", "findings", "edit/settings/register", "edit/model/plover", "edit/source/halvane-list-1965", "edit/example/0007", "edit/feature/riser-wood", "edit/maker/halvane", "new/page", "remove/model/plover"} {
+		for _, at := range []struct {
+			width int64
+			dark  string
+		}{{390, "light"}, {1280, "light"}, {390, "dark"}} {
+			if _, err := chromedp.Call(d.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: at.dark}}}); err != nil {
+				t.Fatal(err)
+			}
+			d.run(chromedp.EmulateViewport(at.width, 844), chromedp.Navigate(base+way))
+			if over := d.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"); over != "0" {
+				t.Errorf("%q at %d: %s pixels over the edge", way, at.width, over)
+			}
+			if _, err := chromedp.Run(d.ctx, chromedp.Evaluate[int](string(axe)+";0")); err != nil {
+				t.Fatal(err)
+			}
+			found, err := chromedp.Run(d.ctx, chromedp.Evaluate[string](`axe.run(document, {resultTypes: ["violations"], runOnly: ["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa","best-practice"]}).then(r => r.violations.map(v => v.id + ": " + v.nodes.slice(0, 2).map(n => n.html.slice(0, 160)).join(" | ")).join("\n"))`, chromedp.EvalAwaitPromise))
+			if err != nil || found != "" {
+				t.Errorf("%q at %d, %s: %s %v", way, at.width, at.dark, found, err)
+			}
+			d.picture(fmt.Sprintf("desk-%s-%d-%s.png", strings.ReplaceAll(way, "/", "-"), at.width, at.dark), at.width)
+		}
+	}
 }

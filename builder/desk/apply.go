@@ -18,7 +18,11 @@ func applied(name string, source []byte, of schema.Field, now values) ([]byte, e
 	if err != nil {
 		return nil, err
 	}
-	after := withBody(source, was[bodyPath], now[bodyPath])
+	whole := fenced(name, source)
+	after := whole
+	if name != schema.SettingsFile {
+		after = withBody(source, was[bodyPath], now[bodyPath])
+	}
 	file, err := editing.Open(name, after)
 	if err != nil {
 		return nil, err
@@ -40,6 +44,10 @@ func applied(name string, source []byte, of schema.Field, now values) ([]byte, e
 	if after, err = file.Bytes(); err != nil {
 		return nil, err
 	}
+	if bytes.Equal(after, whole) {
+		return source, nil
+	}
+	after = unfenced(name, after)
 	return after, saysOnly(name, after, of, now)
 }
 

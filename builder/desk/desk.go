@@ -197,6 +197,9 @@ func hashOf(source []byte) string {
 // kindOf is the kind that an address names.
 func kindOf(r *http.Request) (schema.Kind, error) {
 	kind := schema.Kind(r.PathValue("kind"))
+	if kind == settings && r.PathValue("id") == "register" {
+		return kind, nil
+	}
 	if !slices.Contains(schema.Kinds, kind) {
 		return "", missing{fmt.Sprintf("there is no kind of record %q", kind)}
 	}

@@ -65,7 +65,9 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 	title := "New " + kindWords[of.kind][0]
 	v := formView{Kind: string(of.kind), ID: of.id, One: kindWords[of.kind][0], New: of.isNew, Hash: of.hash, Said: of.said, Moves: of.moves, Asked: of.asked, Body: of.values[bodyPath], Lists: listsOf(ref), Quick: quickForms(ref)}
 	v.Action, v.Check = "new/"+v.Kind, "check/"+v.Kind+"/"
-	if !of.isNew {
+	if of.kind == settings {
+		title, v.Action, v.Check = "The register itself", "edit/settings/register", "check/settings/register"
+	} else if !of.isNew {
 		v.Action, v.Check = "edit/"+v.Kind+"/"+of.id, "check/"+v.Kind+"/"+of.id
 		title = of.id
 		if rec := recordOf(ref, of.kind, of.id); rec != nil {
@@ -75,14 +77,30 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 	}
 	v.pageView = d.withUndo(r, d.page(ref, report, title, of.kind))
 	f := former{ref: ref, values: of.values, opened: of.opened, whole: of.whole, notes: of.notes}
-	v.Fields, v.More = f.record(schema.Describe(of.kind))
+	v.Fields, v.More = f.record(describe(of.kind))
 	w.WriteHeader(status)
 	d.render(w, formPage(v))
 	return nil
 }
 
-// file is the path of a record's file.
-func file(kind schema.Kind, id string) string { return kind.Folder() + "/" + id + ".md" }
+// settings stands for the register's settings where a kind is named.
+const settings schema.Kind = "settings"
+
+// file is the path of a record's file, or of the settings.
+func file(kind schema.Kind, id string) string {
+	if kind == settings {
+		return schema.SettingsFile
+	}
+	return kind.Folder() + "/" + id + ".md"
+}
+
+// describe gives the keys of a kind of record, or of the settings.
+func describe(kind schema.Kind) schema.Field {
+	if kind == settings {
+		return schema.DescribeSettings()
+	}
+	return schema.Describe(kind)
+}
 
 func (d *Desk) edit(w http.ResponseWriter, r *http.Request) error {
 	kind, err := kindOf(r)
@@ -116,7 +134,7 @@ func (d *Desk) stored(kind schema.Kind, id string) (draft, error) {
 	if err != nil {
 		return draft{}, err
 	}
-	v, err := fileValues(name, source, schema.Describe(kind))
+	v, err := fileValues(name, source, describe(kind))
 	if err != nil {
 		return draft{}, fmt.Errorf("%s cannot be shown as a form until it can be read: %w", name, err)
 	}
@@ -128,7 +146,8 @@ func (d *Desk) stored(kind schema.Kind, id string) (draft, error) {
 func notesOf(report checks.Report, name string, source []byte) (map[string][]noteView, []noteView) {
 	notes := map[string][]noteView{}
 	var said []noteView
-	top, err := schema.Locate(name, source)
+	whole := fenced(name, source)
+	top, err := schema.Locate(name, whole)
 	for _, f := range report.Findings {
 		if f.Pos.File() != name || f.Level == checks.Note {
 			continue
@@ -139,7 +158,11 @@ func notesOf(report checks.Report, name string, source []byte) (map[string][]not
 		}
 		path := ""
 		if err == nil && f.Pos.Line() > 0 {
-			path = strings.Join(editing.PathAt(top, editing.Offset(source, f.Pos)), "/")
+			at := editing.Offset(source, f.Pos)
+			if len(whole) > len(source) { // the settings
+				at += len(fence)
+			}
+			path = strings.Join(editing.PathAt(top, at), "/")
 		}
 		if path == "" {
 			said = append(said, note)
@@ -160,7 +183,7 @@ func (d *Desk) posted(r *http.Request, kind schema.Kind, id string) (draft, erro
 		return draft{}, err
 	}
 	of := draft{kind: kind, id: id, hash: r.PostForm.Get("-hash"), opened: r.PostForm["-open"], whole: r.PostForm["-whole"], isNew: id == ""}
-	of.values, of.notes = typed(r.PostForm, schema.Describe(kind), ref)
+	of.values, of.notes = typed(r.PostForm, describe(kind), ref)
 	return of, nil
 }
 
@@ -235,7 +258,7 @@ func (d *Desk) changeOf(of *draft) (*journal.Change, error) {
 	if hashOf(source) != of.hash {
 		return nil, of.compare(name, source)
 	}
-	after, err := applied(name, source, schema.Describe(of.kind), of.values)
+	after, err := applied(name, source, describe(of.kind), of.values)
 	if err != nil {
 		return nil, err
 	}
@@ -245,7 +268,7 @@ func (d *Desk) changeOf(of *draft) (*journal.Change, error) {
 // compare notes at every field what the file says by now where that differs,
 // and makes the draft one of the file as it is.
 func (of *draft) compare(name string, source []byte) error {
-	now, err := fileValues(name, source, schema.Describe(of.kind))
+	now, err := fileValues(name, source, describe(of.kind))
 	if err != nil {
 		return err
 	}
@@ -311,7 +334,7 @@ func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
 	out := found{Readings: map[string]string{}, Words: map[string]string{}}
 	raw := postedValues(r.PostForm)
 	joinPlaces(raw)
-	raw.each("", schema.Describe(kind), func(path string, f schema.Field) {
+	raw.each("", describe(kind), func(path string, f schema.Field) {
 		switch f.Type {
 		case schema.FieldSpan:
 			if words := readingOf(raw[path], ref); words != "" {
@@ -348,7 +371,7 @@ func (d *Desk) wouldBe(of *draft) (*journal.Change, error) {
 	if !of.isNew {
 		return d.changeOf(of)
 	}
-	source, err := newRecord(of.kind, schema.Describe(of.kind), of.values)
+	source, err := newRecord(of.kind, describe(of.kind), of.values)
 	return &journal.Change{File: file(of.kind, "a-new-record"), After: source}, err
 }
 

@@ -20,6 +20,7 @@ const bodyPath = "-text"
 // fileValues gives what a record's file says. The error is for a file whose
 // keys cannot be changed one by one.
 func fileValues(name string, source []byte, of schema.Field) (values, error) {
+	source = fenced(name, source)
 	top, err := schema.Locate(name, source)
 	if err != nil {
 		return nil, err
@@ -157,4 +158,28 @@ func frontEnd(source []byte) int {
 			return next + end + 1
 		}
 	}
+}
+
+// fence stands before and after a record's keys; the settings have none.
+const fence = "---\n"
+
+// fenced gives the settings as a record has them, so that they are read and
+// changed by the same means; a record stays as it is.
+func fenced(name string, source []byte) []byte {
+	if name != schema.SettingsFile {
+		return source
+	}
+	text := fence + strings.TrimPrefix(string(source), "\ufeff")
+	if !strings.HasSuffix(text, "\n") {
+		text += "\n"
+	}
+	return []byte(text + fence)
+}
+
+// unfenced takes away again what fenced put there.
+func unfenced(name string, source []byte) []byte {
+	if name != schema.SettingsFile {
+		return source
+	}
+	return source[len(fence) : len(source)-len(fence)]
 }

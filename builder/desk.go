@@ -11,6 +11,7 @@ import (
 
 	"yearmark/builder/desk"
 	"yearmark/builder/preview"
+	"yearmark/builder/starter"
 	"yearmark/checks"
 	"yearmark/exchange/compare"
 	"yearmark/exchange/journal"
@@ -25,44 +26,37 @@ type DeskOptions struct {
 }
 
 // Desk serves forms over the reference in folder on loopback, and its pages on
-// a port of their own, until the context ends.
+// a port of their own, until the context ends. Without a folder it offers the
+// registers opened before, to open another and to begin one.
 func Desk(ctx context.Context, folder string, opts DeskOptions) error {
-	register, err := newRegister(ctx, folder)
-	if err != nil {
-		return err
-	}
 	listeners, address, err := preview.Listen(opts.Port)
 	if err != nil {
 		return err
 	}
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	shown := make(chan string, 1)
-	pages := make(chan error, 1)
-	go func() {
-		pages <- Preview(ctx, folder, PreviewOptions{Port: opts.PreviewPort, Out: opts.Out, ready: func(at string) { shown <- at }})
-	}()
-	site := ""
-	select {
-	case err := <-pages:
-		closeAll(listeners)
-		return err
-	case site = <-shown:
+	s := &deskServer{ctx: ctx, opts: opts, failed: make(chan error, 1), close: func() {}}
+	s.front = desk.NewFront(listeners[0].Addr().(*net.TCPAddr).Port, s.open, starter.Begin)
+	defer func() { s.close() }()
+	if folder != "" {
+		if err := s.front.Open(folder); err != nil {
+			closeAll(listeners)
+			return err
+		}
 	}
-	d := desk.New(folder, register, listeners[0].Addr().(*net.TCPAddr).Port, site)
-	defer d.LeaveWord("http://" + address)()
-	web := &http.Server{Handler: d, ReadHeaderTimeout: 10 * time.Second}
+	defer s.front.LeaveWord(folder, "http://"+address)()
+	web := &http.Server{Handler: s.front, ReadHeaderTimeout: 10 * time.Second}
 	ended := make(chan error, len(listeners))
 	for _, l := range listeners {
 		go func() { ended <- web.Serve(l) }()
 	}
-	way := "http://" + address + d.Way()
+	way := "http://" + address + s.front.Way()
 	fmt.Fprintf(opts.Out, "the desk is at %s (this address opens it once, within a minute; end with Ctrl-C)\n", way)
 	if opts.Open != nil {
 		opts.Open(way)
 	}
 	select {
-	case err = <-pages:
+	case err = <-s.failed:
 	case err = <-ended:
 	case <-ctx.Done():
 		err = nil
@@ -74,6 +68,51 @@ func Desk(ctx context.Context, folder string, opts DeskOptions) error {
 		_ = web.Close()
 	}
 	return err
+}
+
+// deskServer opens one register after another, each with its preview.
+type deskServer struct {
+	ctx    context.Context // ends with the desk
+	opts   DeskOptions
+	front  *desk.Front
+	failed chan error // of a preview that ended by itself
+
+	mu    sync.Mutex
+	close func() // ends the preview of the register that is open
+}
+
+// open makes the desk of a folder and serves its pages beside it.
+func (s *deskServer) open(folder string) (*desk.Desk, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	register, err := newRegister(s.ctx, folder)
+	if err != nil {
+		return nil, err
+	}
+	s.close()
+	s.close = func() {}
+	ctx, stop := context.WithCancel(s.ctx)
+	shown, ended := make(chan string, 1), make(chan error, 1)
+	go func() {
+		ended <- Preview(ctx, folder, PreviewOptions{Port: s.opts.PreviewPort, Out: s.opts.Out, ready: func(at string) { shown <- at }})
+	}()
+	select {
+	case err := <-ended:
+		stop()
+		return nil, err
+	case site := <-shown:
+		go func() {
+			if err := <-ended; err != nil {
+				select {
+				case s.failed <- err:
+				default:
+				}
+			}
+			close(ended)
+		}()
+		s.close = func() { stop(); <-ended }
+		return s.front.New(folder, register, site), nil
+	}
 }
 
 func closeAll(listeners []net.Listener) {

@@ -30,7 +30,12 @@ func BenchmarkFindingsWhileTyping(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			d := desk.New(folder, r, 80, "http://localhost:1/")
+			b.Setenv("XDG_CONFIG_HOME", b.TempDir())
+			var d *desk.Front
+			d = desk.NewFront(80, func(folder string) (*desk.Desk, error) { return d.New(folder, r, "http://localhost:1/"), nil }, nil)
+			if err := d.Open(folder); err != nil {
+				b.Fatal(err)
+			}
 			let := letIn(b, d)
 			model := r.followed.Study().Ref.Models.All()[0]
 			form := let.form("model/" + model.ID)
@@ -70,12 +75,12 @@ func readAll(b *testing.B, folder string) {
 // admitted is a browser that a desk has let in, without a network between them.
 type admitted struct {
 	b      *testing.B
-	desk   *desk.Desk
+	desk   *desk.Front
 	path   string
 	cookie *http.Cookie
 }
 
-func letIn(b *testing.B, d *desk.Desk) admitted {
+func letIn(b *testing.B, d *desk.Front) admitted {
 	b.Helper()
 	a := admitted{b: b, desk: d}
 	answer := a.ask(http.MethodGet, d.Way(), "")

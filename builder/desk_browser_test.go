@@ -31,6 +31,7 @@ type deskTab struct {
 func openDesk(t *testing.T, folder string) deskTab {
 	t.Helper()
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	tab := chromium.Tab(t)
 	ctx, stop := context.WithCancel(t.Context())
 	way, ended := make(chan string, 1), make(chan error, 1)
@@ -228,5 +229,35 @@ func TestTheDeskIsAccessible(t *testing.T) {
 			}
 			d.picture(fmt.Sprintf("desk-%s-%d-%s.png", strings.ReplaceAll(way, "/", "-"), at.width, at.dark), at.width)
 		}
+	}
+}
+
+// TestARegisterIsBegunInTheBrowser starts without a register, begins an empty
+// one, and comes back to it from the list of those opened before.
+func TestARegisterIsBegunInTheBrowser(t *testing.T) {
+	need.Chromium(t)
+	place := t.TempDir()
+	t.Setenv("HOME", place)
+	d := openDesk(t, "")
+	d.picture("desk-start.png", 1280)
+	d.run(chromedp.SendKeys(`#Folder`, "bows of the club"))
+	d.press("Begin empty")
+	if got := d.evaluate("document.querySelector('h1').textContent"); got != "Desk" {
+		t.Fatalf("after beginning stands %q: %s", got, d.evaluate("document.body.innerText.slice(0, 400)"))
+	}
+	d.folder = filepath.Join(place, "bows of the club")
+	if text := d.read("reference.yaml"); !strings.Contains(text, "years:") {
+		t.Errorf("the register begins as %q", text)
+	}
+	d.press("Settings")
+	d.evaluate(`document.querySelector('[name="name"]').value = 'Bows of the club'`)
+	d.press("Save")
+	if text := d.read("reference.yaml"); !strings.Contains(text, "name: Bows of the club\nyears: 1900/1999            # the years") {
+		t.Errorf("the settings are saved as %q", text)
+	}
+	d.press("Another register")
+	d.press(d.folder)
+	if got := d.evaluate("document.querySelector('.nameplate').textContent.trim()"); got != "Bows of the club" {
+		t.Errorf("opened again it is %q", got)
 	}
 }

@@ -19,7 +19,7 @@ import (
 // servedDesk is a desk over a copy of the demonstration, and a browser that was let in.
 type servedDesk struct {
 	t       *testing.T
-	desk    *desk.Desk
+	desk    *desk.Front
 	folder  string
 	address string // "http://127.0.0.1:4711"
 	path    string // "/…/"
@@ -29,6 +29,7 @@ type servedDesk struct {
 
 func serveDesk(t *testing.T) *servedDesk {
 	t.Helper()
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	folder := filepath.Join(t.TempDir(), "register")
 	if err := os.CopyFS(folder, os.DirFS(filepath.Join(need.Root(t), "content"))); err != nil {
 		t.Fatal(err)
@@ -41,7 +42,11 @@ func serveDesk(t *testing.T) *servedDesk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := desk.New(folder, r, l.Addr().(*net.TCPAddr).Port, "http://localhost:1/")
+	var d *desk.Front
+	d = desk.NewFront(l.Addr().(*net.TCPAddr).Port, func(folder string) (*desk.Desk, error) { return d.New(folder, r, "http://localhost:1/"), nil }, nil)
+	if err := d.Open(folder); err != nil {
+		t.Fatal(err)
+	}
 	web := &http.Server{Handler: d}
 	go web.Serve(l)
 	t.Cleanup(func() { _ = web.Close() })
@@ -178,7 +183,7 @@ func TestARunningDeskIsJoined(t *testing.T) {
 	if _, ok := desk.Join(s.folder); ok {
 		t.Fatal("a desk is joined that left no word")
 	}
-	undo := s.desk.LeaveWord(s.address)
+	undo := s.desk.LeaveWord(s.folder, s.address)
 	way, ok := desk.Join(s.folder)
 	if !ok {
 		t.Fatal("the desk is not joined")

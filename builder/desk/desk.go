@@ -42,32 +42,22 @@ var script []byte
 //go:embed desk.css
 var style []byte
 
-// Desk answers the browser of the person who edits.
+// Desk answers for the records of one folder. A Front serves it.
 type Desk struct {
 	folder   string
 	register Register
 	site     string // the address at which the published pages are shown
 	access   *access
-	greeter  *greeter
 	writing  sync.Mutex // one change at a time
 	mux      *http.ServeMux
 }
 
-// New makes a desk for the records in folder, for the given port. site is the
-// address at which the pages of these records are shown, "http://localhost:8417/".
-func New(folder string, register Register, port int, site string) *Desk {
-	a := newAccess(port)
-	d := &Desk{folder: folder, register: register, site: site, access: a, greeter: &greeter{secret: a.token + a.cookie, access: a}, mux: http.NewServeMux()}
+// New makes a desk for the records in folder. site is the address at which
+// their pages are shown, "http://localhost:8417/".
+func (f *Front) New(folder string, register Register, site string) *Desk {
+	d := &Desk{folder: folder, register: register, site: site, access: f.access, mux: http.NewServeMux()}
 	d.routes()
 	return d
-}
-
-// Way gives what has to follow the host in an address that opens the desk, once.
-func (d *Desk) Way() string { return "/?key=" + d.access.newKey() }
-
-// LeaveWord lets another start of the program find the desk, until undo.
-func (d *Desk) LeaveWord(address string) (undo func()) {
-	return leaveWord(d.folder, running{Address: address, Secret: d.greeter.secret})
 }
 
 func (d *Desk) routes() {
@@ -75,7 +65,7 @@ func (d *Desk) routes() {
 		method, path, _ := strings.Cut(pattern, " ")
 		d.mux.HandleFunc(method+" "+d.access.path+path, func(w http.ResponseWriter, r *http.Request) {
 			if err := do(w, r); err != nil {
-				d.fail(w, r, err)
+				d.fail(w, err)
 			}
 		})
 	}
@@ -94,8 +84,10 @@ func (d *Desk) routes() {
 	at("POST undo", d.undo)
 	at("POST redo", d.redo)
 	at("GET desk.js", static("text/javascript; charset=utf-8", script))
-	at("GET desk.css", static("text/css; charset=utf-8", append(slices.Clone(assets.Style().Data), style...)))
 }
+
+// sheet is the site's style sheet and the desk's own after it.
+func sheet() []byte { return append(slices.Clone(assets.Style().Data), style...) }
 
 func static(kind string, data []byte) func(http.ResponseWriter, *http.Request) error {
 	return func(w http.ResponseWriter, _ *http.Request) error {
@@ -105,29 +97,10 @@ func static(kind string, data []byte) func(http.ResponseWriter, *http.Request) e
 	}
 }
 
-// maxForm bounds what a form may send.
-const maxForm = 4 << 20
-
-// ServeHTTP answers the one browser that was let in.
-func (d *Desk) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	secure(w.Header())
-	r.Body = http.MaxBytesReader(w, r.Body, maxForm)
-	switch {
-	case !d.access.ownHost(r):
-		http.Error(w, "the desk answers this machine's own browser only", http.StatusForbidden)
-	case d.greeter.serve(w, r) || d.access.enter(w, r):
-	default:
-		if why := d.access.refuses(r); why != "" {
-			w.WriteHeader(http.StatusForbidden)
-			d.render(w, messagePage("This page does not open", why, ""))
-			return
-		}
-		d.mux.ServeHTTP(w, r)
-	}
-}
-
 // render writes a page.
-func (d *Desk) render(w http.ResponseWriter, page templ.Component) {
+func (d *Desk) render(w http.ResponseWriter, page templ.Component) { render(w, page) }
+
+func render(w http.ResponseWriter, page templ.Component) {
 	var b bytes.Buffer
 	if err := page.Render(context.Background(), &b); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
@@ -142,13 +115,13 @@ type missing struct{ what string }
 
 func (m missing) Error() string { return m.what }
 
-func (d *Desk) fail(w http.ResponseWriter, r *http.Request, err error) {
+func (d *Desk) fail(w http.ResponseWriter, err error) {
 	status, title := http.StatusInternalServerError, "That did not work"
 	if _, ok := err.(missing); ok {
 		status, title = http.StatusNotFound, "Nothing is there"
 	}
 	w.WriteHeader(status)
-	d.render(w, messagePage(title, sentence(err.Error()), d.access.path))
+	render(w, messagePage(title, sentence(err.Error()), d.access.path))
 }
 
 // sentence makes a sentence of an error.

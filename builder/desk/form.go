@@ -71,7 +71,7 @@ func (m former) record(of schema.Field) (open, more []fieldView) {
 }
 
 func (m former) field(path string, f schema.Field) fieldView {
-	v := fieldView{Path: path, Name: f.Name, Label: label(f.Name), About: f.About, Field: f, Notes: m.notes[path], Value: m.values[path]}
+	v := fieldView{Path: path, Name: f.Name, Label: label(f.Name), About: hint(f), Field: f, Notes: m.notes[path], Value: m.values[path]}
 	switch {
 	case f.List && f.Type == schema.FieldGroup:
 		for _, i := range m.shown(path) {

@@ -35,9 +35,11 @@ func runningFile(folder string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	whole, err := filepath.Abs(folder)
-	if err != nil {
-		return "", err
+	whole := "" // of a desk without a register
+	if folder != "" {
+		if whole, err = filepath.Abs(folder); err != nil {
+			return "", err
+		}
 	}
 	sum := sha256.Sum256([]byte(whole))
 	return filepath.Join(base, "yearmark", "desks", hex.EncodeToString(sum[:12])+".json"), nil

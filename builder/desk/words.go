@@ -23,6 +23,22 @@ var labels = map[string]string{
 	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
 }
 
+// hints say of a key what helps in a form, where the sentence of the record format will not do.
+var hints = map[string]string{
+	"span": "As in 1965, about 1965, 1964-67, early 60s, before 1970, 1966 or 1968.", "issued": "As in spring 1964, about 1965, 1964-67.",
+	"maker": "Choose one, or type its name.", "model": "Choose one, or type its name.", "feature": "Choose one, or type its name.", "spec": "Choose one, or type its name.",
+	"cites": "The source, and the place in it: p. 6, cover, 12:34.", "against": "The source, and the place in it: p. 6, cover, 12:34.",
+	"use": "Target, field, hunting …", "seen": "The day, as in 3 June 2024.", "on": "The day, as in 3 June 2024.",
+}
+
+// hint is what stands below a field.
+func hint(f schema.Field) string {
+	if h, ok := hints[f.Name]; ok {
+		return h
+	}
+	return f.About
+}
+
 // label is what a key is called on screen.
 func label(name string) string {
 	if l, ok := labels[name]; ok {

@@ -46,6 +46,30 @@ func Write(folder string) ([]string, error) {
 	return names, nil
 }
 
+// Begin puts a new reference into folder, which must be absent or empty: the
+// starting one, or one without records.
+func Begin(folder string, empty bool) error {
+	if !empty {
+		_, err := Write(folder)
+		return err
+	}
+	entries, err := os.ReadDir(folder)
+	switch {
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("cannot look into %s: %w", folder, err)
+	case len(entries) > 0:
+		return fmt.Errorf("%s is not empty; name a new folder, so that nothing of yours is written over", folder)
+	}
+	var made []string
+	return write(filepath.Join(folder, "reference.yaml"), []byte(emptyReference), &made)
+}
+
+// emptyReference is a reference without records. The years are wide: an editor
+// narrows them.
+const emptyReference = `name: A new register
+years: 1900/1999            # the years in which anything can fall
+`
+
 // contents gives the records, and after them what stands in the journal's
 // folder: the JSON Schemas by which editors complete keys.
 func contents() (all map[string][]byte, names []string, err error) {

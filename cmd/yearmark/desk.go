@@ -21,18 +21,22 @@ func deskCommand() *cobra.Command {
 a record can say is made, changed and taken back there, and the same Markdown is
 written, one value at a time. Its address is good once and for this machine only.
 The pages as readers will see them are served beside it. A desk that is open
-already is joined.`,
+already is joined. Without a folder it opens the register used last, or offers to
+open one or to begin one; yearmark without a command does the same.`,
 		Example: `  yearmark desk
   yearmark desk our-register`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			folder := folderOf(args)
+			folder := desk.LastUsed()
+			if len(args) > 0 {
+				folder = args[0]
+			}
 			if !quiet {
 				opts.Open = openBrowser
 			}
 			opts.Out = cmd.OutOrStdout()
 			if way, ok := desk.Join(folder); ok {
-				fmt.Fprintf(opts.Out, "a desk of %s is running; it opens at %s\n", folder, way)
+				fmt.Fprintf(opts.Out, "a desk is running already; it opens at %s\n", way)
 				if opts.Open != nil {
 					opts.Open(way)
 				}

@@ -100,13 +100,16 @@ Without a folder, "content" in the present folder is meant.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
+	desk := deskCommand()
+	root.RunE = desk.RunE
 	root.SetIn(std.in)
 	root.SetOut(std.out)
 	root.SetErr(std.err)
 	root.CompletionOptions.HiddenDefaultCmd = true
+	cobra.MousetrapHelpText = "" // a double click opens the desk
 	root.AddCommand(
 		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(), trialCommand(), tablesCommand(), importCommand(), undoCommand(),
-		receiveCommand(), compareCommand(), addCommand(), deskCommand(),
+		receiveCommand(), compareCommand(), addCommand(), desk,
 	)
 	return root
 }

@@ -35,6 +35,7 @@ type Example struct {
 	Sales      []*Sale        `yaml:"sales" jsonschema_description:"Sales that were public."`
 	Pictures   []*Shown       `yaml:"pictures" jsonschema_description:"Its photographs."`
 	Submitted  *Submitted     `yaml:"submitted" jsonschema_description:"How it came in, where a visitor of the site sent it."`
+	Formerly   []Text         `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
 	Private    []PrivateKey   `yaml:"private" jsonschema_description:"What must not leave the folder: owner, price, serial number …"`
 }
 

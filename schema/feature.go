@@ -36,6 +36,7 @@ type Feature struct {
 	Unit       Text            `yaml:"unit" jsonschema_description:"The unit of a number: in, lb, gr, mm, cm, kg, g, or a currency's three letters, as in GBP."`
 	Plausible  Range           `yaml:"plausible" jsonschema_description:"The least and the greatest figure that make sense, as in 10..120."`
 	Step       Text            `yaml:"step" jsonschema_description:"The step to which a number is read, as in 1 or 1/8."`
+	Formerly   []Text          `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
 }
 
 // Title is the feature's name.

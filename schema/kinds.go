@@ -58,4 +58,5 @@ type recordList interface {
 	put(Record)
 	sort()
 	appendTo([]Record) []Record
+	has(id string) bool
 }

@@ -92,6 +92,7 @@ func link(ref *Reference, records []Record) Problems {
 		wait.Go(func() {
 			for i := w; i < len(records); i += workers {
 				records[i].Header().Kind.row().link(l, records[i])
+				l.formerly(records[i])
 			}
 		})
 	}

@@ -12,6 +12,7 @@ type Maker struct {
 	WeightMarks *WeightMarks `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
 	Order       []*Order     `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
 	Withdrawn   []*Withdrawn `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
+	Formerly    []Text       `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
 }
 
 // Title is the firm's name.

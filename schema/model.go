@@ -15,6 +15,7 @@ type Model struct {
 	Related   []*Related   `yaml:"related" jsonschema_description:"Other models it came from or led to."`
 	Output    []*Output    `yaml:"output" jsonschema_description:"How many were made, year by year, where known."`
 	Withdrawn []*Withdrawn `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
+	Formerly  []Text       `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
 }
 
 // Title is the model's name.

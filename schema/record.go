@@ -86,5 +86,10 @@ func (s *Collection[R]) Get(id string) (R, bool) {
 	return r, ok
 }
 
+func (s *Collection[R]) has(id string) bool {
+	_, ok := s.byID[id]
+	return ok
+}
+
 // Len is the number of records.
 func (s *Collection[R]) Len() int { return len(s.list) }

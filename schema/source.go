@@ -54,6 +54,7 @@ type Source struct {
 	Shown      Text           `yaml:"shown" jsonschema:"enum=none,enum=words,enum=all" jsonschema_description:"What may leave the folder: none, words (the default), or all, scans and recordings too."`
 	Rights     Text           `yaml:"rights" jsonschema_description:"Who holds the rights, and what they permit."`
 	Separate   Flag           `yaml:"separate-places" jsonschema_description:"true if its places do not depend on one another, as the entries of a ledger: a bow that one of them documents is then dated without that place only, not without the whole source."`
+	Formerly   []Text         `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
 
 	cues       []*SourcePlace // of the transcript, but for those at which Places has one
 	transcript []byte

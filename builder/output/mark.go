@@ -53,6 +53,16 @@ func readMark(site string) (m Mark, ok bool, err error) {
 	return m, true, nil
 }
 
+// Pages lists the pages of a site that Yearmark wrote earlier; none where there
+// is no such site.
+func Pages(site string) []string {
+	m, ok, err := readMark(site)
+	if !ok || err != nil {
+		return nil
+	}
+	return slices.DeleteFunc(m.Files, func(name string) bool { return !strings.HasSuffix(name, ".html") })
+}
+
 // isPlain says whether a path of a site is relative, without detours, and the
 // same on every system.
 func isPlain(name string) bool {

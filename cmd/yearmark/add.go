@@ -28,15 +28,9 @@ Nothing is ever written over.`,
   yearmark add example`,
 		Args: cobra.RangeArgs(1, 2),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			kind := schema.Kind(args[0])
-			names := make([]string, len(schema.Kinds))
-			known := false
-			for i, k := range schema.Kinds {
-				names[i] = string(k)
-				known = known || k == kind
-			}
-			if !known {
-				return withHint(fmt.Errorf("there is no kind of record %q; the kinds are %s", args[0], strings.Join(names, ", ")), "yearmark add model grey-plover")
+			kind, err := kindNamed(args[0], "yearmark add model grey-plover")
+			if err != nil {
+				return err
 			}
 			if len(args) == 1 && kind != schema.KindExample {
 				return withHint(fmt.Errorf("say what the %s is to be called: small letters, digits and hyphens", kind), fmt.Sprintf("yearmark add %s …", kind))
@@ -46,6 +40,18 @@ Nothing is ever written over.`,
 	}
 	cmd.Flags().StringVar(&in, "in", defaultFolder, "the folder of records")
 	return cmd
+}
+
+// kindNamed gives the kind of record of that name; hint is what to type instead
+// where there is none.
+func kindNamed(name, hint string) (schema.Kind, error) {
+	names := make([]string, len(schema.Kinds))
+	for i, k := range schema.Kinds {
+		if names[i] = string(k); string(k) == name {
+			return k, nil
+		}
+	}
+	return "", withHint(fmt.Errorf("there is no kind of record %q; the kinds are %s", name, strings.Join(names, ", ")), hint)
 }
 
 func add(cmd *cobra.Command, folder string, kind schema.Kind, id string) error {

@@ -46,6 +46,7 @@ var house = map[string]string{
 	"exchange/compare":        "checks chronology dating dating/odds provenance schema schema/parallel",
 	"exchange/editing":        "schema",
 	"exchange/journal":        "schema schema/files",
+	"exchange/rename":         "exchange/editing exchange/journal schema",
 	"exchange/intake/blank":   "exchange/journal schema",
 	"exchange/intake":         "dating exchange/editing exchange/journal schema schema/files",
 	"exchange/sheets/csl":     "schema schema/edtf",
@@ -59,7 +60,7 @@ var house = map[string]string{
 	"builder/starter": "exchange/intake/blank exchange/journal",
 	"builder":         "builder/desk builder/output builder/preview builder/starter checks chronology dating dating/tables exchange/compare exchange/exports exchange/journal provenance schema schema/parallel search site/pages site/pictures",
 
-	"cmd/yearmark": "builder builder/desk builder/output builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/sheets schema schema/edtf schema/files search",
+	"cmd/yearmark": "builder builder/desk builder/output builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/rename exchange/sheets schema schema/edtf schema/files search",
 }
 
 // engines lists libraries that one package hides from all others.

@@ -2,10 +2,13 @@ package main
 
 import (
 	"fmt"
+	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
+	"yearmark/builder/output"
 	"yearmark/checks"
 )
 
@@ -66,11 +69,32 @@ func publish(cmd *cobra.Command, folder, to, since string) error {
 		}
 	}
 	bar := newProgress(cmd.ErrOrStderr(), "publishing")
+	before := output.Pages(to)
 	done, err := study.Publish(cmd.Context(), to, bar.step)
 	bar.end()
 	if err != nil {
 		return err
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "published %d files in %s, edition %s\n", done, to, study.Edition)
+	warnOfLost(cmd.ErrOrStderr(), before, output.Pages(to))
 	return nil
+}
+
+// warnOfLost names the addresses that an earlier edition had and this one has not:
+// links to them from elsewhere lead nowhere now.
+func warnOfLost(w io.Writer, before, now []string) {
+	lost := slices.DeleteFunc(before, func(page string) bool { return slices.Contains(now, page) })
+	if len(lost) == 0 {
+		return
+	}
+	const most = 20
+	fmt.Fprintf(w, "warning: no longer there, of the addresses of the last edition: %d\n", len(lost))
+	for i, page := range lost {
+		if i == most {
+			fmt.Fprintf(w, "  and %d more\n", len(lost)-most)
+			break
+		}
+		fmt.Fprintf(w, "  %s\n", page)
+	}
+	fmt.Fprintln(w, "Where the record only has another name now, add its old name: formerly: [old-name]. \"yearmark rename\" does so by itself.")
 }

@@ -108,7 +108,7 @@ Without a folder, "content" in the present folder is meant.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	cobra.MousetrapHelpText = "" // a double click opens the desk
 	root.AddCommand(
-		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(), trialCommand(), tablesCommand(), importCommand(), undoCommand(),
+		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(), trialCommand(), tablesCommand(), importCommand(), renameCommand(), undoCommand(),
 		receiveCommand(), compareCommand(), addCommand(), desk,
 	)
 	return root

@@ -12,6 +12,7 @@ import (
 type base struct {
 	Root, Path         string // Path is empty on the first page
 	Title, Description string
+	Canonical          string // the address that stands for this page, if it is another
 	SiteName, Language string
 	Edition            Edition
 	Style, Icon, Class string

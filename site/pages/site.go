@@ -38,6 +38,7 @@ type Site struct {
 	reading func() []anchor                  // what the foot of every page lists
 	counted func() map[string]map[string]int // on how many bows each value was seen
 	data    func() []DataFile                // for those who reuse the data
+	moved   map[string]schema.Record         // by the path of a page that the record had under another name
 }
 
 // writing makes one file and hands on its bytes, which are good until use
@@ -49,7 +50,7 @@ func New(f Facts) (*Site, error) {
 	if f.Ref == nil || f.Timeline == nil || f.Weighing == nil || f.Engine == nil {
 		return nil, fmt.Errorf("pages need a reference, its timeline, its weighing and its engine")
 	}
-	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}}
+	s := &Site{facts: f, ref: f.Ref, fixed: map[string]writing{}, moved: listMoved(f.Ref)}
 	s.citings = sync.OnceValue(func() *citings { return newCitings(f.Ref) })
 	if s.dated = (&datings{f.LeaveOneOut}); f.LeaveOneOut == nil {
 		s.dated.leaveOneOut = sync.OnceValue(func() *dating.LeaveOneOut { return dating.NewLeaveOneOut(f.Engine(), f.Timeline, f.Weighing) })
@@ -98,6 +99,9 @@ func (s *Site) writing(path string) (writing, error) {
 	}
 	if write, ok := s.recordPage(path); ok {
 		return write, nil
+	}
+	if r, ok := s.moved[path]; ok {
+		return pageOf(s, path, movedPage, func(p *page) movedView { return p.moved(r) }), nil
 	}
 	if files, made := s.madeWith(path); made {
 		m, err := files.get(context.Background())
@@ -210,6 +214,7 @@ func (s *Site) addSinglePages() {
 	addPage(s, "data.html", dataPage, (*page).data)
 	addPage(s, "editions.html", editionsPage, (*page).editions)
 	addPage(s, censusPath, censusPage, (*page).census)
+	addPage(s, notFoundPath, notFoundPage, (*page).notFound)
 	s.addIndexes()
 }
 
@@ -221,7 +226,7 @@ func (s *Site) dataFiles() []DataFile {
 	var pages []string
 	s.eachPage(func(path string) { pages = append(pages, path) })
 	for path := range s.fixed {
-		if strings.HasSuffix(path, ".html") {
+		if strings.HasSuffix(path, ".html") && path != notFoundPath {
 			pages = append(pages, path)
 		}
 	}
@@ -246,6 +251,7 @@ func (s *Site) eachPage(name func(path string)) {
 func (s *Site) listOwn() []string {
 	paths := slices.Collect(maps.Keys(s.fixed))
 	s.eachPage(func(path string) { paths = append(paths, path) })
+	paths = slices.AppendSeq(paths, maps.Keys(s.moved))
 	for _, file := range s.data() {
 		paths = append(paths, file.Name)
 	}

@@ -1,0 +1,102 @@
+package pages
+
+import (
+	"cmp"
+	"net/url"
+	"regexp"
+	"slices"
+	"strings"
+
+	"yearmark/schema"
+)
+
+// movedView stands at an address that a record had under another name.
+type movedView struct {
+	Base   base
+	Was    string
+	Now    anchor
+	Places []movedPlace
+}
+
+// movedPlace is an address within the old page and where it leads now.
+type movedPlace struct{ ID, Href, Text string }
+
+// listMoved finds, by path, the record that has moved on from there.
+func listMoved(ref *schema.Reference) map[string]schema.Record {
+	moved := map[string]schema.Record{}
+	for _, r := range ref.Records() {
+		for _, was := range schema.Formerly(r) {
+			path := r.Header().Kind.Folder() + "/" + was.Value + ".html"
+			if _, taken := moved[path]; !taken {
+				moved[path] = r
+			}
+		}
+	}
+	for _, r := range ref.Records() {
+		delete(moved, r.Address())
+	}
+	return moved
+}
+
+func (p *page) moved(r schema.Record) movedView {
+	v := movedView{Now: anchor{p.to(r.Address()), r.Title()}, Was: strings.TrimSuffix(p.path, ".html")}
+	v.Base = p.base(r.Title()+" has another address", "", "")
+	v.Base.Canonical = v.Now.Href
+	place := func(id, text string) {
+		v.Places = append(v.Places, movedPlace{id, v.Now.Href + "#" + id, text})
+	}
+	switch r := r.(type) {
+	case *schema.Model:
+		p.movedClaims(r.Claims(), place)
+	case *schema.Maker:
+		p.movedClaims(r.Claims(), place)
+	case *schema.Feature:
+		for _, value := range r.Values {
+			place(value.ID.Value, cmp.Or(value.Name.Value, value.ID.Value))
+		}
+	case *schema.Source:
+		for _, c := range p.citedPlaces(r.ID) {
+			place(c.Anchor(), cmp.Or(c.Place, "the source at large"))
+		}
+	}
+	return v
+}
+
+func (p *page) movedClaims(claims []*schema.Claim, place func(id, text string)) {
+	for _, c := range claims {
+		place(c.Anchor(), p.shortWhole(c))
+	}
+}
+
+// citedPlaces lists the places of a source that are cited, each once.
+func (p *page) citedPlaces(source string) []schema.Citation {
+	var places []schema.Citation
+	for _, m := range p.ref.Models.All() {
+		for _, c := range m.Claims() {
+			for _, cite := range c.Citations() {
+				if cite.Source == source && !slices.ContainsFunc(places, func(one schema.Citation) bool { return one.Anchor() == cite.Anchor() }) {
+					places = append(places, cite)
+				}
+			}
+		}
+	}
+	return places
+}
+
+// notFoundView stands where a host finds no page. It does not know its own
+// address, so that all its links lead from the top of the host, by the path of the public address.
+type notFoundView struct{ Base base }
+
+// notFoundPath is the name under which hosts look for the page.
+const notFoundPath = "404.html"
+
+// plainPath is the path of a public address that needs no escaping anywhere.
+var plainPath = regexp.MustCompile(`^/[A-Za-z0-9._~/-]*$`)
+
+func (p *page) notFound() notFoundView {
+	p.root = "/"
+	if u, err := url.Parse(p.ref.Settings.PublicURL.Value); err == nil && plainPath.MatchString(u.Path) {
+		p.root = strings.TrimSuffix(u.EscapedPath(), "/") + "/"
+	}
+	return notFoundView{p.base("No such page", "", "")}
+}

@@ -11,7 +11,7 @@ import (
 )
 
 // keptFolders are folders of a reference that hold what is never published.
-var keptFolders = []string{schema.PicturesFolder, "inbox", "editions", ".yearmark", ".git"}
+var keptFolders = []string{schema.PicturesFolder, schema.InboxFolder, schema.EditionsFolder, ".yearmark", ".git"}
 
 // amongRecords refuses a site that would lie in a folder of records or
 // pictures, where the next reading would take it for some of them, or would

@@ -25,6 +25,13 @@ const PicturesFolder = "pictures"
 // RecordingsFolder holds a reference's recordings and their transcripts.
 const RecordingsFolder = "recordings"
 
+// EditionsFolder holds what earlier editions are compared by; InboxFolder what
+// visitors sent. Neither is read as records or published.
+const (
+	EditionsFolder = "editions"
+	InboxFolder    = "inbox"
+)
+
 // Read reads the reference in a folder. It gives whatever could be read and
 // every problem found, sorted. The error is for a folder that cannot be read
 // at all: it is missing, is no folder, is empty or has no reference.yaml; it
@@ -272,6 +279,7 @@ func (l *listing) top(e fs.DirEntry) {
 	isDir, ok := l.isDir(name, e)
 	switch {
 	case isHidden(name) || !ok:
+	case isDir && (name == EditionsFolder || name == InboxFolder):
 	case isDir && name == PicturesFolder:
 		l.media.Pictures = l.filesBelow(pictureFiles)
 	case isDir && name == RecordingsFolder:

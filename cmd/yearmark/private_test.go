@@ -1,6 +1,7 @@
 package main
 
 import (
+	"archive/zip"
 	"bytes"
 	"context"
 	"encoding/json"
@@ -134,6 +135,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 		"add":     {{"example", "--in", folder}},
 		"begin":   {{filepath.Join(work, "new")}},
 		"undo":    {{folder}},
+		"rename":  {{"page", "cautions", "cautions", "--in", folder}},
 		"preview": nil,                     // runs until it is ended: below
 		"import":  nil,                     // needs the tables: below
 		"help":    {{}}, "completion": nil, // what cobra itself says
@@ -143,7 +145,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 			t.Errorf("the command %q is not looked at here", c.Name())
 		}
 	}
-	for _, name := range []string{"check", "date", "find", "trial", "tables", "publish", "receive", "compare", "add", "begin", "undo", "help"} {
+	for _, name := range []string{"check", "date", "find", "trial", "tables", "publish", "receive", "compare", "add", "begin", "undo", "rename", "help"} {
 		for _, args := range calls[name] {
 			text := said(append([]string{name}, args...)...)
 			if text == "" {
@@ -160,6 +162,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 	hushFolder(t, site, 400)
 	hushFolder(t, sheets, 4)
 	hushFolder(t, filepath.Join(work, "new"), 10)
+	hushEditions(t, folder)
 	hushImport(t, folder, sheets)
 	hushSearch(t, folder)
 	if data, err := os.ReadFile(filepath.Join(folder, "examples", "0053.md")); err != nil || strings.Count(string(data), secret) != 4 {
@@ -182,6 +185,32 @@ func hushFolder(t *testing.T, folder string, least int) {
 	})
 	if err != nil || n < least {
 		t.Errorf("%s has %d files, want %d at the least; %v", folder, n, least, err)
+	}
+}
+
+// hushEditions looks into the editions that publish remembered.
+func hushEditions(t *testing.T, folder string) {
+	t.Helper()
+	list, _ := filepath.Glob(filepath.Join(folder, "editions", "*.zip"))
+	if len(list) == 0 {
+		t.Error("no edition is remembered")
+	}
+	for _, name := range list {
+		r, err := zip.OpenReader(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range r.File {
+			data, err := fs.ReadFile(r, f.Name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			hush(t, name+" "+f.Name, string(data))
+		}
+		if len(r.File) < 50 {
+			t.Errorf("%s holds %d files only", name, len(r.File))
+		}
+		_ = r.Close()
 	}
 }
 

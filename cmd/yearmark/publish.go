@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -25,11 +26,13 @@ site's folder yourself, such as .git, CNAME or .well-known, stays there.
 Each record stands on its page as it was written, remarks included. Only what
 stands below the key private, and remarks beside it, never leaves the folder.
 
-With --since the page of editions and the feed say what changed since an earlier
-state of the records, and which dates that moves: a folder with the records as
-they were, or a revision of the folder's git repository.`,
+Each edition is remembered in the folder editions beside the records, without
+what is private, so that the page of editions and the feed say what changed since
+the last one and which dates that moves. --since OTHER compares with another
+state: a folder with the records as they were, or a revision of the folder's git
+repository; --since nothing compares with none.`,
 		Example: `  yearmark publish our-register --to public
-  yearmark publish our-register --to public --since last-edition`,
+  yearmark publish our-register --to public --since HEAD~1`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if to == "" {
@@ -39,7 +42,7 @@ they were, or a revision of the folder's git repository.`,
 		},
 	}
 	cmd.Flags().StringVar(&to, "to", "", "the folder for the site")
-	cmd.Flags().StringVar(&since, "since", "", "an earlier state of the records, to tell what changed: a folder or a revision")
+	cmd.Flags().StringVar(&since, "since", sinceLast, "an earlier state of the records, to tell what changed: last (the edition published last), nothing, a folder or a revision")
 	return cmd
 }
 
@@ -59,11 +62,11 @@ func publish(cmd *cobra.Command, folder, to, since string) error {
 		}
 		return &failure{status: exitErrors, err: fmt.Errorf("nothing was published: the records hold errors")}
 	}
-	if since != "" {
-		earlier, _, err := opened(cmd.Context(), since, folder)
-		if err != nil {
-			return withHint(fmt.Errorf("the earlier state cannot be read: %w; name a folder that holds the records as they were", err), "yearmark publish "+folder+" --to "+to+" --since A-COPY-OF-THE-OLD-RECORDS")
-		}
+	earlier, err := earlierState(cmd, study, since)
+	if err != nil {
+		return withHint(fmt.Errorf("the earlier state cannot be read: %w", err), "yearmark publish "+folder+" --to "+to+" --since last")
+	}
+	if earlier != nil {
 		if err := study.Since(cmd.Context(), earlier); err != nil {
 			return err
 		}
@@ -77,7 +80,39 @@ func publish(cmd *cobra.Command, folder, to, since string) error {
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "published %d files in %s, edition %s\n", done, to, study.Edition)
 	warnOfLost(cmd.ErrOrStderr(), before, output.Pages(to))
+	if _, err := study.Remember(); err != nil {
+		fmt.Fprintf(cmd.ErrOrStderr(), "warning: this edition is not remembered, so that the next one cannot say what changed: %v\n", err)
+	}
 	return nil
+}
+
+// What --since takes besides folders and revisions.
+const (
+	sinceLast    = "last"
+	sinceNothing = "nothing"
+)
+
+// withSince gives "--since" its value where it stands without one.
+func withSince(args []string) []string {
+	args = slices.Clone(args)
+	for i, arg := range args {
+		if arg == "--since" && (i == len(args)-1 || strings.HasPrefix(args[i+1], "-")) {
+			args[i] = "--since=" + sinceLast
+		}
+	}
+	return args
+}
+
+// earlierState opens what the study is to be compared with, or nothing.
+func earlierState(cmd *cobra.Command, study *builder.Study, since string) (*builder.Study, error) {
+	switch {
+	case since == sinceNothing:
+		return nil, nil
+	case since == sinceLast && !isFolder(since):
+		return study.Previous(cmd.Context())
+	}
+	earlier, _, err := opened(cmd.Context(), since, study.Ref.Folder)
+	return earlier, err
 }
 
 // warnOfLost names the addresses that an earlier edition had and this one has not:

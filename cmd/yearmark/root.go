@@ -58,7 +58,7 @@ func run(args []string, std stdio) int {
 	ctx, stop := untilSignal(std.err)
 	defer stop()
 	root := rootCommand(std)
-	root.SetArgs(args)
+	root.SetArgs(withSince(args))
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return exitClean

@@ -108,7 +108,7 @@ func namedIn(text string, words map[string]bool, ref *schema.Reference) []string
 			add(strings.ToLower(word))
 		}
 	}
-	for _, m := range spokenYear.FindAllString(text, -1) {
+	for _, m := range yearWords.FindAllString(text, -1) {
 		if y := yearOf(m); ref.Horizon().Has(y) {
 			add(strings.ToLower(m))
 		}
@@ -122,12 +122,12 @@ const (
 	tens  = `twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety`
 )
 
-// spokenYear finds years as people say and write them: "1958", "'58", "nineteen
+// yearWords finds years as people say and write them: "1958", "'58", "nineteen
 // fifty-eight", "fifty-eight", "the sixties". A weight in pounds may be among them.
-var spokenYear = regexp.MustCompile(`(?i)\b(?:1[89]|20)[0-9]{2}s?\b|['’][0-9]{2}s?\b` +
+var yearWords = regexp.MustCompile(`(?i)\b(?:1[89]|20)[0-9]{2}s?\b|['’][0-9]{2}s?\b` +
 	`|\b(?:(?:eighteen|nineteen) (?:oh[ -](?:` + units + `)|` + teens + `|(?:` + tens + `)(?:[ -](?:` + units + `))?)|(?:` + tens + `)[ -](?:` + units + `)|twenties|thirties|forties|fifties|sixties|seventies|eighties|nineties)\b`)
 
-// yearOf is the year that a match of spokenYear means; of a decade its first,
+// yearOf is the year that a match of yearWords means; of a decade its first,
 // and of two figures one of the twentieth century.
 func yearOf(match string) int {
 	digits := strings.Trim(strings.ToLower(match), "'’s")

@@ -377,7 +377,7 @@ func (a *Answer) reason(e Evidence) Reason {
 	if fits := a.fitsNone(e); fits != "" {
 		r.Grounds = append(r.Grounds, fits)
 	}
-	if len(e.Claims) == 0 && !a.spokenOf(e.Feature) {
+	if len(e.Claims) == 0 && !a.hasClaims(e.Feature) {
 		words := "Nobody says what " + bow + " had."
 		if math.Abs(e.Decibans) >= stillDecibans {
 			words = "Nobody says what " + bow + " had; it weighs only because somebody does of other models."
@@ -390,8 +390,8 @@ func (a *Answer) reason(e Evidence) Reason {
 	return r
 }
 
-// spokenOf says whether any claim of the best model is about the feature.
-func (a *Answer) spokenOf(feature string) bool {
+// hasClaims says whether any claim of the best model is about the feature.
+func (a *Answer) hasClaims(feature string) bool {
 	m := a.engine.bowAt(a.Best.Model, a.Best.Maker)
 	f, _ := a.engine.FeatureAt(feature)
 	return len(a.engine.ClaimsAbout(m, f)) > 0

@@ -28,7 +28,7 @@ func (ref *Reference) adviseCitations(problems Problems) {
 			titles = ref.sourceTitles()
 		}
 		if parts := ref.severalSources(p.Written); len(parts) > 1 {
-			p.Help = apart(parts)
+			p.Help = separated(parts)
 		} else if mended := ref.readAsTitle(p.Written, titles); mended != "" {
 			p.Help = fmt.Sprintf("Cite a source by its file name, with the place after a comma: %q.", mended)
 		}
@@ -114,7 +114,7 @@ func (ref *Reference) severalSources(text string) []string {
 	return append(parts, text[begin:])
 }
 
-func apart(parts []string) string {
+func separated(parts []string) string {
 	for i, p := range parts {
 		parts[i] = fmt.Sprintf("%q", p)
 	}
@@ -130,7 +130,7 @@ func (l *linker) secondSource(c Citation) string {
 		}
 	}
 	if parts := l.ref.severalSources(c.Source + ", " + c.Place); len(parts) > 1 {
-		return apart(parts)
+		return separated(parts)
 	}
 	return ""
 }

@@ -56,7 +56,7 @@ func (s *Source) transcribe(fsys fs.FS) Problems {
 	}
 	s.cues = cuePlaces(file, bySecond(cues))
 	problems = append(problems, s.mended()...)
-	s.heardAtPlaces()
+	s.wordsAtPlaces()
 	return problems
 }
 
@@ -125,10 +125,10 @@ func (s *Source) mended() Problems {
 	return problems
 }
 
-// heardAtPlaces gives the places that the record lists by a time the words of
+// wordsAtPlaces gives the places that the record lists by a time the words of
 // the piece at that time, where the record has none; the piece is then no
 // place besides.
-func (s *Source) heardAtPlaces() {
+func (s *Source) wordsAtPlaces() {
 	listed := map[*SourcePlace]bool{}
 	for _, p := range s.Places {
 		span, timed := p.locator.Time()

@@ -44,7 +44,7 @@ func pounds(text string) (amount float64, ok bool) {
 	if m[1] != "" && shillings > 19 || (m[1] != "" || m[2] != "") && pence >= 12 {
 		return 0, false
 	}
-	return of(m[1]) + (shillings*12+pence)/240, true
+	return of(m[1]) + (float64(shillings*12)+pence)/240, true
 }
 
 // money reads an amount that begins with its currency, "USD 240", or British money.

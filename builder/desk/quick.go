@@ -21,7 +21,7 @@ type quickView struct {
 
 type quickField struct {
 	fieldView
-	Spoken string
+	Key string
 }
 
 // quickFields are the keys of the short forms. A feature's values are typed in

@@ -137,6 +137,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 		"undo":    {{folder}},
 		"rename":  {{"page", "cautions", "cautions", "--in", folder}},
 		"preview": nil,                     // runs until it is ended: below
+		"desk":    nil,                     // shows records to who edits them; it prints addresses alone
 		"import":  nil,                     // needs the tables: below
 		"help":    {{}}, "completion": nil, // what cobra itself says
 	}

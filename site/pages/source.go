@@ -111,15 +111,15 @@ func placesHeading(v sourceView) string {
 // there is something.
 func keptBack(r *schema.Source) string {
 	scans := slices.ContainsFunc(r.Places, func(p *schema.SourcePlace) bool { return p.Scan.Value != "" })
-	heard := r.Recording != nil && r.Recording.File.Value != ""
+	recorded := r.Recording != nil && r.Recording.File.Value != ""
 	switch shows := r.MayShow(); {
-	case shows == schema.ShowsNone && (len(r.Places) > 0 || heard):
+	case shows == schema.ShowsNone && (len(r.Places) > 0 || recorded):
 		return "Its words and pictures may not be shown here; the register’s editor has them."
-	case shows != schema.ShowsWords || !scans && !heard:
+	case shows != schema.ShowsWords || !scans && !recorded:
 		return ""
-	case scans && heard:
+	case scans && recorded:
 		return "Its pages and its recording may not be shown here, only the words."
-	case heard:
+	case recorded:
 		return "Its recording may not be played here; only the words are given."
 	}
 	return "Its pages may not be shown here, only the words."

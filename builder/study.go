@@ -98,7 +98,7 @@ func newStudy(ctx context.Context, ref *schema.Reference, problems schema.Proble
 	s := &Study{Ref: ref, Problems: problems, files: files}
 	for _, part := range []func(){
 		func() { s.Timeline = chronology.Build(ref) },
-		func() { s.Weighing = provenance.Weigh(ref) },
+		func() { s.Weighing = provenance.Weigh(ref, checks.Contradictory(ref, s.Timeline)...) },
 		func() { s.Edition, s.sums = editionOf(ref, files, before) },
 	} {
 		if err := ctx.Err(); err != nil {

@@ -1,5 +1,7 @@
 package checks
 
+import "yearmark/provenance"
+
 var recollectionOnly = Check{
 	Name: "recollection-only", Family: Provenance, Level: Note,
 	Meaning: "All that is cited for a claim goes back to what somebody remembers.",
@@ -8,7 +10,7 @@ var recollectionOnly = Check{
 	Remedy: "Nothing need be wrong. Look for a list, an advertisement or a dated bow that bears it out.",
 	Run: func(p *Pass) {
 		for c := range p.claims {
-			if p.Weighing.OnlyRecollection(c) {
+			if provenance.OnlyRecollection(p.Ref, citations(c)) {
 				p.Report(Finding{Pos: subjectPos(c), Message: p.what(c) + " rests on recollection alone", Claims: claimsOf(c)})
 			}
 		}

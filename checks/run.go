@@ -47,7 +47,7 @@ func run(ctx context.Context, in Input, list []Check) (Report, error) {
 		in.Timeline = chronology.Build(in.Ref)
 	}
 	if in.Weighing == nil {
-		in.Weighing = provenance.Weigh(in.Ref)
+		in.Weighing = provenance.Weigh(in.Ref, Contradictory(in.Ref, in.Timeline)...)
 	}
 	if in.Sound == nil {
 		in.Sound = Sound

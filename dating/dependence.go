@@ -23,7 +23,7 @@ func (l *leftOut) skips(by schema.Citation) bool {
 		return true
 	}
 	for _, entry := range l.entries {
-		if by.Source == entry.Source && samePlace(by, entry) {
+		if by.Meets(entry) {
 			return true
 		}
 	}
@@ -42,16 +42,6 @@ func (l *leftOut) skips(by schema.Citation) bool {
 	}
 	own := len(places) > 0 && !slices.ContainsFunc(places, func(p *schema.SourcePlace) bool { return !p.Own.Value && len(p.ReliesOn) == 0 })
 	return l.relying[by.Source] && !own
-}
-
-// samePlace says that two citations of one source may mean one place: one of
-// the places lies within the other, or one citation names none.
-func samePlace(a, b schema.Citation) bool {
-	if a.Place == "" || b.Place == "" {
-		return true
-	}
-	p, q := schema.ParseLocator(a.Place), schema.ParseLocator(b.Place)
-	return p.Within(q) || q.Within(p)
 }
 
 // knownBy finds what an example is known by. relying is as the function of that name gives it.

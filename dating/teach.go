@@ -130,7 +130,7 @@ func (in inputs) taughtBy(bow hypothesis) []*schema.Example {
 func sharesDocument(a, b *schema.Example) bool {
 	return a == b || slices.ContainsFunc(a.Documented.Cites, func(x schema.Citation) bool {
 		return slices.ContainsFunc(b.Documented.Cites, func(y schema.Citation) bool {
-			return x.Source == y.Source && samePlace(x, y)
+			return x.Meets(y)
 		})
 	})
 }

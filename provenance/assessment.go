@@ -12,7 +12,7 @@ type Assessment struct {
 	For, Against Side
 	Settled      bool    // the editor has decided: Against no longer counts
 	Doubted      bool    // the span is doubted, which halves Credence
-	Divided      bool    // a source is cited on both sides, and right about one of them only
+	Divided      bool    // a source is cited for more than one side, and right about one of them only
 	Estimated    bool    // worked out from the likeliest ways alone, since there are too many that share sources
 	Credence     float64 // from 0 to 1
 }
@@ -48,41 +48,81 @@ func (w *Weighing) Of(c *schema.Claim) Assessment {
 // Cited assesses any statement with these citations for and against it, neither
 // settled nor doubted: an order, say.
 func (w *Weighing) Cited(cites, against []schema.Citation) Assessment {
-	return w.weigh(cites, against, false)
+	return w.weigh(cites, against, nil, false)
 }
 
 func (w *Weighing) assess(c *schema.Claim) Assessment {
-	a := w.weigh(c.Citations(), c.Against, c.Settled != nil)
+	a := w.weigh(c.Citations(), c.Against, w.rivals[c], c.Settled != nil)
 	if a.Doubted = doubted(c); a.Doubted {
 		a.Credence /= 2
 	}
 	return a
 }
 
-// weigh assesses a statement by its citations.
-func (w *Weighing) weigh(cites, against []schema.Citation, settled bool) Assessment {
+// weigh assesses a statement by its citations, and by the claims that contradict it.
+func (w *Weighing) weigh(cites, against []schema.Citation, rivals []*schema.Claim, settled bool) Assessment {
 	g := w.graph()
 	pro, contra := g.cited(cites, w.skip), g.cited(against, w.skip)
-	if g.independent(pro, contra) {
+	sides := map[int32]int{}
+	if !settled {
+		sides = w.sides(pro, contra, rivals)
+	}
+	if len(sides) == 0 && g.independent(pro, contra) {
 		return independently(Side{len(pro), g.any(pro)}, Side{len(contra), g.any(contra)}, settled)
 	}
-	divided := false
-	n := g.build(pro, contra, func(node int32) int {
-		if !settled && names(pro, node) && names(contra, node) {
-			divided = true
-			return 2
-		}
-		return 1
-	})
+	n := g.build(pro, contra, func(node int32) int { return max(1, sides[node]) })
 	c := n.chances()
 	a := Assessment{
 		For: Side{n.countWitnesses(n.pro), c.pro}, Against: Side{n.countWitnesses(n.contra), c.contra},
-		Settled: settled, Divided: divided, Estimated: c.estimated, Credence: c.credence(),
+		Settled: settled, Divided: len(sides) > 0, Estimated: c.estimated, Credence: c.credence(),
 	}
 	if settled {
 		a.Credence = c.pro
 	}
 	return a
+}
+
+// sides says between how many sides a source is divided: two where it is cited
+// for and against a statement, else as many as claims that all contradict each
+// other cite it, this one included. A source on one side only is left out.
+func (w *Weighing) sides(pro, contra []entry, rivals []*schema.Claim) map[int32]int {
+	var sides map[int32]int
+	set := func(node int32, n int) {
+		if n > max(1, sides[node]) {
+			if sides == nil {
+				sides = map[int32]int{}
+			}
+			sides[node] = n
+		}
+	}
+	g := w.graph()
+	citing := map[int32][]*schema.Claim{}
+	for _, rival := range rivals {
+		for _, e := range g.cited(rival.Citations(), w.skip) {
+			if list := citing[e.node]; len(list) == 0 || list[len(list)-1] != rival {
+				citing[e.node] = append(list, rival)
+			}
+		}
+	}
+	for _, e := range pro {
+		if names(contra, e.node) {
+			set(e.node, 2)
+		}
+		set(e.node, 1+w.exclusive(citing[e.node]))
+	}
+	return sides
+}
+
+// exclusive counts those claims of a list, taken in its order, that contradict
+// all that were counted before.
+func (w *Weighing) exclusive(list []*schema.Claim) int {
+	var all []*schema.Claim
+	for _, c := range list {
+		if !slices.ContainsFunc(all, func(other *schema.Claim) bool { return !slices.Contains(w.rivals[other], c) }) {
+			all = append(all, c)
+		}
+	}
+	return len(all)
 }
 
 // independent says that each entry is an origin and no two are of one source, as

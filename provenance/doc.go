@@ -16,8 +16,10 @@
 // source that carries it. Sources that rely only on each other have no way to
 // an origin and give nothing.
 //
-// A source that is cited both for and against a claim is right about one side
-// only, each as likely.
+// A source that is cited both for and against a claim, or for several claims that
+// contradict each other, is right about one of them only, each as likely. Places
+// of one source fail together: one that is believed less holds only where those
+// believed more do.
 //
 // The independent witnesses of a side are the most ways that share no source.
 //

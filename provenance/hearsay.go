@@ -13,7 +13,16 @@ var hearsayKinds = []schema.SourceKind{schema.Recollection, schema.Web, schema.S
 // the web and sellers' listings, and to nothing else. It is false of no
 // citation at all, and of a ring of sources that goes back to nothing.
 func Hearsay(ref *schema.Reference, cites []schema.Citation) bool {
-	h := &hearsay{ref: ref, seen: map[string]bool{}}
+	return onlyOf(ref, cites, hearsayKinds...)
+}
+
+// OnlyRecollection says the same of what somebody remembers.
+func OnlyRecollection(ref *schema.Reference, cites []schema.Citation) bool {
+	return onlyOf(ref, cites, schema.Recollection)
+}
+
+func onlyOf(ref *schema.Reference, cites []schema.Citation, kinds ...schema.SourceKind) bool {
+	h := &originKinds{ref: ref, kinds: kinds, seen: map[string]bool{}}
 	for _, c := range cites {
 		if !h.cited(c) {
 			return false
@@ -22,16 +31,18 @@ func Hearsay(ref *schema.Reference, cites []schema.Citation) bool {
 	return h.some
 }
 
-// hearsay goes from sources to what they rely on, to each once.
-type hearsay struct {
-	ref  *schema.Reference
-	seen map[string]bool
-	some bool // an origin was met that is hearsay
+// originKinds goes from sources to what they rely on, to each once, and says
+// whether all origins are of some kinds.
+type originKinds struct {
+	ref   *schema.Reference
+	kinds []schema.SourceKind
+	seen  map[string]bool
+	some  bool // an origin was met that is of the kinds
 }
 
 // cited says that nothing better stands behind a citation. Each place that it
 // covers may be of another kind than its source, or copied from elsewhere.
-func (h *hearsay) cited(c schema.Citation) bool {
+func (h *originKinds) cited(c schema.Citation) bool {
 	s, known := h.ref.Sources.Get(c.Source)
 	if !known { // an example, which somebody examined, or a slip
 		return false
@@ -53,7 +64,7 @@ func (h *hearsay) cited(c schema.Citation) bool {
 }
 
 // whole says that nothing better stands behind a source at large.
-func (h *hearsay) whole(id string) bool {
+func (h *originKinds) whole(id string) bool {
 	s, known := h.ref.Sources.Get(id)
 	if !known || h.seen[id] {
 		return known
@@ -63,7 +74,7 @@ func (h *hearsay) whole(id string) bool {
 }
 
 // origin says it of a kind and of what was relied on.
-func (h *hearsay) origin(kind string, below []schema.Text) bool {
+func (h *originKinds) origin(kind string, below []schema.Text) bool {
 	for _, b := range below {
 		if !h.whole(b.Value) {
 			return false
@@ -72,7 +83,7 @@ func (h *hearsay) origin(kind string, below []schema.Text) bool {
 	if len(below) > 0 {
 		return true
 	}
-	is := slices.Contains(hearsayKinds, schema.SourceKind(kind))
+	is := slices.Contains(h.kinds, schema.SourceKind(kind))
 	h.some = h.some || is
 	return is
 }

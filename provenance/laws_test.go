@@ -169,3 +169,36 @@ func TestAssessmentIsBruteForce(t *testing.T) {
 		near(t, "the credence", a.Credence, credence)
 	})
 }
+
+// Worked by hand: a list is believed .97. Cited for each of two claims that
+// contradict each other it is right about one, each as likely; of three that all
+// do, a third; of three of which two do not contradict each other, two at a time.
+func TestOneSourceForClaimsThatContradict(t *testing.T) {
+	claims := []string{"span: 1965, cites: [list]", "span: 1966, cites: [list]", `span: 1967, cites: ["list, p. 3", cat]`, "span: 1968, cites: [cat]",
+		`span: 1969, cites: [list], settled: {because: x, over: [c0]}`}
+	ref := book{sources: shelf(), claims: claims}.reference(t)
+	at := func(i int) *schema.Claim { return claim(t, ref, fmt.Sprintf("c%d", i)) }
+	pair := func(i, j int) [2]*schema.Claim { return [2]*schema.Claim{at(i), at(j)} }
+	for _, row := range []struct {
+		name  string
+		pairs [][2]*schema.Claim
+		want  []float64
+	}{
+		{"none", nil, []float64{.97, .97, 1 - .03*.02, .98, .97}},
+		{"two", [][2]*schema.Claim{pair(0, 1)}, []float64{.97 / 2, .97 / 2, 1 - .03*.02, .98, .97}},
+		{"three", [][2]*schema.Claim{pair(0, 1), pair(1, 2), pair(2, 0)}, []float64{.97 / 3, .97 / 3, 1 - (1-.97/3)*.02, .98, .97}},
+		{"two beside one", [][2]*schema.Claim{pair(0, 1), pair(2, 0)}, []float64{.97 / 2, .97 / 2, 1 - (1-.97/2)*.02, .98, .97}},
+		{"no source in common", [][2]*schema.Claim{pair(0, 3)}, []float64{.97, .97, 1 - .03*.02, .98, .97}},
+		{"settled", [][2]*schema.Claim{pair(0, 4)}, []float64{.97 / 2, .97, 1 - .03*.02, .98, .97}},
+	} {
+		w := Weigh(ref, row.pairs...)
+		for i, want := range row.want {
+			near(t, fmt.Sprintf("%s: c%d", row.name, i), w.Of(at(i)).Credence, want)
+		}
+		skip := func(c schema.Citation) bool { return c.Source == "list" && c.Place == "p. 3" }
+		without, anew := w.Without(skip, "list"), WeighWithout(ref, skip, row.pairs...)
+		for i := range claims {
+			near(t, fmt.Sprintf("%s: c%d without p. 3", row.name, i), without.Of(at(i)).Credence, anew.Of(at(i)).Credence)
+		}
+	}
+}

@@ -150,9 +150,8 @@ func TestOnlyRecollection(t *testing.T) {
 	sources := shelf()
 	sources["retold"] = "kind: article\nrelies-on: [talk]"
 	ref := book{sources: sources, claims: []string{"span: 1965, cites: [retold, talk]", "span: 1966, cites: [retold, page]", "span: 1967, against: [talk]"}}.reference(t)
-	w := Weigh(ref)
 	for id, want := range map[string]bool{"c0": true, "c1": false, "c2": false} {
-		if got := w.OnlyRecollection(claim(t, ref, id)); got != want {
+		if got := OnlyRecollection(ref, claim(t, ref, id).Citations()); got != want {
 			t.Errorf("%s is of recollection alone: %v", id, got)
 		}
 	}

@@ -96,27 +96,3 @@ func (w *Weighing) Origins(id string) []string {
 	slices.Sort(ids)
 	return slices.Compact(ids)
 }
-
-// OnlyRecollection says whether all that is cited for a claim goes back to what
-// somebody remembers.
-func (w *Weighing) OnlyRecollection(c *schema.Claim) bool {
-	g := w.graph()
-	pro := g.cited(c.Citations(), w.skip)
-	seen := map[entry]bool{}
-	for open := slices.Clone(pro); len(open) > 0; {
-		e := open[len(open)-1]
-		open = open[:len(open)-1]
-		if seen[e] {
-			continue
-		}
-		seen[e] = true
-		p := g.passage(e)
-		if p.isOrigin() && p.kind != schema.Recollection {
-			return false
-		}
-		for _, to := range p.relies {
-			open = append(open, entry{to, whole})
-		}
-	}
-	return len(pro) > 0
-}

@@ -16,6 +16,7 @@ type Weighing struct {
 	ofModel  map[*schema.Model]int32
 	assessed []atomic.Pointer[Assessment]
 	reliance func() *reliance
+	rivals   map[*schema.Claim][]*schema.Claim // the claims that contradict each
 
 	// Set only by Without: the weighing with nothing left out, and the sources
 	// some of whose ways back lead through what is left out.
@@ -23,17 +24,26 @@ type Weighing struct {
 	touched map[string]bool
 }
 
-// Weigh links the sources of ref with those that they rely on.
-func Weigh(ref *schema.Reference) *Weighing { return WeighWithout(ref, nil) }
+// Weigh links the sources of ref with those that they rely on. Of two claims
+// between which a contradiction was found, a source that is cited for both is
+// right about one only.
+func Weigh(ref *schema.Reference, contradictions ...[2]*schema.Claim) *Weighing {
+	return WeighWithout(ref, nil, contradictions...)
+}
 
 // WeighWithout is Weigh with some citations left out: those for which skip is
 // true count for nothing, and a source that took all its facts from what is
 // left out counts for nothing either. It is how an example is kept from
 // helping to date itself. skip must be safe for concurrent use.
-func WeighWithout(ref *schema.Reference, skip func(schema.Citation) bool) *Weighing {
+func WeighWithout(ref *schema.Reference, skip func(schema.Citation) bool, contradictions ...[2]*schema.Claim) *Weighing {
 	made := newGraph(ref, skip)
 	w := &Weighing{ref: ref, graph: func() *graph { return made }, skip: skip}
 	w.assessed = make([]atomic.Pointer[Assessment], w.numberClaims())
+	w.rivals = map[*schema.Claim][]*schema.Claim{}
+	for _, pair := range contradictions {
+		w.rivals[pair[0]] = append(w.rivals[pair[0]], pair[1])
+		w.rivals[pair[1]] = append(w.rivals[pair[1]], pair[0])
+	}
 	w.reliance = sync.OnceValue(func() *reliance { return newReliance(ref) })
 	return w
 }

@@ -17,12 +17,14 @@ func (w *Weighing) Without(skip func(schema.Citation) bool, among ...string) *We
 		return w.base.Without(skip, among...)
 	}
 	if w.skip != nil {
-		return WeighWithout(w.ref, skip)
+		other := WeighWithout(w.ref, skip)
+		other.rivals = w.rivals
+		return other
 	}
 	if skip == nil {
 		return w
 	}
-	u := &Weighing{ref: w.ref, graph: w.graph, skip: skip, reliance: w.reliance, base: w}
+	u := &Weighing{ref: w.ref, graph: w.graph, skip: skip, reliance: w.reliance, rivals: w.rivals, base: w}
 	if u.touched = w.reachesLeftOut(skip, among); len(u.touched) > 0 {
 		u.graph = sync.OnceValue(func() *graph { return newGraph(w.ref, skip) })
 	}
@@ -71,6 +73,10 @@ func (w *Weighing) reachesLeftOut(skip func(schema.Citation) bool, among []strin
 
 // touches says whether a claim's assessment can differ from that with nothing left out.
 func (w *Weighing) touches(c *schema.Claim) bool {
+	return w.citesTouched(c) || slices.ContainsFunc(w.rivals[c], w.citesTouched)
+}
+
+func (w *Weighing) citesTouched(c *schema.Claim) bool {
 	differs := func(by schema.Citation) bool { return w.touched[by.Source] || w.skip(by) }
 	return slices.ContainsFunc(c.Cites, differs) || slices.ContainsFunc(c.Against, differs) ||
 		slices.ContainsFunc(c.Attested, func(a schema.Attestation) bool { return slices.ContainsFunc(a.Cites, differs) })
@@ -99,6 +105,9 @@ func (w *Weighing) Touched(among ...string) []*schema.Claim {
 	for _, id := range among {
 		list = append(list, citing.claims[id]...)
 		list = append(list, citing.against[id]...)
+	}
+	for _, c := range list {
+		list = append(list, w.rivals[c]...)
 	}
 	list = slices.DeleteFunc(list, func(c *schema.Claim) bool { return !w.touches(c) })
 	number := func(c *schema.Claim) int32 {

@@ -70,6 +70,20 @@ func (c Citation) Anchor() string {
 	return string(b)
 }
 
+// Within says whether a citation names what another does: the same source, at
+// the other's place or one that lies in it or shares a page with it. One
+// without a place is all of the source.
+func (c Citation) Within(other Citation) bool {
+	if c.Source != other.Source || other.Place == "" || c.Place == other.Place {
+		return c.Source == other.Source
+	}
+	return ParseLocator(c.Place).Within(ParseLocator(other.Place))
+}
+
+// Meets says whether two citations may mean one place of one source: either
+// lies within the other.
+func (c Citation) Meets(other Citation) bool { return c.Within(other) || other.Within(c) }
+
 // isPlainInAddress says that a character may stand for itself behind the # of
 // an address, by RFC 3987, and stands for no other in an anchor.
 func isPlainInAddress(r rune) bool {

@@ -66,3 +66,21 @@ func placeOf(t *rapid.T, anchor string) string {
 	}
 	return place.String()
 }
+
+func TestCitationsMeet(t *testing.T) {
+	for _, row := range []struct {
+		a, b          string
+		within, meets bool
+	}{
+		{"list, p. 2", "list, p. 2", true, true}, {"list, p2", "list, page 2", true, true}, {"list, pp. 2-3", "list, p. 3", true, true},
+		{"list, p. 6, footnote", "list, p. 6", true, true}, {"list, p. 6", "list, p. 6, footnote", false, true},
+		{"list, p. 2", "list", true, true}, {"list", "list, p. 2", false, true}, {"list", "list", true, true},
+		{"list, p. 2", "list, p. 3", false, false}, {"list, p. 2", "book, p. 2", false, false}, {"list", "book", false, false},
+	} {
+		a, _ := schema.ParseCitation(row.a, schema.Pos{})
+		b, _ := schema.ParseCitation(row.b, schema.Pos{})
+		if a.Within(b) != row.within || a.Meets(b) != row.meets || b.Meets(a) != row.meets {
+			t.Errorf("%s in %s: %v, meets %v", row.a, row.b, a.Within(b), a.Meets(b))
+		}
+	}
+}

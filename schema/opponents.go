@@ -101,13 +101,3 @@ func (c *Claim) home() claimant {
 	}
 	return c.Model
 }
-
-// Within says whether a citation names what another does: the same source, at
-// the other's place or one that lies in it or shares a page with it. One
-// without a place is all of the source.
-func (c Citation) Within(other Citation) bool {
-	if c.Source != other.Source || other.Place == "" || c.Place == other.Place {
-		return c.Source == other.Source
-	}
-	return ParseLocator(c.Place).Within(ParseLocator(other.Place))
-}

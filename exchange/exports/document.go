@@ -168,6 +168,7 @@ type FeatureValue struct {
 type Source struct {
 	Record
 	Kind      string   `json:"kind"`
+	Credence  *float64 `json:"credence,omitempty" jsonschema_description:"How far it is believed, where that is not what holds for its kind."`
 	By        string   `json:"by,omitempty" jsonschema_description:"Who wrote or issued it."`
 	Issued    string   `json:"issued,omitempty" jsonschema_description:"In EDTF."`
 	ReliesOn  []string `json:"relies-on,omitempty" jsonschema_description:"The sources it took its facts from."`

@@ -101,6 +101,9 @@ func (f Facts) source(s *schema.Source) Source {
 		Record: recordOf(s), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: words(s.ReliesOn), Kept: s.Kept.Value,
 		Link: s.Link.Value, Origins: append([]string{}, f.Weighing.Origins(s.ID)...),
 	}
+	if !s.Credence.Pos.IsZero() {
+		out.Credence = &s.Credence.Value
+	}
 	if s.Copied != nil {
 		out.Copied = &Copied{On: s.Copied.On.String(), SHA256: s.Copied.SHA256.Value}
 	}

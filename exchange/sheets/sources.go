@@ -12,6 +12,7 @@ var sourceFields = []field[*schema.Source]{
 	{column: "source", about: "The name of the source's record, by which it is cited. For a new source, a name of small letters, digits and hyphens.", get: func(s *schema.Source) string { return s.ID }},
 	{column: "name", about: "Its title or description.", way: []string{"name"}, get: func(s *schema.Source) string { return s.Name.Value }},
 	{column: "kind", about: "What it is: catalogue, price-list, advertisement, factory-paper, patent, article, book, web, letter, recollection, examined-example, recording, photograph or sale-listing.", way: []string{"kind"}, get: func(s *schema.Source) string { return s.Kind.Value }},
+	{column: "credence", about: "How far it is believed, from 0 to 1, in place of what holds for its kind; no source by itself gives more than .999.", way: []string{"credence"}, get: ownCredence},
 	{column: "by", about: "Who wrote or issued it.", way: []string{"by"}, get: func(s *schema.Source) string { return s.By.Value }},
 	{column: "issued", about: "When it was issued or written down, in EDTF (ISO 8601-2).", way: []string{"issued"}, get: func(s *schema.Source) string { return s.Issued.String() }},
 	{column: "relies-on", about: "The sources that it took its facts from.", form: parts, way: []string{"relies-on"}, get: func(s *schema.Source) string { return textCells(s.ReliesOn) }},
@@ -63,4 +64,12 @@ func ofCopied(get func(*schema.Copied) string) func(*schema.Source) string {
 		}
 		return get(s.Copied)
 	}
+}
+
+// ownCredence is a source's own credence as its record has it, or nothing.
+func ownCredence(s *schema.Source) string {
+	if s.Credence.Pos.IsZero() {
+		return ""
+	}
+	return strconv.FormatFloat(s.Credence.Value, 'f', -1, 64)
 }

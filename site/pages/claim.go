@@ -205,7 +205,7 @@ func (p *page) flags(c *schema.Claim) []flag {
 	add(c.Settled != nil, "settled", "settled")
 	add(p.facts.Timeline.Derived(c), "derived", "years derived")
 	add(p.facts.Weighing.Of(c).Doubted, "doubted", "doubted")
-	add(p.facts.Weighing.OnlyRecollection(c), "recollection", "recollection only")
+	add(provenance.OnlyRecollection(p.ref, c.Citations()), "recollection", "recollection only")
 	return list
 }
 
@@ -255,7 +255,7 @@ func credenceWords(c *schema.Claim, a provenance.Assessment) string {
 		}
 	}
 	if a.Divided {
-		words += ", a source cited on both sides counting for one of them only"
+		words += ", a source that is cited for more than one side being right about one of them only"
 	}
 	if a.Doubted {
 		words += ", halved because the span is doubted"

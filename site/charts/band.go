@@ -32,10 +32,10 @@ type Row struct {
 
 // Measures of a lane, in em.
 const (
-	laneHeight = 1.9
-	bandTop    = .25
-	bandHeight = 1.4
-	baseline   = 1.27
+	laneHeight = 1.5
+	bandTop    = .15
+	bandHeight = 1.25
+	baseline   = 1.12
 )
 
 // height is that of all lanes, in em; the last is for gaps.

@@ -235,12 +235,12 @@ func (p *page) proof(c *schema.Claim) proofView {
 
 // proofSummary counts the independent witnesses on both sides.
 func proofSummary(a provenance.Assessment) string {
-	words := count(a.For.Witnesses, "independent witness", "independent witnesses")
+	words := count(a.For.Witnesses, "witness", "witnesses")
 	if a.For.Witnesses == 0 {
-		words = "No independent witness"
+		words = "No witness"
 	}
 	if n := a.Against.Witnesses; n > 0 {
-		words += ", " + strconv.Itoa(n) + plural(n, " says", " say") + " otherwise"
+		words = strconv.Itoa(a.For.Witnesses) + " for, " + strconv.Itoa(n) + " against"
 	}
 	return words
 }

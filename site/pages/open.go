@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
+	"yearmark/dating"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
 	"yearmark/site/charts"
@@ -28,7 +30,8 @@ type openGroup struct {
 // question is one matter that a paper or a bow could settle.
 type question struct {
 	openLine
-	Worth string
+	Worth string // in bits
+	Tells string // the same in a word
 }
 
 // asking is a question before it is put into words.
@@ -107,7 +110,7 @@ func (p *page) open() openView {
 
 // question puts a question into words, with whoever speaks on either side.
 func (p *page) question(a asking) question {
-	q := question{Worth: worthWords(a.bits)}
+	q := question{Worth: worthWords(a.bits), Tells: tellsWords(a.bits)}
 	q.Href = p.to(a.href)
 	if c := a.claim; c != nil {
 		q.What, q.Years = p.whole(c), p.years(c)
@@ -189,4 +192,9 @@ func worthWords(bits float64) string {
 		return "less than 0.01"
 	}
 	return charts.Decimal(bits, 2)
+}
+
+// tellsWords says the same in a word.
+func tellsWords(bits float64) string {
+	return strings.TrimPrefix(dating.Worth(bits, false), "tells ")
 }

@@ -2,8 +2,8 @@
 // part of the page holds the place. On a narrow screen long parts begin folded.
 // The preview tells by the event "renewed" that newer words took the page's place.
 
-const fold = (shut) => { for (const part of document.querySelectorAll(".js-fold")) part.open = !shut; };
-const begin = () => { if (matchMedia("(max-width: 47.99rem)").matches) fold(true); };
+const fold = (shut, parts = ".js-fold") => { for (const part of document.querySelectorAll(parts)) part.open = !shut; };
+const begin = () => fold(true, matchMedia("(max-width: 47.99rem)").matches ? ".js-fold" : ".js-behind");
 begin();
 window.addEventListener("renewed", begin);
 window.addEventListener("beforeprint", () => fold(false));

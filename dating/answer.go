@@ -1,6 +1,8 @@
 package dating
 
 import (
+	"strings"
+
 	"yearmark/schema"
 	"yearmark/schema/edtf"
 )
@@ -138,4 +140,26 @@ func CitationWords(ref *schema.Reference, c schema.Citation) string {
 		return title
 	}
 	return title + ", " + c.Place
+}
+
+// mostSaid is how many letters of a source's words stand behind an answer.
+const mostSaid = 160
+
+// SaidAt gives the words of the source at the place cited, as far as they may be
+// shown, in one line; of long ones the beginning, with an ellipsis. It is empty
+// where nothing is known of them.
+func SaidAt(ref *schema.Reference, c schema.Citation) string {
+	if ref == nil {
+		return ""
+	}
+	said := strings.Join(strings.Fields(strings.Join(ref.Words(c), " ")), " ")
+	letters := []rune(said)
+	if len(letters) <= mostSaid {
+		return said
+	}
+	cut := strings.TrimRight(string(letters[:mostSaid]), " ")
+	if at := strings.LastIndexByte(cut, ' '); at > mostSaid/2 {
+		cut = cut[:at]
+	}
+	return cut + " …"
 }

@@ -46,12 +46,34 @@ type groundJSON struct {
 	Label     string   `json:"label"`
 	Span      string   `json:"span"`
 	Cites     []string `json:"cites"`
+	Says      []said   `json:"says,omitempty"`
 	Against   []string `json:"against"`
 	Witnesses int      `json:"witnesses"`
 	Dissents  int      `json:"witnessesAgainst"`
 	Credence  float64  `json:"credence"`
 	Seen      bool     `json:"seen"`
 	Holds     bool     `json:"holds"`
+}
+
+// said is what stands at a place cited.
+type said struct {
+	Cite  string   `json:"cite"`
+	Words []string `json:"words"`
+}
+
+// saidIn gives the words at the places cited, as far as they are known and may
+// be shown.
+func (a *Answer) saidIn(cites []schema.Citation) []said {
+	var all []said
+	for _, by := range cites {
+		if a.engine.ref == nil {
+			break
+		}
+		if words := a.engine.ref.Words(by); len(words) > 0 {
+			all = append(all, said{by.String(), words})
+		}
+	}
+	return all
 }
 
 // JSON writes the answer in the documented form. Lists are never null; best is
@@ -82,7 +104,7 @@ func evidenceOf(a *Answer) []evidenceJSON {
 	for _, e := range a.Evidence {
 		claims := []groundJSON{}
 		for _, g := range e.Claims {
-			claims = append(claims, groundJSON{g.Claim.Key(), g.Label, g.Years.String(), written(g.Claim.Citations()), written(g.Claim.Against), g.Witnesses, g.Dissents, g.Credence, g.Seen, g.Holds})
+			claims = append(claims, groundJSON{g.Claim.Key(), g.Label, g.Years.String(), written(g.Claim.Citations()), a.saidIn(g.Claim.Citations()), written(g.Claim.Against), g.Witnesses, g.Dissents, g.Credence, g.Seen, g.Holds})
 		}
 		all = append(all, evidenceJSON{e.Feature, list(e.Values), e.Sure, e.Decibans, claims})
 	}

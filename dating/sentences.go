@@ -429,7 +429,8 @@ func deciding(claims []Ground) []Ground {
 
 // ground says what a claim claims, who is cited, how many witnesses that makes
 // where several citations go back to one, who says otherwise, how many witnesses
-// that makes, and what settled it.
+// that makes, and what settled it; then
+// the words of the first place cited whose words are known.
 func (a *Answer) ground(g Ground) string {
 	but := ""
 	if !g.Seen {
@@ -456,7 +457,17 @@ func (a *Answer) ground(g Ground) string {
 	} else if g.Claim.Disputed.Value || len(g.Claim.Against) > 0 {
 		words += ", not settled"
 	}
-	return fmt.Sprintf("%s%s %s, by %s.", but, g.Label, g.Years, words)
+	return fmt.Sprintf("%s%s %s, by %s.%s", but, g.Label, g.Years, words, a.said(cites))
+}
+
+// said quotes the first of the cited places whose words are known.
+func (a *Answer) said(cites []schema.Citation) string {
+	for _, by := range cites {
+		if words := SaidAt(a.engine.ref, by); words != "" {
+			return " " + CitationWords(a.engine.ref, by) + " says: “" + strings.TrimSuffix(words, ".") + "”."
+		}
+	}
+	return ""
 }
 
 func witnesses(n int) string {

@@ -16,7 +16,12 @@ type Region struct {
 	Percent             bool // else pixels
 	X, Y, Width, Height int
 	Pos                 Pos
+
+	written string
 }
+
+// Written gives the region as it stands in the record; it is empty of none.
+func (r Region) Written() string { return r.written }
 
 // IsZero says that no region was written.
 func (r Region) IsZero() bool { return r.Pos.IsZero() }
@@ -55,7 +60,7 @@ func ParseRegion(text string) (Region, error) {
 	if m == nil {
 		return refuse(fmt.Sprintf("%q is no region of a picture", clip(text, 60)), "Write left, top, width and height in whole numbers: xywh=percent:8,41,46,12, or xywh=pixel:160,820,920,240.")
 	}
-	r := Region{Percent: m[1] == "percent"}
+	r := Region{Percent: m[1] == "percent", written: text}
 	for i, to := range []*int{&r.X, &r.Y, &r.Width, &r.Height} {
 		*to, _ = strconv.Atoi(m[2+i])
 	}

@@ -100,6 +100,7 @@ func TestMediaFragments(t *testing.T) {
 		"xywh=pixel:160,120,320,240": {X: 160, Y: 120, Width: 320, Height: 240},
 		"xywh=percent:25,25,50,50":   {Percent: true, X: 25, Y: 25, Width: 50, Height: 50},
 	} {
+		want.written = text
 		if r, err := ParseRegion(text); err != nil || r != want {
 			t.Errorf("%s: %+v, %v", text, r, err)
 		}

@@ -23,11 +23,11 @@ func importCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "import FILE",
 		Short: "Take in a table's changes, sources from CSL-JSON, or a transcript",
-		Long: `Import reads claims.csv, sources.csv or examples.csv, as "yearmark tables" wrote
+		Long: `Import reads claims.csv, sources.csv, examples.csv or places.csv, as "yearmark tables" wrote
 them and somebody changed them since, and shows line by line what would change
 in the records. With --write it changes them: only the values that differ are
 touched, and comments, order and layout stay. Rows that a table lacks change
-nothing; a new row makes a new claim, source or example.
+nothing; a new row makes a new claim, source, example or place.
 
 A file of JSON is read as CSL-JSON, which reference managers write, and makes
 records of the sources that are not there yet.

@@ -22,7 +22,7 @@ func tablesCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "tables [FOLDER] --to DIR",
 		Short: "Write claims, sources, examples and features as tables for a spreadsheet",
-		Long: `Tables writes claims.csv, sources.csv, examples.csv and features.csv. Any
+		Long: `Tables writes claims.csv, sources.csv, examples.csv, features.csv and places.csv. Any
 spreadsheet opens them; "yearmark import" takes the first three in again, with
 what was changed and added in them. What is private is in none of them.
 

@@ -56,6 +56,7 @@ type claim struct {
 type cite struct {
 	Words   string `json:"words"`
 	Address string `json:"address"`
+	Says    string `json:"says,omitempty"` // its first words, where they are known
 }
 
 // modelClaims is a model's claims by feature.
@@ -198,7 +199,7 @@ func outcomes(v dating.ClaimEvidence) []int {
 // cite words a citation and leads to the cited place on its source's page.
 func (b *builder) cite(by schema.Citation) cite {
 	ref := b.engine.Reference()
-	c := cite{Words: dating.CitationWords(ref, by)}
+	c := cite{Words: dating.CitationWords(ref, by), Says: dating.SaidAt(ref, by)}
 	if r, known := ref.Cited(by.Source); known {
 		c.Address = r.Address() + "#" + by.Anchor()
 	}

@@ -177,6 +177,21 @@ type Source struct {
 	Copied    *Copied  `json:"copied,omitempty"`
 	Consulted *bool    `json:"consulted,omitempty"`
 	Origins   []string `json:"origins" jsonschema_description:"Where its facts come from in the end; itself if it relies on nothing, empty where sources rely on each other alone."`
+	Rights    string   `json:"rights,omitempty" jsonschema_description:"Who holds the rights, and what they permit."`
+	Places    []Place  `json:"places,omitempty" jsonschema_description:"What stands at its places, as far as it may be shown."`
+}
+
+// Place is one place in a source.
+type Place struct {
+	At          string   `json:"at" jsonschema_description:"As citations name it; of a recording the time."`
+	Says        string   `json:"says,omitempty" jsonschema_description:"The words that stand there, to the letter."`
+	Scan        string   `json:"scan,omitempty" jsonschema_description:"A picture of the page, below the folder pictures; only where it may be shown."`
+	Region      string   `json:"region,omitempty" jsonschema_description:"The part of the scan that holds the words, as a W3C media fragment."`
+	Own         bool     `json:"own,omitempty" jsonschema_description:"The writer saw it."`
+	ReliesOn    []string `json:"relies-on,omitempty" jsonschema_description:"The sources that this place took its facts from, in place of those of the whole source."`
+	Kind        string   `json:"kind,omitempty" jsonschema_description:"Where it is of another kind than the source."`
+	Hedge       string   `json:"hedge,omitempty" jsonschema_description:"How sure the speaker or writer was: fairly or unsure."`
+	CorrectedAt string   `json:"corrected-at,omitempty" jsonschema_description:"Where the speaker or writer mended this slip."`
 }
 
 // Copied is a kept copy of a linked page.

@@ -3,6 +3,7 @@ package exports
 import (
 	"bytes"
 	"io"
+	"slices"
 
 	"yearmark/chronology"
 	"yearmark/dating"
@@ -70,6 +71,12 @@ func Plan(f Facts) []Entry {
 	} {
 		plan = append(plan, Entry{"data/" + t.name + ".csv", t.about, func(w io.Writer) error {
 			_, err := t.make(f.tables()).Write(w, false)
+			return err
+		}})
+	}
+	if slices.ContainsFunc(f.Ref.Sources.All(), func(s *schema.Source) bool { return len(s.Places) > 0 }) {
+		plan = append(plan, Entry{"data/places.csv", "What stands at the places of sources as a table: the words, the scans and their regions.", func(w io.Writer) error {
+			_, err := sheets.Places(f.tables()).Write(w, false)
 			return err
 		}})
 	}

@@ -110,7 +110,27 @@ func (f Facts) source(s *schema.Source) Source {
 	if !s.Consulted.Pos.IsZero() {
 		out.Consulted = &s.Consulted.Value
 	}
+	out.Rights, out.Places = s.Rights.Value, placesOf(s)
 	return out
+}
+
+// placesOf gives the places of a source, as far as they may be shown.
+func placesOf(s *schema.Source) []Place {
+	if s.MayShow() == schema.ShowsNone {
+		return nil
+	}
+	var list []Place
+	for _, p := range s.Places {
+		out := Place{
+			At: p.At.Value, Says: p.Says.Value, Own: p.Own.Value, ReliesOn: words(p.ReliesOn),
+			Kind: p.Kind.Value, Hedge: p.Hedge.Value, CorrectedAt: p.CorrectedAt.Value,
+		}
+		if s.MayShow() == schema.ShowsAll {
+			out.Scan, out.Region = p.Scan.Value, p.Region.String()
+		}
+		list = append(list, out)
+	}
+	return list
 }
 
 func (f Facts) example(e *schema.Example) Example {

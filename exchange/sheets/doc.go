@@ -1,12 +1,13 @@
-// Package sheets carries a reference's claims, sources, examples and features
-// out into tables that any spreadsheet opens, and the first three in again.
+// Package sheets carries a reference's claims, sources, examples, features and
+// the places of its sources out into tables that any spreadsheet opens, and all
+// but the features in again.
 //
 // # The tables
 //
 // A table is CSV as RFC 4180 has it: a row of column names, commas, quotes
 // where needed, CRLF at line ends, UTF-8. Each row of claims.csv is a claim,
 // of sources.csv a source, of examples.csv a bow, of features.csv a value of a
-// feature. Each [Column] says in a sentence what it holds; some are worked out
+// feature, of places.csv a place in a source, known by its number in the record. Each [Column] says in a sentence what it holds; some are worked out
 // from the records (years after tightening, credence …) and are not read in
 // again. An empty cell says that the record does not have the key.
 //

@@ -28,6 +28,8 @@ func (in *intake) table() error {
 	switch {
 	case in.has("claim"):
 		in.claims()
+	case in.has("place"):
+		in.places()
 	case in.has("source"):
 		in.sources()
 	case in.has("example"):
@@ -35,7 +37,7 @@ func (in *intake) table() error {
 	case in.has("feature"):
 		return Problems{{File: in.name, Line: 1, Message: "features are not read from a table", Help: "Change them in their records, in the folder features."}}
 	default:
-		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, source or example", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
+		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, place, source or example", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
 	}
 	return nil
 }

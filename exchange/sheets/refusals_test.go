@@ -56,6 +56,13 @@ var refusals = []struct {
 	{"sources\nadd source example-1 name X kind book", `column "source": "example-1" cannot be a record's name`},
 	{"sources\nadd name X", `column "source": the row does not name its source`},
 	{"sources\nadd source new-one kind book", `row 5: a source has no key "name"`},
+	{"places\nset letter-1990/1 region \"xywh=percent:60,0,60,9\"", `column "region": the region "xywh=percent:60,0,60,9" ends beyond 100 per cent`},
+	{"places\nset letter-1990/1 own perhaps", `column "own": "perhaps" is neither yes nor no`},
+	{"places\nset letter-1990/1 relies-on list-55", `column "relies-on": there is no source "list-55"`},
+	{"places\nset letter-1990/1 place letter-1990/9", `column "place": there is no place "letter-1990/9"`},
+	{"places\nset letter-1990/2 place letter-1990/1", `column "place": the place "letter-1990/1" is in row 2 already`},
+	{"places\nadd source lettr-1990 at x", `column "source": there is no source "lettr-1990"`},
+	{"places\nadd source letter-1990 says x", `a place has no key "at"`},
 	{"examples\nset 0007 riser-wood padauk", `column "riser-wood": "padauk" is not a value of "riser-wood"`},
 	{"examples\nset 0007 \"mark sure\" certain", `column "mark sure": "certain" is not a value of "sure"`},
 	{"examples\nset 0007 \"mark 2\" start", `column "mark 2": "start" is not a value of "mark"`},
@@ -114,7 +121,7 @@ func TestFilesThatAreNoTables(t *testing.T) {
 	files := register(t)
 	for data, want := range map[string]string{
 		"":                                         "t.csv: the table is empty",
-		"a,b\n1,2\n":                               "none of the columns is called claim, source or example",
+		"a,b\n1,2\n":                               "none of the columns is called claim, place, source or example",
 		"claim,span\nheron/made,\"19\"55\n":        "t.csv:2:15: the quotes of a cell are not in order",
 		"claim,span\nheron/made,\"1955\n":          "the quotes of a cell are not in order",
 		"claim,span\nheron/made\n":                 "t.csv:2: row 2: the row has 1 cells, but there are 2 columns",

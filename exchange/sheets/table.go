@@ -43,9 +43,9 @@ type Column struct {
 	Derived bool   // worked out from the records, and not read in
 }
 
-// Tables gives every table: claims, sources, examples, features.
+// Tables gives every table: claims, sources, examples, features, places.
 func Tables(f Facts) []Table {
-	return []Table{Claims(f), Sources(f), Examples(f), Features(f)}
+	return []Table{Claims(f), Sources(f), Examples(f), Features(f), Places(f)}
 }
 
 // byteOrderMark tells spreadsheets that a table is UTF-8.

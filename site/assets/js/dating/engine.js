@@ -37,7 +37,7 @@
  *   outcomes(question, feature)  Outcome[] {values, label, chance, best: {model, year, chance}, years}:
  *                        what each answer to that feature would make of it, likeliest first
  *   claims({model, maker})  Promise of that model's claims by feature: {[feature]: Claim[]},
- *                        Claim {key, address, value, label, span, cites: {words, address}[], from, to}
+ *                        Claim {key, address, value, label, span, cites: {words, address, says?}[], from, to}
  *   reasons(answer, claims)  answer.evidence with `claims: Claim[]` added to each: the claims of the
  *                        values seen, then those of other values that speak for the best year
  *   sets(…), posterior(…) and the rest are plain functions exported below for whoever needs the parts.

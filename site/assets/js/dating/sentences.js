@@ -273,8 +273,14 @@ function groundWords(claim) {
     what: `${claim.seen ? "" : "but "}${claim.label} ${claim.span}`,
     cites: once(claim.cites), against: once(claim.against ?? []),
     witnesses: witnessWords(claim.witnesses, claim.cites), dissents: witnessWords(claim.dissents, claim.against ?? []),
-    settled: settledWords(claim),
+    settled: settledWords(claim), said: saidIn(claim.cites),
   };
+}
+
+/** The words of the first place cited whose words are known. */
+function saidIn(cites) {
+  const at = cites.find((c) => c.says);
+  return at ? `${at.words} says: “${at.says.replace(/\.$/, "")}”.` : "";
 }
 
 function settledWords({ settled, disputed }) {
@@ -283,9 +289,9 @@ function settledWords({ settled, disputed }) {
 }
 
 /** A ground as one sentence of plain text. */
-export function groundText({ what, cites, witnesses, against, dissents, settled }) {
+export function groundText({ what, cites, witnesses, against, dissents, settled, said }) {
   const by = cites.map((c) => c.words).join("; ") || "nobody named";
-  return `${what}, by ${by}${witnesses}${against.length > 0 ? `, against the word of ${against.map((c) => c.words).join("; ")}${dissents}` : ""}${settled}.`;
+  return `${what}, by ${by}${witnesses}${against.length > 0 ? `, against the word of ${against.map((c) => c.words).join("; ")}${dissents}` : ""}${settled}.${said ? ` ${said}` : ""}`;
 }
 
 const once = (cites) => cites.filter((c, i) => cites.findIndex((other) => other.words === c.words) === i);

@@ -112,12 +112,12 @@ export class Result {
   }
 
   /** A claim for what was seen or against it, with who says so, who says otherwise, and what settled it. */
-  ground({ what, claim, cites, witnesses, against, dissents, settled }) {
+  ground({ what, claim, cites, witnesses, against, dissents, settled, said }) {
     const { root } = this.form;
     const links = (list) => list.map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words]);
     const at = what.length - claim.span.length;
     return el("li", {}, what.slice(0, at), el("a", { class: "years", href: root + claim.address }, claim.span), ", by ", cites.length > 0 ? links(cites) : "nobody named", witnesses,
-      against.length > 0 ? [", against the word of ", links(against), dissents] : "", settled, ".");
+      against.length > 0 ? [", against the word of ", links(against), dissents] : "", settled, ".", said ? el("span", { class: "said" }, said) : "");
   }
 
   /** The whole result as plain text, to be copied or kept. */

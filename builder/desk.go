@@ -1,15 +1,18 @@
 package builder
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
+	"slices"
 	"sync"
 	"time"
 
 	"yearmark/builder/desk"
+	"yearmark/builder/output"
 	"yearmark/builder/preview"
 	"yearmark/builder/starter"
 	"yearmark/checks"
@@ -187,4 +190,71 @@ func (r *register) Moves(ctx context.Context, changes []journal.Change) ([]compa
 		return nil, err
 	}
 	return moved.Entries(), nil
+}
+
+// Leaving compares the records with the last remembered edition.
+func (r *register) Leaving(ctx context.Context) (desk.Leaving, error) {
+	study, err := r.newest(ctx)
+	if err != nil {
+		return desk.Leaving{}, err
+	}
+	out := desk.Leaving{Edition: study.Edition.String()}
+	earlier, err := study.Previous(ctx)
+	if err != nil {
+		return out, err
+	}
+	before := map[string][]byte{}
+	var pictures []string
+	if earlier == nil {
+		out.First = true
+	} else {
+		if err := study.Since(ctx, earlier); err != nil {
+			return out, err
+		}
+		for _, part := range study.Changes.Published() {
+			for _, e := range part.Entries {
+				out.Changes = append(out.Changes, e.Title+": "+e.Words)
+			}
+		}
+		for _, rec := range earlier.Ref.Records() {
+			before[rec.Header().File] = rec.Header().Source
+		}
+		pictures = earlier.Ref.Pictures
+		for _, name := range study.Ref.Pictures {
+			if len(pictures) > 0 && !slices.Contains(pictures, name) {
+				out.Pictures = append(out.Pictures, name)
+			}
+		}
+	}
+	for _, rec := range study.Ref.Records() {
+		h := rec.Header()
+		if !bytes.Equal(before[h.File], schema.MaskPrivate(h.File, h.Source)) {
+			out.Personal = append(out.Personal, desk.PersonalIn(h.File, h.Source)...)
+		}
+	}
+	return out, nil
+}
+
+// Publish writes the site of the records as they are now.
+func (r *register) Publish(ctx context.Context, to string) (desk.Published, error) {
+	study, err := Open(ctx, r.folder)
+	if err != nil {
+		return desk.Published{}, err
+	}
+	earlier, err := study.Previous(ctx)
+	if err == nil && earlier != nil {
+		err = study.Since(ctx, earlier)
+	}
+	if err != nil {
+		return desk.Published{}, err
+	}
+	before := output.Pages(to)
+	files, err := study.Publish(ctx, to, func(int) {})
+	if err != nil {
+		return desk.Published{}, err
+	}
+	now := output.Pages(to)
+	lost := slices.DeleteFunc(before, func(page string) bool { return slices.Contains(now, page) })
+	_, err = study.Remember()
+	return desk.Published{Folder: to, Files: files, Lost: lost}, err
 }

@@ -208,7 +208,7 @@ func TestTheDeskIsAccessible(t *testing.T) {
 	}
 	d := openDesk(t, copyOfContent(t))
 	base := d.evaluate("location.href")
-	for _, way := range []string{"", "records/source", "findings", "edit/settings/register", "edit/model/plover", "edit/source/halvane-list-1965", "edit/example/0007", "edit/feature/riser-wood", "edit/maker/halvane", "new/page", "remove/model/plover"} {
+	for _, way := range []string{"", "records/source", "findings", "edit/settings/register", "publish", "start", "edit/model/plover", "edit/source/halvane-list-1965", "edit/example/0007", "edit/feature/riser-wood", "edit/maker/halvane", "new/page", "remove/model/plover"} {
 		for _, at := range []struct {
 			width int64
 			dark  string

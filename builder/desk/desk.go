@@ -34,6 +34,10 @@ type Register interface {
 	With(ctx context.Context, changes []journal.Change) (*schema.Reference, checks.Report, error)
 	// Moves says which years and which bows' dates such changes move.
 	Moves(ctx context.Context, changes []journal.Change) ([]compare.Entry, error)
+	// Leaving says what an edition published now would let out of the folder.
+	Leaving(ctx context.Context) (Leaving, error)
+	// Publish writes the site to a folder, all or nothing, and remembers the edition.
+	Publish(ctx context.Context, to string) (Published, error)
 }
 
 //go:embed desk.js
@@ -80,6 +84,8 @@ func (d *Desk) routes() {
 	at("POST check/{kind}/{$}", d.check)
 	at("GET remove/{kind}/{id}", d.askRemoval)
 	at("POST remove/{kind}/{id}", d.removal)
+	at("GET publish", d.publishPage)
+	at("POST publish", d.publish)
 	at("POST quick/{what}", d.quick)
 	at("POST undo", d.undo)
 	at("POST redo", d.redo)

@@ -1,0 +1,48 @@
+package builder
+
+import (
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// TestPublishingSaysWhatLeaves publishes twice from the desk. Before the second
+// edition the page names what it adds, and a telephone number in it (of a range
+// kept for fiction); a page that is gone is named after it.
+func TestPublishingSaysWhatLeaves(t *testing.T) {
+	s := serveDesk(t)
+	to := filepath.Join(filepath.Dir(s.folder), "public")
+	if _, page := s.get(s.path + "publish"); !strings.Contains(page, "No edition is remembered") {
+		t.Errorf("before the first edition stands %.300s", page)
+	}
+	ask := url.Values{"-token": {s.token}, "folder": {to}}
+	if resp, page := s.post(s.path+"publish", ask, nil); resp.StatusCode != 200 || !strings.Contains(page, "Published.") {
+		t.Fatalf("%d: %s", resp.StatusCode, page)
+	}
+	if _, err := os.Stat(filepath.Join(to, "models", "plover.html")); err != nil {
+		t.Error(err)
+	}
+	form := s.form("model/plover")
+	form.Set("features/0/note", "Ask at 01632 960 123.")
+	if resp, page := s.post(s.path+"edit/model/plover", form, nil); resp.StatusCode != 200 {
+		t.Fatalf("%d: %.300s", resp.StatusCode, page)
+	}
+	page, _ := os.ReadDir(filepath.Join(s.folder, "pages"))
+	if err := os.Remove(filepath.Join(s.folder, "pages", page[0].Name())); err != nil {
+		t.Fatal(err)
+	}
+	_, view := s.get(s.path + "publish")
+	for _, want := range []string{"01632 960 123", "models/plover.md, line", to} {
+		if !strings.Contains(view, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+	if resp, view := s.post(s.path+"publish", ask, nil); resp.StatusCode == 200 && !strings.Contains(view, "lead nowhere now") {
+		t.Errorf("the lost page is not named: %d", resp.StatusCode)
+	}
+	if resp, view := s.post(s.path+"publish", url.Values{"-token": {s.token}, "folder": {filepath.Join(s.folder, "models")}}, nil); resp.StatusCode != 422 || !strings.Contains(view, "lies among the records") {
+		t.Errorf("a folder among the records is answered with %d", resp.StatusCode)
+	}
+}

@@ -57,21 +57,26 @@ PLATFORMS := linux/amd64 linux/arm64 darwin/amd64 darwin/arm64 windows/amd64 win
 
 ## release: an archive for every system with the command, without cgo, and the licences of all that is in it; checksums beside them
 release:
+	@command -v zip >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends zip; }
 	@rm -rf dist; mkdir -p dist
 	@set -e; for p in $(PLATFORMS); do \
 	  export CGO_ENABLED=0 GOOS=$${p%/*} GOARCH=$${p#*/}; name=yearmark-$$GOOS-$$GOARCH; in=dist/$$name; \
-	  mkdir -p $$in/licences/go; echo "$$in.tar.gz"; \
+	  mkdir -p $$in/licences/go; echo "$$in"; \
 	  go build -trimpath -ldflags '-s -w' -o $$in/ ./cmd/yearmark; \
-	  cp LICENSE README.md $$in/; cp "$$(go env GOROOT)/LICENSE" $$in/licences/go/; \
+	  cp LICENSE README.md $$in/; cp cmd/yearmark/start-here.html $$in/START-HERE.html; cp "$$(go env GOROOT)/LICENSE" $$in/licences/go/; \
 	  go list -deps -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}' ./cmd/yearmark | sort -u | while read -r path dir; do \
 	    to=$$in/licences/$$path; mkdir -p $$to; \
 	    find "$$dir" -maxdepth 1 -type f \( -iname 'licen[cs]e*' -o -iname 'copying*' -o -iname 'notice*' -o -iname 'patents*' \) -exec cp {} $$to/ \; ; \
 	    ls $$to/* >/dev/null 2>&1 || { echo "$$path has no licence file: look for it and say where it is here"; exit 1; }; \
 	  done; \
 	  chmod -R u+w,go+rX $$in; \
-	  tar --sort=name --mtime=@0 --owner=0 --group=0 --numeric-owner -C dist -cf - $$name | gzip -n > $$in.tar.gz; rm -r $$in; \
+	  if [ $$GOOS = windows ]; then \
+	    find $$in -exec touch -h -d 1980-01-01T00:00:00Z {} +; \
+	    (cd dist && find $$name | LC_ALL=C sort | TZ=UTC zip -qX $$name.zip -@); \
+	  else tar --sort=name --mtime=@0 --owner=0 --group=0 --numeric-owner -C dist -cf - $$name | gzip -n > $$in.tar.gz; fi; \
+	  rm -r $$in; \
 	done
-	@cd dist && sha256sum *.tar.gz > SHA256SUMS && cat SHA256SUMS
+	@cd dist && sha256sum *.tar.gz *.zip > SHA256SUMS && cat SHA256SUMS
 
 clean:
 	rm -rf dist $(FETCHED) $(NPM)/node_modules

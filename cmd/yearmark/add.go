@@ -22,7 +22,8 @@ with its keys in order and what each asks for as a comment. What must be filled
 in stands there empty, and "yearmark check" lists it; all else is a comment to
 take the # off. Its first line lets editors complete keys. ID becomes the file
 name and the address, for good; an example without one gets the next number.
-Nothing is ever written over.`,
+Nothing is ever written over: of a model or example that is there already, add
+lists the features that its record says nothing of, such as those added since.`,
 		Example: `  yearmark add model grey-plover
   yearmark add source halvane-list-1962 --in our-register
   yearmark add example`,
@@ -64,11 +65,17 @@ func add(cmd *cobra.Command, folder string, kind schema.Kind, id string) error {
 	if err != nil {
 		return withHint(err, "yearmark begin "+folder)
 	}
+	out := cmd.OutOrStdout()
 	written, err := blank.Write(j, ref, kind, id)
 	if err != nil {
+		if lines := blank.Unsaid(ref, kind, id); len(lines) > 0 {
+			fmt.Fprintf(out, "%s says nothing yet of these; copy the lines that it needs below their key:\n", kind.FileOf(id))
+			for _, line := range lines {
+				fmt.Fprintln(out, "  "+line)
+			}
+		}
 		return err
 	}
-	out := cmd.OutOrStdout()
 	fmt.Fprintf(out, "%s is written; fill in its blanks, then: yearmark check %s\n", filepath.Join(folder, written.Record), folder)
 	if n := written.Schemas; n > 0 {
 		fmt.Fprintf(out, "%d schemas by which editors complete keys are in %s\n", n, filepath.Join(folder, journal.Folder))

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -14,7 +17,7 @@ import (
 )
 
 func publishCommand() *cobra.Command {
-	var to, since string
+	var p publication
 	cmd := &cobra.Command{
 		Use:   "publish [FOLDER] --to DIR [--since FOLDER|REVISION]",
 		Short: "Check the records and write the site, all or nothing",
@@ -32,24 +35,30 @@ the last one and which dates that moves. --since OTHER compares with another
 state: a folder with the records as they were, or a revision of the folder's git
 repository; --since nothing compares with none.`,
 		Example: `  yearmark publish our-register --to public
+  yearmark publish our-register --archive site.zip
   yearmark publish our-register --to public --since HEAD~1`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if to == "" {
-				return withHint(fmt.Errorf("say where the site is to be written"), "yearmark publish "+folderOf(args)+" --to site")
+			p.folder = folderOf(args)
+			if p.to == "" && p.archive == "" {
+				return withHint(fmt.Errorf("say where the site is to be written"), "yearmark publish "+p.folder+" --to site")
 			}
-			return publish(cmd, folderOf(args), to, since)
+			return p.run(cmd)
 		},
 	}
-	cmd.Flags().StringVar(&to, "to", "", "the folder for the site")
-	cmd.Flags().StringVar(&since, "since", sinceLast, "an earlier state of the records, to tell what changed: last (the edition published last), nothing, a folder or a revision")
+	cmd.Flags().StringVar(&p.to, "to", "", "the folder for the site")
+	cmd.Flags().StringVar(&p.archive, "archive", "", "a file for the site packed for upload, as in site.zip; alone or beside --to")
+	cmd.Flags().StringVar(&p.since, "since", sinceLast, "an earlier state of the records, to tell what changed: last (the edition published last), nothing, a folder or a revision")
 	return cmd
 }
 
-func publish(cmd *cobra.Command, folder, to, since string) error {
-	study, err := builder.Open(cmd.Context(), folder)
+// publication is what publish is asked for.
+type publication struct{ folder, to, archive, since string }
+
+func (p publication) run(cmd *cobra.Command) error {
+	study, err := builder.Open(cmd.Context(), p.folder)
 	if err != nil {
-		return withHint(err, "yearmark begin "+folder)
+		return withHint(err, "yearmark begin "+p.folder)
 	}
 	report, err := study.Report(cmd.Context())
 	if err != nil {
@@ -62,14 +71,28 @@ func publish(cmd *cobra.Command, folder, to, since string) error {
 		}
 		return &failure{status: exitErrors, err: fmt.Errorf("nothing was published: the records hold errors")}
 	}
-	earlier, err := earlierState(cmd, study, since)
+	earlier, err := earlierState(cmd, study, p.since)
 	if err != nil {
-		return withHint(fmt.Errorf("the earlier state cannot be read: %w", err), "yearmark publish "+folder+" --to "+to+" --since last")
+		return withHint(fmt.Errorf("the earlier state cannot be read: %w", err), "yearmark publish "+p.folder+" --to "+cmp.Or(p.to, "site")+" --since last")
 	}
 	if earlier != nil {
 		if err := study.Since(cmd.Context(), earlier); err != nil {
 			return err
 		}
+	}
+	return p.write(cmd, study)
+}
+
+// write writes the site, its archive where one is asked for, and remembers the edition.
+func (p publication) write(cmd *cobra.Command, study *builder.Study) error {
+	to := p.to
+	if to == "" {
+		scratch, err := os.MkdirTemp(filepath.Dir(p.archive), ".yearmark-site-*")
+		if err != nil {
+			return fmt.Errorf("cannot write beside %s: %w", p.archive, err)
+		}
+		defer os.RemoveAll(scratch)
+		to = filepath.Join(scratch, "site")
 	}
 	bar := newProgress(cmd.ErrOrStderr(), "publishing")
 	before := output.Pages(to)
@@ -78,7 +101,12 @@ func publish(cmd *cobra.Command, folder, to, since string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "published %d files in %s, edition %s\n", done, to, study.Edition)
+	if p.archive != "" {
+		if err := output.Archive(to, p.archive); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(cmd.OutOrStdout(), "published %d files in %s, edition %s\n", done, cmp.Or(p.to, p.archive), study.Edition)
 	warnOfLost(cmd.ErrOrStderr(), before, output.Pages(to))
 	if _, err := study.Remember(); err != nil {
 		fmt.Fprintf(cmd.ErrOrStderr(), "warning: this edition is not remembered, so that the next one cannot say what changed: %v\n", err)

@@ -61,6 +61,9 @@ func (s *shared) statedOn(r schema.Record) map[int]bool {
 		}
 	case *schema.Maker:
 		claims(r.Claims())
+		for _, p := range r.People {
+			span(p.Span)
+		}
 	case *schema.Source:
 		span(r.Issued)
 	case *schema.Example:

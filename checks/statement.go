@@ -89,6 +89,9 @@ func (s *shared) findOthers() []statement {
 		}
 	}
 	for _, m := range s.Ref.Makers.All() {
+		for _, person := range m.People {
+			all = append(all, statement{pos: person.Pos, name: person.Name.Value + " as " + person.Role.Value, cites: person.Cites})
+		}
 		if m.WeightMarks != nil {
 			all = append(all, statement{pos: m.WeightMarks.Pos, name: "the reading of weight marks", cites: m.WeightMarks.Cites})
 		}

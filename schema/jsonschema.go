@@ -66,7 +66,7 @@ var structTypes = func() map[string]reflect.Type {
 	for _, sample := range []any{
 		Claim{}, Settlement{}, WeightMarks{}, Order{}, Related{}, Output{}, Withdrawn{}, FeatureValue{},
 		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Submitted{}, Judgement{}, Count{},
-		SourcePlace{}, Recording{}, Mending{}, Attribution{}, Setup{}, Event{}, Sale{},
+		SourcePlace{}, Recording{}, Mending{}, Person{}, Attribution{}, Setup{}, Event{}, Sale{},
 	} {
 		all[reflect.TypeOf(sample).Name()] = reflect.TypeOf(sample)
 	}

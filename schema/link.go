@@ -155,6 +155,9 @@ func (l *linker) maker(m *Maker) {
 	if m.WeightMarks != nil {
 		l.cites(m.WeightMarks.Cites)
 	}
+	for _, p := range m.People {
+		l.cites(p.Cites)
+	}
 	l.orders(m.Order, m)
 }
 

@@ -4,15 +4,27 @@ package schema
 type Maker struct {
 	Head        `yaml:"-"`
 	Name        Text         `yaml:"name" jsonschema:"required" jsonschema_description:"The firm's name."`
+	Also        []Text       `yaml:"also" jsonschema_description:"Other names that people know it by."`
 	Place       Text         `yaml:"place" jsonschema_description:"Where it worked."`
 	Trading     *Claim       `yaml:"trading" of:"trading" jsonschema_description:"When it traded."`
 	Owners      []*Claim     `yaml:"owners" of:"owner" jsonschema_description:"Who owned it, and when."`
+	People      []*Person    `yaml:"people" jsonschema_description:"Who designed, made or owned, and when."`
 	Features    []*Claim     `yaml:"features" of:"maker-feature" jsonschema_description:"What holds for every model of this maker, but those excepted."`
 	Specs       []*Claim     `yaml:"specs" of:"maker-spec" jsonschema_description:"Published figures that hold for every model of this maker, but those excepted."`
 	WeightMarks *WeightMarks `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
 	Order       []*Order     `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
 	Withdrawn   []*Withdrawn `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
 	Formerly    []Text       `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
+}
+
+// Person is somebody of a firm.
+type Person struct {
+	Pos   Pos        `yaml:"-"`
+	Name  Text       `yaml:"name" jsonschema:"required" jsonschema_description:"The person's name."`
+	Role  Text       `yaml:"role" jsonschema:"required,enum=designer,enum=bowyer,enum=owner" jsonschema_description:"What they were: designer, bowyer or owner."`
+	Span  Span       `yaml:"span" jsonschema_description:"In which years, in EDTF."`
+	Note  Text       `yaml:"note" jsonschema_description:"A remark."`
+	Cites []Citation `yaml:"cites" jsonschema_description:"Who says so."`
 }
 
 // Title is the firm's name.

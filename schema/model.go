@@ -4,6 +4,7 @@ package schema
 type Model struct {
 	Head      `yaml:"-"`
 	Name      Text         `yaml:"name" jsonschema:"required" jsonschema_description:"The model's name."`
+	Also      []Text       `yaml:"also" jsonschema_description:"Other names that people know it by."`
 	Maker     Text         `yaml:"maker" jsonschema:"required" jsonschema_description:"The file name of its maker's record."`
 	Use       []Text       `yaml:"use" jsonschema_description:"What it was sold for: target, field, hunting …"`
 	Picture   Text         `yaml:"picture" jsonschema_description:"A drawing or photograph below the folder pictures."`
@@ -92,7 +93,7 @@ type Order struct {
 type Related struct {
 	Pos   Pos        `yaml:"-"`
 	Model Text       `yaml:"model" jsonschema:"required" jsonschema_description:"The other model's file name."`
-	How   Text       `yaml:"how" jsonschema:"required,enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside" jsonschema_description:"How they are tied."`
+	How   Text       `yaml:"how" jsonschema:"required,enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside,enum=above,enum=below,enum=same-line" jsonschema_description:"How they are tied; above and below in the maker's range of prices, same-line of one family."`
 	Cites []Citation `yaml:"cites" jsonschema_description:"Who says so."`
 }
 

@@ -37,6 +37,7 @@ func (k SourceKind) HasPages() bool {
 type Source struct {
 	Head      `yaml:"-"`
 	Name      Text    `yaml:"name" jsonschema:"required" jsonschema_description:"The source's title or description."`
+	Also      []Text  `yaml:"also" jsonschema_description:"Other names that people know it by."`
 	Kind      Text    `yaml:"kind" jsonschema:"required,enum=catalogue,enum=price-list,enum=advertisement,enum=factory-paper,enum=patent,enum=article,enum=book,enum=web,enum=letter,enum=recollection,enum=examined-example,enum=recording,enum=photograph,enum=sale-listing" jsonschema_description:"What it is."`
 	Credence  Number  `yaml:"credence" within:"0..1" jsonschema_description:"How far it is believed, in place of what holds for its kind: from 0 to 1; no source by itself gives more than .999."`
 	By        Text    `yaml:"by" jsonschema_description:"Who wrote or issued it."`

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
@@ -57,6 +59,15 @@ func (w *writer) record(kind string, r schema.Record, about string, span edtf.Ra
 	return &w.docs[len(w.docs)-1], plain
 }
 
+// alsoNames are further names of a record, which count as much as its own summary.
+func alsoNames(list []schema.Text) string {
+	var names []string
+	for _, t := range list {
+		names = append(names, t.Value)
+	}
+	return joined(names)
+}
+
 func (w *writer) maker(m *schema.Maker) {
 	var lines []string
 	for _, o := range m.Owners {
@@ -69,13 +80,16 @@ func (w *writer) maker(m *schema.Maker) {
 			holds = append(holds, h)
 		}
 	}
+	for _, p := range m.People {
+		lines = append(lines, p.Role.Value+" "+p.Name.Value+" "+p.Span.String(), p.Note.Value)
+	}
 	lines = append(lines, markLines(m.WeightMarks)...)
 	var span edtf.Range
 	if m.Trading != nil {
 		span = w.span(m.Trading)
 	}
 	d, _ := w.record(KindMaker, m, listed(m.Place.Value, written(span)), span, lines...)
-	d.Maker, d.Summary, d.Holds = m.ID, m.Place.Value, holds
+	d.Maker, d.Summary, d.Holds = m.ID, joined([]string{alsoNames(m.Also), m.Place.Value}), holds
 }
 
 func (w *writer) model(m *schema.Model) {
@@ -107,7 +121,7 @@ func (w *writer) model(m *schema.Model) {
 	}
 	d, plain := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
 	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
-	d.Summary = joined([]string{m.Title(), w.numbers(m), lead(plain)})
+	d.Summary = joined([]string{m.Title(), alsoNames(m.Also), w.numbers(m), lead(plain)})
 	for _, e := range m.Eras {
 		w.era(m, e, maker, holds)
 	}
@@ -150,7 +164,7 @@ func (w *writer) era(m *schema.Model, e *schema.Claim, maker string, holds []Hel
 func (w *writer) feature(f *schema.Feature) {
 	lines := []string{f.Look.Value, f.NotAFault.Value}
 	for _, v := range f.Values {
-		lines = append(lines, v.Name.Value)
+		lines = append(lines, v.Name.Value, alsoNames(v.Also))
 	}
 	d, _ := w.record(KindFeature, f, f.Ask.Value, edtf.Range{}, lines...)
 	d.Summary = f.Ask.Value
@@ -158,7 +172,7 @@ func (w *writer) feature(f *schema.Feature) {
 		name := f.ValueName(v.ID.Value)
 		w.docs = append(w.docs, Document{
 			Kind: KindValue, ID: f.ID + "/" + v.ID.Value, Title: f.Title() + ": " + name, About: v.Tell.Value,
-			Address: f.Address() + "#value-" + v.ID.Value, Summary: v.Tell.Value,
+			Address: f.Address() + "#value-" + v.ID.Value, Summary: joined([]string{alsoNames(v.Also), v.Tell.Value}),
 			Holds: []Held{{Feature: f.ID, Value: v.ID.Value}},
 		})
 	}
@@ -167,7 +181,8 @@ func (w *writer) feature(f *schema.Feature) {
 func (w *writer) source(s *schema.Source) {
 	span := spanOf(s.Issued.Expr)
 	kind := strings.ReplaceAll(s.Kind.Value, "-", " ")
-	w.record(KindSource, s, listed(kind, s.By.Value, s.Issued.String()), span, kind, s.By.Value, s.Issued.String(), s.Kept.Value)
+	d, _ := w.record(KindSource, s, listed(kind, s.By.Value, s.Issued.String()), span, kind, s.By.Value, s.Issued.String(), s.Kept.Value)
+	d.Summary = alsoNames(s.Also)
 	w.places(s)
 }
 
@@ -221,7 +236,7 @@ func (w *writer) example(e *schema.Example) {
 	var holds []Held
 	for _, o := range e.Observed {
 		for _, v := range o.Value {
-			lines = append(lines, w.valueLine(o.Feature.Value, v.Value))
+			lines = append(lines, w.seenLine(o.Feature.Value, v.Value))
 			if !o.OwnersWork() {
 				holds = append(holds, w.observed(o.Feature.Value, v.Value, span))
 			}
@@ -311,6 +326,31 @@ func (w *writer) valueLine(feature, value string) string {
 		value = literal(value)
 	}
 	return f.Title() + " " + f.ValueName(value)
+}
+
+// seenLine is valueLine of what was seen on a bow, whose letters and figures
+// are no pattern; they are found however they are parted.
+func (w *writer) seenLine(feature, value string) string {
+	f, ok := w.ref.Features.Get(feature)
+	if !ok || schema.FeatureKind(f.Kind.Value) != schema.Wording {
+		return w.valueLine(feature, value)
+	}
+	line, together, parted := f.Title()+" "+value, "", ""
+	for _, r := range value {
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			continue
+		}
+		if before, _ := utf8.DecodeLastRuneInString(together); together != "" && unicode.IsDigit(before) != unicode.IsDigit(r) {
+			parted += " "
+		}
+		together, parted = together+string(r), parted+string(r)
+	}
+	for _, other := range []string{together, parted} {
+		if other != value {
+			line += " " + other
+		}
+	}
+	return line
 }
 
 // literal gives the one text that a pattern matches, or nothing where it matches more than one.

@@ -65,10 +65,21 @@ type Record struct {
 // Maker is a firm.
 type Maker struct {
 	Record
+	Also        []string     `json:"also,omitempty" jsonschema_description:"Other names."`
 	Place       string       `json:"place,omitempty"`
+	People      []Person     `json:"people,omitempty"`
 	WeightMarks *WeightMarks `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
 	Order       []Order      `json:"order,omitempty"`
 	Withdrawn   []Withdrawn  `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
+}
+
+// Person is somebody of a firm.
+type Person struct {
+	Name  string     `json:"name"`
+	Role  string     `json:"role" jsonschema:"enum=designer,enum=bowyer,enum=owner"`
+	Span  string     `json:"span,omitempty" jsonschema_description:"In EDTF."`
+	Note  string     `json:"note,omitempty"`
+	Cites []Citation `json:"cites,omitempty"`
 }
 
 // WeightMarks is what signs before and after a stamped weight add.
@@ -87,6 +98,7 @@ type MarkSign struct {
 // Model is a model of bow.
 type Model struct {
 	Record
+	Also      []string    `json:"also,omitempty" jsonschema_description:"Other names."`
 	Maker     string      `json:"maker" jsonschema_description:"The maker's identifier."`
 	Use       []string    `json:"use,omitempty" jsonschema_description:"What it was sold for."`
 	Made      Years       `json:"made" jsonschema_description:"The years in which it was made, after all that is known."`
@@ -114,7 +126,7 @@ type Order struct {
 // Related ties a model to another.
 type Related struct {
 	Model string     `json:"model"`
-	How   string     `json:"how" jsonschema:"enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside"`
+	How   string     `json:"how" jsonschema:"enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside,enum=above,enum=below,enum=same-line"`
 	Cites []Citation `json:"cites,omitempty"`
 }
 
@@ -159,14 +171,16 @@ type Altered struct {
 
 // FeatureValue is one state of a feature.
 type FeatureValue struct {
-	ID   string `json:"id"`
-	Name string `json:"name"`
-	Tell string `json:"tell,omitempty" jsonschema_description:"How to tell it from the others."`
+	ID   string   `json:"id"`
+	Name string   `json:"name"`
+	Also []string `json:"also,omitempty" jsonschema_description:"Other names."`
+	Tell string   `json:"tell,omitempty" jsonschema_description:"How to tell it from the others."`
 }
 
 // Source is a thing that claims rest on.
 type Source struct {
 	Record
+	Also      []string `json:"also,omitempty" jsonschema_description:"Other names."`
 	Kind      string   `json:"kind"`
 	Credence  *float64 `json:"credence,omitempty" jsonschema_description:"How far it is believed, where that is not what holds for its kind."`
 	By        string   `json:"by,omitempty" jsonschema_description:"Who wrote or issued it."`

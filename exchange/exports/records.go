@@ -22,7 +22,10 @@ func words(list []schema.Text) []string {
 }
 
 func (f Facts) maker(m *schema.Maker) Maker {
-	out := Maker{Record: recordOf(m), Place: m.Place.Value, Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Maker{Record: recordOf(m), Also: words(m.Also), Place: m.Place.Value, Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	for _, p := range m.People {
+		out.People = append(out.People, Person{p.Name.Value, p.Role.Value, p.Span.String(), p.Note.Value, citations(p.Cites)})
+	}
 	if marks := m.WeightMarks; marks != nil {
 		out.WeightMarks = &WeightMarks{Before: signs(marks.Before), After: signs(marks.After), Cites: citations(marks.Cites)}
 	}
@@ -38,7 +41,7 @@ func signs(list []schema.MarkSign) []MarkSign {
 }
 
 func (f Facts) model(m *schema.Model) Model {
-	out := Model{Record: recordOf(m), Maker: m.Maker.Value, Use: words(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Model{Record: recordOf(m), Also: words(m.Also), Maker: m.Maker.Value, Use: words(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	if made := yearsOf(f.Timeline.Made(m)); made != nil {
 		out.Made = *made
 	}
@@ -91,14 +94,14 @@ func featureOf(f *schema.Feature) Feature {
 		out.Altered = &Altered{To: append([]string{}, words(f.Altered.To)...), Chance: f.Altered.Chance.Value}
 	}
 	for _, v := range f.Values {
-		out.Values = append(out.Values, FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Tell: v.Tell.Value})
+		out.Values = append(out.Values, FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Also: words(v.Also), Tell: v.Tell.Value})
 	}
 	return out
 }
 
 func (f Facts) source(s *schema.Source) Source {
 	out := Source{
-		Record: recordOf(s), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: words(s.ReliesOn), Kept: s.Kept.Value,
+		Record: recordOf(s), Also: words(s.Also), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: words(s.ReliesOn), Kept: s.Kept.Value,
 		Link: s.Link.Value, Origins: append([]string{}, f.Weighing.Origins(s.ID)...),
 	}
 	if !s.Credence.Pos.IsZero() {

@@ -42,11 +42,12 @@ const (
 	saidOpinion
 	saidHistory
 	saidSale
+	saidPerson
 )
 
 // String words it, after the record's name.
 func (s said) String() string {
-	return [...]string{"what came before what", "its kin", "how many were made", "how its draw weights are stamped", "its year", "what somebody makes of its year", "its history", "its sale"}[s]
+	return [...]string{"what came before what", "its kin", "how many were made", "how its draw weights are stamped", "its year", "what somebody makes of its year", "its history", "its sale", "who worked there"}[s]
 }
 
 // citings finds what cites each source: at once the records that do, and what
@@ -141,6 +142,9 @@ func eachUse(r schema.Record, do func([]schema.Citation, use)) {
 	case *schema.Maker:
 		for _, c := range r.Claims() {
 			claimUses(c, do)
+		}
+		for _, person := range r.People {
+			do(person.Cites, use{By: r, What: saidPerson})
 		}
 		if r.WeightMarks != nil {
 			do(r.WeightMarks.Cites, use{By: r, What: saidMarks})

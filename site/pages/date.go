@@ -25,6 +25,8 @@ type makerChoice struct {
 	// Marks is how the maker's stamped weights read, as JSON for the form's
 	// script, and MarksHref where that is told; both empty where nobody says.
 	Marks, MarksHref string
+	// Also holds the other names of its models, as JSON by identifier; empty where there are none.
+	Also string
 }
 
 // keyView is one model's key: what each feature was, and when.
@@ -66,6 +68,15 @@ func (p *page) date() dateView {
 
 func (p *page) choiceOf(m *schema.Maker) makerChoice {
 	c := makerChoice{ID: m.ID, Maker: m.Title()}
+	also := map[string]string{}
+	for _, model := range p.built()[m.ID] {
+		if len(model.Also) > 0 {
+			also[model.ID] = orWords(texts(model.Also))
+		}
+	}
+	if text, err := json.Marshal(also); err == nil && len(also) > 0 {
+		c.Also = string(text)
+	}
 	if m.WeightMarks == nil {
 		return c
 	}

@@ -18,7 +18,9 @@ type makerView struct {
 	Text        textView
 	Chart       *chartView
 	Models      []cardView
-	More        int // models beyond those drawn
+	More        int    // models beyond those drawn
+	Also        string // other names
+	People      []personView
 	Claims      []claimView
 	Features    []claimGroup // what holds for its models
 	Specs       []claimGroup
@@ -29,6 +31,28 @@ type makerView struct {
 	Withdrawn   []withdrawnView
 	Tally       []tallyView
 	Record      *recordView
+}
+
+// personView is somebody of the firm.
+type personView struct {
+	Name, Role, Years, Note string
+	Cites                   []citeView
+}
+
+func (p *page) people(m *schema.Maker) []personView {
+	var list []personView
+	for _, person := range m.People {
+		list = append(list, personView{person.Name.Value, person.Role.Value, spanWords(person.Span), person.Note.Value, p.cites(person.Cites)})
+	}
+	return list
+}
+
+// orWords joins further names: "a, b or c".
+func orWords(names []string) string {
+	if n := len(names); n > 1 {
+		return strings.Join(names[:n-1], ", ") + " or " + names[n-1]
+	}
+	return strings.Join(names, "")
 }
 
 // marksSection is the part of a maker's page that tells how its stamps read.
@@ -63,6 +87,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 		Chart: p.makerChart(m, models), Models: p.modelCards(models), Claims: p.claimList(tradingAndOwners(m)), Features: p.groups(m.Features, nil), Specs: p.groups(m.Specs, nil),
 		Through: p.through(models), Orders: p.orders(m.Order), More: max(len(models)-mostLines, 0),
 	}
+	v.Also, v.People = orWords(texts(m.Also)), p.people(m)
 	if m.Trading != nil {
 		v.Trading = &yearsLink{p.years(m.Trading), "#" + m.Trading.Anchor()}
 	}

@@ -13,6 +13,7 @@ import (
 type modelView struct {
 	Base       base
 	Name, Uses string
+	Also       string // other names
 	Maker      anchor
 	Place      string
 	Made       *yearsLink
@@ -92,6 +93,7 @@ func (p *page) model(m *schema.Model) modelView {
 		Name: m.Title(), Uses: listWords(texts(m.Use)), Picture: p.picture(m.Picture.Value),
 		DateHref: p.to("date.html#model=" + m.ID), Text: p.text(m.Body, m),
 	}
+	v.Also = orWords(texts(m.Also))
 	if maker, ok := p.ref.Makers.Get(m.Maker.Value); ok {
 		v.Maker, v.Place = anchor{p.to(maker.Address()), maker.Title()}, maker.Place.Value
 	}

@@ -10,6 +10,7 @@ import (
 
 // sourceView is the page of one source.
 type sourceView struct {
+	Also                 string // other names
 	Base                 base
 	Name, Kind, By       string
 	Issued, Kept, Copied string
@@ -70,6 +71,7 @@ type useView struct {
 func (p *page) source(r *schema.Source) sourceView {
 	kind := schema.SourceKind(r.Kind.Value)
 	v := sourceView{
+		Also: orWords(texts(r.Also)),
 		Name: r.Title(), Kind: capital(kindWords[kind]), By: r.By.Value, Kept: r.Kept.Value, Text: p.text(r.Body, r),
 		Unseen:   !r.Consulted.Pos.IsZero() && !r.Consulted.Value,
 		Believed: share(p.ref.Settings.Judgement.Credence[kind].Value),

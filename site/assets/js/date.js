@@ -77,7 +77,8 @@ class Form {
   enterModels() {
     const groups = new Map(Array.from(this.chooser.querySelectorAll("optgroup"), (group) => [group.dataset.maker, group]));
     const order = (a, b) => a.first - b.first || a.last - b.last || (a.name < b.name ? -1 : Number(a.name > b.name));
-    for (const m of [...this.models.values()].sort(order)) groups.get(m.maker)?.append(new Option(m.name, m.id));
+    const also = Object.assign({}, ...Array.from(groups.values(), (group) => JSON.parse(group.dataset.also ?? "{}")));
+    for (const m of [...this.models.values()].sort(order)) groups.get(m.maker)?.append(new Option(also[m.id] ? `${m.name} (also ${also[m.id]})` : m.name, m.id));
   }
 
   read() {

@@ -12,10 +12,10 @@ import (
 
 // Mending is what a transcript misheard.
 type Mending struct {
-	Pos   Pos  `yaml:"-"`
-	At    Text `yaml:"at" jsonschema:"required" jsonschema_description:"The time of the piece that was misheard, as in 10:08."`
-	Heard Text `yaml:"heard" jsonschema:"required" jsonschema_description:"What the transcript has, to the letter."`
-	Read  Text `yaml:"read" jsonschema:"required" jsonschema_description:"What was said."`
+	Pos      Pos  `yaml:"-"`
+	At       Text `yaml:"at" jsonschema:"required" jsonschema_description:"The time of the piece that was misheard, as in 10:08."`
+	Misheard Text `yaml:"heard" jsonschema:"required" jsonschema_description:"What the transcript has, to the letter."`
+	Read     Text `yaml:"read" jsonschema:"required" jsonschema_description:"What was said."`
 }
 
 // Cue is the piece of a transcript that a place is, or that is heard at it;
@@ -116,11 +116,11 @@ func (s *Source) mended() Problems {
 	for _, m := range s.Mend {
 		span, timed := ParseLocator(m.At.Value).Time()
 		p := s.cueAt(span.Start)
-		if !timed || p == nil || m.Heard.Value == "" || !strings.Contains(p.Says.Value, m.Heard.Value) {
-			problems = append(problems, Problem{Check: CheckMalformedTranscript, Pos: m.Pos, Message: fmt.Sprintf("the transcript has no %q at %s", clip(m.Heard.Value, 60), clip(m.At.Value, 20)), Help: "Copy heard from the transcript to the letter, and at from the time at which that piece begins."})
+		if !timed || p == nil || m.Misheard.Value == "" || !strings.Contains(p.Says.Value, m.Misheard.Value) {
+			problems = append(problems, Problem{Check: CheckMalformedTranscript, Pos: m.Pos, Message: fmt.Sprintf("the transcript has no %q at %s", clip(m.Misheard.Value, 60), clip(m.At.Value, 20)), Help: "Copy heard from the transcript to the letter, and at from the time at which that piece begins."})
 			continue
 		}
-		p.Says.Value = strings.ReplaceAll(p.Says.Value, m.Heard.Value, m.Read.Value)
+		p.Says.Value = strings.ReplaceAll(p.Says.Value, m.Misheard.Value, m.Read.Value)
 	}
 	return problems
 }

@@ -14,7 +14,6 @@ type plan struct {
 	horizon    edtf.Range
 	circa      int
 	issued     map[string]int // the last year in which a source can have been issued; patents left out
-	believed   map[schema.SourceKind]float64
 	components []component
 	ofMaker    map[*schema.Maker]place // of the first claim of each
 	ofModel    map[*schema.Model]place
@@ -33,7 +32,7 @@ type component struct {
 }
 
 func newPlan(ref *schema.Reference) *plan {
-	p := &plan{ref: ref, horizon: ref.Horizon(), circa: ref.Settings.Judgement.Circa.Value, issued: map[string]int{}, believed: believed(ref)}
+	p := &plan{ref: ref, horizon: ref.Horizon(), circa: ref.Settings.Judgement.Circa.Value, issued: map[string]int{}}
 	for _, s := range ref.Sources.All() {
 		y := s.Issued.Years(edtf.Frame{Horizon: p.horizon, Circa: p.circa})
 		if schema.SourceKind(s.Kind.Value) != schema.Patent && !y.Empty() {

@@ -182,30 +182,28 @@ func (g *group) weakness(s *statement) int {
 	return cited + int(math.Round(100*(1-best)))
 }
 
-// credence is how far a citation's source is believed by its kind; a source
-// that is not there counts as a recollection.
+// credence is how far a citation is believed by its kind, or its source's own
+// credence: of the places that it covers the most; a source that is not there
+// counts as a recollection.
 func (p *plan) credence(c schema.Citation) float64 {
-	if s, ok := p.ref.Sources.Get(c.Source); ok {
-		if credence, ok := p.believed[schema.SourceKind(s.Kind.Value)]; ok {
-			return credence
+	s, ok := p.ref.Sources.Get(c.Source)
+	if !ok {
+		if _, example := c.ExampleID(); example {
+			return p.ref.KindCredence(schema.ExaminedExample)
 		}
-	} else if _, ok := c.ExampleID(); ok {
-		return p.believed[schema.ExaminedExample]
+		return p.ref.KindCredence(schema.Recollection)
 	}
-	return p.believed[schema.Recollection]
-}
-
-// believed gives how far each kind of source is believed: as the reference
-// says, or the default.
-func believed(ref *schema.Reference) map[schema.SourceKind]float64 {
-	table := map[schema.SourceKind]float64{}
-	for kind, n := range schema.DefaultJudgement().Credence {
-		table[kind] = n.Value
-		if own, ok := ref.Settings.Judgement.Credence[kind]; ok && own.Value >= 0 && own.Value <= 1 {
-			table[kind] = own.Value
+	places := s.PlacesAt(c.Place)
+	if len(places) == 0 {
+		return p.ref.SourceCredence(s)
+	}
+	best := 0.0
+	for _, place := range places {
+		if place.CorrectedAt.Value == "" {
+			best = max(best, p.ref.PlaceCredence(s, place))
 		}
 	}
-	return table
+	return best
 }
 
 // matter is what a settlement was about.

@@ -9,9 +9,6 @@ import (
 
 const examplePrefix = "example-"
 
-// maxCredence is how far a source is believed at most: none is certain.
-const maxCredence = .999
-
 // node is a source or an example in the graph of who relies on whom.
 type node struct {
 	id     string
@@ -24,7 +21,6 @@ type node struct {
 // and where it has its facts from.
 type passage struct {
 	place    *schema.SourcePlace // nil of the whole
-	kind     schema.SourceKind
 	credence float64
 	relies   []int32 // the sources relied on, rising; an origin relies on none
 	mute     bool    // all that it relies on is left out: it has no facts of its own
@@ -48,11 +44,10 @@ type graph struct {
 func newGraph(ref *schema.Reference, skip func(schema.Citation) bool) *graph {
 	g := &graph{byID: make(map[string]int32, ref.Sources.Len()+ref.Examples.Len())}
 	for _, s := range ref.Sources.All() {
-		kind := schema.SourceKind(s.Kind.Value)
-		g.add(node{id: s.ID, source: s, whole: passage{kind: kind, credence: sourceCredence(ref, s)}})
+		g.add(node{id: s.ID, source: s, whole: passage{credence: ref.SourceCredence(s)}})
 	}
 	for _, e := range ref.Examples.All() {
-		g.add(node{id: examplePrefix + e.ID, whole: passage{kind: schema.ExaminedExample, credence: kindCredence(ref, schema.ExaminedExample)}})
+		g.add(node{id: examplePrefix + e.ID, whole: passage{credence: ref.KindCredence(schema.ExaminedExample)}})
 	}
 	for i := range ref.Sources.Len() {
 		n := &g.nodes[i]
@@ -118,11 +113,7 @@ func (g *graph) ground() {
 // placed gives what holds at a place of a source.
 func (g *graph) placed(ref *schema.Reference, n *node, place *schema.SourcePlace, skip func(schema.Citation) bool) passage {
 	p := n.whole
-	p.place = place
-	if kind := schema.SourceKind(place.Kind.Value); kind != "" {
-		p.kind, p.credence = kind, kindCredence(ref, kind)
-	}
-	p.credence = float64(p.credence * hedged(place.Hedge.Value))
+	p.place, p.credence = place, ref.PlaceCredence(n.source, place)
 	switch {
 	case place.Own.Value:
 		p.relies, p.mute, p.grounded = nil, false, true
@@ -131,45 +122,6 @@ func (g *graph) placed(ref *schema.Reference, n *node, place *schema.SourcePlace
 		p.grounded = p.isOrigin() || slices.ContainsFunc(p.relies, func(to int32) bool { return g.nodes[to].whole.grounded })
 	}
 	return p
-}
-
-// hedged is what is left of the credence of a place whose speaker was not sure.
-func hedged(how string) float64 {
-	switch schema.Sureness(how) {
-	case schema.Fairly:
-		return .8
-	case schema.Unsure:
-		return .5
-	}
-	return 1
-}
-
-// sourceCredence is a source's own credence, or that of its kind.
-func sourceCredence(ref *schema.Reference, s *schema.Source) float64 {
-	if own := s.Credence; !own.Pos.IsZero() {
-		return bounded(own.Value)
-	}
-	return kindCredence(ref, schema.SourceKind(s.Kind.Value))
-}
-
-// kindCredence is the editor's figure for a kind of source, or the default; a
-// kind that nobody knows counts as the least believed.
-func kindCredence(ref *schema.Reference, kind schema.SourceKind) float64 {
-	if c, ok := ref.Settings.Judgement.Credence[kind]; ok {
-		return bounded(c.Value)
-	}
-	defaults := schema.DefaultJudgement().Credence
-	if c, ok := defaults[kind]; ok {
-		return c.Value
-	}
-	return defaults[schema.SaleListing].Value
-}
-
-func bounded(credence float64) float64 {
-	if !(credence > 0) {
-		return 0
-	}
-	return min(credence, maxCredence)
 }
 
 // entry is what a citation names or a source relies on: a source at one of its

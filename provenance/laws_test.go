@@ -100,7 +100,7 @@ func TestNothingIsBelievedMoreThanWhatCarriesIt(t *testing.T) {
 		none := 1.0
 		for _, id := range l.cites {
 			s, _ := ref.Sources.Get(id)
-			none *= 1 - sourceCredence(ref, s)
+			none *= 1 - ref.SourceCredence(s)
 		}
 		if a := l.assessment(t); a.For.Chance > 1-none+1e-12 || a.Credence > a.For.Chance+1e-12 {
 			r.Fatalf("%+v, of %g at most", a, 1-none)
@@ -146,7 +146,7 @@ func (l library) byStates(ref *schema.Reference) (pro, credence float64) {
 			return
 		}
 		id := sources[i].ID
-		r := sourceCredence(ref, sources[i])
+		r := ref.SourceCredence(sources[i])
 		choices := map[int]float64{0: 1 - r, 1: r}
 		if slices.Contains(l.cites, id) && slices.Contains(l.against, id) {
 			choices = map[int]float64{0: 1 - r, 2: r / 2, 3: r / 2}

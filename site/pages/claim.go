@@ -247,7 +247,7 @@ func proofSummary(a provenance.Assessment) string {
 
 // credenceWords says how far a claim is believed and why.
 func credenceWords(c *schema.Claim, a provenance.Assessment) string {
-	words := "Believed " + share(a.Credence) + ": " + count(a.For.Witnesses, "independent witness", "independent witnesses")
+	words := "Believed " + belief(a.Credence) + ": " + count(a.For.Witnesses, "independent witness", "independent witnesses")
 	if n := a.Against.Witnesses; n > 0 {
 		words += ", " + strconv.Itoa(n) + " against"
 		if a.Settled {
@@ -303,7 +303,7 @@ var hedgeWords = map[string]string{"fairly": "fairly sure, in its own words", "u
 func (p *page) supports(cites []schema.Citation) []supportView {
 	views := make([]supportView, 0, len(cites))
 	for _, s := range p.facts.Weighing.Supports(cites) {
-		v := supportView{Cite: p.cite(s.Cite), Credence: share(s.Chance), More: s.More, Notes: p.placeNotes(s.Cite)}
+		v := supportView{Cite: p.cite(s.Cite), Credence: belief(s.Chance), More: s.More, Notes: p.placeNotes(s.Cite)}
 		if len(s.Ways) == 0 && len(v.Notes) == 0 {
 			v.Notes = []string{"relies only on sources that rely on each other, which counts for nothing"}
 		}
@@ -311,9 +311,9 @@ func (p *page) supports(cites []schema.Citation) []supportView {
 			if len(way.Sources) == 1 {
 				continue
 			}
-			w := wayView{Words: "relies on"}
+			w := wayView{Words: "which relies on"}
 			if way.Place != nil {
-				w.Words = "took it from"
+				w.Words = "which took it from"
 			}
 			for _, id := range way.Sources[1:] {
 				w.Sources = append(w.Sources, p.sourceAnchor(id))

@@ -74,7 +74,7 @@ func (p *page) source(r *schema.Source) sourceView {
 		Also: orWords(texts(r.Also)),
 		Name: r.Title(), Kind: capital(kindWords[kind]), By: r.By.Value, Kept: r.Kept.Value, Text: p.text(r.Body, r),
 		Unseen:   !r.Consulted.Pos.IsZero() && !r.Consulted.Value,
-		Believed: share(p.ref.Settings.Judgement.Credence[kind].Value),
+		Believed: share(p.ref.SourceCredence(r)),
 	}
 	if !r.Issued.IsZero() {
 		v.Issued = spanWords(r.Issued)

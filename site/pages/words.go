@@ -86,6 +86,14 @@ func capital(s string) string {
 // share writes a credence or a chance as a decimal fraction of two figures.
 func share(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
 
+// belief writes how far something is believed; nothing but a round figure is 1.
+func belief(x float64) string {
+	if x > .99 && x < 1 {
+		return "over 0.99"
+	}
+	return share(x)
+}
+
 // plural gives one or many by number.
 func plural(n int, one, many string) string {
 	if n == 1 {

@@ -37,11 +37,12 @@ var house = map[string]string{
 	"bench":              "",
 
 	"site/assets":   "",
+	"site/guide":    "",
 	"site/charts":   "schema/edtf",
 	"site/listing":  "schema",
 	"site/prose":    "schema",
 	"site/pictures": "checks schema/files",
-	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf schema/sound site/assets site/charts site/listing site/pictures site/prose",
+	"site/pages":    "bench checks chronology dating exchange/compare provenance schema schema/edtf schema/sound site/assets site/charts site/guide site/listing site/pictures site/prose",
 
 	"exchange/compare":        "checks chronology dating dating/odds provenance schema schema/parallel",
 	"exchange/editing":        "schema",
@@ -60,7 +61,7 @@ var house = map[string]string{
 	"builder/starter": "exchange/intake/blank exchange/journal",
 	"builder":         "builder/desk builder/output builder/preview builder/starter checks chronology dating dating/tables exchange/compare exchange/exports exchange/journal provenance schema schema/parallel search site/pages site/pictures",
 
-	"cmd/yearmark": "builder builder/desk builder/output builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/rename exchange/sheets schema schema/edtf schema/files search",
+	"cmd/yearmark": "builder builder/desk builder/output builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/rename exchange/sheets schema schema/edtf schema/files search site/guide",
 }
 
 // engines lists libraries that one package hides from all others.

@@ -142,7 +142,7 @@ func TestPrivateNeverLeaves(t *testing.T) {
 		"help":    {{}}, "completion": nil, // what cobra itself says
 	}
 	for _, c := range rootCommand(stdio{}).Commands() {
-		if _, known := calls[c.Name()]; !known {
+		if _, known := calls[c.Name()]; !known && c.Runnable() { // a page of help is not run
 			t.Errorf("the command %q is not looked at here", c.Name())
 		}
 	}

@@ -111,6 +111,7 @@ Without a folder, "content" in the present folder is meant.`,
 		checkCommand(), publishCommand(), previewCommand(), dateCommand(), findCommand(), beginCommand(), trialCommand(), tablesCommand(), importCommand(), renameCommand(), undoCommand(),
 		receiveCommand(), compareCommand(), addCommand(), desk,
 	)
+	root.AddCommand(guideTopics()...)
 	return root
 }
 

@@ -47,6 +47,7 @@ var behind = []anchor{
 	{"odds.html", "How the odds are made"},
 	{"checks.html", "What is checked"},
 	{"data.html", "Data"},
+	{guidePath, "How records are written"},
 	{"editions.html", "Editions"},
 }
 

@@ -214,6 +214,7 @@ func (s *Site) addSinglePages() {
 	addPage(s, "data.html", dataPage, (*page).data)
 	addPage(s, "editions.html", editionsPage, (*page).editions)
 	addPage(s, censusPath, censusPage, (*page).census)
+	addPage(s, guidePath, guidePage, (*page).guide)
 	addPage(s, notFoundPath, notFoundPage, (*page).notFound)
 	s.addIndexes()
 }

@@ -92,7 +92,9 @@ export class Sheet {
       if (held.length === 1 && !held[0].disputed && years.every((year) => inRuns(held[0].years, year))) rows.push({ feature, claim: held[0] });
       else open.push(feature.name);
     }
-    this.whose.textContent = `The maker’s figures: ${this.form.name({ model: this.model })}, ${yearRuns(years).join(", ")}`;
+    const named = [...new Set(rows.flatMap(({ claim }) => claim.cites.map((c) => c.words)))];
+    const by = named.length > 2 ? `, by ${named.length} sources, each at its figure` : named.length > 0 ? `, by ${joined(named, "and")}` : "";
+    this.whose.textContent = `The maker’s figures: ${this.form.name({ model: this.model })}, ${yearRuns(years).join(", ")}${by}`;
     this.figures.append(...rows.map(({ feature, claim }) => el("li", {},
       el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
       el("span", { class: "under" }, claim.cites.slice(0, 2).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words])))));

@@ -248,6 +248,9 @@ func proofSummary(a provenance.Assessment) string {
 // credenceWords says how far a claim is believed and why.
 func credenceWords(c *schema.Claim, a provenance.Assessment) string {
 	words := "Believed " + belief(a.Credence) + ": " + count(a.For.Witnesses, "independent witness", "independent witnesses")
+	if a.For.Witnesses == 0 {
+		words = "Believed " + belief(a.Credence) + ": no independent witness"
+	}
 	if n := a.Against.Witnesses; n > 0 {
 		words += ", " + strconv.Itoa(n) + " against"
 		if a.Settled {
@@ -313,7 +316,7 @@ func (p *page) supports(cites []schema.Citation) []supportView {
 			}
 			w := wayView{Words: "which relies on"}
 			if way.Place != nil {
-				w.Words = "which took it from"
+				w.Words = way.Place.At.Value + " took it from"
 			}
 			for _, id := range way.Sources[1:] {
 				w.Sources = append(w.Sources, p.sourceAnchor(id))
@@ -336,15 +339,22 @@ func (p *page) placeNotes(c schema.Citation) []string {
 		return nil
 	}
 	var notes []string
-	for _, place := range s.PlacesAt(c.Place) {
+	places := s.PlacesAt(c.Place)
+	for _, place := range places {
+		note := func(words string) {
+			if len(places) > 1 {
+				words = place.At.Value + " " + words
+			}
+			notes = append(notes, words)
+		}
 		switch {
 		case place.CorrectedAt.Value != "":
-			notes = append(notes, "a slip, mended at "+place.CorrectedAt.Value+", which counts for nothing")
+			note("a slip, mended at " + place.CorrectedAt.Value + ", which counts for nothing")
 		case place.Hedge.Value != "":
-			notes = append(notes, hedgeWords[place.Hedge.Value])
+			note(hedgeWords[place.Hedge.Value])
 		}
 		if place.Own.Value {
-			notes = append(notes, "the writer’s own")
+			note("the writer’s own")
 		}
 	}
 	return notes

@@ -121,7 +121,14 @@ func build(in inputs) *Engine {
 	})
 	e.nameAll()
 	tallies := e.tallies(in)
-	parallel.For(len(records), func(i int) { e.table.Features[i] = e.tabulate(i, tallies) })
+	tied := e.components(in)
+	depends := dependentOn(tied)
+	books := make([]*rowBook, len(records))
+	parallel.For(len(records), func(i int) { books[i] = e.tabulate(i, tallies, depends) })
+	e.depend(tied, books)
+	for i, book := range books {
+		e.table.Features[i] = book.feature
+	}
 	return e
 }
 
@@ -278,18 +285,22 @@ func (e *Engine) rates(f *Feature) Rates {
 	return r
 }
 
-// tabulate works out the feature's chances under every pair. tallies are as
-// the method of that name gives them.
-func (e *Engine) tabulate(number int, tallies [][]*tally) odds.Feature {
+// tabulate works out the feature's chances under every pair, but for the bows of
+// which it depends on others. tallies are as the method of that name gives them.
+func (e *Engine) tabulate(number int, tallies [][]*tally, depends map[[2]int]bool) *rowBook {
 	w := e.newRowWriter(number, e.table.Pairs())
 	for m := range e.table.Models {
 		var met *tally
 		if tallies[m] != nil {
 			met = tallies[m][number]
 		}
+		if depends[[2]int{m, number}] {
+			w.write(m, nil, nil) // until its worlds are mixed
+			continue
+		}
 		w.write(m, e.gathered[number].of(m), met)
 	}
-	return w.rows.feature
+	return w.rows
 }
 
 // rowWriter writes the rows of one feature, model by model.

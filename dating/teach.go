@@ -63,6 +63,20 @@ func (t *tally) add(year int, counts []float64, over []float64) {
 	}
 }
 
+// addAll adds a share of another tally.
+func (t *tally) addAll(other *tally, share float64) {
+	for y, counts := range other.byYear {
+		n := t.byYear[y]
+		if n == nil {
+			n = make([]float64, t.outcomes)
+			t.byYear[y] = n
+		}
+		for v, c := range counts {
+			n[v] += float64(share * c)
+		}
+	}
+}
+
 // spread gives a count shared evenly by the outcomes, each blurred over steps;
 // what falls beyond the outcomes there are is lost.
 func spread(count float64, outcomes []int, of int, over []float64) []float64 {
@@ -215,39 +229,45 @@ type counting struct {
 // count: the values that it does not name share its remainder evenly.
 func (e *Engine) countSources(model int, in inputs, at func(feature int) *tally, years []float64) {
 	for i := range e.features {
-		if e.features[i].Kind() == schema.Figure {
-			continue
+		if e.features[i].Kind() != schema.Figure {
+			e.countClaims(i, e.gathered[i].of(model), in, at, years, func(claim, year int) float64 { return 1 })
 		}
-		var order []counting
-		named, rest := map[counting]map[int]float64{}, map[counting]float64{}
-		for _, s := range e.gathered[i].of(model) {
-			for _, c := range s.Claim.Counted {
-				by := s.Claim.Cites
-				if len(c.Cites) > 0 {
-					by = c.Cites
-				}
-				if len(by) == 0 || in.skip != nil && in.skip(by[0]) {
-					continue
-				}
-				key := counting{by[0].Source, by[0].Place, c.Year.Value}
-				if named[key] == nil {
-					order, named[key], rest[key] = append(order, key), map[int]float64{}, s.Credence*float64(c.Of.Value)
-				}
-				named[key][s.First] += float64(s.Credence * float64(c.With.Value))
-				rest[key] -= float64(s.Credence * float64(c.With.Value))
+	}
+}
+
+// countClaims enters the counts of one feature's claims; part says how much of a
+// claim's counts in a year is to be entered.
+func (e *Engine) countClaims(feature int, claims []ClaimEvidence, in inputs, at func(feature int) *tally, years []float64, part func(claim, year int) float64) {
+	var order []counting
+	named, rest := map[counting]map[int]float64{}, map[counting]float64{}
+	for k, s := range claims {
+		for _, c := range s.Claim.Counted {
+			by := s.Claim.Cites
+			if len(c.Cites) > 0 {
+				by = c.Cites
+			}
+			if len(by) == 0 || in.skip != nil && in.skip(by[0]) {
+				continue
+			}
+			counts := float64(s.Credence * part(k, c.Year.Value))
+			key := counting{by[0].Source, by[0].Place, c.Year.Value}
+			if named[key] == nil {
+				order, named[key], rest[key] = append(order, key), map[int]float64{}, counts*float64(c.Of.Value)
+			}
+			named[key][s.First] += float64(counts * float64(c.With.Value))
+			rest[key] -= float64(counts * float64(c.With.Value))
+		}
+	}
+	size := e.features[feature].Domain.Size()
+	for _, key := range order {
+		counts := make([]float64, size)
+		for v := range counts {
+			if n, counted := named[key][v]; counted {
+				counts[v] = n
+			} else if left := size - len(named[key]); left > 0 {
+				counts[v] = math.Max(0, rest[key]) / float64(left)
 			}
 		}
-		size := e.features[i].Domain.Size()
-		for _, key := range order {
-			counts := make([]float64, size)
-			for v := range counts {
-				if n, counted := named[key][v]; counted {
-					counts[v] = n
-				} else if left := size - len(named[key]); left > 0 {
-					counts[v] = math.Max(0, rest[key]) / float64(left)
-				}
-			}
-			at(i).add(key.year, counts, years)
-		}
+		at(feature).add(key.year, counts, years)
 	}
 }

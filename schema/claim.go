@@ -53,8 +53,9 @@ type Claim struct {
 	Only     Flag          `yaml:"only" of:"feature maker-feature" jsonschema_description:"true if the value is claimed to be found in no other year."`
 	Held     Text          `yaml:"held" of:"feature maker-feature" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly the maker kept to it: firm, usual or loose."`
 
-	Except  []Text  `yaml:"except" of:"maker-feature maker-spec" jsonschema_description:"Models of this maker for which the claim does not hold."`
-	Counted []Count `yaml:"counted" of:"feature maker-feature" jsonschema_description:"How many bows of a year a source counted with this value."`
+	When    []Premise `yaml:"when" of:"feature spec maker-feature maker-spec" jsonschema_description:"What other features must be for it to hold: a value, several, or a range, as in {draw-weight: ..39 lb}."`
+	Except  []Text    `yaml:"except" of:"maker-feature maker-spec" jsonschema_description:"Models of this maker for which the claim does not hold."`
+	Counted []Count   `yaml:"counted" of:"feature maker-feature" jsonschema_description:"How many bows of a year a source counted with this value."`
 
 	Cites    []Citation  `yaml:"cites" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"Who says so: a source and a place in it, as in list-1964, p. 6."`
 	Against  []Citation  `yaml:"against" of:"made era feature spec trading owner maker-feature maker-spec" jsonschema_description:"Who says otherwise."`

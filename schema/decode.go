@@ -181,6 +181,8 @@ func readerFor(t reflect.Type) reader {
 		return readDispute
 	case []MarkSign:
 		return readMarkSigns
+	case []Premise:
+		return readPremises
 	case []PrivateKey:
 		return readPrivate
 	case map[SourceKind]Number:

@@ -82,7 +82,7 @@ func describeType(t reflect.Type, k *key) Field {
 		return Field{Type: fieldTypes[t]}
 	case t.Kind() == reflect.Pointer:
 		return describeType(t.Elem(), k)
-	case t == reflect.TypeFor[[]MarkSign](), t == reflect.TypeFor[[]PrivateKey](), t == reflect.TypeFor[Teaching](), t.Kind() == reflect.Map:
+	case t == reflect.TypeFor[[]MarkSign](), t == reflect.TypeFor[[]Premise](), t == reflect.TypeFor[[]PrivateKey](), t == reflect.TypeFor[Teaching](), t.Kind() == reflect.Map:
 		return Field{Type: FieldOther}
 	case t.Kind() == reflect.Slice:
 		f := describeType(t.Elem(), k)

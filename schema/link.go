@@ -219,6 +219,7 @@ func (l *linker) claim(c *Claim) {
 	if c.Era.Value != "" {
 		l.era(c)
 	}
+	l.premises(c)
 	switch c.About {
 	case AboutFeature:
 		l.featureClaim(c)

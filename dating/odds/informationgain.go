@@ -89,7 +89,7 @@ func (p *Posterior) Gain(feature int) float64 {
 	if p.Impossible {
 		return 0
 	}
-	f := &p.table.Features[feature]
+	f := p.table.under(feature, p.seen)
 	rest, readings := p.readings(f)
 	after, untouched := 0.0, f.Outcomes
 	for _, r := range readings {
@@ -142,7 +142,7 @@ func (p *Posterior) Outcomes(feature, limit int) []Outcome {
 	if p.Impossible {
 		return nil
 	}
-	f := &p.table.Features[feature]
+	f := p.table.under(feature, p.seen)
 	rest, extra := p.readings(f)
 	var list []Outcome
 	for _, group := range p.groups(f) {
@@ -197,7 +197,7 @@ func (p *Posterior) groups(f *Feature) [][]int {
 
 // after gives the odds once the outcome has been seen for sure; nats is their entropy.
 func (p *Posterior) after(feature, outcome int, nats float64) *Posterior {
-	f := &p.table.Features[feature]
+	f := p.table.under(feature, p.seen)
 	factor := make([]float64, len(f.Rows))
 	for r := range f.Rows {
 		factor[r] = math.Pow(f.Rows[r].chance([]int{outcome}), p.table.Temper)

@@ -34,6 +34,7 @@ type Posterior struct {
 	Entropy float64
 
 	table   *Table
+	seen    []Seen
 	spans   []span
 	entropy float64   // in nats
 	logs    []float64 // p ln p of each admitted pair
@@ -89,11 +90,11 @@ func (t *Table) prior(spans []span, n int) []float64 {
 // beyond rounding.
 func (t *Table) Posterior(q Query) *Posterior {
 	spans, n := t.spans(q.Models)
-	p := &Posterior{table: t, spans: spans}
+	p := &Posterior{table: t, seen: q.Seen, spans: spans}
 	p.Chance = t.prior(spans, n)
 	x := make([]float64, n)
 	for i := range q.Seen {
-		t.add(x, spans, &q.Seen[i])
+		t.add(x, spans, &q.Seen[i], t.under(q.Seen[i].Feature, q.Seen[:i]))
 	}
 	p.normalise(x)
 	return p
@@ -107,16 +108,16 @@ func (t *Table) Likelihoods(q Query) (prior, logs []float64) {
 	plain := *t
 	plain.Temper = 1
 	for i := range q.Seen {
-		plain.add(logs, spans, &q.Seen[i])
+		plain.add(logs, spans, &q.Seen[i], t.under(q.Seen[i].Feature, q.Seen[:i]))
 	}
 	return t.prior(spans, n), logs
 }
 
-// add adds the logarithm of one observation's chance to every admitted pair.
-func (t *Table) add(x []float64, spans []span, s *Seen) {
-	f := &t.Features[s.Feature]
+// add adds the logarithm of one observation's chance to every admitted pair; f is
+// its feature as it is under what was seen before.
+func (t *Table) add(x []float64, spans []span, s *Seen, f *Feature) {
 	if few(len(x), f) {
-		t.addFew(x, spans, s)
+		t.addFew(x, spans, s, f)
 		return
 	}
 	term := make([]float64, len(f.Rows))
@@ -141,8 +142,7 @@ func (t *Table) add(x []float64, spans []span, s *Seen) {
 func few(pairs int, f *Feature) bool { return 8*pairs < len(f.Rows) }
 
 // addFew is add for few pairs. Neighbouring pairs mostly share their row.
-func (t *Table) addFew(x []float64, spans []span, s *Seen) {
-	f := &t.Features[s.Feature]
+func (t *Table) addFew(x []float64, spans []span, s *Seen, f *Feature) {
 	last, term := uint32(0), math.NaN()
 	for _, sp := range spans {
 		to := x[sp.at : sp.at+sp.end-sp.start]

@@ -35,10 +35,11 @@ func (t *Table) Strict(q Query) *Strict {
 	for i := range q.Seen {
 		t.fail(fails, spans, &q.Seen[i], 1<<i)
 	}
+	worlds := t.worldsOf(q.Seen)
 	s := &Strict{}
 	for _, sp := range spans {
 		for h := sp.start; h < sp.end; h++ {
-			if fails[sp.at+h-sp.start] == 0 && t.Prior[h] > 0 {
+			if t.Prior[h] > 0 && slices.Contains(worlds.of(h, fails[sp.at+h-sp.start]), 0) {
 				s.Left = append(s.Left, h)
 			}
 		}
@@ -50,19 +51,78 @@ func (t *Table) Strict(q Query) *Strict {
 	var edges antichain
 	for _, sp := range spans {
 		for h := sp.start; h < sp.end; h++ {
-			m := fails[sp.at+h-sp.start]
 			if t.Prior[h] == 0 {
 				continue
 			}
-			if m != 0 && m&(m-1) == 0 {
-				i := bits.TrailingZeros64(m)
-				s.Without[i] = append(s.Without[i], h)
+			for _, m := range worlds.of(h, fails[sp.at+h-sp.start]) {
+				if m != 0 && m&(m-1) == 0 {
+					i := bits.TrailingZeros64(m)
+					s.Without[i] = append(s.Without[i], h)
+				}
+				edges.add(m)
 			}
-			edges.add(m)
 		}
 	}
 	s.Conflicts = conflicts(edges.sorted())
 	return s
+}
+
+// pairWorlds is what observations of tied features fail, world by world.
+type pairWorlds struct {
+	ties [][]tiedFails // by pair; nil where nothing is tied
+	one  [1]uint64
+}
+
+type tiedFails struct {
+	worlds []uint64 // what fails in each, none within another
+	bits   uint64   // of the observations concerned
+}
+
+// worldsOf gives the dependences that tie two observations or more: of one alone
+// the rows of the table say whether it is possible.
+func (t *Table) worldsOf(seen []Seen) *pairWorlds {
+	p := &pairWorlds{}
+	for i := range t.Dependences {
+		d := &t.Dependences[i]
+		tied := 0
+		for k := range seen {
+			if d.has(seen[k].Feature) {
+				tied++
+			}
+		}
+		if tied > 1 {
+			fails, all := t.worldFails(d, seen)
+			if p.ties == nil {
+				p.ties = make([][]tiedFails, t.Pairs())
+			}
+			for _, s := range d.Pairs {
+				for pair := s.Start; pair < s.End; pair++ {
+					p.ties[pair] = append(p.ties[pair], tiedFails{fails.masks, all})
+				}
+			}
+		}
+	}
+	return p
+}
+
+// of gives what fails under a pair in each world that it can be in, from what
+// fails by the rows of the table. The list holds until the next call.
+func (p *pairWorlds) of(pair int, fails uint64) []uint64 {
+	p.one[0] = fails
+	list := p.one[:]
+	if p.ties == nil {
+		return list
+	}
+	for _, tie := range p.ties[pair] {
+		var worlds antichain
+		for _, m := range list {
+			for _, w := range tie.worlds {
+				worlds.add(m&^tie.bits | w)
+			}
+		}
+		list = worlds.masks
+	}
+	return list
 }
 
 // recordedSpans is spans without the pairs of models that are not on record.

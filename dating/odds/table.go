@@ -28,6 +28,8 @@ type Table struct {
 	Prior []float64
 	// Features are the features that can be seen.
 	Features []Feature
+	// Dependences tie features that are not independent under some pairs.
+	Dependences []Dependence
 	// Temper is the power, above 0 and at most 1, on the joint likelihood.
 	Temper float64
 }
@@ -124,6 +126,11 @@ func (t *Table) Validate() error {
 	}
 	for i := range t.Features {
 		if err := t.Features[i].validate(len(t.Years)); err != nil {
+			return err
+		}
+	}
+	for i := range t.Dependences {
+		if err := t.Dependences[i].validate(t); err != nil {
 			return err
 		}
 	}

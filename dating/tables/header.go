@@ -17,6 +17,8 @@ type header struct {
 	Models   []model                     `json:"models"`
 	Features []feature                   `json:"features"`
 	Claims   []claimsFile                `json:"claims"`
+	// Dependences names what conditions tie together; absent where nothing is.
+	Dependences *dependencesFile `json:"dependences,omitempty"`
 }
 
 type maker struct {

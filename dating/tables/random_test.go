@@ -144,6 +144,9 @@ func randomModel(r *rand.Rand, m int) string {
 	b.WriteString("features:\n")
 	claim := func(feature, value string) {
 		fmt.Fprintf(&b, "  - {feature: %s, value: %q, span: %q, cites: [%q]", feature, value, span(), source())
+		if (feature == "finish" || feature == "socket") && r.IntN(2) == 0 {
+			fmt.Fprintf(&b, ", when: {%s}", []string{"wood: ash", "wood: [elm, yew]", "weight: ..39 lb", "weight: 40.. lb", "weight: 30..45, wood: [ash, oak]"}[r.IntN(5)])
+		}
 		if r.IntN(4) == 0 {
 			fmt.Fprintf(&b, ", against: [%q]", source())
 		}

@@ -8,6 +8,7 @@
 //	features-….json     a list of features, those that tell most in the first file:
 //	                    the chance of every outcome under every pair
 //	numbers-….json      what is recorded of serial and model numbers, for looking one up
+//	dependences-….json  which features are tied by conditions under which pairs, if any
 //	claims-….json       the claims behind them, some models a file
 //
 // Every file but the manifest is named by its content, so it may be kept for
@@ -71,7 +72,7 @@ func (b *builder) build() ([]File, Manifest) {
 	claims := b.claims()
 	parts.Wait()
 	b.pack(header.Features, shards)
-	header.Claims = claims
+	header.Claims, header.Dependences = claims, b.dependences()
 	m := Manifest{Version: Version, Header: b.add("header", header)}
 	if n := b.numbers(); n != nil {
 		m.Numbers = b.add("numbers", n)

@@ -104,9 +104,12 @@ export class Dating {
 
   /** Fetches the tables of the features named, those that are not here yet. */
   async need(ids) {
-    const files = new Set(this.reference.missing(ids).map((f) => f.shard));
+    const { reference } = this;
+    const tied = ids.some((id) => reference.tied.has(id));
+    const files = new Set(reference.missing(tied ? [...ids, ...reference.tied] : ids).map((f) => f.shard));
+    if (tied && !reference.table.dependences) reference.tie(await this.loader.file(reference.header.dependences.file));
     await Promise.all([...files].map(async (file) => {
-      for (const shard of await this.loader.file(file)) this.reference.add(shard);
+      for (const shard of await this.loader.file(file)) reference.add(shard);
     }));
   }
 

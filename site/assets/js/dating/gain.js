@@ -1,3 +1,4 @@
+import { under } from "./depend.js";
 import { posteriorAfter, rankOf, runningSums } from "./posterior.js";
 import { runOf } from "./table.js";
 
@@ -117,6 +118,7 @@ function open(chance, z, zlogz) {
  */
 export function gain(p, f) {
   if (p.impossible) return 0;
+  f = under(p.table, f, p.seen);
   const { rest, extra } = readings(f, massesAtOnce(p, f), p.workspace);
   let after = 0;
   let untouched = f.outcomes;
@@ -140,6 +142,7 @@ export function gain(p, f) {
  */
 export function outcomesOf(p, f, limit) {
   if (p.impossible) return [];
+  f = under(p.table, f, p.seen);
   const held = masses(p, f);
   const { rest, extra } = readings(f, held, p.workspace);
   const list = groups(f, held.mass)

@@ -1,4 +1,5 @@
 import { NEW_ARRAYS } from "./workspace.js";
+import { under } from "./depend.js";
 import { rowChance, runOf } from "./table.js";
 
 /**
@@ -7,6 +8,7 @@ import { rowChance, runOf } from "./table.js";
  *
  * @typedef {object} Seen  one observation
  * @property {Chances} chances     the table of the feature seen
+ * @property {number} place        its place among the features
  * @property {number[]} outcomes   what it may be, rising
  * @property {number} sure         the chance that the observer read it rightly
  * @property {Float64Array} [byRow]  its chance under every row, once asked for
@@ -25,6 +27,7 @@ import { rowChance, runOf } from "./table.js";
  * @property {number} nats           entropy in nats
  * @property {number} entropy        entropy in bits
  * @property {object|null} running   kept by runningSums
+ * @property {Seen[]} seen           what they follow from
  * @property {import("./workspace.js").Workspace} workspace  that it was worked out in
  *
  * @typedef {{start: number, end: number, at: number}} Span  a stretch of pairs, and where it stands among the admitted
@@ -95,8 +98,11 @@ function isWhole(table, spans) {
 export function posterior(table, query, workspace = NEW_ARRAYS) {
   const { spans, count } = spansOf(table, query.models);
   const logs = admit(table.logPrior, spans, workspace.array("logs", Float64Array, count));
-  for (const seen of query.seen) addLogs(table, logs, spans, seen, workspace);
-  return normalise(table, spans, logs, workspace);
+  query.seen.forEach((seen, k) => {
+    const chances = under(table, seen.chances, query.seen.slice(0, k));
+    addLogs(table, logs, spans, chances === seen.chances ? seen : { ...seen, chances, byRow: null }, workspace);
+  });
+  return normalise(table, spans, logs, workspace, query.seen);
 }
 
 /** Adds the logarithm of one observation's chance to every admitted pair. */
@@ -142,10 +148,10 @@ export function rankOf(chance) {
 }
 
 /** Turns the logarithms of prior times likelihood, which it takes over, into odds. */
-function normalise(table, spans, logs, workspace) {
+function normalise(table, spans, logs, workspace, seen) {
   const chance = workspace.array("chance", Float64Array, logs.length);
   const rank = workspace.array("rank", Float64Array, logs.length);
-  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, running: null, workspace };
+  const result = { table, spans, chance, rank, plogp: logs, impossible: false, nats: 0, entropy: 0, running: null, workspace, seen };
   let top = -Infinity;
   for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
   if (top === -Infinity) {
@@ -185,7 +191,7 @@ export function posteriorAfter(p, chances, outcome, workspace = NEW_ARRAYS) {
   const logs = workspace.array("logs", Float64Array, p.chance.length);
   for (let i = 0; i < logs.length; i++) logs[i] = Math.log(p.chance[i]);
   addLogs(p.table, logs, p.spans, { chances, outcomes: [outcome], sure: 1 }, workspace);
-  return normalise(p.table, p.spans, logs, workspace);
+  return normalise(p.table, p.spans, logs, workspace, p.seen);
 }
 
 /**

@@ -1,3 +1,4 @@
+import { decodeDependences } from "./depend.js";
 import { decodeChances, decodePairs, runOf } from "./table.js";
 import { steps, stepsLabel } from "./figures.js";
 import { joined } from "./sentences.js";
@@ -27,6 +28,7 @@ export class Reference {
   constructor(header) {
     this.header = header;
     this.table = decodePairs(header);
+    this.tied = new Set(header.dependences?.features ?? []);
     [this.firstYear, this.lastYear] = bounds(this.table.years);
     this.workspace = new Workspace(); // where answers are worked out,
     this.after = new Workspace(); // and what each outcome of an observation would make of one
@@ -46,6 +48,7 @@ export class Reference {
     this.features = header.features.map((f) => ({ ...f, loaded: false }));
     this.featureAt = new Map(header.features.map((f, i) => [f.id, i]));
     this.chances = header.features.map(() => null);
+    this.table.chancesAt = this.chances;
     this.patterns = header.features.map(() => []);
   }
 
@@ -64,9 +67,14 @@ export class Reference {
   /** Takes in one feature's table. */
   add(shard) {
     const at = this.featurePlace(shard.feature);
-    this.chances[at] = decodeChances(shard, this.table);
+    this.chances[at] = { ...decodeChances(shard, this.table), place: at, shard: this.tied.has(shard.feature) ? shard : null };
     this.patterns[at] = shard.patterns ?? [];
     this.features[at].loaded = true;
+  }
+
+  /** Takes in what conditions tie together. */
+  tie(dependences) {
+    this.table.dependences = decodeDependences(dependences);
   }
 
   featurePlace(id) {

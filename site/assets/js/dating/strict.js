@@ -1,4 +1,5 @@
 import { NEW_ARRAYS } from "./workspace.js";
+import { worldFails } from "./depend.js";
 import { rowAllows, runOf } from "./table.js";
 import { spansOf } from "./posterior.js";
 
@@ -27,15 +28,16 @@ export function strict(table, query, workspace = NEW_ARRAYS) {
   const low = workspace.array("low", Int32Array, count).fill(0);
   const high = new Int32Array(query.seen.length > 32 ? count : 0);
   query.seen.forEach((seen, k) => fail(k < 32 ? low : high, spans, seen, 1 << k % 32));
+  const worlds = worldFails(table, query.seen);
   const left = workspace.array("left", Int32Array, count);
   let n = 0;
   for (const s of spans) {
     for (let h = s.start, i = s.at; h < s.end; h++, i++) {
-      if (low[i] === 0 && !high[i] && table.prior[h] > 0) left[n++] = h;
+      if (table.prior[h] > 0 && (worlds ? worlds(h, join(low[i], high[i] ?? 0)).includes(0n) : low[i] === 0 && !high[i])) left[n++] = h;
     }
   }
   const result = { left: left.subarray(0, n), conflicts: [], without: [] };
-  if (result.left.length === 0) explain(result, table, query, { spans, low, high });
+  if (result.left.length === 0) explain(result, table, query, { spans, low, high, worlds });
   return result;
 }
 
@@ -69,16 +71,18 @@ function fail(fails, spans, seen, bit) {
 }
 
 /** Fills conflicts and without from the failures of every pair. */
-function explain(result, table, query, { spans, low, high }) {
+function explain(result, table, query, { spans, low, high, worlds }) {
   result.without = query.seen.map(() => []);
   const masks = new Set();
   for (const s of spans) {
     for (let h = s.start, i = s.at; h < s.end; h++, i++) {
       if (table.prior[h] === 0) continue;
-      const mask = join(low[i], high[i] ?? 0);
-      masks.add(mask);
-      const [only, more] = members(mask, 2);
-      if (only !== undefined && more === undefined) result.without[only].push(h);
+      const fails = join(low[i], high[i] ?? 0);
+      for (const mask of worlds ? worlds(h, fails) : [fails]) {
+        masks.add(mask);
+        const [only, more] = members(mask, 2);
+        if (only !== undefined && more === undefined) result.without[only].push(h);
+      }
     }
   }
   result.conflicts = minimalConflicts(minimalMasks([...masks]));

@@ -19,7 +19,7 @@ var eraOverlap = Check{
 		var found []contradiction
 		changeover := p.changeover(nil)
 		for _, m := range p.Ref.Models.All() {
-			certainPairs(p.dated(m.Eras), anyTwo, func(a, b datedClaim, shared years) bool {
+			p.certainPairs(p.dated(m.Eras), anyTwo, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover {
 					return false
 				}

@@ -30,7 +30,7 @@ func (p *Pass) outsideOnly(dated []datedClaim, i int) []contradiction {
 	var found []contradiction
 	only, allowed := dated[i], possibleYears(dated[i].Years)
 	for j, other := range dated {
-		if i == j || only.lent && other.lent || !sameValue(only.Claim, other.Claim) || other.Empty() || only.Empty() {
+		if i == j || only.lent && other.lent || !sameValue(only.Claim, other.Claim) || other.Empty() || only.Empty() || !p.Ref.CanHoldTogether(only.Claim, other.Claim) {
 			continue
 		}
 		if other.Only.Value && j < i {

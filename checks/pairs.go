@@ -13,9 +13,9 @@ const mostPairs = 50
 
 // certainPairs yields every pair of lives that may be at odds and that both hold
 // for certain in some year, with the years they share, those that begin first
-// before the others. may is asked of every pair that meets: of thousands of
+// before the others. Claims whose conditions cannot hold together are not. may is asked of every pair that meets: of thousands of
 // claims alike these are millions, and it should cost little.
-func certainPairs(dated []datedClaim, may func(a, b *datedClaim) bool, yield func(a, b datedClaim, shared years) bool) {
+func (s *shared) certainPairs(dated []datedClaim, may func(a, b *datedClaim) bool, yield func(a, b datedClaim, shared years) bool) {
 	if len(dated) < 2 {
 		return
 	}
@@ -31,7 +31,7 @@ func certainPairs(dated []datedClaim, may func(a, b *datedClaim) bool, yield fun
 		a := &certain[i]
 		for j := i + 1; j < len(certain) && certain[j].B <= a.C; j++ {
 			b := &certain[j]
-			if a.lent && b.lent || !may(a, b) { // two of the maker's are told once, of the maker
+			if a.lent && b.lent || !may(a, b) || !s.Ref.CanHoldTogether(a.Claim, b.Claim) { // two of the maker's are told once, of the maker
 				continue
 			}
 			both := certainYears(a.Years).with(certainYears(b.Years))

@@ -24,7 +24,7 @@ features:
 		for _, same := range p.singledOut() {
 			changeover := p.changeover(same.feature)
 			ofTwo := func(a, b *datedClaim) bool { return a.Model != b.Model }
-			certainPairs(same.dated, ofTwo, func(a, b datedClaim, shared years) bool {
+			p.certainPairs(same.dated, ofTwo, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover {
 					return false
 				}

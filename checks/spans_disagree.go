@@ -12,7 +12,7 @@ import (
 // that follow on one another and share no more than a changeover. Two that
 // share certain years otherwise tell the same stretch, and must be able to
 // begin and to end in the same year. Claims held with different strictness
-// (held:) are taken as meant side by side.
+// (held:) or on other conditions (when:) are taken as meant side by side.
 var spansDisagree = Check{
 	Name: "spans-disagree", Family: Contradiction, Level: Error,
 	Meaning: "One value is given two spans that cannot both be its span: they overlap, but do not begin or end together.",
@@ -34,10 +34,10 @@ var spansDisagree = Check{
 				stated[l.Claim] = p.statedOf(l, t.model)
 			}
 			disagree := func(a, b *datedClaim) bool {
-				return sameValue(a.Claim, b.Claim) && wholeLife(a) && wholeLife(b) && a.Held.Value == b.Held.Value &&
+				return sameValue(a.Claim, b.Claim) && wholeLife(a) && wholeLife(b) && a.Held.Value == b.Held.Value && schema.Premises(a.When) == schema.Premises(b.When) &&
 					!a.Only.Value && !b.Only.Value && !canBeOne(stated[a.Claim], stated[b.Claim])
 			}
-			certainPairs(t.dated, disagree, func(a, b datedClaim, shared years) bool {
+			p.certainPairs(t.dated, disagree, func(a, b datedClaim, shared years) bool {
 				first, second := stated[a.Claim], stated[b.Claim]
 				if followOn(first, second, shared.count(), changeover) {
 					return false

@@ -23,7 +23,7 @@ var twoRanges = Check{
 			}
 			changeover := p.changeover(t.feature)
 			differ := func(a, b *datedClaim) bool { return a.About == schema.AboutSpec && !sameValue(a.Claim, b.Claim) }
-			certainPairs(t.dated, differ, func(a, b datedClaim, shared years) bool {
+			p.certainPairs(t.dated, differ, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover {
 					return false
 				}

@@ -23,7 +23,7 @@ var twoValues = Check{
 			}
 			changeover := p.changeover(t.feature)
 			differ := func(a, b *datedClaim) bool { return !sameValue(a.Claim, b.Claim) }
-			certainPairs(t.dated, differ, func(a, b datedClaim, shared years) bool {
+			p.certainPairs(t.dated, differ, func(a, b datedClaim, shared years) bool {
 				if shared.count() <= changeover || !declared(t.feature, a) || !declared(t.feature, b) {
 					return false
 				}

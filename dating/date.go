@@ -194,6 +194,9 @@ func (e *Engine) grounds(o Observation, seen odds.Seen, pair int) []Ground {
 		if w, ok := domain.(*Wordings); ok && g.Seen && w.Patterns[v.First].RE2 != "" {
 			g.Label = "such as \"" + strings.Join(o.Values, "\" or \"") + "\""
 		}
+		if e.ref != nil {
+			g.Label += Conditions(e.ref, v.Claim)
+		}
 		switch {
 		case g.Seen:
 			mine = append(mine, g)

@@ -42,6 +42,8 @@ type claim struct {
 	Years  []int  `json:"years"`
 	// Disputed says that somebody speaks against it and nobody has settled it.
 	Disputed bool `json:"disputed,omitempty"`
+	// When words the conditions on which it holds, as they follow the label; or empty.
+	When string `json:"when,omitempty"`
 	// Against are the places in the file's cites of who speaks against it, Settled
 	// is why that is settled, or "yes", and Witnesses and Dissents are the
 	// independent ones on either side where they are fewer than the citations.
@@ -148,6 +150,7 @@ func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32
 	c := claim{
 		Anchor: v.Claim.Anchor(), Maker: v.Claim.Maker != nil, Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
+		When:     dating.Conditions(b.engine.Reference(), v.Claim),
 		Disputed: v.Claim.Disputed.Value || len(v.Claim.Against) > 0 && v.Claim.Settled == nil,
 	}
 	if !v.Claim.Range.IsZero() {

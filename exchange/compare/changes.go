@@ -82,6 +82,7 @@ type ClaimState struct {
 	Note     string   `json:"note"`
 	Held     string   `json:"held"`
 	Only     bool     `json:"only"`
+	When     string   `json:"when"`   // conditions on which it holds, as written
 	Except   []string `json:"except"` // models for which a maker's claim does not hold
 }
 

@@ -77,7 +77,7 @@ func (s *ClaimState) differs(t *ClaimState) []string {
 		{"value", s.Value == t.Value}, {"written", s.Written == t.Written}, {"years", s.Years == t.Years},
 		{"cites", slices.Equal(s.Cites, t.Cites)}, {"against", slices.Equal(s.Against, t.Against)},
 		{"settled", s.Settled == t.Settled}, {"disputed", s.Disputed == t.Disputed}, {"credence", s.Credence == t.Credence},
-		{"note", s.Note == t.Note}, {"held", s.Held == t.Held}, {"only", s.Only == t.Only}, {"except", slices.Equal(s.Except, t.Except)},
+		{"note", s.Note == t.Note}, {"held", s.Held == t.Held}, {"only", s.Only == t.Only}, {"except", slices.Equal(s.Except, t.Except)}, {"when", s.When == t.When},
 	} {
 		if !f.same {
 			fields = append(fields, f.name)
@@ -93,7 +93,7 @@ func (s State) claim(c *schema.Claim) *ClaimState {
 		Value: claimValue(c), Written: writtenDates(c), Years: s.Timeline.Years(c).String(),
 		Cites: cites(c.Citations()), Against: cites(c.Against),
 		Disputed: c.Disputed.Value, Credence: math.Round(assessment.Credence*1e4) / 1e4,
-		Note: c.Note.Value, Held: c.Held.Value, Only: c.Only.Value, Except: texts(c.Except),
+		Note: c.Note.Value, Held: c.Held.Value, Only: c.Only.Value, Except: texts(c.Except), When: schema.Premises(c.When),
 	}
 	if c.Settled != nil {
 		state.Settled = strings.Join([]string{c.Settled.Because.Value, c.Settled.By.Value, c.Settled.On.String()}, "; ")

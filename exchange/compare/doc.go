@@ -21,7 +21,7 @@
 //	{"version":1,"old":{"name","edition"},"new":{"name","edition"},
 //	 "claims":{"added":[C],"withdrawn":[C],"moved":[C],"changed":[C]},
 //	    C = {"claim","address","what","fields":[],"derived","because","before":S,"after":S}
-//	    S = {"value","written","years","cites":[],"against":[],"settled","disputed","credence","note","held","only","except":[]}
+//	    S = {"value","written","years","cites":[],"against":[],"settled","disputed","credence","note","held","only","except":[],"when"}
 //	 "sources":[R],"records":[R],
 //	    R = {"kind","id","title","address","how","fields":[{"field","before","after"}]}
 //	 "findings":{"gained":[F],"lost":[F]},

@@ -189,6 +189,7 @@ func (c *ClaimChange) words() string {
 	add("disputed", "%s", map[bool]string{true: "now disputed", false: "no longer disputed"}[a.Disputed])
 	add("note", "its note changed")
 	add("held", "held %s, was %s", cmp.Or(a.Held, "as the feature"), cmp.Or(b.Held, "as the feature"))
+	add("when", "where %s, was %s", cmp.Or(a.When, "always"), cmp.Or(b.When, "always"))
 	add("except", "not of %s", cmp.Or(strings.Join(a.Except, ", "), "no model any more"))
 	add("only", "%s", map[bool]string{true: "now claimed for no other year", false: "no longer claimed for these years only"}[a.Only])
 	add("credence", "credence %s, was %s", decimal(a.Credence), decimal(b.Credence))

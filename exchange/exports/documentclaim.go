@@ -16,6 +16,7 @@ type Claim struct {
 	Era      string        `json:"era,omitempty" jsonschema_description:"The era whose years it shares."`
 	Attested []Attestation `json:"attested,omitempty" jsonschema_description:"Dated sightings: it held in that year at least."`
 	Only     bool          `json:"only,omitempty" jsonschema_description:"Claimed to be found in no other year."`
+	When     []Premise     `json:"when,omitempty" jsonschema_description:"What other features must be for it to hold; all of these."`
 	Except   []string      `json:"except,omitempty" jsonschema_description:"Of a maker's claim about all its models: those for which it does not hold."`
 	Held     string        `json:"held,omitempty" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly the maker kept to it."`
 
@@ -30,6 +31,12 @@ type Claim struct {
 	Disputed   bool        `json:"disputed,omitempty" jsonschema_description:"The dispute is open."`
 	With       []string    `json:"disputed-with,omitempty" jsonschema_description:"The claims that it is disputed with, as the record names them."`
 	Note       string      `json:"note,omitempty" jsonschema_description:"A remark."`
+}
+
+// Premise is a feature and the values of which it must have one.
+type Premise struct {
+	Feature string   `json:"feature"`
+	Values  []string `json:"values" jsonschema_description:"Of a number one range, which may be open at one end: ..39 lb."`
 }
 
 // Years is what a span means in whole years.

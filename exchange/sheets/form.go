@@ -21,6 +21,7 @@ const (
 	sightings              // years and citations
 	conditions             // part: state [fault, found strung]
 	pictures               // file: shows
+	premises               // feature: value, value
 )
 
 // misread says why a cell cannot be read.
@@ -46,6 +47,8 @@ func (f form) read(cell string) (*editing.Value, *misread) {
 		return readSightings(cell)
 	case conditions:
 		return readConditions(cell), nil
+	case premises:
+		return readPremises(cell), nil
 	case pictures:
 		return readPairs(cell, "file", "shows"), nil
 	}
@@ -120,6 +123,36 @@ func readSightings(cell string) (*editing.Value, *misread) {
 		}
 	}
 	return list, nil
+}
+
+// readPremises gathers the features and values on which a claim depends.
+func readPremises(cell string) *editing.Value {
+	all := editing.Mapping()
+	for _, pair := range splitPairs(cell) {
+		var values []string
+		for v := range strings.SplitSeq(pair[1], ",") {
+			values = append(values, strings.TrimSpace(v))
+		}
+		if len(values) == 1 {
+			all.With(pair[0], editing.Word(values[0]))
+		} else {
+			all.With(pair[0], editing.Words(values))
+		}
+	}
+	return all
+}
+
+// premiseCells undoes readPremises.
+func premiseCells(c *schema.Claim) string {
+	var all []string
+	for _, p := range c.When {
+		values := make([]string, len(p.Values))
+		for i, v := range p.Values {
+			values[i] = v.Value
+		}
+		all = append(all, joinPair(p.Feature.Value, strings.Join(values, ", ")))
+	}
+	return strings.Join(all, between)
 }
 
 func readPairs(cell, first, second string) *editing.Value {

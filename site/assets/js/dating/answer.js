@@ -166,7 +166,7 @@ export function reasonsFor(reference, answer, claims) {
     const all = (claims[evidence.feature] ?? []).map((claim) => {
       const seen = evidence.outcomes.some((o) => claim.from <= o && o <= claim.to);
       const label = seen && reference.isPattern(evidence.feature, claim.from) ? `such as "${evidence.values.join('" or "')}"` : claim.label;
-      return { ...claim, label, seen, holds: inRuns(claim.years, answer.best.year) };
+      return { ...claim, label: label + (claim.when ?? ""), seen, holds: inRuns(claim.years, answer.best.year) };
     });
     return { ...evidence, claims: [...all.filter((c) => c.seen), ...all.filter((c) => !c.seen && c.holds)] };
   });

@@ -89,7 +89,7 @@ export class Sheet {
       if (feature.kind !== "number") continue;
       const held = (this.claims[feature.id] ?? []).filter((c) => years.some((year) => inRuns(c.years, year)));
       if (held.length === 0) continue;
-      if (held.length === 1 && !held[0].disputed && years.every((year) => inRuns(held[0].years, year))) rows.push({ feature, claim: held[0] });
+      if (held.length === 1 && !held[0].disputed && !held[0].when && years.every((year) => inRuns(held[0].years, year))) rows.push({ feature, claim: held[0] });
       else open.push(feature.name);
     }
     const named = [...new Set(rows.flatMap(({ claim }) => claim.cites.map((c) => c.words)))];
@@ -99,7 +99,7 @@ export class Sheet {
       el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
       el("span", { class: "under" }, claim.cites.slice(0, 2).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words])))));
     if (rows.length === 0) this.figures.append(el("li", {}, "The register has no figure of the maker’s that holds in all of these years."));
-    if (open.length > 0) this.figures.append(el("li", {}, `Not shown, since it changed within these years or is disputed: ${joined(open.map((name) => name.toLowerCase()), "and")}.`));
+    if (open.length > 0) this.figures.append(el("li", {}, `Not shown, since it changed within these years, depends on another feature or is disputed: ${joined(open.map((name) => name.toLowerCase()), "and")}.`));
   }
 
   /** The mark as it reads, or null where none is given. */

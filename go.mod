@@ -12,6 +12,7 @@ require (
 	github.com/chromedp/chromedp v0.23.0
 	github.com/evanw/esbuild v0.28.2
 	github.com/fsnotify/fsnotify v1.10.1
+	github.com/gen2brain/heic v0.4.5
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
 	github.com/gopxl/beep/v2 v2.1.1
@@ -25,6 +26,7 @@ require (
 	github.com/spf13/cobra v1.10.2
 	github.com/yuin/goldmark v1.8.7
 	go.yaml.in/yaml/v3 v3.0.6
+	golang.org/x/image v0.48.0
 	golang.org/x/net v0.62.0
 	golang.org/x/sys v0.50.0
 	golang.org/x/term v0.48.0
@@ -33,9 +35,11 @@ require (
 )
 
 require (
+	github.com/ebitengine/purego v0.8.3 // indirect
 	github.com/hajimehoshi/go-mp3 v0.3.4 // indirect
 	github.com/pb33f/go-yaml v0.1.0 // indirect
 	github.com/pkg/errors v0.9.1 // indirect
+	github.com/tetratelabs/wazero v1.9.0 // indirect
 )
 
 require (

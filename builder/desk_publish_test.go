@@ -1,6 +1,11 @@
 package builder
 
 import (
+	"bytes"
+	"image"
+	"image/png"
+	"mime/multipart"
+	"net/http"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -46,3 +51,44 @@ func TestPublishingSaysWhatLeaves(t *testing.T) {
 		t.Errorf("a folder among the records is answered with %d", resp.StatusCode)
 	}
 }
+
+// TestAPictureIsTakenIn hands in one picture twice: each gets a name that is
+// free, lies below pictures, and can be taken back. A token is needed.
+func TestAPictureIsTakenIn(t *testing.T) {
+	s := serveDesk(t)
+	var drawn bytes.Buffer
+	if err := png.Encode(&drawn, image.NewRGBA(image.Rect(0, 0, 30, 20))); err != nil {
+		t.Fatal(err)
+	}
+	send := func(token, name string) (int, string) {
+		var body bytes.Buffer
+		form := multipart.NewWriter(&body)
+		_ = form.WriteField("-token", token)
+		part, _ := form.CreateFormFile("picture", name)
+		_, _ = part.Write(drawn.Bytes())
+		_ = form.Close()
+		resp, text := s.post(s.path+"picture/example", nil, func(r *http.Request) {
+			r.Header.Set("Content-Type", form.FormDataContentType())
+			r.Body, r.ContentLength = readCloser{&body}, int64(body.Len())
+		})
+		return resp.StatusCode, text
+	}
+	for i, want := range []string{"examples/the-mark-of-1965.png", "examples/the-mark-of-1965-2.png"} {
+		if status, text := send(s.token, "The mark of 1965.PNG"); status != 200 || !strings.Contains(text, `"id":"`+want+`"`) {
+			t.Errorf("picture %d: %d, %s", i, status, text)
+		}
+		if data := s.file("pictures/" + want); !strings.HasPrefix(data, "\x89PNG") {
+			t.Errorf("%s is no PNG", want)
+		}
+	}
+	if status, _ := send("guessed", "a.png"); status != http.StatusForbidden {
+		t.Errorf("without a token it is answered with %d", status)
+	}
+	if status, text := send(s.token, "page.pdf"); status != 422 || !strings.Contains(text, "JPEG or PNG") {
+		t.Errorf("a PDF: %d, %s", status, text)
+	}
+}
+
+type readCloser struct{ *bytes.Buffer }
+
+func (readCloser) Close() error { return nil }

@@ -87,6 +87,7 @@ func (d *Desk) routes() {
 	at("GET publish", d.publishPage)
 	at("POST publish", d.publish)
 	at("POST quick/{what}", d.quick)
+	at("POST picture/{kind}", d.picture)
 	at("POST undo", d.undo)
 	at("POST redo", d.redo)
 	at("GET desk.js", static("text/javascript; charset=utf-8", script))

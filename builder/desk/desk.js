@@ -126,8 +126,36 @@ function citeAgain(button) {
   box.dispatchEvent(new Event('input', { bubbles: true }));
 }
 
+/** takePicture sends a picture and puts the path that it was given into its box. */
+async function takePicture(path, file) {
+  const said = at('picture-said', path);
+  said.textContent = `Taking in ${file.name} …`;
+  const body = new FormData();
+  body.set('-token', form.querySelector('[name="-token"]').value);
+  body.set('picture', file);
+  const answer = await fetch(form.dataset.pictures, { method: 'POST', body }).catch(() => null);
+  const taken = answer ? await answer.json().catch(() => ({})) : {};
+  said.textContent = taken.id ? 'Taken in: upright, and without what the camera wrote into it.' : taken.error || 'The desk does not answer. Nothing was taken in.';
+  if (!taken.id) return;
+  const box = document.getElementById(path);
+  box.value = taken.id;
+  box.dispatchEvent(new Event('input', { bubbles: true }));
+}
+
 if (form) {
   let pause;
+  for (const place of form.querySelectorAll('[data-picture]')) {
+    place.hidden = false;
+    place.querySelector('input').addEventListener('change', (event) => {
+      if (event.target.files[0]) takePicture(place.dataset.picture, event.target.files[0]);
+    });
+    const field = place.closest('.desk-field') || place;
+    field.addEventListener('dragover', (event) => event.preventDefault());
+    field.addEventListener('drop', (event) => {
+      event.preventDefault();
+      if (event.dataTransfer.files[0]) takePicture(place.dataset.picture, event.dataTransfer.files[0]);
+    });
+  }
   for (const button of form.querySelectorAll('[data-make], [data-again]')) button.hidden = false;
   form.addEventListener('input', (event) => {
     if (event.target.matches('[data-feature]')) complete(event.target);

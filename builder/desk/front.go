@@ -63,7 +63,11 @@ const maxForm = 4 << 20
 // ServeHTTP answers the one browser that was let in.
 func (f *Front) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	secure(w.Header())
-	r.Body = http.MaxBytesReader(w, r.Body, maxForm)
+	most := int64(maxForm)
+	if strings.HasPrefix(r.URL.Path, f.access.path+"picture/") {
+		most = maxPicture
+	}
+	r.Body = http.MaxBytesReader(w, r.Body, most)
 	if !f.access.ownHost(r) {
 		http.Error(w, "the desk answers this machine's own browser only", http.StatusForbidden)
 		return

@@ -1,6 +1,7 @@
 package schema
 
 import (
+	"cmp"
 	"fmt"
 	"io/fs"
 	"slices"
@@ -25,6 +26,13 @@ func (p *SourcePlace) Cue() *transcript.Cue { return p.cue }
 // EveryPlace gives the places that the record lists and those that its
 // transcript has besides, these by time.
 func (s *Source) EveryPlace() []*SourcePlace { return slices.Concat(s.Places, s.cues) }
+
+// ByTime gives the places at which there is a piece of the transcript, by time.
+func (s *Source) ByTime() []*SourcePlace {
+	list := slices.DeleteFunc(s.EveryPlace(), func(p *SourcePlace) bool { return p.cue == nil })
+	slices.SortStableFunc(list, func(a, b *SourcePlace) int { return cmp.Compare(a.cue.Start, b.cue.Start) })
+	return list
+}
 
 // TranscriptText is the transcript's file as read; nil where there is none.
 func (s *Source) TranscriptText() []byte { return s.transcript }

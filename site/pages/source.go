@@ -24,6 +24,7 @@ type sourceView struct {
 	Recording            soundView
 	Rights, KeptBack     string
 	Places               []placeView
+	Cues                 []cueView
 	Uses, Claims         int
 	Record               *recordView
 }
@@ -93,6 +94,7 @@ func (p *page) source(r *schema.Source) sourceView {
 	}
 	v.Recording, v.Rights, v.KeptBack = p.recording(r), r.Rights.Value, keptBack(r)
 	p.sourceUses(r, &v)
+	v.Cues = p.transcript(r, v.Places)
 	v.Base = p.base(r.Title(), v.Kind+": what rests on it, place by place.", "sources/index.html")
 	v.Base.Trail = []anchor{{p.to("sources/index.html"), "Sources"}}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(r)

@@ -96,12 +96,13 @@ func (n *network) likeliestWays(cited []int32, most int) [][]int32 {
 	best := n.best()
 	var open queue
 	begun := 0
-	push := func(e int32, before *partial, so float64) {
-		heap.Push(&open, &partial{event: e, before: before, so: so, reach: float64(so * best[e]), order: begun})
+	// Of ways as likely, those by different sources come before more by the same.
+	push := func(e int32, before *partial, so float64, nth int) {
+		heap.Push(&open, &partial{event: e, before: before, so: so, reach: float64(so * best[e]), nth: nth, order: begun})
 		begun++
 	}
 	for _, e := range cited {
-		push(e, nil, 1)
+		push(e, nil, 1, 0)
 	}
 	var found [][]int32
 	for expanded := 0; len(open) > 0 && len(found) < most && expanded < maxExpanded; expanded++ {
@@ -111,9 +112,9 @@ func (n *network) likeliestWays(cited []int32, most int) [][]int32 {
 			found = append(found, p.events())
 			continue
 		}
-		for _, cause := range ev.causes {
+		for nth, cause := range ev.causes {
 			if !p.has(cause) {
-				push(cause, p, float64(p.so*(ev.high-ev.low)))
+				push(cause, p, float64(p.so*(ev.high-ev.low)), nth)
 			}
 		}
 	}
@@ -156,6 +157,7 @@ type partial struct {
 	before *partial
 	so     float64 // how likely what stands before the event is
 	reach  float64 // how likely the likeliest whole way with this beginning is
+	nth    int     // which of its dependent's causes the event is
 	order  int
 }
 
@@ -185,6 +187,9 @@ func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
 func (q queue) Less(i, j int) bool {
 	if q[i].reach != q[j].reach {
 		return q[i].reach > q[j].reach
+	}
+	if q[i].nth != q[j].nth {
+		return q[i].nth < q[j].nth
 	}
 	return q[i].order < q[j].order
 }

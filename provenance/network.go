@@ -39,15 +39,24 @@ func (c chances) credence() float64 { return c.proOnly / (1 - c.both) }
 
 // These bound the work on one statement: of how many combinations of sources the
 // chances are kept at a time, which twenty sources that ways share do not
-// exceed, and how many chances of events are worked out.
+// exceed with the two sides, and how many chances of events are worked out.
 const (
-	maxStates = 1 << 20
+	maxStates = 1 << 22
 	maxWork   = 1 << 25
 )
 
 // chances works the network's chances out: exactly, or as those of its likeliest
 // ways where that would go beyond the bound.
 func (n *network) chances() chances {
+	shared := 0
+	for _, count := range n.mentions() {
+		if count > 1 {
+			shared++
+		}
+	}
+	if shared >= manyShared {
+		n = n.merged()
+	}
 	if c, ok := n.exactly(); ok {
 		return c
 	}
@@ -75,7 +84,8 @@ func (n *network) exactly() (c chances, ok bool) {
 			c.contra += w.chance
 		}
 	}
-	c.pro, c.contra = c.proOnly+c.both, c.contra+c.both
+	c.pro, c.contra = min(1, c.proOnly+c.both), min(1, c.contra+c.both) // the sums round
+	c.proOnly = min(1, c.proOnly)
 	return c, ok
 }
 

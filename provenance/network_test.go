@@ -108,6 +108,25 @@ func TestExactlyIsBruteForce(t *testing.T) {
 	})
 }
 
+// Merging events that stand side by side changes nothing.
+func TestMergedIsTheSame(t *testing.T) {
+	fewer := 0
+	rapid.Check(t, func(r *rapid.T) {
+		n := drawNetwork(r)
+		small := n.merged()
+		if len(small.events) < len(n.events) {
+			fewer++
+		}
+		got, ok := small.exactly()
+		if want := bruteForce(n); !ok || !sameChances(got, want) {
+			r.Fatalf("%+v merged to %+v: %+v, brute force %+v", *n, *small, got, want)
+		}
+	})
+	if fewer == 0 {
+		t.Error("nothing was ever merged")
+	}
+}
+
 // An estimate by all ways is exact; by fewer it is never too high for a side.
 func TestEstimateByTheLikeliestWays(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
@@ -324,14 +343,42 @@ func tangle(width int, p float64) *network {
 	return n
 }
 
-func TestATangleIsEstimated(t *testing.T) {
-	n := tangle(25, .5)
-	got := n.chances()
-	if !got.estimated || got.pro <= 0 || got.pro > 1 {
-		t.Errorf("a tangle holds with %+v, want an estimate", got)
+// knot has books each of which relies on its own choice of as many letters, so
+// that nothing can be merged.
+func knot(books, letters int) *network {
+	n := &network{}
+	for i := range letters {
+		n.events = append(n.events, event{draw: int32(i), high: .75, origin: true})
 	}
-	if small := tangle(6, .5).chances(); small.estimated || math.Abs(small.pro-bruteForceLayers(6, .5)) > 1e-12 {
-		t.Errorf("a small tangle holds with %+v, want %g", small, bruteForceLayers(6, .5))
+	for b := range books {
+		book := event{draw: int32(letters + b), high: .85}
+		for i := range letters {
+			if (7919*i+104729*b+31*i*b*(i+b))%97 < 50 {
+				book.causes = append(book.causes, int32(i))
+			}
+		}
+		n.events = append(n.events, book)
+		n.pro = append(n.pro, int32(letters+b))
+	}
+	return n
+}
+
+func TestBeyondTheBoundItIsAnEstimate(t *testing.T) {
+	if got := knot(40, 40).chances(); !got.estimated || got.pro <= .85 || got.pro > 1 {
+		t.Errorf("a great knot holds with %+v, want an estimate", got)
+	}
+	if got := knot(5, 7).chances(); got.estimated || !sameChances(got, bruteForce(knot(5, 7))) {
+		t.Errorf("a small knot holds with %+v", got)
+	}
+	if got := tangle(25, .5).chances(); got.estimated || math.Abs(got.pro-bruteForceLayers(25, .5)) > 1e-12 {
+		t.Errorf("a tangle of which all can be merged holds with %+v, want %g", got, bruteForceLayers(25, .5))
+	}
+}
+
+// Twenty sources that ways share are within the bound.
+func TestTwentySharedAreExact(t *testing.T) {
+	if got := knot(6, 20).chances(); got.estimated || got.pro <= .85 {
+		t.Errorf("twenty shared sources are estimated as %+v", got)
 	}
 }
 

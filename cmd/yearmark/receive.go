@@ -27,6 +27,7 @@ type receiveFlags struct {
 
 func receiveCommand() *cobra.Command {
 	var f receiveFlags
+	var in inboxFlags
 	cmd := &cobra.Command{
 		Use:   "receive FILE|FOLDER [--in FOLDER]",
 		Short: "Check what a visitor of the site sent, date it, and file it as an example",
@@ -36,27 +37,62 @@ names bows on record that it may be, and files it as an example that waits to be
 looked over. What was filed before is not filed again; where it says something
 new of its sender or its photographs, that is added to the record under private,
 beside what was there. A bad file changes nothing and is named with the reason;
-the status is then 1. "yearmark undo" takes it all back.`,
+the status is then 1. "yearmark undo" takes it all back.
+
+What a visitor knows of a claim, an open question or a source, saved from the page
+"I know something about this", goes into the folder inbox, which is never published.
+--list shows what waits there; --accept NAME makes it a source, cites it where it
+agrees or disagrees with a claim, and says which dates that moves; --decline NAME
+puts it aside.`,
 		Example: `  yearmark receive bow.json
   yearmark receive inbox --in our-register
   yearmark receive inbox --dry-run          show everything, write nothing`,
-		Args: cobra.ExactArgs(1),
+		Args: cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := oneOf("format", f.format, "text", "json"); err != nil {
 				return err
+			}
+			if in.asked() {
+				return in.run(cmd, f.in)
+			}
+			if len(args) == 0 {
+				return withHint(fmt.Errorf("say which file a visitor sent"), "yearmark receive bow.json")
 			}
 			files, err := intake.Files(args[0])
 			if err != nil {
 				return withHint(err, "yearmark receive bow.json")
 			}
-			return receive(cmd, files, f)
+			knowledge, bows := sorted(files)
+			if len(knowledge) > 0 {
+				err = fileKnowledge(cmd, knowledge, f)
+			}
+			if len(bows) > 0 {
+				err = errors.Join(err, receive(cmd, bows, f))
+			}
+			return err
 		},
 	}
 	flags := cmd.Flags()
+	flags.BoolVar(&in.list, "list", false, "show what waits in the inbox")
+	flags.StringVar(&in.accept, "accept", "", "take a letter of the inbox into the records")
+	flags.StringVar(&in.decline, "decline", "", "put a letter of the inbox aside")
 	flags.StringVar(&f.in, "in", defaultFolder, "the folder of records")
 	flags.BoolVar(&f.dryRun, "dry-run", false, "show what would be filed and write nothing")
 	flags.StringVar(&f.format, "format", "text", "how to write the answer: text or json")
 	return cmd
+}
+
+// sorted parts files by what they state that they are; whatever is none of
+// ours counts as a bow, which says what is wrong with it.
+func sorted(names []string) (knowledge, bows []string) {
+	for _, name := range names {
+		if data, err := intake.ReadFile(name); err == nil && intake.KindOf(data) == intake.KnowledgeKind {
+			knowledge = append(knowledge, name)
+			continue
+		}
+		bows = append(bows, name)
+	}
+	return knowledge, bows
 }
 
 func receive(cmd *cobra.Command, files []string, f receiveFlags) error {

@@ -39,25 +39,30 @@ type published struct {
 }
 
 // schemas makes the schema from the Go types. That this cannot fail, a test proves.
-var schemas = sync.OnceValue(func() published {
-	r := jsonschema.Reflector{ExpandedStruct: true, Anonymous: true, RequiredFromJSONSchemaTags: true}
-	s := r.Reflect(&Submission{})
-	s.ID, s.Title = "urn:yearmark:schema:submission", "A submission: what a visitor saw on a bow"
-	text, err := json.MarshalIndent(s, "", "  ")
-	if err != nil {
-		panic("the schema of submissions cannot be written: " + err.Error())
-	}
-	document, err := validator.UnmarshalJSON(bytes.NewReader(text))
-	if err != nil {
-		panic("the schema of submissions cannot be read: " + err.Error())
-	}
-	c := validator.NewCompiler()
-	if err := c.AddResource("submission.json", document); err != nil {
-		panic("the schema of submissions cannot be added: " + err.Error())
-	}
-	compiled, err := c.Compile("submission.json")
-	if err != nil {
-		panic("the schema of submissions is not valid: " + err.Error())
-	}
-	return published{append(text, '\n'), compiled}
+var schemas = schemaOf(&Submission{}, "urn:yearmark:schema:submission", "A submission: what a visitor saw on a bow", jsonschema.Reflector{
+	ExpandedStruct: true, Anonymous: true, RequiredFromJSONSchemaTags: true,
 })
+
+func schemaOf(of any, id, title string, r jsonschema.Reflector) func() published {
+	return sync.OnceValue(func() published {
+		s := r.Reflect(of)
+		s.ID, s.Title = jsonschema.ID(id), title
+		text, err := json.MarshalIndent(s, "", "  ")
+		if err != nil {
+			panic(id + " cannot be written: " + err.Error())
+		}
+		document, err := validator.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			panic(id + " cannot be read: " + err.Error())
+		}
+		c := validator.NewCompiler()
+		if err := c.AddResource("form.json", document); err != nil {
+			panic(id + " cannot be added: " + err.Error())
+		}
+		compiled, err := c.Compile("form.json")
+		if err != nil {
+			panic(id + " is not valid: " + err.Error())
+		}
+		return published{append(text, '\n'), compiled}
+	})
+}

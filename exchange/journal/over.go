@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"path"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -70,8 +71,10 @@ func (o *overlay) ReadDir(name string) ([]fs.DirEntry, error) {
 		case data == nil:
 		case folder == name && !there[base]:
 			list, added = append(list, fs.FileInfoToDirEntry(afterInfo{base, int64(len(data))})), true
-		case name == "." && !there[folder]:
-			list, there[folder] = append(list, newFolder(folder)), true
+		case name == ".":
+			if top, _, _ := strings.Cut(folder, "/"); !there[top] {
+				list, there[top] = append(list, newFolder(top)), true
+			}
 		}
 	}
 	if added {

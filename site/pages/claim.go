@@ -27,6 +27,7 @@ type proofView struct {
 	First                            []citeView // the citation that stands in the open, if any
 	Summary, Settled, Note, Credence string
 	Line                             anchor   // where the record states it
+	Know                             string   // where a visitor writes what they know of it
 	Over, With                       []anchor // the claims that the settlement does not follow, or the dispute is with
 	For, Against                     []supportView
 	Sightings                        []sightingView
@@ -215,7 +216,7 @@ func (p *page) proof(c *schema.Claim) proofView {
 	v := proofView{
 		Summary: proofSummary(a), Note: c.Note.Value, Credence: credenceWords(c, a),
 		For: p.supports(c.Citations()), Against: p.supports(c.Against),
-		Settled: settledWords(c.Settled), Chains: p.chains(c), Line: p.lineOf(c),
+		Settled: settledWords(c.Settled), Chains: p.chains(c), Line: p.lineOf(c), Know: p.writeInOn(c.Address()),
 	}
 	if cites := c.Citations(); len(cites) > 0 {
 		v.First = p.cites(cites[:1])

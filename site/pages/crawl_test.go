@@ -130,6 +130,13 @@ func follow(t *testing.T, d document, address string, files map[string]bool, lis
 		t.Errorf("%s: nothing is at %q", d.path, address)
 		return
 	}
+	if about, named := strings.CutPrefix(u.Fragment, "about="); named && to == "write-in.html" {
+		place, id, _ := strings.Cut(about, "#")
+		if !files[place] || id != "" && list[place].ids[id] == 0 {
+			t.Errorf("%s: a visitor would write about %q, where nothing is", d.path, about)
+		}
+		return
+	}
 	state := strings.HasSuffix(to, "date.html") || strings.HasSuffix(to, "search.html")
 	if u.Fragment != "" && path.Ext(to) == ".html" && list[to].ids[u.Fragment] == 0 && !(state && strings.Contains(u.Fragment, "=")) {
 		t.Errorf("%s: no identifier %q on %s", d.path, u.Fragment, to)

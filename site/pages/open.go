@@ -17,6 +17,7 @@ type openView struct {
 	Base   base
 	Groups []openGroup
 	Total  int
+	Know   string // where a visitor writes what they know
 }
 
 // openGroup is the questions of one kind.
@@ -87,7 +88,7 @@ const (
 const questionsShown = 120
 
 func (p *page) open() openView {
-	v := openView{Base: p.base("Open questions", "Disputes, gaps and claims on one witness: where a paper or a bow would sharpen a date.", "open-questions.html")}
+	v := openView{Know: p.writeInOn(p.path), Base: p.base("Open questions", "Disputes, gaps and claims on one witness: where a paper or a bow would sharpen a date.", "open-questions.html")}
 	asked := p.asked()
 	for _, g := range []openGroup{
 		{ID: "Disputes", kind: askDispute, Name: "Disputes", About: "Sources disagree and nobody has decided. Both sides are shown."},

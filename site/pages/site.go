@@ -215,6 +215,7 @@ func (s *Site) addSinglePages() {
 	addPage(s, "editions.html", editionsPage, (*page).editions)
 	addPage(s, censusPath, censusPage, (*page).census)
 	addPage(s, guidePath, guidePage, (*page).guide)
+	addPage(s, writeInPath, writeInPage, (*page).writeIn)
 	addPage(s, notFoundPath, notFoundPage, (*page).notFound)
 	s.addIndexes()
 }

@@ -81,6 +81,7 @@ func (s *shared) clash(a, b datedClaim, message string) contradiction {
 	why := []Place{s.side(a.Claim), s.side(b.Claim)}
 	why = append(why, s.derivation(a.Claim)...)
 	why = append(why, s.derivation(b.Claim)...)
+	why = append(why, s.wished(makerOf(a.Claim), a.FeatureID())...)
 	if a.lent != b.lent {
 		made, own := a, b
 		if b.lent {

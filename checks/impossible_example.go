@@ -43,6 +43,9 @@ func (p *Pass) excluded(e *schema.Example, v ExampleVerdict) Finding {
 		f.Pos = o.Feature.Pos
 		f.Why = append(f.Why, Place{Pos: o.Pos, Message: p.observed(o) + " was observed"})
 		f.Why = append(f.Why, p.claimsAbout(e, o)...)
+		if m, known := p.Ref.Models.Get(e.Model.Value); known {
+			f.Why = append(f.Why, p.wished(m.Maker.Value, o.Feature.Value)...)
+		}
 	}
 	if len(names) > 0 {
 		f.Message = "no year has " + listed(names)

@@ -18,7 +18,7 @@ var registry = []Check{
 	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, dateAhead, reliesOnLater, oneOrigin,
 	sourceRing, recollectionOnly, unseenSource, uncitedSource, uncitedCue, noKeptCopy, unlistedPlace, placelessCitation, wordsAgainst,
 
-	malformedSpan, noYears, twoSpans, outerBounds, outsideHorizon, outsideMade, idleException, chainedCondition, eraOverlap, eraGap, unaccountedYears,
+	malformedSpan, noYears, twoSpans, outerBounds, outsideHorizon, outsideMade, idleException, chainedCondition, muteFeature, eraOverlap, eraGap, unaccountedYears,
 
 	impossibleYears, twoValues, spansDisagree, onlyBroken, twoRanges, sharedNumber,
 

@@ -306,7 +306,7 @@ func (e *Engine) dependence(c *component, books []*rowBook, pair int) odds.Depen
 		one := odds.Dependent{Feature: of.feature, On: of.on}
 		var parts []odds.Part
 		c.eachWorld(of.on, func(classes []int) {
-			row := e.rowIn(of, len(one.Rows), year)
+			row := e.rowIn(c, of, len(one.Rows), year)
 			one.Rows = append(one.Rows, book.number(row))
 			part := odds.Part{Row: &row, Weight: 1, Possible: true}
 			for j, i := range of.on {
@@ -324,7 +324,7 @@ func (e *Engine) dependence(c *component, books []*rowBook, pair int) odds.Depen
 
 // rowIn gives the chances of a dependent feature in a world and a year: those of
 // the claims that hold there.
-func (e *Engine) rowIn(of *dependent, world, year int) odds.Row {
+func (e *Engine) rowIn(c *component, of *dependent, world, year int) odds.Row {
 	rates := e.rates(&e.features[of.feature])
 	var supports []Support
 	for k, v := range of.evidence {
@@ -332,7 +332,7 @@ func (e *Engine) rowIn(of *dependent, world, year int) odds.Row {
 			supports = append(supports, v.Support)
 		}
 	}
-	row := rates.Row(supports, year)
+	row := rates.loosened(e.wishesFor(c.bow, of.feature).Membership(year), looseness(e.ref, "loose")).Row(supports, year)
 	if of.met != nil && of.met[world].byYear[year] != nil {
 		row = taught(row, of.met[world].byYear[year], e.teach.Weight)
 	}

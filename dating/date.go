@@ -221,7 +221,7 @@ func span(first, last int) []int {
 func (e *Engine) suggestions(p *odds.Posterior, query odds.Query) []Suggestion {
 	var list []Suggestion
 	for i := range e.features {
-		if slices.ContainsFunc(query.Seen, func(s odds.Seen) bool { return s.Feature == i }) {
+		if slices.ContainsFunc(query.Seen, func(s odds.Seen) bool { return s.Feature == i }) || e.saysNothing(query.Models, i) {
 			continue
 		}
 		list = append(list, Suggestion{Feature: e.features[i].ID, Bits: p.Gain(i), Effort: e.effort(i)})
@@ -231,6 +231,22 @@ func (e *Engine) suggestions(p *odds.Posterior, query odds.Query) []Suggestion {
 		list[0].Outcomes = e.outcomes(p, list[0].Feature)
 	}
 	return list
+}
+
+// saysNothing says whether the makers of all the models asked about are on record
+// as having it that a feature says nothing.
+func (e *Engine) saysNothing(models []int, feature int) bool {
+	if e.ref == nil || len(models) == 0 {
+		return false
+	}
+	return !slices.ContainsFunc(models, func(m int) bool {
+		model := e.bows[m].model
+		if model == nil {
+			return true
+		}
+		maker, known := e.ref.Makers.Get(model.Maker.Value)
+		return !known || maker.Mute(e.features[feature].ID) == nil
+	})
 }
 
 func (e *Engine) effort(feature int) schema.Effort {

@@ -125,6 +125,9 @@ func citedPlaces(ref *schema.Reference) map[string][]string {
 	}
 	for _, m := range ref.Makers.All() {
 		noteClaims(note, m.Claims(), m.Order)
+		if m.SpecialOrders != nil {
+			note(m.SpecialOrders.Cites)
+		}
 	}
 	for _, m := range ref.Models.All() {
 		noteClaims(note, m.Claims(), m.Order)

@@ -25,6 +25,7 @@ type Engine struct {
 	gathered []evidenceLists   // as in features
 	sure     map[schema.Sureness]float64
 	teach    Teaching
+	wishes   wishes
 
 	featureNames, modelNames names
 	modelOf                  []int32 // of every pair
@@ -91,11 +92,7 @@ type inputs struct {
 
 // leavesOut says whether a claim rests only on citations that are skipped.
 func (in inputs) leavesOut(c *schema.Claim) bool {
-	if in.skip == nil {
-		return false
-	}
-	cites := c.Citations()
-	return len(cites) > 0 && !slices.ContainsFunc(cites, func(by schema.Citation) bool { return !in.skip(by) })
+	return in.skip != nil && in.skipsAll(c.Citations())
 }
 
 // build makes the engine of some models of a reference.
@@ -104,6 +101,7 @@ func build(in inputs) *Engine {
 	if in.teach != nil {
 		e.teach = *in.teach
 	}
+	e.wishes = in.wishes()
 	e.addModels(in)
 	records := in.ref.Features.All()
 	claims := claimsOf(in, records)
@@ -298,6 +296,7 @@ func (e *Engine) tabulate(number int, tallies [][]*tally, depends map[[2]int]boo
 			w.write(m, nil, nil) // until its worlds are mixed
 			continue
 		}
+		w.wishes = e.wishesFor(m, number)
 		w.write(m, e.gathered[number].of(m), met)
 	}
 	return w.rows
@@ -311,13 +310,15 @@ type rowWriter struct {
 	rows      *rowBook
 	unclaimed odds.Row // where no claim speaks
 
-	supports        []Support // of one model
+	wishes          edtf.Years // in which the maker of one model took special orders
+	loose, wished   float64    // e of what is held loosely; the membership of the last row's year in wishes
+	supports        []Support  // of one model
 	members, before []float64
 }
 
 func (e *Engine) newRowWriter(number, pairs int) *rowWriter {
 	f := &e.features[number]
-	w := &rowWriter{table: e.table, rates: e.rates(f), teach: e.teach}
+	w := &rowWriter{table: e.table, rates: e.rates(f), teach: e.teach, loose: looseness(e.ref, "loose")}
 	w.rows = newRowBook(odds.Feature{ID: f.ID, Outcomes: w.rates.Outcomes, RowOf: make([]uint32, 0, pairs)})
 	w.unclaimed = w.rates.Row(nil, 0)
 	w.rows.number(w.unclaimed)
@@ -333,14 +334,17 @@ func (w *rowWriter) write(model int, evidence []ClaimEvidence, met *tally) {
 	}
 	row := w.unclaimed
 	number := w.rows.number(row)
+	w.wished = 0
 	for pair := w.table.Models[model].Start; pair < w.table.Models[model].End; pair++ {
 		year := int(w.table.Years[pair])
 		w.members = w.members[:0]
 		for i := range w.supports {
 			w.members = append(w.members, w.supports[i].Years.Membership(year))
 		}
-		if !slices.Equal(w.members, w.before) { // years alike share a row
-			row = w.rates.rowOf(w.supports, w.members)
+		wished := w.wishes.Membership(year)
+		if !slices.Equal(w.members, w.before) || wished != w.wished { // years alike share a row
+			w.wished = wished
+			row = w.rates.loosened(wished, w.loose).rowOf(w.supports, w.members)
 			number = w.rows.number(row)
 			w.members, w.before = w.before, w.members
 		}

@@ -122,3 +122,39 @@ func TestUnrecorded(t *testing.T) {
 		t.Errorf("the default is %v", d)
 	}
 }
+
+// TestSpecialOrders: by hand. From 1962 on the works let customers choose the mark,
+// so that e is .2 in the place of .1; of 1962 that holds with a chance of a half.
+func TestSpecialOrders(t *testing.T) {
+	records := map[string][]byte{}
+	for name, text := range makersRecords {
+		records[name] = text
+	}
+	records["makers/works.md"] = []byte("---\nrecord: maker\nname: The Works\ntrading: {span: 1955/1964, cites: [ledger]}\nspecial-orders: {features: [mark], span: {from: 1962..1963, to: 1964}, cites: [word]}\n---\n")
+	records["reference.yaml"] = []byte("name: Makers\nyears: 1950/1969\njudgement:\n  credence: {letter: 0.5}\n  looseness: {usual: 0.1, loose: 0.2}\n  unrecorded: 0\n")
+	e := engineOf(t, reference(t, records))
+	mark, _ := e.FeatureAt("mark")
+	model, _ := e.ModelAt("knot")
+	of := e.Table().Models[model]
+	for pair := of.Start; pair < of.End; pair++ {
+		loose, w := .1, 0.0
+		switch e.Table().Years[pair] {
+		case 1962:
+			loose, w = .15, 1
+		case 1963:
+			loose, w = .2, 1
+		}
+		want := .8*((1-loose)*(w+(1-w)/3)+loose/3) + .2 // a star, and a fifth have one since
+		f := &e.Table().Features[mark]
+		row := &f.Rows[f.RowOf[pair]]
+		got := row.Rest
+		for _, c := range row.Cells {
+			if c.From <= 1 && 1 <= c.To {
+				got = c.Chance
+			}
+		}
+		if math.Abs(got-want) > 1e-9 {
+			t.Errorf("%d: %v, want %v", e.Table().Years[pair], got, want)
+		}
+	}
+}

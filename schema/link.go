@@ -158,6 +158,7 @@ func (l *linker) maker(m *Maker) {
 	for _, p := range m.People {
 		l.cites(p.Cites)
 	}
+	l.habits(m)
 	l.orders(m.Order, m)
 }
 

@@ -2,19 +2,21 @@ package schema
 
 // Maker is a firm that made bows.
 type Maker struct {
-	Head        `yaml:"-"`
-	Name        Text         `yaml:"name" jsonschema:"required" jsonschema_description:"The firm's name."`
-	Also        []Text       `yaml:"also" jsonschema_description:"Other names that people know it by."`
-	Place       Text         `yaml:"place" jsonschema_description:"Where it worked."`
-	Trading     *Claim       `yaml:"trading" of:"trading" jsonschema_description:"When it traded."`
-	Owners      []*Claim     `yaml:"owners" of:"owner" jsonschema_description:"Who owned it, and when."`
-	People      []*Person    `yaml:"people" jsonschema_description:"Who designed, made or owned, and when."`
-	Features    []*Claim     `yaml:"features" of:"maker-feature" jsonschema_description:"What holds for every model of this maker, but those excepted."`
-	Specs       []*Claim     `yaml:"specs" of:"maker-spec" jsonschema_description:"Published figures that hold for every model of this maker, but those excepted."`
-	WeightMarks *WeightMarks `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
-	Order       []*Order     `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
-	Withdrawn   []*Withdrawn `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
-	Formerly    []Text       `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
+	Head          `yaml:"-"`
+	Name          Text           `yaml:"name" jsonschema:"required" jsonschema_description:"The firm's name."`
+	Also          []Text         `yaml:"also" jsonschema_description:"Other names that people know it by."`
+	Place         Text           `yaml:"place" jsonschema_description:"Where it worked."`
+	Trading       *Claim         `yaml:"trading" of:"trading" jsonschema_description:"When it traded."`
+	Owners        []*Claim       `yaml:"owners" of:"owner" jsonschema_description:"Who owned it, and when."`
+	People        []*Person      `yaml:"people" jsonschema_description:"Who designed, made or owned, and when."`
+	Features      []*Claim       `yaml:"features" of:"maker-feature" jsonschema_description:"What holds for every model of this maker, but those excepted."`
+	Specs         []*Claim       `yaml:"specs" of:"maker-spec" jsonschema_description:"Published figures that hold for every model of this maker, but those excepted."`
+	SpecialOrders *SpecialOrders `yaml:"special-orders" jsonschema_description:"What customers could choose: these features are held loosely then."`
+	SaysNothing   []*SaysNothing `yaml:"says-nothing" jsonschema_description:"Features that date none of its bows, and why: they are not asked about."`
+	WeightMarks   *WeightMarks   `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
+	Order         []*Order       `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
+	Withdrawn     []*Withdrawn   `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
+	Formerly      []Text         `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
 }
 
 // Person is somebody of a firm.

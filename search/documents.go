@@ -70,6 +70,9 @@ func alsoNames(list []schema.Text) string {
 
 func (w *writer) maker(m *schema.Maker) {
 	var lines []string
+	for _, s := range m.SaysNothing {
+		lines = append(lines, s.Because.Value)
+	}
 	for _, o := range m.Owners {
 		lines = append(lines, o.Name.Value+" "+o.Span.String(), o.Note.Value)
 	}

@@ -25,6 +25,8 @@ type maker struct {
 	ID      string `json:"id"`
 	Name    string `json:"name"`
 	Address string `json:"address"`
+	// Mute says of features that date none of its bows why, by their identifiers.
+	Mute map[string]string `json:"mute,omitempty"`
 }
 
 // model is one model, or what is not on record where it has no ID: its years as [first, count, …] and their priors as
@@ -74,7 +76,7 @@ func (b *builder) header() header {
 	if ref := e.Reference(); ref != nil {
 		for _, m := range ref.Makers.All() {
 			makers[m.ID] = len(h.Makers)
-			h.Makers = append(h.Makers, maker{m.ID, m.Title(), m.Address()})
+			h.Makers = append(h.Makers, maker{m.ID, m.Title(), m.Address(), mute(m)})
 		}
 	}
 	for i := range e.Table().Models {
@@ -87,6 +89,15 @@ func (b *builder) header() header {
 		h.Features = append(h.Features, f)
 	}
 	return h
+}
+
+// mute gives what a maker's record says of features that date none of its bows.
+func mute(m *schema.Maker) map[string]string {
+	list := map[string]string{}
+	for _, s := range m.SaysNothing {
+		list[s.Feature.Value] = s.Because.Value
+	}
+	return list
 }
 
 func (b *builder) model(i int, makers map[string]int) model {

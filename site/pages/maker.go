@@ -24,6 +24,8 @@ type makerView struct {
 	Claims      []claimView
 	Features    []claimGroup // what holds for its models
 	Specs       []claimGroup
+	Wishes      *wishesView
+	Mute        []muteView
 	WeightMarks []markView
 	MarkCites   []citeView
 	Through     []throughView
@@ -91,6 +93,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	if m.Trading != nil {
 		v.Trading = &yearsLink{p.years(m.Trading), "#" + m.Trading.Anchor()}
 	}
+	v.Wishes, v.Mute = p.wishes(m), p.muted(m)
 	if w := m.WeightMarks; w != nil {
 		v.WeightMarks = append(markViews(w.Before, "before the figure"), markViews(w.After, "after the figure")...)
 		v.MarkCites = p.cites(w.Cites)
@@ -110,6 +113,49 @@ func (p *page) maker(m *schema.Maker) makerView {
 // tradingAndOwners gives what a maker's record says of the firm itself.
 func tradingAndOwners(m *schema.Maker) []*schema.Claim {
 	return m.Claims()[:len(m.Claims())-len(m.Features)-len(m.Specs)]
+}
+
+// wishesView is what customers of a maker could choose, and when.
+type wishesView struct {
+	Features []anchor
+	Years    string
+	Cites    []citeView
+}
+
+// muteView is a feature that dates none of a maker's bows, and why.
+type muteView struct {
+	Feature anchor
+	Because string
+	Cites   []citeView
+}
+
+func (p *page) wishes(m *schema.Maker) *wishesView {
+	s := m.SpecialOrders
+	if s == nil {
+		return nil
+	}
+	trading := p.facts.Timeline.Trading(m)
+	v := &wishesView{Years: yearsWords(s.Years(p.ref, edtf.Range{First: trading.A, Last: trading.D})), Cites: p.cites(s.Cites)}
+	for _, t := range s.Features {
+		v.Features = append(v.Features, p.featureAnchor(t.Value))
+	}
+	return v
+}
+
+func (p *page) muted(m *schema.Maker) []muteView {
+	var list []muteView
+	for _, s := range m.SaysNothing {
+		list = append(list, muteView{p.featureAnchor(s.Feature.Value), s.Because.Value, p.cites(s.Cites)})
+	}
+	return list
+}
+
+// featureAnchor links a feature by its title.
+func (p *page) featureAnchor(id string) anchor {
+	if f, ok := p.ref.Features.Get(id); ok {
+		return anchor{p.to(f.Address()), f.Title()}
+	}
+	return anchor{Text: id}
 }
 
 func markViews(signs []schema.MarkSign, side string) []markView {

@@ -34,6 +34,8 @@ type modelView struct {
 	Examples   []exampleLine
 	Related    []relatedView
 	Output     []outputView
+	Wishes     *wishesView // of its maker
+	Mute       []muteView
 	Withdrawn  []withdrawnView
 	Record     *recordView
 }
@@ -96,6 +98,7 @@ func (p *page) model(m *schema.Model) modelView {
 	v.Also = orWords(texts(m.Also))
 	if maker, ok := p.ref.Makers.Get(m.Maker.Value); ok {
 		v.Maker, v.Place = anchor{p.to(maker.Address()), maker.Title()}, maker.Place.Value
+		v.Wishes, v.Mute = p.wishes(maker), p.muted(maker)
 	}
 	if m.Made != nil {
 		v.Made = &yearsLink{p.years(m.Made), "#" + m.Made.Anchor()}

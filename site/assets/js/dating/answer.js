@@ -134,12 +134,17 @@ function evidenceFor(reference, question, query, pair) {
   return list;
 }
 
+/** Whether the makers of all models asked about have it on record that a feature says nothing. */
+function saysNothing(reference, models, feature) {
+  return models !== null && models.every((m) => reference.models[m].id !== "" && reference.models[m].mute[feature] !== undefined);
+}
+
 /** Ranks the features not observed whose tables are here. */
 function looks(reference, p, query) {
   const seen = new Set(query.seen.map((s) => s.place));
   const list = [];
   reference.features.forEach((f, place) => {
-    if (f.loaded && !seen.has(place)) list.push({ feature: f.id, bits: gain(p, reference.chances[place]), effort: f.effort });
+    if (f.loaded && !seen.has(place) && !saysNothing(reference, query.models, f.id)) list.push({ feature: f.id, bits: gain(p, reference.chances[place]), effort: f.effort });
   });
   return list.sort((a, b) => rankOf(b.bits) - rankOf(a.bits));
 }

@@ -119,13 +119,18 @@ export class Question {
   }
 
   /** All other questions, in order of what they would tell; the bits behind. */
+  /** Why a feature says nothing of the bows of the chosen model's maker, where that is on record. */
+  mute(feature) {
+    return this.form.models.get(this.form.state.model)?.mute[feature.id];
+  }
+
   otherQuestions(others, now) {
     if (others.length === 0) return "";
     const known = [...now, ...others].filter((o) => o.bits !== undefined);
     return el("details", { class: "others" }, el("summary", {}, "Ask something else"),
-      el("ul", {}, others.map(({ feature, bits }) => el("li", {},
+      el("ul", {}, others.map(({ feature, bits }) => el("li", {}, this.mute(feature) ? `${feature.name} says nothing here: ${this.mute(feature)}` : [
         el("button", { type: "button", class: "link", on: { click: () => this.form.ask(feature.id) } }, feature.name),
-        bits === undefined ? "" : el("span", { class: "soft small" }, ` ${worth(bits, false)}`)))),
+        bits === undefined ? "" : el("span", { class: "soft small" }, ` ${worth(bits, false)}`)]))),
       known.length === 0 ? "" : el("details", { class: "behind" }, el("summary", {}, "In bits"),
         el("table", {}, el("tbody", {}, known.map(({ feature, bits }) => el("tr", {}, el("th", { scope: "row" }, feature.name), el("td", { class: "figure" }, bits.toFixed(3))))))));
   }

@@ -131,15 +131,15 @@ func homePage(v homeView) templ.Component {
 						return templ_7745c5c3_Err
 					}
 					var templ_7745c5c3_Var6 string
-					templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(v.OpenCount)
+					templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(count(v.OpenCount, "question is", "questions are"))
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/home.templ`, Line: 27, Col: 36}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/home.templ`, Line: 27, Col: 75}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var6))
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, " questions are open. A catalogue page, a dated receipt or a bow would close most of them; these would tell most. <a href=\"open-questions.html\">All open questions</a></p>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, " open. A catalogue page, a dated receipt or a bow would close most such; these would tell most. <a href=\"open-questions.html\">All open questions</a></p>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

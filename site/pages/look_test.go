@@ -50,7 +50,11 @@ func theDemonstration(folder string) (demonstrated, error) {
 	return once.made, once.err
 }
 
-func demonstrate(folder string) (demonstrated, error) {
+func demonstrate(folder string) (demonstrated, error) { return siteOf(folder, sinceEarlier) }
+
+// siteOf makes the site of a folder; changes gives what changed since an
+// earlier state, and may be nil.
+func siteOf(folder string, changes func(string, compare.State) (*compare.Changes, error)) (demonstrated, error) {
 	ref, problems, err := schema.Read(folder)
 	if err != nil {
 		return demonstrated{}, err
@@ -67,8 +71,10 @@ func demonstrate(folder string) (demonstrated, error) {
 	facts.Engine = func() *dating.Engine { return engine }
 	facts.Report = func() checks.Report { return report }
 	now := compare.State{Name: "now", Edition: "2026-11-14", Ref: ref, Timeline: facts.Timeline, Weighing: facts.Weighing, Engine: engine, Report: report}
-	if facts.Changes, err = sinceEarlier(folder, now); err != nil {
-		return demonstrated{}, err
+	if changes != nil {
+		if facts.Changes, err = changes(folder, now); err != nil {
+			return demonstrated{}, err
+		}
 	}
 	index, err := search.Build(context.Background(), search.Documents(ref, facts.Timeline.Years))
 	if err != nil {

@@ -365,15 +365,15 @@ func calibration(v *calibrationView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var16 string
-			templ_7745c5c3_Var16, templ_7745c5c3_Err = templ.JoinStringErrs(v.Trials)
+			templ_7745c5c3_Var16, templ_7745c5c3_Err = templ.JoinStringErrs(count(v.Trials, "bow has", "bows have"))
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/odds.templ`, Line: 70, Col: 31}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/odds.templ`, Line: 70, Col: 62}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var16))
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 21, " bows have a year on paper. Each was dated from its features alone, leaving out all that rests on it, on the sources that give its year, or on what copied from them.</p><ul class=\"tally\"><li><b>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 21, " a year on paper. Each was dated from its features alone, leaving out all that rests on it, on the sources that give its year, or on what copied from them.</p><ul class=\"tally\"><li><b>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -15,7 +15,7 @@ import { goTo, keepPlace, keptPlace } from "./page/place.js";
 import { Panel } from "./submission/panel.js";
 
 /** How many tables are fetched before the first question, and after each answer. */
-const FIRST = 8, MORE = 4;
+const FIRST = 5, MORE = 4;
 
 /** The feature that a stamped weight is a figure of. */
 const WEIGHT = "draw-weight";

@@ -12,20 +12,20 @@ import (
 
 	"yearmark/builder"
 	"yearmark/checks"
+	"yearmark/exchange/compare"
 	"yearmark/exchange/journal"
 	"yearmark/exchange/sheets"
 	"yearmark/schema/files"
 )
 
 func importCommand() *cobra.Command {
-	var in string
-	var write bool
+	var i importing
 	cmd := &cobra.Command{
 		Use:   "import FILE",
 		Short: "Take in a table's changes, sources from CSL-JSON, or a transcript",
 		Long: `Import reads claims.csv, sources.csv, examples.csv or places.csv, as "yearmark tables" wrote
-them and somebody changed them since, and shows line by line what would change
-in the records. With --write it changes them: only the values that differ are
+them and somebody changed them since, and says in sentences what would change
+in the records; --diff shows their lines. With --write it changes them: only the values that differ are
 touched, and comments, order and layout stay. Rows that a table lacks change
 nothing; a new row makes a new claim, source, example or place.
 
@@ -49,21 +49,30 @@ with status 1 if a row cannot be taken over or an error is found.`,
 			if len(args) == 0 {
 				return withHint(fmt.Errorf("say which table to read"), "yearmark import claims.csv")
 			}
-			return importFile(cmd, args[0], in, write)
+			i.file = args[0]
+			return i.run(cmd)
 		},
 	}
-	cmd.Flags().StringVar(&in, "in", defaultFolder, "the folder of records")
-	cmd.Flags().BoolVar(&write, "write", false, "change the records; without it the changes are shown only")
+	cmd.Flags().StringVar(&i.folder, "in", defaultFolder, "the folder of records")
+	cmd.Flags().BoolVar(&i.diff, "diff", false, "show the lines of the records that change, in place of sentences")
+	cmd.Flags().BoolVar(&i.write, "write", false, "change the records; without it the changes are shown only")
 	return cmd
 }
 
-func importFile(cmd *cobra.Command, file, folder string, write bool) error {
+// importing is what import is asked for.
+type importing struct {
+	file, folder string
+	write, diff  bool
+}
+
+func (i importing) run(cmd *cobra.Command) error {
+	file, folder := i.file, i.folder
 	data, err := files.Read(file, sheets.MaxTableBytes)
 	if err != nil {
 		return err
 	}
 	var j *journal.Journal
-	if write {
+	if i.write {
 		if j, err = openJournal(cmd, folder); err != nil {
 			return withHint(err, "yearmark import FILE --in FOLDER --write")
 		}
@@ -89,11 +98,12 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 		return err
 	}
 	out := cmd.OutOrStdout()
-	for _, c := range plan.Changes {
-		if sheets.IsTranscript(c.File) {
-			continue // a note says what it holds
-		}
-		fmt.Fprint(out, paintDiff(c.Diff(), coloured(out)))
+	after, err := builder.OpenFS(cmd.Context(), journal.Over(study.Files(), plan.Changes), folder)
+	if err != nil {
+		return err
+	}
+	if err := i.show(cmd, plan.Changes, study, after); err != nil {
+		return err
 	}
 	for _, n := range plan.Notes {
 		fmt.Fprintf(out, "note: %s\n", n)
@@ -102,7 +112,7 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 		fmt.Fprintf(out, "nothing to change: the records say what %s says\n", file)
 		return nil
 	}
-	if !write {
+	if !i.write {
 		fmt.Fprintf(out, "%s in %s would change; nothing was written\n", planned(plan), several(len(plan.Changes), "record"))
 		fmt.Fprintf(out, "try: yearmark import %s --in %s --write\n", file, folder)
 	}
@@ -110,17 +120,62 @@ func importFile(cmd *cobra.Command, file, folder string, write bool) error {
 	if err != nil {
 		return err
 	}
-	if !write {
-		after, err := builder.OpenFS(cmd.Context(), journal.Over(study.Files(), plan.Changes), folder)
-		return reportGained(cmd, before, after, err)
+	if !i.write {
+		return reportGained(cmd, before, after, nil)
 	}
 	if err := j.Write("import "+file, plan.Changes); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "%s in %s changed\nto take it back: yearmark undo --in %s\n", planned(plan), several(len(plan.Changes), "record"), folder)
-	after, err := builder.Open(cmd.Context(), folder)
+	after, err = builder.Open(cmd.Context(), folder)
 	return reportGained(cmd, before, after, err)
 }
+
+// show says what would change: in sentences, as compare does, or as the
+// lines of the records.
+func (i importing) show(cmd *cobra.Command, changes []journal.Change, study, after *builder.Study) error {
+	out := cmd.OutOrStdout()
+	if i.diff {
+		for _, c := range changes {
+			if !sheets.IsTranscript(c.File) { // a note says what it holds
+				fmt.Fprint(out, paintDiff(c.Diff(), coloured(out)))
+			}
+		}
+		return nil
+	}
+	if len(changes) == 0 {
+		return nil
+	}
+	old, err := study.State(cmd.Context(), "the records as they are")
+	if err != nil {
+		return err
+	}
+	now, err := after.State(cmd.Context(), "the records as they become")
+	if err != nil {
+		return err
+	}
+	told, err := compare.Between(cmd.Context(), old, now)
+	if err != nil {
+		return err
+	}
+	said := false
+	for _, p := range told.Parts() {
+		switch p.Name {
+		case compare.PartClaims, compare.PartSources, compare.PartRecords, compare.PartExamples:
+			for _, e := range p.Entries {
+				said = true
+				fmt.Fprintf(out, "%s%s: %s\n", shownAs[p.Name], e.Title, e.Words)
+			}
+		}
+	}
+	if !said { // what comparing passes over, such as a remark's layout
+		return importing{diff: true}.show(cmd, changes, study, after)
+	}
+	return nil
+}
+
+// shownAs begins the sentences of a part.
+var shownAs = map[string]string{compare.PartExamples: "dates otherwise: "}
 
 // reportProblems lists what is wrong with a table, each with what to do.
 func reportProblems(w io.Writer, wrong sheets.Problems) error {

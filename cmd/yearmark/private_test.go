@@ -222,7 +222,7 @@ func hushImport(t *testing.T, folder, sheets string) {
 	rewrite(t, table, func(text string) string {
 		return strings.Replace(text, "upper tip", "top tip", 1)
 	})
-	for _, args := range [][]string{{"import", table, "--in", folder}, {"import", table, "--in", folder, "--write"}} {
+	for _, args := range [][]string{{"import", table, "--in", folder, "--diff"}, {"import", table, "--in", folder, "--write", "--diff"}} {
 		text := said(args...)
 		if !strings.Contains(text, "top tip") {
 			t.Errorf("%v does not show the change:\n%s", args, text)

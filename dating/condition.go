@@ -374,22 +374,22 @@ func (e *Engine) teachWorlds(in inputs, c *component) {
 	for k := range c.dependents {
 		of := &c.dependents[k]
 		worlds := len(of.holds[0])
-		fresh := func() *tally {
-			return &tally{e.features[of.feature].Domain.Size(), in.ref.Horizon(), map[int][]float64{}}
+		fresh := func(feature int) *tally {
+			return &tally{e.features[feature].Domain.Size(), in.ref.Horizon(), map[int][]float64{}}
 		}
 		for range worlds {
-			of.met = append(of.met, fresh())
+			of.met = append(of.met, fresh(of.feature))
 		}
 		for _, ex := range in.taughtBy(in.bows[c.bow]) {
 			if in.dated != nil && in.dated.Documented != nil && sharesDocument(ex, in.dated) {
 				continue
 			}
-			counted := fresh()
+			counted := fresh(of.feature)
 			e.countExample(ex, in, func(f int) *tally {
 				if f == of.feature {
 					return counted
 				}
-				return fresh() // counted elsewhere
+				return fresh(f) // counted elsewhere
 			}, years)
 			shares := e.worldShares(c, of, QuestionOf(e.ref, ex).Observed, documentYears(ex, in.ref))
 			for w := range worlds {

@@ -38,6 +38,17 @@ func (s *shared) decisions(yield func(decision) bool) {
 	}
 }
 
+// counts says that a citation is of something that was meant: not only of
+// slips that their speaker or writer mended.
+func (s *shared) counts(c schema.Citation) bool {
+	source, known := s.Ref.Sources.Get(c.Source)
+	if !known {
+		return true
+	}
+	places := source.PlacesAt(c.Place)
+	return len(places) == 0 || slices.ContainsFunc(places, func(p *schema.SourcePlace) bool { return p.CorrectedAt.Value == "" })
+}
+
 // contradicted gives the contradictions that each claim and each order is part of.
 func (s *shared) contradicted() map[any][]contradiction {
 	by := map[any][]contradiction{}

@@ -118,7 +118,7 @@ func tradingAndOwners(m *schema.Maker) []*schema.Claim {
 // wishesView is what customers of a maker could choose, and when.
 type wishesView struct {
 	Features []anchor
-	Years    string
+	Years    yearsLink // to where the maker's page says so
 	Cites    []citeView
 }
 
@@ -135,7 +135,11 @@ func (p *page) wishes(m *schema.Maker) *wishesView {
 		return nil
 	}
 	trading := p.facts.Timeline.Trading(m)
-	v := &wishesView{Years: yearsWords(s.Years(p.ref, edtf.Range{First: trading.A, Last: trading.D})), Cites: p.cites(s.Cites)}
+	href := "#Special-orders"
+	if m.Address() != p.path {
+		href = p.to(m.Address()) + href
+	}
+	v := &wishesView{Years: yearsLink{yearsWords(s.Years(p.ref, edtf.Range{First: trading.A, Last: trading.D})), href}, Cites: p.cites(s.Cites)}
 	for _, t := range s.Features {
 		v.Features = append(v.Features, p.featureAnchor(t.Value))
 	}

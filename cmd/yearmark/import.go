@@ -154,12 +154,12 @@ func (i importing) show(cmd *cobra.Command, changes []journal.Change, study, aft
 	if err != nil {
 		return err
 	}
-	told, err := compare.Between(cmd.Context(), old, now)
+	reported, err := compare.Between(cmd.Context(), old, now)
 	if err != nil {
 		return err
 	}
 	said := false
-	for _, p := range told.Parts() {
+	for _, p := range reported.Parts() {
 		switch p.Name {
 		case compare.PartClaims, compare.PartSources, compare.PartRecords, compare.PartExamples:
 			for _, e := range p.Entries {

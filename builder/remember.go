@@ -67,7 +67,7 @@ func (s *Study) pack() ([]byte, error) {
 		err = errors.Join(err, add(r.Header().File, schema.MaskPrivate(r.Header().File, r.Header().Source)))
 	}
 	for _, source := range s.Ref.Sources.All() {
-		if name := source.Transcript.Value; name != "" {
+		if name := source.Transcript.Value; name != "" && source.MayShow() != schema.ShowsNone {
 			if data, e := fs.ReadFile(s.files, schema.RecordingsFolder+"/"+name); e == nil && len(data) <= schema.MaxRecordBytes {
 				err = errors.Join(err, add(schema.RecordingsFolder+"/"+name, data))
 			}

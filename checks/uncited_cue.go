@@ -30,7 +30,12 @@ var uncitedCue = Check{
 				if place.Cue() == nil || cited[place] || place.CorrectedAt.Value != "" {
 					continue
 				}
-				if named := namedIn(place.Says.Value, words, p.Ref); len(named) > 0 {
+				named := namedIn(place.Says.Value, words, p.Ref)
+				switch {
+				case len(named) == 0:
+				case s.MayShow() == schema.ShowsNone:
+					p.Reportf(place.Pos, "nothing cites %s, which names a year, a model or a feature", place.At.Value)
+				default:
 					p.Reportf(place.Pos, "nothing cites %s, which names %s: %s", place.At.Value, strings.Join(named, ", "), quote(place.Says.Value))
 				}
 			}

@@ -135,7 +135,7 @@ func (m *masker) value(v *Located) {
 				continue
 			}
 			m.word(k.Start, k.End)
-			if m.wordless && k.Name == "says" {
+			if m.wordless && (k.Name == "says" || k.Name == "heard" || k.Name == "read") {
 				m.keptBack(k)
 				continue
 			}

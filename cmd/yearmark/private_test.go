@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"io/fs"
@@ -53,7 +54,45 @@ func secrets(t *testing.T) (folder string) {
 			t.Fatal(err)
 		}
 	}
+	keepBack(t, folder)
 	return folder
+}
+
+// keepBack makes what may not be shown of two cited sources full of secrets:
+// the words of one of which nothing is shown, the scans and recordings of both.
+func keepBack(t *testing.T, folder string) {
+	t.Helper()
+	drawing := `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><text>` + secret + `</text></svg>`
+	for name, data := range map[string]string{
+		"pictures/kept/back.svg": drawing, "pictures/kept/words.svg": drawing,
+		"recordings/kept.wav": string(tone(secret)), "recordings/kept.vtt": "WEBVTT\n\n00:00.000 --> 00:01.000\nPadauk of 1965, " + secret + "\n",
+	} {
+		path := filepath.Join(folder, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(data), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	rewrite(t, filepath.Join(folder, "sources", "letter-garside-1975.md"), func(text string) string {
+		front, body, _ := strings.Cut(text, "\nshown: none\n")
+		_, body, _ = strings.Cut(body, "\n---\n")
+		return front + "\nshown: none\nrecording: {file: kept.wav}\ntranscript: kept.vtt\nplaces:\n" +
+			"  - {at: sheet 1, says: \"" + secret + " in 1961\", scan: kept/back.svg, region: \"xywh=percent:1,1,50,50\"} # " + secret + "\n" +
+			"  - at: sheet 2\n    says: |\n      " + secret + "\n      and more " + secret + "\n---\n" + body
+	})
+	rewrite(t, filepath.Join(folder, "sources", "thornsgill-ledger.md"), func(text string) string {
+		return strings.Replace(text, "places:\n", "places:\n  - {at: f. 9, says: \"Shown words\", scan: kept/words.svg, region: \"xywh=percent:1,1,50,50\"}\n", 1)
+	})
+}
+
+// tone is a WAV of one sample and a note.
+func tone(note string) []byte {
+	data := []byte("RIFF\x00\x00\x00\x00WAVEfmt \x10\x00\x00\x00\x01\x00\x01\x00\x40\x1f\x00\x00\x40\x1f\x00\x00\x01\x00\x08\x00data\x02\x00\x00\x00\x80\x80")
+	data = append(data, "LIST"...)
+	data = binary.LittleEndian.AppendUint32(data, uint32(len(note)))
+	return append(data, note...)
 }
 
 func rewrite(t *testing.T, name string, change func(string) string) {

@@ -68,8 +68,31 @@ func fieldChanges(was, is schema.Record) []FieldChange {
 	if bytes.Equal(was.Header().Source, is.Header().Source) {
 		return nil
 	}
+	was, is = wordless(was, is)
 	fields := structChanges(reflect.ValueOf(was).Elem(), reflect.ValueOf(is).Elem())
 	return append(fields, proseChange(was.Header().Body.Text, is.Header().Body.Text)...)
+}
+
+// wordless takes the words out of two states of a source where one of them says
+// that nothing of it may be shown.
+func wordless(was, is schema.Record) (schema.Record, schema.Record) {
+	a, isSource := was.(*schema.Source)
+	b, still := is.(*schema.Source)
+	if !isSource || !still || a.MayShow() != schema.ShowsNone && b.MayShow() != schema.ShowsNone {
+		return was, is
+	}
+	return withoutWords(a), withoutWords(b)
+}
+
+func withoutWords(s *schema.Source) *schema.Source {
+	bare := *s
+	bare.Places, bare.Mend = nil, nil
+	for _, p := range s.Places {
+		place := *p
+		place.Says = schema.Text{}
+		bare.Places = append(bare.Places, &place)
+	}
+	return &bare
 }
 
 // settingsChange compares reference.yaml.

@@ -219,7 +219,7 @@ func (p *page) proof(c *schema.Claim) proofView {
 		Settled: settledWords(c.Settled), Chains: p.chains(c), Line: p.lineOf(c), Know: p.writeInOn(c.Address()),
 	}
 	if cites := c.Citations(); len(cites) > 0 {
-		v.First = p.cites(cites[:1])
+		v.First = p.cites(p.foremost(cites))
 	}
 	for _, other := range p.ref.OpponentClaims(c.Decision()) {
 		link := anchor{p.claimHref(other), p.whole(other)}
@@ -233,6 +233,17 @@ func (p *page) proof(c *schema.Claim) proofView {
 		v.Sightings = append(v.Sightings, sightingView{Year: strconv.Itoa(a.Year.Value), Href: p.claimHref(c), Cites: p.cites(a.Cites)})
 	}
 	return v
+}
+
+// foremost gives the citation that stands in the open: the first that leads to
+// words, else the first.
+func (p *page) foremost(cites []schema.Citation) []schema.Citation {
+	for i, c := range cites {
+		if p.ref.Words(c) != nil {
+			return cites[i : i+1]
+		}
+	}
+	return cites[:1]
 }
 
 // proofSummary counts the independent witnesses on both sides.

@@ -22,6 +22,6 @@ func (p *page) document(e *schema.Page) documentView {
 	}
 	v.Base = p.base(e.Title(), e.About.Value, "")
 	v.Base.Trail = []anchor{{p.to("pages/index.html"), "Reading"}}
-	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(e)
+	v.Base.Scripts, v.Record = scripts("open.js"), p.ownRecord(e)
 	return v
 }

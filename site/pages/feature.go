@@ -149,7 +149,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 	v.Base = p.base(title, f.Ask.Value+" Where to look, what each answer looks like, and which models had it when.", "features/index.html")
 	v.Base.Trail = []anchor{{p.to("features/index.html"), "Features"}}
 	if part == 0 {
-		v.Base.Scripts, v.Record = scripts("open.js"), recordOf(f)
+		v.Base.Scripts, v.Record = scripts("open.js"), p.ownRecord(f)
 	}
 	return v
 }

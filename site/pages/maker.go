@@ -106,7 +106,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
 	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}}
 	v.Withdrawn = withdrawnViews(m.Withdrawn)
-	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(m)
+	v.Base.Scripts, v.Record = scripts("open.js"), p.ownRecord(m)
 	return v
 }
 

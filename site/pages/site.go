@@ -178,6 +178,9 @@ func (s *Site) recordPage(path string) (writing, bool) {
 	if !isPage {
 		return nil, false
 	}
+	if base, isRecord := strings.CutSuffix(file, recordEnding); isRecord {
+		return s.longRecord(folder, base)
+	}
 	switch folder {
 	case schema.KindMaker.Folder():
 		return ofRecord(s, &s.ref.Makers, id, makerPage, (*page).maker)
@@ -191,6 +194,19 @@ func (s *Site) recordPage(path string) (writing, bool) {
 		return ofRecord(s, &s.ref.Examples, id, examplePage, (*page).example)
 	case schema.KindPage.Folder():
 		return ofRecord(s, &s.ref.Pages, id, documentPage, (*page).document)
+	}
+	return nil, false
+}
+
+// longRecord finds the page of a long record.
+func (s *Site) longRecord(folder, id string) (writing, bool) {
+	for _, kind := range schema.Kinds {
+		if kind.Folder() != folder {
+			continue
+		}
+		if r, ok := s.record(kind, id); ok && r.Header().Kind == kind && recordPath(r) != "" {
+			return pageOf(s, recordPath(r), recordPage, func(p *page) recordPageView { return p.recordPageOf(r) }), true
+		}
 	}
 	return nil, false
 }
@@ -239,6 +255,9 @@ func (s *Site) dataFiles() []DataFile {
 // eachPage names the page of every record, and the further parts of features'.
 func (s *Site) eachPage(name func(path string)) {
 	for _, r := range s.ref.Records() {
+		if path := recordPath(r); path != "" {
+			name(path)
+		}
 		if f, ok := r.(*schema.Feature); ok {
 			for part := range s.featureParts(f) {
 				name(featurePart(f, part))

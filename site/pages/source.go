@@ -98,7 +98,7 @@ func (p *page) source(r *schema.Source) sourceView {
 	v.Cues = p.transcript(r, v.Places)
 	v.Base = p.base(r.Title(), v.Kind+": what rests on it, place by place.", "sources/index.html")
 	v.Base.Trail = []anchor{{p.to("sources/index.html"), "Sources"}}
-	v.Base.Scripts, v.Record = scripts("open.js"), recordOf(r)
+	v.Base.Scripts, v.Record = scripts("open.js"), p.ownRecord(r)
 	return v
 }
 

@@ -24,8 +24,30 @@
 // arithmetic after the table of P is package odds; this package makes the
 // table from the records and puts the answer into words.
 //
+// A maker's claims speak for each model that they hold for, cut to the years in
+// which it was made. Where no model is asked for there are further hypotheses:
+// another model of each maker, dated by the maker's claims alone over its trading
+// years, and one by a maker not on record, over the horizon and without claims.
+// They share judgement.unrecorded evenly and take no part in the strict answer.
+//
+// A claim can hold on conditions about other features of the bow. These cut each
+// feature given into classes; a world is one class of each. With P(c) the chance
+// of a world, the features that conditions tie have one factor together: the sum
+// over c of P(c), times s P(seen and c) / P(c) + (1 - s) n / |V| for each feature
+// given that was seen, times seen under the claims that hold in c for each that
+// depends on them. Strictly, some world must leave all that was seen. What dated
+// bows teach of a dependent feature is shared by the worlds as what was seen of
+// the features given, or else what is claimed of them, makes them likely.
+//
+// In years of a maker's special orders e is that of `loose`, in proportion to the
+// membership of their span, unless a claim's own `held` counts.
+//
 // Where the plan leaves a choice:
 //
+//   - A bow by a maker not on record can have been altered like any other.
+//   - A condition on a feature that has conditions itself is passed over, and so
+//     are conditions that would make more than 1,024 worlds.
+//   - A step of a number is in the range of a condition if its own figure is.
 //   - Era claims date nothing: an era is not a feature.
 //   - A claim's own `held` counts in the years in which no claim of the feature
 //     has a larger w; of several that are level, the first that gives one.

@@ -21,8 +21,8 @@ test: tools vet
 race: tools
 	go test -race -count=1 -timeout 60m ./...
 
-## tools: Chromium, Java for the HTML checker, the npm reference libraries, the open data
-tools: $(NPM)/node_modules/.package-lock.json $(FETCHED)/aircraft.dat
+## tools: Chromium, Java for the HTML checker, the npm reference libraries, the open data, and what it is dated by beside ours
+tools: $(NPM)/node_modules/.package-lock.json $(FETCHED)/aircraft.dat $(FETCHED)/ames.csv
 	@command -v chromium >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends chromium; }
 	@command -v java >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends default-jre-headless; }
 
@@ -36,6 +36,14 @@ $(FETCHED)/aircraft.dat:
 	cd $(FETCHED)/deb && { apt-get download r-cran-sm || { $(APT) update -q && apt-get download r-cran-sm; }; }
 	dpkg-deb -x $(FETCHED)/deb/r-cran-sm_*.deb $(FETCHED)/deb/tree
 	find $(FETCHED)/deb/tree -name aircraft.dat -exec cp {} $@ \;
+	@test -s $@ && touch $@
+
+$(FETCHED)/ames.csv:
+	@mkdir -p $(FETCHED)/deb
+	/usr/bin/python3 -c 'import sklearn, rdata' 2>/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends python3-sklearn python3-rdata; }
+	cd $(FETCHED)/deb && { apt-get download r-cran-modeldata || { $(APT) update -q && apt-get download r-cran-modeldata; }; }
+	dpkg-deb -x $(FETCHED)/deb/r-cran-modeldata_*.deb $(FETCHED)/deb/tree
+	/usr/bin/python3 testdata/opendata/modeldata.py $(FETCHED)/deb/tree/usr/lib/R/site-library/modeldata/data/Rdata $(FETCHED) ames tate_text
 	@test -s $@ && touch $@
 
 ## generate: the Go of the components and the bundled scripts, which are committed

@@ -10,11 +10,22 @@ import (
 
 // exampleDater tells the checks what dating makes of an example: the two are peers
 // that do not know of each other.
-type exampleDater struct{ loo *dating.LeaveOneOut }
+type exampleDater struct {
+	loo    *dating.LeaveOneOut
+	trials func() (dating.Calibration, error)
+}
 
-func newExampleDater(loo *dating.LeaveOneOut) exampleDater {
+func newExampleDater(loo *dating.LeaveOneOut, trials func() (dating.Calibration, error)) exampleDater {
 	loo.All()
-	return exampleDater{loo}
+	return exampleDater{loo, trials}
+}
+
+// Temper is the temper that the trials speak clearly for, or 0.
+func (j exampleDater) Temper() float64 {
+	if c, err := j.trials(); err == nil && c.Clear {
+		return c.Suggested
+	}
+	return 0
 }
 
 // Judge dates the example from its features alone, without what rests on it.

@@ -121,7 +121,7 @@ func (s *Study) LeaveOneOut() *dating.LeaveOneOut { return s.leaveOneOut() }
 func (s *Study) Report(ctx context.Context) (checks.Report, error) {
 	return s.report.get(func() (checks.Report, error) {
 		return checks.Run(ctx, checks.Input{
-			Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Dater: newExampleDater(s.LeaveOneOut()), Files: s.files,
+			Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Dater: newExampleDater(s.LeaveOneOut(), func() (dating.Calibration, error) { return s.Calibration(ctx) }), Files: s.files,
 			Sound: pictures.UserCache().Sound,
 		})
 	})

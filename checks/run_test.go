@@ -100,7 +100,7 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 	in.Files = nil
 	report := whole(t, in)
 	want := []string{
-		"impossible-example: examples were not dated", "documented-outside: examples were not dated", "documented-unlikely: examples were not dated",
+		"impossible-example: examples were not dated", "documented-outside: examples were not dated", "documented-unlikely: examples were not dated", "other-temper: examples were not dated",
 		"unreadable-picture: the files were not opened", "unsafe-picture: the files were not opened", "located-picture: the files were not opened", "region-outside: the files were not opened",
 		"unreadable-recording: the files were not opened", "beyond-recording: the files were not opened", "unmeasured-recording: the files were not opened",
 	}

@@ -24,6 +24,8 @@ type Question struct {
 // Answer is what the engine makes of a question: taken strictly, on balance,
 // and what to look at next. Its fields are named as in the JSON of `date`.
 type Answer struct {
+	// Warnings stand above the answer, as that the records hold errors: sentences.
+	Warnings []string
 	// Observed is the question with identifiers in place of names.
 	Observed []Observation
 	// Impossible says that no pair of model and year is left even on balance:

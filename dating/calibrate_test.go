@@ -148,6 +148,9 @@ features:
 ---
 `),
 	}
+	if !strings.Contains(judgement, "teach") {
+		judgement = strings.TrimSuffix(judgement, "}") + ", teach: off}"
+	}
 	if judgement != "" {
 		files["reference.yaml"] = []byte("name: Tempting\nyears: 1900/1999\njudgement: " + judgement + "\n")
 	}

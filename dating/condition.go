@@ -380,10 +380,8 @@ func (e *Engine) teachWorlds(in inputs, c *component) {
 		for range worlds {
 			of.met = append(of.met, fresh(of.feature))
 		}
-		for _, ex := range in.taughtBy(in.bows[c.bow]) {
-			if in.dated != nil && in.dated.Documented != nil && sharesDocument(ex, in.dated) {
-				continue
-			}
+		for _, t := range in.taughtBy(in.bows[c.bow]) {
+			ex := t.Example
 			counted := fresh(of.feature)
 			e.countExample(ex, in, func(f int) *tally {
 				if f == of.feature {

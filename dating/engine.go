@@ -82,7 +82,7 @@ type inputs struct {
 	// domains holds the outcomes of every feature, where they are known already.
 	domains []Domain
 	// teachers are the examples of each model whose documents date them.
-	teachers map[string][]*schema.Example
+	teachers map[string][]teacher
 	dated    *schema.Example // an example that does not teach; it may be nil
 	teach    *Teaching       // nil for the editor's
 	// skip says which citations count for nothing; it may be nil. What rests

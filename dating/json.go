@@ -14,6 +14,7 @@ const JSONVersion = 1
 type answerJSON struct {
 	Version    int            `json:"version"`
 	Edition    string         `json:"edition"`
+	Warnings   []string       `json:"warnings"` // what bears on the whole answer
 	Observed   []Observation  `json:"observed"`
 	Impossible bool           `json:"impossible"`
 	Strict     Strict         `json:"strict"`
@@ -83,7 +84,7 @@ func JSON(w io.Writer, a *Answer, edition string) error {
 	encoder.SetEscapeHTML(false)
 	encoder.SetIndent("", "  ")
 	return encoder.Encode(answerJSON{
-		Version: JSONVersion, Edition: edition, Observed: list(a.Observed), Impossible: a.Impossible,
+		Version: JSONVersion, Edition: edition, Warnings: list(a.Warnings), Observed: list(a.Observed), Impossible: a.Impossible,
 		Strict: Strict{list(a.Strict.Years), list(a.Strict.Conflicts), list(a.Strict.Without)},
 		Odds:   list(a.Odds), Models: list(a.Models), Years: list(a.Years), Best: a.Best,
 		Likely:   likelyJSON{list(a.Likely50), list(a.Likely95)},

@@ -19,8 +19,8 @@ type LeaveOneOut struct {
 	engine  func() *Engine         // of all models
 	whole   atomic.Pointer[Engine] // the same, once it was asked for
 	domains func() []Domain
-	teaches func() map[string][]*schema.Example // as inputs.teachers
-	cited   func() map[string][]string          // see citedPlaces
+	teaches func() map[string][]teacher // as inputs.teachers
+	cited   func() map[string][]string  // see citedPlaces
 	relying func() map[string][]*schema.Source
 	answers kept[*exampleAnswer] // of those on which something depends
 	briefs  kept[*Brief]
@@ -44,7 +44,7 @@ func LeaveOneOutOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.
 		}
 		return domainsOf(inputs{ref: ref, bows: hypothesesOf(ref)})
 	})
-	a.teaches = sync.OnceValue(func() map[string][]*schema.Example { return teachers(ref) })
+	a.teaches = sync.OnceValue(func() map[string][]teacher { return teachers(ref) })
 	a.cited = sync.OnceValue(func() map[string][]string { return citedPlaces(ref) })
 	a.relying = sync.OnceValue(func() map[string][]*schema.Source { return relying(ref) })
 	return a

@@ -25,6 +25,8 @@ import (
 // not observed. Cells are parted by commas, semicolons or tabs, whichever the
 // first row has most of.
 type List struct {
+	Warnings []string // as in Answer; JSON alone tells them
+
 	engine  *Engine
 	columns []Column
 	rows    *csv.Reader

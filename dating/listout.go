@@ -136,10 +136,11 @@ type rowJSON struct {
 // row by row. progress and the error are as in CSV.
 func (l *List) JSON(w io.Writer, edition string, progress func(done int)) (Tally, error) {
 	head, err := json.Marshal(struct {
-		Version int      `json:"version"`
-		Edition string   `json:"edition"`
-		Columns []Column `json:"columns"`
-	}{JSONVersion, edition, l.columns})
+		Version  int      `json:"version"`
+		Edition  string   `json:"edition"`
+		Warnings []string `json:"warnings"`
+		Columns  []Column `json:"columns"`
+	}{JSONVersion, edition, list(l.Warnings), l.columns})
 	if err != nil {
 		return Tally{}, err
 	}

@@ -146,7 +146,7 @@ func (d *dataset) reference(t testing.TB, rows []artefact, scales [][]float64, t
 	t.Helper()
 	folder := fstest.MapFS{}
 	put := func(name, text string) { folder[name] = &fstest.MapFile{Data: []byte(text), Mode: 0o644} }
-	put("reference.yaml", fmt.Sprintf("name: %s\nyears: 1900/1999\njudgement: {circa: %d, temper: %v}\n", d.name, d.circa, temper))
+	put("reference.yaml", fmt.Sprintf("name: %s\nyears: 1900/1999\njudgement: {circa: %d, temper: %v, teach: off}\n", d.name, d.circa, temper))
 	put("makers/all.md", "---\nrecord: maker\nname: All\n---\n")
 	put("sources/catalogue.md", "---\nrecord: source\nname: Catalogue\nkind: factory-paper\n---\n")
 	put("sources/receipt.md", "---\nrecord: source\nname: Receipt\nkind: factory-paper\n---\n")

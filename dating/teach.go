@@ -119,34 +119,62 @@ func taught(row odds.Row, n []float64, weight float64) odds.Row {
 	return made
 }
 
+// teacher is an example whose document dates it.
+type teacher struct {
+	*schema.Example
+	document []documentPlace
+}
+
+// documentPlace is a place of a source that gives a year.
+type documentPlace struct {
+	source  string
+	all     bool // no place is named
+	locator schema.Locator
+}
+
 // teachers gives the examples of each model, by its identifier, whose
 // documents date them; what is documented by hearsay teaches nothing.
-func teachers(ref *schema.Reference) map[string][]*schema.Example {
-	list := map[string][]*schema.Example{}
+func teachers(ref *schema.Reference) map[string][]teacher {
+	list := map[string][]teacher{}
 	for _, ex := range ref.Examples.All() {
 		if ex.Documented != nil && ex.Model.Value != "" && !provenance.Hearsay(ref, ex.Documented.Cites) {
-			list[ex.Model.Value] = append(list[ex.Model.Value], ex)
+			list[ex.Model.Value] = append(list[ex.Model.Value], teacher{ex, documentOf(ex)})
 		}
 	}
 	return list
 }
 
-// taughtBy gives the examples that teach what a bow of a model is like: those of it.
-func (in inputs) taughtBy(bow hypothesis) []*schema.Example {
+func documentOf(ex *schema.Example) []documentPlace {
+	var list []documentPlace
+	for _, c := range ex.Documented.Cites {
+		list = append(list, documentPlace{c.Source, c.Place == "", schema.ParseLocator(c.Place)})
+	}
+	return list
+}
+
+// taughtBy gives the examples that teach what a bow of a model is like: those
+// of it, without the one that is dated and those that the same place of the
+// same source documents.
+func (in inputs) taughtBy(bow hypothesis) []teacher {
 	if bow.model == nil {
 		return nil
 	}
-	return in.teachers[bow.model.ID]
-}
-
-// sharesDocument says that one place of one source documents both examples, or
-// that they are one.
-func sharesDocument(a, b *schema.Example) bool {
-	return a == b || slices.ContainsFunc(a.Documented.Cites, func(x schema.Citation) bool {
-		return slices.ContainsFunc(b.Documented.Cites, func(y schema.Citation) bool {
-			return x.Meets(y)
+	all := in.teachers[bow.model.ID]
+	if in.dated == nil || in.dated.Documented == nil {
+		return all
+	}
+	own := documentOf(in.dated)
+	return slices.DeleteFunc(slices.Clone(all), func(t teacher) bool {
+		return t.Example == in.dated || slices.ContainsFunc(t.document, func(x documentPlace) bool {
+			return slices.ContainsFunc(own, x.same)
 		})
 	})
+}
+
+// same says that two documents may be one place: one lies within the other, or
+// one names none.
+func (d documentPlace) same(e documentPlace) bool {
+	return d.source == e.source && (d.all || e.all || d.locator.Within(e.locator) || e.locator.Within(d.locator))
 }
 
 // tallies counts what was met with, by model of in and feature; nil where
@@ -168,10 +196,8 @@ func (e *Engine) tallies(in inputs) [][]*tally {
 			}
 			return list[m][feature]
 		}
-		for _, ex := range in.taughtBy(bow) {
-			if in.dated == nil || in.dated.Documented == nil || !sharesDocument(ex, in.dated) {
-				e.countExample(ex, in, at, years)
-			}
+		for _, t := range in.taughtBy(bow) {
+			e.countExample(t.Example, in, at, years)
 		}
 		e.countSources(m, in, at, years)
 	}

@@ -23,6 +23,9 @@ func Text(w io.Writer, a *Answer, o TextOptions) error {
 		o.Width = 78
 	}
 	t := &textWriter{a: a, e: a.engine, o: o, s: a.Sentences()}
+	for _, warning := range a.Warnings {
+		t.say(0, "Warning: %s", warning)
+	}
 	t.verdict()
 	t.reasons()
 	t.next()

@@ -54,8 +54,8 @@ type Judgement struct {
 // Teaching says how what was met with on dated bows stands beside what is claimed.
 type Teaching struct {
 	Pos    Pos    `yaml:"-"`
-	Weight Number `yaml:"weight" within:"0..1000" jsonschema_description:"How many dated bows the claims are worth ; 0, the default, for no teaching."`
-	Years  Whole  `yaml:"years" within:"0..20" jsonschema_description:"Over how many years a dated bow is blurred, to either side (default 1)."`
+	Weight Number `yaml:"weight" within:"0..1000" jsonschema_description:"How many dated bows the claims are worth (default 1); 0 for no teaching."`
+	Years  Whole  `yaml:"years" within:"0..20" jsonschema_description:"Over how many years a dated bow is blurred, to either side (default 3)."`
 	Steps  Whole  `yaml:"steps" within:"0..20" jsonschema_description:"Over how many steps a figure is blurred, to either side (default 2)."`
 }
 
@@ -64,7 +64,7 @@ type Teaching struct {
 func DefaultJudgement() Judgement {
 	return Judgement{
 		Circa: Whole{Value: 2}, Changeover: Whole{Value: 1}, Temper: Number{Value: 1}, Unrecorded: Number{Value: .10},
-		Teach: Teaching{Years: Whole{Value: 1}, Steps: Whole{Value: 2}},
+		Teach: Teaching{Weight: Number{Value: 1}, Years: Whole{Value: 3}, Steps: Whole{Value: 2}}, // chosen by dating.TestOpenData
 		Credence: map[SourceKind]Number{
 			FactoryPaper: {Value: .99}, Catalogue: {Value: .98}, PriceList: {Value: .97}, Patent: {Value: .97},
 			Advertisement: {Value: .95}, ExaminedExample: {Value: .90}, Book: {Value: .85}, Article: {Value: .80},

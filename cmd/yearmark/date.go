@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -79,6 +80,9 @@ func dateOne(cmd *cobra.Command, study *builder.Study, f dateFlags, seen []strin
 	if err != nil {
 		return err
 	}
+	if answer.Warnings, err = warnings(cmd.Context(), study, f.in); err != nil {
+		return err
+	}
 	if f.format == "json" {
 		return dating.JSON(cmd.OutOrStdout(), answer, study.Edition.String())
 	}
@@ -87,6 +91,22 @@ func dateOne(cmd *cobra.Command, study *builder.Study, f dateFlags, seen []strin
 		return err
 	}
 	return dating.Text(cmd.OutOrStdout(), answer, dating.TextOptions{Edition: study.Edition.String(), Calibration: &calibration})
+}
+
+// warnings says that the records hold errors, or nothing.
+func warnings(ctx context.Context, study *builder.Study, folder string) ([]string, error) {
+	report, err := study.Report(ctx)
+	if err != nil || report.Counts.Error == 0 {
+		return nil, err
+	}
+	return []string{fmt.Sprintf("the records hold %s, and this is what the rest of them says; see yearmark check %s.", errorsCounted(report.Counts.Error), folder)}, nil
+}
+
+func errorsCounted(n int) string {
+	if n == 1 {
+		return "an error"
+	}
+	return fmt.Sprintf("%d errors", n)
 }
 
 // observation reads FEATURE=VALUE or FEATURE=VALUE,VALUE.

@@ -25,6 +25,12 @@ func dateList(cmd *cobra.Command, study *builder.Study, f dateFlags) error {
 		return fmt.Errorf("%s: %w", f.list, err)
 	}
 	stderr := cmd.ErrOrStderr()
+	if list.Warnings, err = warnings(cmd.Context(), study, f.in); err != nil {
+		return err
+	}
+	for _, warning := range list.Warnings {
+		fmt.Fprintln(stderr, "Warning: "+warning)
+	}
 	showColumns(stderr, list.Columns())
 	bar := newProgress(stderr, "dating")
 	tally, err := writeList(output.Until(cmd.Context(), cmd.OutOrStdout()), list, study.Edition.String(), f.format, func(int) { bar.step(-1) })

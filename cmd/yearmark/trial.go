@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
@@ -25,6 +27,13 @@ worst and why, and what temper and teaching would have scored best.`,
 			study, err := builder.Open(cmd.Context(), folderOf(args))
 			if err != nil {
 				return withHint(err, "yearmark begin "+folderOf(args))
+			}
+			report, err := study.Report(cmd.Context())
+			if err != nil {
+				return err
+			}
+			if n := report.Counts.Error; n > 0 {
+				return withHint(fmt.Errorf("the records hold %s, so that a trial would say nothing of them", errorsCounted(n)), "yearmark check "+folderOf(args))
 			}
 			calibration, err := study.Calibration(cmd.Context())
 			if err != nil {

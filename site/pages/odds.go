@@ -3,7 +3,9 @@ package pages
 import (
 	"cmp"
 	"context"
+	"maps"
 	"slices"
+	"strings"
 
 	"yearmark/dating"
 	"yearmark/schema"
@@ -24,6 +26,39 @@ type oddsView struct {
 	Observers   []judgementView
 	Altered     []alteredView
 	Calibration *calibrationView
+	OpenData    []openDataView
+}
+
+// openDataView is one trial on open data.
+type openDataView struct{ Set, Source, Trained, Held, Bits, Rivals, Sets string }
+
+// openDataViews lists the trials that the default teaching was chosen by.
+func openDataViews() []openDataView {
+	var list []openDataView
+	for _, o := range dating.OpenData() {
+		v := openDataView{Set: o.Set, Source: o.Source, Trained: number(o.Trained), Held: number(o.Held), Bits: charts.Decimal(o.Bits, 2)}
+		var rivals, sets []string
+		for _, name := range slices.Sorted(maps.Keys(o.Rivals)) {
+			rivals = append(rivals, name+" "+charts.Decimal(o.Rivals[name], 2))
+		}
+		for _, level := range slices.Sorted(maps.Keys(o.Sets)) {
+			sets = append(sets, level+" %: "+charts.Percent(o.Sets[level][0])+" ("+charts.Percent(o.Sets[level][1])+")")
+		}
+		v.Rivals, v.Sets = strings.Join(rivals, ", "), strings.Join(sets, ", ")
+		list = append(list, v)
+	}
+	return list
+}
+
+// openSources names the sources of the trials, each once.
+func openSources(list []openDataView) string {
+	var names []string
+	for _, o := range list {
+		if !slices.Contains(names, o.Source) {
+			names = append(names, o.Source)
+		}
+	}
+	return strings.Join(names, "; ")
 }
 
 // judgementView is one figure of the editor's.
@@ -72,8 +107,8 @@ func (p *page) odds() oddsView {
 	}
 	if t := j.Teach; t.Weight.Value > 0 {
 		v.Teach = "on"
-		v.TeachHow = "The claims are worth " + plainNumber(t.Weight.Value) + " dated bows; a bow is spread over " + count(t.Years.Value, "year", "years") +
-			" to either side, a figure over " + count(t.Steps.Value, "step", "steps") + ". No bow helps to date itself."
+		v.TeachHow = "What the claims say weighs as much as this many bows: " + plainNumber(t.Weight.Value) + ". A bow is spread over " + count(t.Years.Value, "year", "years") +
+			" to either side, a figure over " + count(t.Steps.Value, "step", "steps") + ". No bow helps to date itself, or another that the same place of the same source documents; what recollection or the web alone documents does not teach."
 	}
 	for _, kind := range schema.SourceKinds {
 		v.Credences = append(v.Credences, judgementView{capital(kindWords[kind]), share(j.Credence[kind].Value), changed(j.Credence[kind].Value, defaults.Credence[kind].Value)})
@@ -94,7 +129,7 @@ func (p *page) odds() oddsView {
 			v.Altered = append(v.Altered, alteredView{anchor{p.to(f.Address()), f.Title()}, listWords(names), share(f.Altered.Chance.Value)})
 		}
 	}
-	v.Calibration = p.calibrationOf(p.tried())
+	v.Calibration, v.OpenData = p.calibrationOf(p.tried()), openDataViews()
 	return v
 }
 

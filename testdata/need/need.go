@@ -48,8 +48,20 @@ func Npm(t testing.TB, libraries ...string) string {
 	return folder
 }
 
+// Python gives the path of Debian's Python with its scikit-learn.
+func Python(t testing.TB) string {
+	t.Helper()
+	Long(t)
+	const path = "/usr/bin/python3"
+	if exec.Command(path, "-c", "import sklearn").Run() != nil {
+		Missing(t, "python3-sklearn is not installed: run `make tools`")
+	}
+	return path
+}
+
 // Fetched gives the path of open data that `make tools` fetches and the
-// repository does not keep: "aircraft.dat", the designs of Debian's r-cran-sm.
+// repository does not keep: "aircraft.dat", the designs of Debian's r-cran-sm;
+// "ames.csv" and "tate_text.csv", houses and works of art of r-cran-modeldata.
 func Fetched(t testing.TB, name string) string {
 	t.Helper()
 	path := filepath.Join(Root(t), "testdata", "fetched", name)

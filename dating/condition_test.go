@@ -243,3 +243,41 @@ func TestConditionsStrictly(t *testing.T) {
 		}
 	}
 }
+
+// TestConditionsTeach: by hand. A dated light Knot with white glass teaches what
+// light ones of its year have, and nothing of heavy ones: with a weight of 1 and no
+// blur, white of a light one of 1962 has (P + 1) / 2.
+func TestConditionsTeach(t *testing.T) {
+	records := map[string][]byte{"examples/1.md": []byte("---\nrecord: example\nmodel: knot\nobserved:\n  - {feature: glass, value: white}\n  - {feature: weight, value: \"30\"}\ndocumented: {span: 1962, cites: [ledger]}\n---\n")}
+	for name, text := range conditionRecords {
+		records[name] = text
+	}
+	plain := engineOf(t, reference(t, records))
+	records["reference.yaml"] = append(slices.Clone(conditionRecords["reference.yaml"]), "  teach: {weight: 1, years: 0, steps: 0}\n"...)
+	taught := engineOf(t, reference(t, records))
+	white := func(e *dating.Engine, world int) (chance float64) { // of weight: to 25, to 35, to 50, to 60 lb
+		glass, _ := e.FeatureAt("glass")
+		for _, d := range e.Table().Dependences {
+			for _, of := range d.Dependents {
+				if of.Feature != glass || e.Table().Years[d.Pairs[0].Start] != 1962 || len(of.Rows) != 4 {
+					continue
+				}
+				row := &e.Table().Features[glass].Rows[of.Rows[world]]
+				chance = row.Rest
+				for _, c := range row.Cells {
+					if c.From <= 1 && 1 <= c.To {
+						chance = c.Chance
+					}
+				}
+			}
+		}
+		return chance
+	}
+	const light, heavy = 1, 2
+	if was, is := white(plain, light), white(taught, light); math.Abs(is-(was+1)/2) > 1e-9 || was == 0 {
+		t.Errorf("light: %v, was %v", is, was)
+	}
+	if was, is := white(plain, heavy), white(taught, heavy); math.Abs(is-was) > 1e-9 || was == 0 {
+		t.Errorf("heavy: %v, was %v", is, was)
+	}
+}

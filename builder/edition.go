@@ -26,7 +26,7 @@ func (e Edition) String() string {
 	return e.Date + " " + e.Hash
 }
 
-// editionOf sums up every record and picture by path and content, so that the
+// editionOf sums up every record, picture and recording by path and content, so that the
 // same records are the same edition on any machine and on any day. What is
 // private is left out, or a short secret could be guessed from the sum. Sums
 // of earlier states are taken over where record and picture are the same.
@@ -42,12 +42,36 @@ func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums)
 	for i, r := range now.records {
 		add(r.Header().File, now.of[i])
 	}
-	for _, name := range ref.Pictures {
+	for _, name := range mediaOf(ref) {
 		one := earlier.ofPicture(files, name)
 		now.pictures[name] = one
-		add(schema.PicturesFolder+"/"+name, one)
+		add(name, one)
 	}
 	return Edition{Date: editionDate(ref), Hash: hex.EncodeToString(whole.Sum(nil))[:12]}, now
+}
+
+// mediaOf gives the paths of a reference's pictures, recordings and transcripts,
+// but for what is heard or read of sources of which nothing may be shown.
+func mediaOf(ref *schema.Reference) []string {
+	kept := map[string]bool{}
+	for _, s := range ref.Sources.All() {
+		if s.MayShow() == schema.ShowsNone {
+			kept[s.Transcript.Value] = true
+			if s.Recording != nil {
+				kept[s.Recording.File.Value] = true
+			}
+		}
+	}
+	var list []string
+	for _, name := range ref.Pictures {
+		list = append(list, schema.PicturesFolder+"/"+name)
+	}
+	for _, name := range ref.Recordings {
+		if !kept[name] {
+			list = append(list, schema.RecordingsFolder+"/"+name)
+		}
+	}
+	return list
 }
 
 // sum is the SHA-256 of one file as it is published.
@@ -57,7 +81,7 @@ type sum = [sha256.Size]byte
 type sums struct {
 	records  []schema.Record
 	of       []sum          // of each record
-	pictures map[string]sum // by name
+	pictures map[string]sum // and recordings, by path
 	resting  bool           // it is known that no picture changed since
 }
 
@@ -113,7 +137,7 @@ var copyBuffers = sync.Pool{New: func() any { return new([32 << 10]byte) }}
 
 func sumPicture(files fs.FS, name string) (one sum) {
 	h := sha256.New()
-	if f, err := files.Open(schema.PicturesFolder + "/" + name); err == nil {
+	if f, err := files.Open(name); err == nil {
 		defer f.Close()
 		buffer := copyBuffers.Get().(*[32 << 10]byte)
 		defer copyBuffers.Put(buffer)

@@ -83,6 +83,7 @@ func (f *Followed) picturesChanged(files []string) bool {
 // anyPicture says that a picture may be among these files; nil stands for any.
 func anyPicture(files []string) bool {
 	return files == nil || slices.ContainsFunc(files, func(file string) bool {
-		return file == schema.PicturesFolder || strings.HasPrefix(file, schema.PicturesFolder+"/")
+		top, _, _ := strings.Cut(file, "/")
+		return top == schema.PicturesFolder || top == schema.RecordingsFolder
 	})
 }

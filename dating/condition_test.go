@@ -252,6 +252,7 @@ func TestConditionsTeach(t *testing.T) {
 	for name, text := range conditionRecords {
 		records[name] = text
 	}
+	records["reference.yaml"] = append(slices.Clone(conditionRecords["reference.yaml"]), "  teach: off\n"...)
 	plain := engineOf(t, reference(t, records))
 	records["reference.yaml"] = append(slices.Clone(conditionRecords["reference.yaml"]), "  teach: {weight: 1, years: 0, steps: 0}\n"...)
 	taught := engineOf(t, reference(t, records))

@@ -111,7 +111,7 @@ func TestShape(t *testing.T) {
 		t.Fatalf("%d items, %v", len(items), err)
 	}
 	known := map[string]bool{"id": true, "type": true, "title": true, "genre": true, "author": true, "issued": true, "archive": true, "URL": true, "accessed": true, "custom": true}
-	theirs := strings.Fields("article-magazine book document interview manuscript pamphlet patent personal_communication webpage")
+	theirs := strings.Fields("article-magazine book document interview manuscript pamphlet patent personal_communication song webpage")
 	seen := map[string]bool{}
 	for _, item := range items {
 		for key := range item {

@@ -183,6 +183,15 @@ func TestSuggestedTemper(t *testing.T) {
 	if words := c.TemperWords(); !strings.Contains(words, "These bows speak clearly for") {
 		t.Errorf("%s", words)
 	}
+	for _, bound := range []float64{.01, 1} {
+		ended := dating.Calibration{Temper: bound, Suggested: bound}
+		if words := ended.TemperWords(); !strings.Contains(words, "which would have scored best. The search ended there, at its bound") {
+			t.Errorf("at the bound %v: %s", bound, words)
+		}
+	}
+	if strings.Contains(c.TemperWords(), "bound") {
+		t.Errorf("between the bounds: %s", c.TemperWords())
+	}
 	ref = tempting(t, fmt.Sprintf("{credence: {factory-paper: 1.0}, temper: %.2f}", c.Suggested))
 	if again, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref)); err != nil || again.Clear || again.Suggested != c.Suggested {
 		t.Errorf("at the temper suggested: %v, clear %v, %v", again.Suggested, again.Clear, err)

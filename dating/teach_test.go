@@ -1,6 +1,7 @@
 package dating_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -118,5 +119,41 @@ func TestTeachingOff(t *testing.T) {
 	without, err := engineOf(t, reference(t, recordsOf(t, off))).Date(question)
 	if diff := cmp.Diff(without.Years, with.Years); err != nil || diff != "" {
 		t.Errorf("%v\n%s", err, diff)
+	}
+}
+
+// TestTeachingByHand: nobody claims anything of M, so every wood has 1/3 and
+// every pound 1/11 before bows teach. Bow 1 (1961 or 1962, half a bow each)
+// and bow 2 (1962) are spread over a year to either side by (2 - |d|)/4: in
+// 1960 to 1963 there are .125, .375 + .25, .375 + .5 and .125 + .25 bows of
+// wood x, 2 bows being what the documents are worth. Of bow 1 the weight, seen
+// fairly, counts .85, half of it at 35 lb and a quarter at 34 and 36.
+func TestTeachingByHand(t *testing.T) {
+	e := engineOf(t, reference(t, recordsOf(t, teachingRecords+taughtFirst)))
+	bows := map[int]float64{1960: .125, 1961: .625, 1962: .875, 1963: .375}
+	weights := map[int]float64{1960: .125, 1961: .375, 1962: .375, 1963: .125}
+	for _, c := range []struct {
+		feature, value string
+		chance         func(year int) float64
+	}{
+		{"wood", "x", func(y int) float64 { return .98*(2./3+bows[y])/(2+bows[y]) + .02/3 }},
+		{"wood", "y", func(y int) float64 { return .98*(2./3)/(2+bows[y]) + .02/3 }},
+		{"weight", "35", func(y int) float64 { return .98*(2./11+.85*weights[y]/2)/(2+.85*weights[y]) + .02/11 }},
+		{"weight", "36", func(y int) float64 { return .98*(2./11+.85*weights[y]/4)/(2+.85*weights[y]) + .02/11 }},
+		{"weight", "38", func(y int) float64 { return .98*(2./11)/(2+.85*weights[y]) + .02/11 }},
+	} {
+		a, err := e.Date(dating.Question{Models: []string{"m"}, Observed: []dating.Observation{{Feature: c.feature, Values: []string{c.value}}}})
+		if err != nil || len(a.Odds) != 10 {
+			t.Fatalf("%s %s: %d pairs, %v", c.feature, c.value, len(a.Odds), err)
+		}
+		sum := 0.0
+		for y := 1960; y <= 1969; y++ {
+			sum += c.chance(y)
+		}
+		for _, o := range a.Odds {
+			if want := c.chance(o.Year) / sum; math.Abs(o.Chance-want) > 1e-12 {
+				t.Errorf("%s %s in %d: %.12f, want %.12f", c.feature, c.value, o.Year, o.Chance, want)
+			}
+		}
 	}
 }

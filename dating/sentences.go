@@ -377,17 +377,29 @@ func (a *Answer) reason(e Evidence) Reason {
 	if fits := a.fitsNone(e); fits != "" {
 		r.Grounds = append(r.Grounds, fits)
 	}
-	if len(e.Claims) == 0 && !a.hasClaims(e.Feature) {
-		words := "Nobody says what " + bow + " had."
-		if math.Abs(e.Decibans) >= stillDecibans {
-			words = "Nobody says what " + bow + " had; it weighs only because somebody does of other models."
-		}
-		r.Grounds = append(r.Grounds, words)
+	if silence := a.silence(e, bow); silence != "" {
+		r.Grounds = append(r.Grounds, silence)
 	}
 	for _, g := range deciding(e.Claims) {
 		r.Grounds = append(r.Grounds, a.ground(g))
 	}
 	return r
+}
+
+// silence says of an observation that nobody speaks of it for the best bow and
+// year, and why it moves the odds where it does; it is empty where somebody does.
+func (a *Answer) silence(e Evidence, bow string) string {
+	words, others := "Nobody says what "+bow+" had", "models"
+	switch {
+	case slices.ContainsFunc(e.Claims, func(g Ground) bool { return g.Holds }):
+		return ""
+	case len(e.Claims) > 0 || a.hasClaims(e.Feature):
+		words, others = fmt.Sprintf("%s in %d", words, a.Best.Year), "years or models"
+	}
+	if math.Abs(e.Decibans) >= stillDecibans {
+		return words + "; it weighs only because somebody does of other " + others + "."
+	}
+	return words + "."
 }
 
 // hasClaims says whether any claim of the best model is about the feature.

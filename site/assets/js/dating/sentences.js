@@ -235,9 +235,10 @@ export class Sentences {
     const list = [];
     const recorded = this.feature(e.feature).kind === "text" ? this.reference.recorded(e.feature) : [];
     if (recorded.length > 0 && e.outcomes.length === 1 && e.outcomes[0] === recorded.length) list.push(`It fits nothing on record. Recorded: ${fewest(recorded)}.`);
-    if (e.claims.length === 0 && !claims[e.feature]?.length) {
-      const words = `Nobody says what ${this.theBow(this.answer.best)} had`;
-      list.push(Math.abs(e.decibans) >= STILL ? `${words}; it weighs only because somebody does of other models.` : `${words}.`);
+    if (!e.claims.some((c) => c.holds)) {
+      const never = e.claims.length === 0 && !claims[e.feature]?.length;
+      const words = `Nobody says what ${this.theBow(this.answer.best)} had${never ? "" : ` in ${this.answer.best.year}`}`;
+      list.push(Math.abs(e.decibans) >= STILL ? `${words}; it weighs only because somebody does of other ${never ? "models" : "years or models"}.` : `${words}.`);
     }
     return list;
   }

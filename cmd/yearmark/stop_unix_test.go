@@ -7,6 +7,7 @@ import (
 	"bytes"
 	"io"
 	"math/rand/v2"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"yearmark/schema"
 	"yearmark/testdata/made"
 	"yearmark/testdata/need"
 )
@@ -56,6 +58,9 @@ func (s *stopping) restore(args []string) {
 	s.t.Helper()
 	switch args[0] {
 	case "publish":
+		if err := os.RemoveAll(filepath.Join(s.changed, schema.EditionsFolder)); err != nil { // which it remembered
+			s.t.Fatal(err)
+		}
 		s.mustPublish(s.folder, s.site)
 	case "tables":
 		if out, err := s.command("tables", s.folder, "--to", s.tables, "--replace").CombinedOutput(); err != nil {

@@ -63,6 +63,37 @@ func newGraph(ref *schema.Reference, skip func(schema.Citation) bool) *graph {
 	return g
 }
 
+// without gives the graph as newGraph would make it with skip, of which only the
+// touched sources can differ: theirs alone is worked out anew.
+func (g *graph) without(ref *schema.Reference, skip func(schema.Citation) bool, touched map[string]bool) *graph {
+	changed := &graph{nodes: slices.Clone(g.nodes), byID: g.byID}
+	var list []*node
+	for i := range ref.Sources.Len() {
+		n := &changed.nodes[i]
+		if !touched[n.id] {
+			continue
+		}
+		n.whole.relies, n.whole.mute = changed.linked(n.source.ReliesOn, skip)
+		n.whole.grounded, n.places = false, nil
+		list = append(list, n)
+	}
+	leads := func(to int32) bool { return changed.nodes[to].whole.grounded }
+	for more := true; more; {
+		more = false
+		for _, n := range list {
+			if p := &n.whole; !p.grounded && (p.isOrigin() || slices.ContainsFunc(p.relies, leads)) {
+				p.grounded, more = true, true
+			}
+		}
+	}
+	for _, n := range list {
+		for _, place := range n.source.Places {
+			n.places = append(n.places, changed.placed(ref, n, place, skip))
+		}
+	}
+	return changed
+}
+
 // add gives n a number, unless a source of the same name has it already.
 func (g *graph) add(n node) {
 	if _, taken := g.byID[n.id]; !taken {

@@ -26,7 +26,7 @@ func (w *Weighing) Without(skip func(schema.Citation) bool, among ...string) *We
 	}
 	u := &Weighing{ref: w.ref, graph: w.graph, skip: skip, reliance: w.reliance, rivals: w.rivals, base: w}
 	if u.touched = w.reachesLeftOut(skip, among); len(u.touched) > 0 {
-		u.graph = sync.OnceValue(func() *graph { return newGraph(w.ref, skip) })
+		u.graph = sync.OnceValue(func() *graph { return w.graph().without(w.ref, skip, u.touched) })
 	}
 	return u
 }

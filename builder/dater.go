@@ -28,7 +28,7 @@ func (j exampleDater) Temper() float64 {
 	return 0
 }
 
-// Judge dates the example from its features alone, without what rests on it.
+// Date dates the example from its features alone, without what rests on it.
 func (j exampleDater) Date(e *schema.Example) checks.ExampleVerdict {
 	answer, err := j.loo.Brief(e)
 	if err != nil || answer.Observed == 0 || answer.Impossible {

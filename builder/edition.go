@@ -132,7 +132,7 @@ func public(r schema.Record) []byte {
 	return text
 }
 
-// copyRooms are used again from picture to picture.
+// copyBuffers are used again from picture to picture.
 var copyBuffers = sync.Pool{New: func() any { return new([32 << 10]byte) }}
 
 func sumPicture(files fs.FS, name string) (one sum) {

@@ -31,7 +31,7 @@ func (s *Study) Since(ctx context.Context, earlier *Study) error {
 	return err
 }
 
-// newsParts are the parts of an account of changes that the feed tells, each
+// feedParts are the parts of an account of changes that the feed tells, each
 // with what its entries' titles begin with.
 var feedParts = map[string]string{
 	compare.PartClaims: "", compare.PartSources: "", compare.PartRecords: "",

@@ -114,7 +114,7 @@ func newStudy(ctx context.Context, ref *schema.Reference, problems schema.Proble
 // Engine dates bows.
 func (s *Study) Engine() *dating.Engine { return s.engine() }
 
-// Apart dates the reference's own examples.
+// LeaveOneOut dates the reference's own examples.
 func (s *Study) LeaveOneOut() *dating.LeaveOneOut { return s.leaveOneOut() }
 
 // Report is what the checks find. The error is ctx's.

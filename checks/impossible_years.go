@@ -28,7 +28,7 @@ order:
 	},
 }
 
-// tellConflict tells a contradiction step by step, the last step at the
+// explainConflict tells a contradiction step by step, the last step at the
 // place of the finding.
 func (p *Pass) explainConflict(c chronology.Conflict) contradiction {
 	q := contradiction{settled: c.Settled, disputed: c.Disputed}

@@ -25,7 +25,7 @@ var tellingRemark = Check{
 	},
 }
 
-// telling is what a remark gives away. A telephone number has nine to eleven
+// revealing is what a remark gives away. A telephone number has nine to eleven
 // figures after its 0 and is parted somewhere, or follows + or a word that
 // says so. Pounds in words are a bow's weight, and so no money.
 var revealing = []struct {
@@ -43,7 +43,7 @@ var revealing = []struct {
 		`|[0-9] ?(?:[£€]|(?:GBP|USD|EUR|CHF|DM|(?i:euros?|dollars?|guineas?|quid))\b)`)},
 }
 
-// tells names what a remark gives away, or is empty.
+// reveals names what a remark gives away, or is empty.
 func reveals(remark string) string {
 	for _, t := range revealing {
 		for _, found := range t.form.FindAllString(remark, -1) {

@@ -116,7 +116,7 @@ func edited(t testing.TB, ref *schema.Reference, name, old, fresh string) []sche
 	return nil
 }
 
-// partyOf gives the number of the party that a model belongs to.
+// componentOf gives the number of the component that a model belongs to.
 func componentOf(t testing.TB, of *Timeline, model string) int {
 	m, ok := of.ref.Models.Get(model)
 	if !ok {

@@ -115,7 +115,7 @@ type Ground struct {
 	Holds     bool       // it holds in the best year
 }
 
-// Look is what a sure look at a feature would tell.
+// Suggestion is what a sure look at a feature would tell.
 type Suggestion struct {
 	Feature  string        `json:"feature"`
 	Bits     float64       `json:"bits"` // the expected fall of the odds' entropy

@@ -13,7 +13,7 @@ import (
 	"yearmark/schema/parallel"
 )
 
-// EnoughForTemper is how many examples with a documented year a temper is suggested from.
+// EnoughForExponent is how many examples with a documented year a temper is suggested from.
 const EnoughForExponent = 20
 
 // Calibration is how often the odds were right: every example whose papers

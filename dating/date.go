@@ -216,7 +216,7 @@ func span(first, last int) []int {
 	return list
 }
 
-// looks ranks the features not observed by what a sure look would tell, and
+// suggestions ranks the features not observed by what a sure look would tell, and
 // thinks the first one through.
 func (e *Engine) suggestions(p *odds.Posterior, query odds.Query) []Suggestion {
 	var list []Suggestion

@@ -158,7 +158,7 @@ func newNames(ids, titles []string) names {
 	return n
 }
 
-// temper is the editor's, or 1 where none that can be used was given.
+// exponent is the editor's, or 1 where none that can be used was given.
 func exponent(ref *schema.Reference) float64 {
 	if t := ref.Settings.Judgement.Temper.Value; t > 0 && t <= 1 {
 		return t

@@ -15,7 +15,7 @@ import (
 	"yearmark/dating/testdata/made"
 )
 
-// told is the engine of the vector three-features.
+// toldEngine is the engine of the vector three-features.
 func toldEngine(t testing.TB) *dating.Engine {
 	t.Helper()
 	_, files := parts(t, "testdata/vectors/three-features.txt")

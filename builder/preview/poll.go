@@ -43,11 +43,11 @@ func (s seen) same(was seen) bool {
 	return os.SameFile(s, was) && s.Size() == was.Size() && s.ModTime().Equal(was.ModTime())
 }
 
-// looked is the files of a folder at one look.
-type seenFile map[string]seen
+// seenFiles is the files of a folder at one look.
+type seenFiles map[string]seen
 
 // since lists the files that were added, removed or changed.
-func (now seenFile) since(before seenFile) Changes {
+func (now seenFiles) since(before seenFiles) Changes {
 	var c Changes
 	for name, s := range now {
 		if was, known := before[name]; !known || !s.same(was) {
@@ -62,10 +62,10 @@ func (now seenFile) since(before seenFile) Changes {
 	return c
 }
 
-// look notes every file and folder below a folder that is not hidden. Of a
+// snapshot notes every file and folder below a folder that is not hidden. Of a
 // folder it counts that it is there.
-func snapshot(folder string) seenFile {
-	files := seenFile{}
+func snapshot(folder string) seenFiles {
+	files := seenFiles{}
 	_ = filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
 		if err != nil {
 			return nil

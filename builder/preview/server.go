@@ -112,7 +112,7 @@ func (s *Server) PicturesChange() {
 }
 
 // Coming announces a newer state, so that browsers ask for it while it is made:
-// what they ask for is answered when Show or Tell was called.
+// what they ask for is answered when Show or Announce was called.
 func (s *Server) Coming() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -144,7 +144,7 @@ func (s *Server) Show(site Site) {
 	s.say(state{Number: s.arrived(true), Findings: "The records are being checked.\n"})
 }
 
-// Tell says what was found in the newest state, or why the records cannot be
+// Announce says what was found in the newest state, or why the records cannot be
 // shown and the state before them stays. trouble is for the page, and empty
 // where nothing stands in the way of publishing.
 func (s *Server) Announce(trouble, findings string) {

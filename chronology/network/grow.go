@@ -28,7 +28,7 @@ type growth struct {
 	moves  []change
 }
 
-// moved is a point and the potential that it had before it moved.
+// change is a point and the potential that it had before it moved.
 type change struct {
 	at  int32
 	pot int64

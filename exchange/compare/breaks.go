@@ -25,7 +25,7 @@ func breaks(before, after State) []Break {
 	return list
 }
 
-// movedTo says what to do about a record that is gone.
+// renamedTo says what to do about a record that is gone.
 func renamedTo(ref *schema.Reference, gone schema.Record) string {
 	h := gone.Header()
 	for _, r := range ref.Records() {

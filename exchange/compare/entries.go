@@ -267,7 +267,7 @@ func (f FieldChange) words() string {
 	return fmt.Sprintf("%s %s, was %s", f.Field, f.After, f.Before)
 }
 
-// moved says how an example's answer moved.
+// shifted says how an example's answer moved.
 func (c *Changes) shifted(e *ExampleEffect) string {
 	if e.After.Refused != "" {
 		return "can no longer be dated: " + e.After.Refused

@@ -48,13 +48,13 @@ func ReadContext(ctx context.Context, folder string) (*Reference, Problems, erro
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil, fmt.Errorf("there is no folder %q: name the folder that holds reference.yaml, or make one with \"yearmark begin %s\"", folder, folder)
 	case err != nil:
-		return nil, nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, plainPathError(err))
+		return nil, nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, files.WithoutPath(err))
 	case !info.IsDir():
 		return nil, nil, fmt.Errorf("%q is a file, not a folder: name the folder that holds reference.yaml", folder)
 	}
 	root, err := os.OpenRoot(folder)
 	if err != nil {
-		return nil, nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, plainPathError(err))
+		return nil, nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, files.WithoutPath(err))
 	}
 	defer root.Close()
 	return readFS(ctx, files.In(root), folder)
@@ -63,15 +63,6 @@ func ReadContext(ctx context.Context, folder string) (*Reference, Problems, erro
 // Files is the file system of a reference's folder, looked up anew at each call.
 // It opens files only, no pipes nor devices, and no links that lead out of it.
 func Files(folder string) fs.FS { return files.Below(folder) }
-
-// plainPathError takes the operation and the path off, since the sentence names the path.
-func plainPathError(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	return err
-}
 
 // ReadFS reads the reference at the top of a file system, as Read does; name
 // is what it is called in messages. Whether links may lead out of it is for
@@ -215,7 +206,7 @@ func cannotOpen(fsys fs.FS, file string, err error) *Problem {
 	case errors.Is(err, fs.ErrPermission):
 		p.Message, p.Help = "the file may not be opened", "Give yourself the right to read it."
 	default:
-		p.Message, p.Help = "the file cannot be opened: "+plainPathError(err).Error(), "Check the file and the disk."
+		p.Message, p.Help = "the file cannot be opened: "+files.WithoutPath(err).Error(), "Check the file and the disk."
 	}
 	return p
 }
@@ -237,7 +228,7 @@ func (l *listing) stray(check, file, message, help string) {
 func (l *listing) list(name string) error {
 	entries, err := inOrder(l.fsys, ".")
 	if err != nil {
-		return fmt.Errorf("the folder %q cannot be listed: %w", name, plainPathError(err))
+		return fmt.Errorf("the folder %q cannot be listed: %w", name, files.WithoutPath(err))
 	}
 	if len(entries) == 0 {
 		return fmt.Errorf("the folder %q is empty: make a reference in it with \"yearmark begin %s\"", name, name)

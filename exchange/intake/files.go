@@ -23,7 +23,7 @@ func Files(path string) ([]string, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, fmt.Errorf("there is no file or folder %q", path)
 	case err != nil:
-		return nil, fmt.Errorf("%q cannot be opened: %w", path, plainError(err))
+		return nil, fmt.Errorf("%q cannot be opened: %w", path, files.WithoutPath(err))
 	case !info.IsDir():
 		return []string{path}, nil
 	}
@@ -31,7 +31,7 @@ func Files(path string) ([]string, error) {
 	err = filepath.WalkDir(path, func(name string, e fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
-			return fmt.Errorf("cannot look into %s: %w", name, plainError(err))
+			return fmt.Errorf("cannot look into %s: %w", name, files.WithoutPath(err))
 		case name != path && strings.HasPrefix(e.Name(), "."):
 			if e.IsDir() {
 				return fs.SkipDir
@@ -61,18 +61,9 @@ func ReadFile(name string) ([]byte, error) {
 	case errors.Is(err, files.ErrIrregular):
 		return nil, whole("this is not a file", "Name the file that the visitor sent, or the folder that holds it.")
 	case err != nil:
-		return nil, whole("the file cannot be read: "+plainError(err).Error(), "")
+		return nil, whole("the file cannot be read: "+files.WithoutPath(err).Error(), "")
 	case len(data) > MaxBytes:
 		return nil, whole(fmt.Sprintf("the file has more than %d KB", MaxBytes>>10), "Photographs are sent beside the submission, not within it.")
 	}
 	return data, nil
-}
-
-// plainError takes the operation and the path off, since the sentence names the path.
-func plainError(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return path.Err
-	}
-	return err
 }

@@ -40,12 +40,12 @@ func (x *exchange) prepare(c *Change) error {
 		case err == nil:
 			x.folders = append(x.folders, folder)
 		case !errors.Is(err, fs.ErrExist):
-			return fmt.Errorf("the folder %q cannot be made: %w", folder, plain(err))
+			return fmt.Errorf("the folder %q cannot be made: %w", folder, files.WithoutPath(err))
 		}
 	}
 	if c.After != nil {
 		if err := writeWhole(x.root, preparedName(len(x.prepared)), c.After, c.Mode); err != nil {
-			return fmt.Errorf("%s cannot be written: %w", c.File, plain(err))
+			return fmt.Errorf("%s cannot be written: %w", c.File, files.WithoutPath(err))
 		}
 	}
 	x.prepared = append(x.prepared, *c)
@@ -61,7 +61,7 @@ func (x *exchange) unchanged(c Change) (fs.FileMode, error) {
 	case c.Before == nil && err == nil:
 		return 0, fmt.Errorf("%s is there by now; try again", c.File)
 	case err != nil:
-		return 0, fmt.Errorf("%s cannot be opened: %w", c.File, plain(err))
+		return 0, fmt.Errorf("%s cannot be opened: %w", c.File, files.WithoutPath(err))
 	case !info.Mode().IsRegular():
 		return 0, fmt.Errorf("%s is a link to another file; put the file itself in its place", c.File)
 	}
@@ -98,7 +98,7 @@ func (x *exchange) exchange(i int) error {
 		return fmt.Errorf("%s is there by now; try again", c.File)
 	}
 	if err != nil {
-		return fmt.Errorf("%s cannot be exchanged: %w", c.File, plain(err))
+		return fmt.Errorf("%s cannot be exchanged: %w", c.File, files.WithoutPath(err))
 	}
 	return nil
 }
@@ -235,25 +235,12 @@ func readFile(root *os.Root, name string) ([]byte, error) {
 	}
 	f, err := files.OpenIn(root, name)
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %w", name, plain(err))
+		return nil, fmt.Errorf("%s cannot be read: %w", name, files.WithoutPath(err))
 	}
 	defer f.Close()
 	data, err := io.ReadAll(f)
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %w", name, plain(err))
+		return nil, fmt.Errorf("%s cannot be read: %w", name, files.WithoutPath(err))
 	}
 	return data, nil // never nil
-}
-
-// plain takes the operation and the path off an error, since the sentence names the path.
-func plain(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	var l *os.LinkError
-	if errors.As(err, &l) {
-		return l.Err
-	}
-	return err
 }

@@ -17,6 +17,8 @@ import (
 	"time"
 
 	"github.com/gofrs/flock"
+
+	"yearmark/schema/files"
 )
 
 // Folder is where the journal lies, below the reference's folder. A hidden
@@ -62,7 +64,7 @@ type Journal struct {
 func Open(ctx context.Context, folder string, notes io.Writer) (*Journal, error) {
 	root, err := os.OpenRoot(folder)
 	if err != nil {
-		return nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, plain(err))
+		return nil, fmt.Errorf("the folder %q cannot be opened: %w", folder, files.WithoutPath(err))
 	}
 	j := &Journal{root: root, lock: flock.New(filepath.Join(folder, filepath.FromSlash(lockFile)), flock.SetPermissions(0o666))}
 	if err := j.take(ctx, folder, notes); err != nil {
@@ -77,7 +79,7 @@ func Open(ctx context.Context, folder string, notes io.Writer) (*Journal, error)
 // take makes the journal's folders and takes the lock.
 func (j *Journal) take(ctx context.Context, folder string, notes io.Writer) error {
 	if err := j.folders(); err != nil {
-		return fmt.Errorf("nothing can be written to the folder %q: %w", folder, plain(err))
+		return fmt.Errorf("nothing can be written to the folder %q: %w", folder, files.WithoutPath(err))
 	}
 	free, err := j.lock.TryLock()
 	if err == nil && !free {
@@ -85,7 +87,7 @@ func (j *Journal) take(ctx context.Context, folder string, notes io.Writer) erro
 		_, err = j.lock.TryLockContext(ctx, tryAgain)
 	}
 	if err != nil {
-		return fmt.Errorf("the folder %q cannot be held for writing: %w", folder, plain(err))
+		return fmt.Errorf("the folder %q cannot be held for writing: %w", folder, files.WithoutPath(err))
 	}
 	return nil
 }
@@ -109,14 +111,14 @@ func (j *Journal) folders() error {
 
 // Furnish puts files into the journal's own folder where they are not there
 // yet, by path below the reference's, and counts them.
-func (j *Journal) Furnish(files map[string][]byte) (int, error) {
+func (j *Journal) Furnish(texts map[string][]byte) (int, error) {
 	written := 0
-	for name, data := range files {
+	for name, data := range texts {
 		switch err := writeWhole(j.root, name, data, 0o644); {
 		case err == nil:
 			written++
 		case !errors.Is(err, fs.ErrExist):
-			return written, errors.Join(fmt.Errorf("cannot write %s: %w", name, plain(err)), j.root.Remove(name))
+			return written, errors.Join(fmt.Errorf("cannot write %s: %w", name, files.WithoutPath(err)), j.root.Remove(name))
 		}
 	}
 	return written, nil
@@ -150,7 +152,7 @@ func (j *Journal) write(e Entry) error {
 		}
 	}
 	if err := j.announce(e); err != nil {
-		return errors.Join(fmt.Errorf("nothing was written: the journal cannot be written: %w", plain(err)), x.back(0))
+		return errors.Join(fmt.Errorf("nothing was written: the journal cannot be written: %w", files.WithoutPath(err)), x.back(0))
 	}
 	for i := range e.Files {
 		if err := x.exchange(i); err != nil {
@@ -265,7 +267,7 @@ func (j *Journal) read(name string) (Entry, error) {
 		if errors.Is(err, fs.ErrNotExist) {
 			return e, err
 		}
-		return e, fmt.Errorf("%s cannot be read: %w", name, plain(err))
+		return e, fmt.Errorf("%s cannot be read: %w", name, files.WithoutPath(err))
 	}
 	err = json.Unmarshal(data, &e)
 	for _, c := range e.Files {
@@ -281,7 +283,7 @@ func (j *Journal) read(name string) (Entry, error) {
 func (j *Journal) numbers() ([]int, error) {
 	list, err := fs.ReadDir(j.root.FS(), entries)
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %w", entries, plain(err))
+		return nil, fmt.Errorf("%s cannot be read: %w", entries, files.WithoutPath(err))
 	}
 	var numbers []int
 	for _, e := range list {

@@ -35,6 +35,20 @@ func OpenIn(root *os.Root, name string) (*os.File, error) {
 	return regular(f, name, err, root.Stat)
 }
 
+// WithoutPath takes the operation and the paths off an error, for a sentence
+// that names the file itself.
+func WithoutPath(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	var l *os.LinkError
+	if errors.As(err, &l) {
+		return l.Err
+	}
+	return err
+}
+
 // regular gives the file that was opened, or closes it where it is none. A
 // socket cannot be opened at all, for a reason that differs between systems.
 func regular(f *os.File, name string, err error, stat func(string) (fs.FileInfo, error)) (*os.File, error) {

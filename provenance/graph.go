@@ -35,7 +35,7 @@ func (p *passage) states() bool {
 }
 
 type graph struct {
-	nodes []node // sources, then examples, each by identifier
+	nodes []*node // sources, then examples, each by identifier
 	byID  map[string]int32
 }
 
@@ -44,18 +44,18 @@ type graph struct {
 func newGraph(ref *schema.Reference, skip func(schema.Citation) bool) *graph {
 	g := &graph{byID: make(map[string]int32, ref.Sources.Len()+ref.Examples.Len())}
 	for _, s := range ref.Sources.All() {
-		g.add(node{id: s.ID, source: s, whole: passage{credence: ref.SourceCredence(s)}})
+		g.add(&node{id: s.ID, source: s, whole: passage{credence: ref.SourceCredence(s)}})
 	}
 	for _, e := range ref.Examples.All() {
-		g.add(node{id: examplePrefix + e.ID, whole: passage{credence: ref.KindCredence(schema.ExaminedExample)}})
+		g.add(&node{id: examplePrefix + e.ID, whole: passage{credence: ref.KindCredence(schema.ExaminedExample)}})
 	}
 	for i := range ref.Sources.Len() {
-		n := &g.nodes[i]
+		n := g.nodes[i]
 		n.whole.relies, n.whole.mute = g.linked(n.source.ReliesOn, skip)
 	}
 	g.ground()
 	for i := range ref.Sources.Len() {
-		n := &g.nodes[i]
+		n := g.nodes[i]
 		for _, place := range n.source.Places {
 			n.places = append(n.places, g.placed(ref, n, place, skip))
 		}
@@ -68,14 +68,13 @@ func newGraph(ref *schema.Reference, skip func(schema.Citation) bool) *graph {
 func (g *graph) without(ref *schema.Reference, skip func(schema.Citation) bool, touched map[string]bool) *graph {
 	changed := &graph{nodes: slices.Clone(g.nodes), byID: g.byID}
 	var list []*node
-	for i := range ref.Sources.Len() {
-		n := &changed.nodes[i]
-		if !touched[n.id] {
-			continue
-		}
-		n.whole.relies, n.whole.mute = changed.linked(n.source.ReliesOn, skip)
+	for id := range touched {
+		i := g.byID[id]
+		n := *g.nodes[i]
+		n.whole.relies, n.whole.mute = g.linked(n.source.ReliesOn, skip)
 		n.whole.grounded, n.places = false, nil
-		list = append(list, n)
+		changed.nodes[i] = &n
+		list = append(list, &n)
 	}
 	leads := func(to int32) bool { return changed.nodes[to].whole.grounded }
 	for more := true; more; {
@@ -95,7 +94,7 @@ func (g *graph) without(ref *schema.Reference, skip func(schema.Citation) bool, 
 }
 
 // add gives n a number, unless a source of the same name has it already.
-func (g *graph) add(n node) {
+func (g *graph) add(n *node) {
 	if _, taken := g.byID[n.id]; !taken {
 		g.byID[n.id] = int32(len(g.nodes))
 	}

@@ -18,6 +18,7 @@ type LeaveOneOut struct {
 	weights *provenance.Weighing
 	engine  func() *Engine         // of all models
 	whole   atomic.Pointer[Engine] // the same, once it was asked for
+	bows    func() []hypothesis
 	domains func() []Domain
 	teaches func() map[string][]teacher // as inputs.teachers
 	cited   func() map[string][]string  // see citedPlaces
@@ -38,11 +39,12 @@ func NewLeaveOneOut(whole *Engine, t *chronology.Timeline, w *provenance.Weighin
 // asked for only if an example is of no known model, or by All.
 func LeaveOneOutOf(ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing, engine func() *Engine) *LeaveOneOut {
 	a := &LeaveOneOut{ref: ref, times: t, weights: w, engine: engine}
+	a.bows = sync.OnceValue(func() []hypothesis { return hypothesesOf(ref) })
 	a.domains = sync.OnceValue(func() []Domain {
 		if whole := a.whole.Load(); whole != nil {
 			return whole.domains()
 		}
-		return domainsOf(inputs{ref: ref, bows: hypothesesOf(ref)})
+		return domainsOf(inputs{ref: ref, bows: a.bows()})
 	})
 	a.teaches = sync.OnceValue(func() map[string][]teacher { return teachers(ref) })
 	a.cited = sync.OnceValue(func() map[string][]string { return citedPlaces(ref) })
@@ -162,7 +164,7 @@ func (a *LeaveOneOut) teachesItself(ex *schema.Example) bool {
 // without is what an engine is made from that does not know of what is left
 // out, which may be nothing.
 func (a *LeaveOneOut) without(out *leftOut) inputs {
-	in := inputs{ref: a.ref, times: a.times, weights: a.weights, bows: hypothesesOf(a.ref), domains: a.domains(), teachers: a.teaches()}
+	in := inputs{ref: a.ref, times: a.times, weights: a.weights, bows: a.bows(), domains: a.domains(), teachers: a.teaches()}
 	if out == nil {
 		return in
 	}

@@ -63,14 +63,14 @@ func (w *Weighing) assess(c *schema.Claim) Assessment {
 func (w *Weighing) weigh(cites, against []schema.Citation, rivals []*schema.Claim, settled bool) Assessment {
 	g := w.graph()
 	pro, contra := g.cited(cites, w.skip), g.cited(against, w.skip)
-	sides := map[int32]int{}
+	var sides map[int32]int
 	if !settled {
 		sides = w.sides(pro, contra, rivals)
 	}
 	if len(sides) == 0 && g.independent(pro, contra) {
 		return independently(Side{len(pro), g.any(pro)}, Side{len(contra), g.any(contra)}, settled)
 	}
-	n := g.build(pro, contra, func(node int32) int { return max(1, sides[node]) })
+	n := g.build(pro, contra, sides)
 	c := n.chances()
 	a := Assessment{
 		For: Side{n.countWitnesses(n.pro), c.pro}, Against: Side{n.countWitnesses(n.contra), c.contra},

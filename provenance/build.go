@@ -16,10 +16,7 @@ const (
 type builder struct {
 	*graph
 	network
-	// among says between how many sides a source is divided: it is right about
-	// one of them only, each as likely. One is no division.
-	among func(node int32) int
-	sided bool // some source is divided
+	sides map[int32]int // between how many sides a source is divided; see Weighing.sides
 	at    map[sidedEntry]int32
 	open  []sidedEntry // in the order of events; their causes are not all found
 }
@@ -29,14 +26,11 @@ type sidedEntry struct {
 	side side
 }
 
-// build makes the network of a statement for and against which these are cited.
-func (g *graph) build(pro, contra []entry, among func(node int32) int) *network {
-	b := &builder{graph: g, among: among, at: make(map[sidedEntry]int32, len(pro)+len(contra))}
-	for _, list := range [][]entry{pro, contra} {
-		for _, e := range list {
-			b.sided = b.sided || among(e.node) > 1
-		}
-	}
+// build makes the network of a statement for and against which these are cited,
+// where sources are divided between so many sides: each is right about one of
+// them only, all as likely.
+func (g *graph) build(pro, contra []entry, sides map[int32]int) *network {
+	b := &builder{graph: g, sides: sides, at: make(map[sidedEntry]int32, len(pro)+len(contra))}
 	b.pro, b.contra = b.events(pro, forSide), b.events(contra, againstSide)
 	for i := 0; i < len(b.open); i++ {
 		e := b.open[i]
@@ -63,7 +57,7 @@ func (b *builder) events(list []entry, s side) []int32 {
 
 // event gives the number of the event of an entry, and adds it where it is new.
 func (b *builder) event(e sidedEntry) int32 {
-	if !b.sided {
+	if len(b.sides) == 0 {
 		e.side = eitherSide
 	}
 	if known, ok := b.at[e]; ok {
@@ -73,7 +67,7 @@ func (b *builder) event(e sidedEntry) int32 {
 	b.at[e] = number
 	p := b.passage(e.entry)
 	ev := event{entry: e.entry, draw: e.node, high: p.credence, origin: p.isOrigin()}
-	if n := float64(b.among(e.node)); n > 1 {
+	if n := float64(b.sides[e.node]); n > 1 {
 		ev.high = p.credence / n
 		if e.side == againstSide {
 			ev.low, ev.high = 1/n, 1/n+ev.high

@@ -56,10 +56,8 @@ func (w *Weighing) support(c schema.Citation) Support {
 // networkOf gives the network of a statement for which these are cited.
 func (w *Weighing) networkOf(cites []schema.Citation) *network {
 	g := w.graph()
-	return g.build(g.cited(cites, w.skip), nil, undivided)
+	return g.build(g.cited(cites, w.skip), nil, nil)
 }
-
-func undivided(int32) int { return 1 }
 
 // Through gives the source that every way from the citations goes through, of
 // several the one nearest to the origins; ok is false where there is none.

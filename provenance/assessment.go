@@ -67,16 +67,18 @@ func (w *Weighing) weigh(cites, against []schema.Citation, rivals []*schema.Clai
 	if !settled {
 		sides = w.sides(pro, contra, rivals)
 	}
-	if len(sides) == 0 && g.independent(pro, contra) {
-		return independently(Side{len(pro), g.any(pro)}, Side{len(contra), g.any(contra)}, settled)
+	a := Assessment{Settled: settled, Divided: len(sides) > 0}
+	var c chances
+	if !a.Divided && g.independent(pro, contra) {
+		c = independent(g.any(pro), g.any(contra))
+		a.For.Witnesses, a.Against.Witnesses = len(pro), len(contra)
+	} else {
+		n := g.build(pro, contra, sides)
+		c = n.chances()
+		a.For.Witnesses, a.Against.Witnesses = n.countWitnesses(n.pro), n.countWitnesses(n.contra)
 	}
-	n := g.build(pro, contra, sides)
-	c := n.chances()
-	a := Assessment{
-		For: Side{n.countWitnesses(n.pro), c.pro}, Against: Side{n.countWitnesses(n.contra), c.contra},
-		Settled: settled, Divided: len(sides) > 0, Estimated: c.estimated, Credence: c.credence(),
-	}
-	if settled {
+	a.For.Chance, a.Against.Chance, a.Estimated = c.pro, c.contra, c.estimated
+	if a.Credence = c.credence(); settled {
 		a.Credence = c.pro
 	}
 	return a
@@ -147,13 +149,9 @@ func (g *graph) any(list []entry) float64 {
 	return 1 - none
 }
 
-// independently assesses a statement whose sides share no source.
-func independently(pro, contra Side, settled bool) Assessment {
-	a := Assessment{For: pro, Against: contra, Settled: settled, Credence: pro.Chance}
-	if !settled {
-		a.Credence = float64(pro.Chance*(1-contra.Chance)) / (1 - float64(pro.Chance*contra.Chance))
-	}
-	return a
+// independent gives the chances of two sides that share no source.
+func independent(pro, contra float64) chances {
+	return chances{pro: pro, contra: contra, proOnly: float64(pro * (1 - contra)), both: float64(pro * contra)}
 }
 
 // names says whether one of the entries is of the source.

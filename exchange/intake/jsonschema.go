@@ -38,13 +38,13 @@ type published struct {
 	compiled *validator.Schema
 }
 
-// schemas makes the schema from the Go types. That this cannot fail, a test proves.
-var schemas = schemaOf(&Submission{}, "urn:yearmark:schema:submission", "A submission: what a visitor saw on a bow", jsonschema.Reflector{
-	ExpandedStruct: true, Anonymous: true, RequiredFromJSONSchemaTags: true,
-})
+var schemas = schemaOf(&Submission{}, "urn:yearmark:schema:submission", "A submission: what a visitor saw on a bow")
 
-func schemaOf(of any, id, title string, r jsonschema.Reflector) func() published {
+// schemaOf makes a schema from a Go type when it is first asked for. That this
+// cannot fail, a test proves.
+func schemaOf(of any, id, title string) func() published {
 	return sync.OnceValue(func() published {
+		r := jsonschema.Reflector{ExpandedStruct: true, Anonymous: true, RequiredFromJSONSchemaTags: true}
 		s := r.Reflect(of)
 		s.ID, s.Title = jsonschema.ID(id), title
 		text, err := json.MarshalIndent(s, "", "  ")

@@ -6,11 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"strconv"
 	"strings"
-
-	"github.com/invopop/jsonschema"
-	validator "github.com/santhosh-tekuri/jsonschema/v6"
 
 	"yearmark/exchange/journal"
 	"yearmark/schema"
@@ -56,16 +52,9 @@ func KindOf(data []byte) string {
 
 // ReadKnowledge reads what a visitor knows, as strictly as Read. The error is a Problems.
 func ReadKnowledge(data []byte) (*Knowledge, error) {
-	text, err := plainJSON(data)
+	text, err := valid(data, knowledgeSchema(), func(any) Problems { return nil })
 	if err != nil {
 		return nil, err
-	}
-	document, err := validator.UnmarshalJSON(bytes.NewReader(text))
-	if err != nil {
-		return nil, whole("the file is not JSON: "+jsonFault(err), saveAgain)
-	}
-	if err := knowledgeSchema().compiled.Validate(document); err != nil {
-		return nil, schemaProblems(err)
 	}
 	k := &Knowledge{}
 	if err := json.Unmarshal(text, k); err != nil {
@@ -77,9 +66,7 @@ func ReadKnowledge(data []byte) (*Knowledge, error) {
 	return k, nil
 }
 
-var knowledgeSchema = schemaOf(&Knowledge{}, "urn:yearmark:schema:knowledge", "What a visitor knows of a claim, a question or a source", jsonschema.Reflector{
-	ExpandedStruct: true, Anonymous: true, RequiredFromJSONSchemaTags: true,
-})
+var knowledgeSchema = schemaOf(&Knowledge{}, "urn:yearmark:schema:knowledge", "What a visitor knows of a claim, a question or a source")
 
 // plain holds every text to plain text, and trims it.
 func (k *Knowledge) plain() Problems {
@@ -94,16 +81,8 @@ func (k *Knowledge) plain() Problems {
 		p.line(&k.Source.Place, "source", "place")
 		p.lines(&k.Source.Words, "source", "words")
 	}
-	for i := range k.Pictures {
-		at := strconv.Itoa(i)
-		p.line(&k.Pictures[i].File, "pictures", at, "file")
-		p.line(&k.Pictures[i].Shows, "pictures", at, "shows")
-		p.fileName(k.Pictures[i].File, "pictures", at, "file")
-	}
-	if k.Private != nil {
-		p.line(&k.Private.Name, "private", "name")
-		p.line(&k.Private.Contact, "private", "contact")
-	}
+	p.photographs(k.Pictures, "pictures")
+	p.sender(k.Private)
 	p.day(k.On)
 	return p.problems
 }

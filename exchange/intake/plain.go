@@ -31,28 +31,23 @@ func (s *Submission) plain() Problems {
 		}
 	}
 	for i := range s.Marks {
-		p.pair(&s.Marks[i].Mark, &s.Marks[i].Place, "marks", strconv.Itoa(i), "mark", "place")
+		m, at := &s.Marks[i], strconv.Itoa(i)
+		p.line(&m.Mark, "marks", at, "mark")
+		p.line(&m.Place, "marks", at, "place")
+		p.some(m.Mark, "marks", at, "mark")
+		p.some(m.Place, "marks", at, "place")
 	}
 	for i := range s.Condition {
 		c, at := &s.Condition[i], strconv.Itoa(i)
-		if c.Fault == "" {
-			p.pair(&c.Part, &c.State, "condition", at, "part", "state")
-			continue
-		}
 		p.line(&c.Part, "condition", at, "part")
 		p.line(&c.State, "condition", at, "state")
 		p.some(c.Part, "condition", at, "part")
+		if c.Fault == "" {
+			p.some(c.State, "condition", at, "state")
+		}
 	}
-	for i := range s.Photographs {
-		at := strconv.Itoa(i)
-		p.line(&s.Photographs[i].File, "photographs", at, "file")
-		p.line(&s.Photographs[i].Shows, "photographs", at, "shows")
-		p.fileName(s.Photographs[i].File, "photographs", at, "file")
-	}
-	if s.Private != nil {
-		p.line(&s.Private.Name, "private", "name")
-		p.line(&s.Private.Contact, "private", "contact")
-	}
+	p.photographs(s.Photographs, "photographs")
+	p.sender(s.Private)
 	s.plainDated(p)
 	p.day(s.On)
 	return p.problems
@@ -75,12 +70,22 @@ func (p *plainer) report(way []string, message, help string) {
 	p.problems = append(p.problems, Problem{placeWords(way), message, help})
 }
 
-// pair holds two texts that must both say something.
-func (p *plainer) pair(a, b *string, list, at, nameA, nameB string) {
-	p.line(a, list, at, nameA)
-	p.line(b, list, at, nameB)
-	p.some(*a, list, at, nameA)
-	p.some(*b, list, at, nameB)
+// photographs holds the photographs of a list to plain text and plain file names.
+func (p *plainer) photographs(all []Photograph, list string) {
+	for i := range all {
+		at := strconv.Itoa(i)
+		p.line(&all[i].File, list, at, "file")
+		p.line(&all[i].Shows, list, at, "shows")
+		p.fileName(all[i].File, list, at, "file")
+	}
+}
+
+// sender holds who sent it to plain text; private may be nil.
+func (p *plainer) sender(private *Private) {
+	if private != nil {
+		p.line(&private.Name, "private", "name")
+		p.line(&private.Contact, "private", "contact")
+	}
 }
 
 func (p *plainer) some(text string, way ...string) {

@@ -24,19 +24,9 @@ const saveAgain = "Ask the visitor to save the submission once more from the sit
 // Read reads one submission and holds it to all that can be told of it without
 // the reference. The error is a Problems. It never panics.
 func Read(data []byte) (*Submission, error) {
-	text, err := plainJSON(data)
+	text, err := valid(data, schemas(), newer)
 	if err != nil {
 		return nil, err
-	}
-	document, err := validator.UnmarshalJSON(bytes.NewReader(text))
-	if err != nil {
-		return nil, whole("the file is not JSON: "+jsonFault(err), saveAgain)
-	}
-	if problems := newer(document); problems != nil {
-		return nil, problems
-	}
-	if err := schemas().compiled.Validate(document); err != nil {
-		return nil, schemaProblems(err)
 	}
 	s := &Submission{}
 	if err := json.Unmarshal(text, s); err != nil {
@@ -46,6 +36,26 @@ func Read(data []byte) (*Submission, error) {
 		return nil, problems.sorted()
 	}
 	return s, nil
+}
+
+// valid gives the text of a JSON file that a schema admits, once refuse has
+// looked at what it holds.
+func valid(data []byte, schema published, refuse func(document any) Problems) ([]byte, error) {
+	text, err := plainJSON(data)
+	if err != nil {
+		return nil, err
+	}
+	document, err := validator.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		return nil, whole("the file is not JSON: "+jsonFault(err), saveAgain)
+	}
+	if problems := refuse(document); problems != nil {
+		return nil, problems
+	}
+	if err := schema.compiled.Validate(document); err != nil {
+		return nil, schemaProblems(err)
+	}
+	return text, nil
 }
 
 // plainJSON refuses what is too large, too deep or no JSON at all, and keys

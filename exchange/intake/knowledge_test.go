@@ -65,6 +65,8 @@ func TestHostileKnowledge(t *testing.T) {
 		var why Problems
 		if !errors.As(err, &why) {
 			t.Errorf("%s: %v", name, err)
+		} else if strings.Contains(why.Error(), "something unknown") {
+			t.Errorf("%s: the place is not named: %v", name, err)
 		}
 	}
 	for i := range good {

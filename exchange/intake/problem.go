@@ -52,7 +52,7 @@ func whole(message, help string) Problems { return Problems{{Message: message, H
 
 // lists are the lists of a submission: what one entry is called, and its keys in words.
 var lists = map[string]string{
-	"observed": "observation", "marks": "mark", "condition": "condition", "photographs": "photograph", "likely": "likely years", "values": "value", "years": "year",
+	"observed": "observation", "marks": "mark", "condition": "condition", "photographs": "photograph", "pictures": "picture", "likely": "likely years", "values": "value", "years": "year",
 }
 
 // keyWords are what the other keys are called in messages.
@@ -62,6 +62,7 @@ var keyWords = map[string]string{
 	"by": "the examiner's name", "private": "the private part", "name": "the name", "contact": "the way to reach the visitor",
 	"feature": "the feature", "sure": "how sure the visitor is", "mark": "the mark", "place": "the place", "part": "the part",
 	"state": "the state", "fault": "the kind of fault", "file": "the file name", "shows": "what it shows", "year": "the year", "chance": "the chance",
+	"about": "what it is about", "stance": "whether it agrees", "knows": "what the visitor knows", "source": "the source", "words": "its words",
 }
 
 // placeWords puts the way to a value into words: ["observed", "2", "note"]

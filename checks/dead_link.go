@@ -83,31 +83,16 @@ func (p *Pass) relative(l mention) {
 // target says whether a link of ours has something to lead to. What is known
 // in its place, without the path before it, is listed only where it is wanted.
 func (s *shared) target(from schema.Record, kind, id string) (known func() []string, there bool) {
-	switch kind {
-	case "source":
-		if _, there := s.Ref.Cited(id); there {
-			return nil, true
-		}
-		return recordAt(&s.Ref.Sources, id)
-	case "model":
-		return recordAt(&s.Ref.Models, id)
-	case "maker":
-		return recordAt(&s.Ref.Makers, id)
-	case "feature":
-		return recordAt(&s.Ref.Features, id)
-	case "page":
-		return recordAt(&s.Ref.Pages, id)
-	case "example":
-		return recordAt(&s.Ref.Examples, id)
+	if kind == "claim" {
+		return s.claimTarget(from, id)
 	}
-	return s.claimTarget(from, id)
-}
-
-func recordAt[R schema.Record](folder *schema.Collection[R], id string) (func() []string, bool) {
-	_, there := folder.Get(id)
+	if _, cited := s.Ref.Cited(id); kind == string(schema.KindSource) && cited {
+		return nil, true
+	}
+	_, there = s.Ref.Record(schema.Kind(kind), id)
 	return func() []string {
 		var ids []string
-		for _, r := range folder.All() {
+		for _, r := range s.Ref.RecordsOf(schema.Kind(kind)) {
 			ids = append(ids, r.Header().ID)
 		}
 		return ids

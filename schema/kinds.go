@@ -56,6 +56,7 @@ func (k Kind) row() *recordKind {
 // recordList is a Collection of any kind.
 type recordList interface {
 	put(Record)
+	get(id string) (Record, bool)
 	sort()
 	appendTo([]Record) []Record
 	has(id string) bool

@@ -86,6 +86,11 @@ func (s *Collection[R]) Get(id string) (R, bool) {
 	return r, ok
 }
 
+func (s *Collection[R]) get(id string) (Record, bool) {
+	r, ok := s.byID[id]
+	return r, ok
+}
+
 func (s *Collection[R]) has(id string) bool {
 	_, ok := s.byID[id]
 	return ok

@@ -94,6 +94,23 @@ func (r *Reference) Records() []Record {
 	return all
 }
 
+// RecordsOf gives the records of one kind in order of identifier; none of a kind
+// that is not one of Kinds.
+func (r *Reference) RecordsOf(k Kind) []Record {
+	if row := k.row(); row != nil {
+		return row.recordList(r).appendTo(nil)
+	}
+	return nil
+}
+
+// Record gives the record of a kind and identifier.
+func (r *Reference) Record(k Kind, id string) (Record, bool) {
+	if row := k.row(); row != nil {
+		return row.recordList(r).get(id)
+	}
+	return nil, false
+}
+
 func (s *Collection[R]) appendTo(all []Record) []Record {
 	all = slices.Grow(all, len(s.list))
 	for _, r := range s.list {

@@ -104,26 +104,13 @@ func makerClaim(m *schema.Maker, name string) (*schema.Claim, bool) {
 	return nil, false
 }
 
-// record finds a record of any kind.
+// record finds a record of any kind; a source may be an example, as citations name it.
 func (s *Site) record(kind schema.Kind, id string) (schema.Record, bool) {
-	switch kind {
-	case schema.KindMaker:
-		return found(s.ref.Makers.Get(id))
-	case schema.KindModel:
-		return found(s.ref.Models.Get(id))
-	case schema.KindFeature:
-		return found(s.ref.Features.Get(id))
-	case schema.KindSource:
+	if kind == schema.KindSource {
 		return s.ref.Cited(id)
-	case schema.KindExample:
-		return found(s.ref.Examples.Get(id))
-	case schema.KindPage:
-		return found(s.ref.Pages.Get(id))
 	}
-	return nil, false
+	return s.ref.Record(kind, id)
 }
-
-func found[R schema.Record](r R, ok bool) (schema.Record, bool) { return r, ok }
 
 // Picture finds a picture that the site shows.
 func (l links) Picture(path string) (prose.Picture, bool) {

@@ -38,8 +38,12 @@ func TestPublishingSaysWhatLeaves(t *testing.T) {
 	if err := os.Remove(filepath.Join(s.folder, "pages", page[0].Name())); err != nil {
 		t.Fatal(err)
 	}
+	mark := "marks/new-mark.svg"
+	if err := os.WriteFile(filepath.Join(s.folder, "pictures", filepath.FromSlash(mark)), []byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"/>`), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	_, view := s.get(s.path + "publish")
-	for _, want := range []string{"01632 960 123", "models/plover.md, line", to} {
+	for _, want := range []string{mark, "01632 960 123", "models/plover.md, line", to} {
 		if !strings.Contains(view, want) {
 			t.Errorf("the page does not say %q", want)
 		}

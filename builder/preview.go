@@ -55,11 +55,7 @@ func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
 	err = <-ended
 	stop()
 	server.Close()
-	end, cancel := context.WithTimeout(context.Background(), closingGrace)
-	defer cancel()
-	if web.Shutdown(end) != nil {
-		_ = web.Close()
-	}
+	closeServer(web)
 	for range listeners { // the others
 		<-ended
 	}
@@ -68,6 +64,15 @@ func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
 		return nil
 	}
 	return err
+}
+
+// closeServer lets the pages that are being served end, for a while.
+func closeServer(web *http.Server) {
+	end, cancel := context.WithTimeout(context.Background(), closingGrace)
+	defer cancel()
+	if web.Shutdown(end) != nil {
+		_ = web.Close()
+	}
 }
 
 func count(n int, what string) string {

@@ -18,6 +18,10 @@ import (
 // maxEdition bounds a remembered edition, in bytes.
 const maxEdition = 1 << 30
 
+// pictureNames is a file of a remembered edition that lists the pictures there
+// were. It is hidden, so that it is no part of the reference.
+const pictureNames = ".pictures"
+
 // Remember keeps what this edition is compared with later, in the folder
 // editions beside the records: their files without what is private, packed. An
 // edition that is the last one already is not kept again. It gives the path
@@ -62,7 +66,8 @@ func (s *Study) pack() ([]byte, error) {
 		}
 		return err
 	}
-	err := add(schema.SettingsFile, schema.MaskPrivate(schema.SettingsFile, s.Ref.Settings.Source))
+	err := add(pictureNames, []byte(strings.Join(s.Ref.Pictures, "\n")))
+	err = errors.Join(err, add(schema.SettingsFile, schema.MaskPrivate(schema.SettingsFile, s.Ref.Settings.Source)))
 	for _, r := range s.Ref.Records() {
 		err = errors.Join(err, add(r.Header().File, schema.MaskPrivate(r.Header().File, r.Header().Source)))
 	}
@@ -116,7 +121,14 @@ func (s *Study) openRemembered(ctx context.Context, name string) (*Study, error)
 			return nil, fmt.Errorf("%s in it is larger than any record", f.Name)
 		}
 	}
-	return OpenFS(ctx, withPictures{archive, s.files}, s.Ref.Folder)
+	study, err := OpenFS(ctx, withPictures{archive, s.files}, s.Ref.Folder)
+	if err != nil {
+		return nil, err
+	}
+	if names, err := fs.ReadFile(archive, pictureNames); err == nil { // older ones have none
+		study.Ref.Pictures = strings.Split(string(names), "\n")
+	}
+	return study, nil
 }
 
 // remembered lists the remembered editions, the oldest first.

@@ -3,11 +3,12 @@ package desk
 import (
 	"crypto/rand"
 	"crypto/subtle"
-	"fmt"
 	"net/http"
 	"strings"
 	"sync"
 	"time"
+
+	"yearmark/builder/preview"
 )
 
 const (
@@ -33,11 +34,7 @@ type access struct {
 }
 
 func newAccess(port int) *access {
-	hosts := map[string]bool{}
-	for _, name := range []string{"127.0.0.1", "localhost", "[::1]"} {
-		hosts[fmt.Sprintf("%s:%d", name, port)] = true
-	}
-	return &access{hosts: hosts, path: "/" + rand.Text() + "/", cookie: rand.Text(), token: rand.Text(), keys: map[string]time.Time{}, now: time.Now}
+	return &access{hosts: preview.Hosts(port), path: "/" + rand.Text() + "/", cookie: rand.Text(), token: rand.Text(), keys: map[string]time.Time{}, now: time.Now}
 }
 
 // newKey makes a key that opens the desk once within the next minute.

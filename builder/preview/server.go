@@ -77,11 +77,16 @@ func (s state) name() string { return fmt.Sprintf("%d-%d", s.Number, s.Pictures)
 
 // NewServer answers requests for the given port.
 func NewServer(port int) *Server {
+	return &Server{hosts: Hosts(port), waiting: map[chan state]bool{}, finished: make(chan struct{})}
+}
+
+// Hosts are the names by which a browser of this machine asks for a port.
+func Hosts(port int) map[string]bool {
 	hosts := map[string]bool{}
 	for _, name := range []string{"127.0.0.1", "localhost", "[::1]"} {
 		hosts[fmt.Sprintf("%s:%d", name, port)] = true
 	}
-	return &Server{hosts: hosts, waiting: map[chan state]bool{}, finished: make(chan struct{})}
+	return hosts
 }
 
 // Listen opens a port of this machine's own addresses, of the fourth version of
@@ -205,7 +210,7 @@ func (s *Server) allowed(r *http.Request) bool {
 // secure sets the site's own policy as headers, so that the preview is as
 // strict as the published pages.
 func secure(h http.Header) {
-	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
+	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; media-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")

@@ -12,25 +12,27 @@ import (
 // that do not know of each other.
 type exampleDater struct {
 	loo    *dating.LeaveOneOut
-	trials func() (dating.Calibration, error)
-}
-
-func newExampleDater(loo *dating.LeaveOneOut, trials func() (dating.Calibration, error)) exampleDater {
-	loo.All()
-	return exampleDater{loo, trials}
+	chosen func(*schema.Example) bool         // which are dated; nil for all
+	trials func() (dating.Calibration, error) // nil: the temper is not tried
 }
 
 // Temper is the temper that the trials speak clearly for, or 0.
-func (j exampleDater) Temper() float64 {
-	if c, err := j.trials(); err == nil && c.Clear {
+func (d exampleDater) Temper() float64 {
+	if d.trials == nil {
+		return 0
+	}
+	if c, err := d.trials(); err == nil && c.Clear {
 		return c.Suggested
 	}
 	return 0
 }
 
 // Date dates the example from its features alone, without what rests on it.
-func (j exampleDater) Date(e *schema.Example) checks.ExampleVerdict {
-	answer, err := j.loo.Brief(e)
+func (d exampleDater) Date(e *schema.Example) checks.ExampleVerdict {
+	if d.chosen != nil && !d.chosen(e) {
+		return checks.ExampleVerdict{}
+	}
+	answer, err := d.loo.Brief(e)
 	if err != nil || answer.Observed == 0 || answer.Impossible {
 		return checks.ExampleVerdict{}
 	}

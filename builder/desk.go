@@ -65,11 +65,7 @@ func Desk(ctx context.Context, folder string, opts DeskOptions) error {
 		err = nil
 	}
 	stop()
-	end, cancel := context.WithTimeout(context.Background(), closingGrace)
-	defer cancel()
-	if web.Shutdown(end) != nil {
-		_ = web.Close()
-	}
+	closeServer(web)
 	return err
 }
 
@@ -145,27 +141,40 @@ func (r *register) newest(ctx context.Context) (*Study, error) {
 	return r.followed.Study(), err
 }
 
-// with studies the records as they would be.
+// with studies the records as they would be. Changes are of records alone:
+// pictures and recordings are taken to rest.
 func (r *register) with(ctx context.Context, changes []journal.Change) (*Study, error) {
-	return OpenFS(ctx, journal.Over(schema.Files(r.folder), changes), r.folder)
+	r.mu.Lock()
+	before := r.followed.Study().sums
+	r.mu.Unlock()
+	before.resting = true
+	files := journal.Over(schema.Files(r.folder), changes)
+	ref, problems, err := schema.ReadFS(files, r.folder)
+	if err != nil {
+		return nil, err
+	}
+	return newStudy(ctx, ref, problems, files, before)
 }
 
 func (r *register) Newest(ctx context.Context) (*schema.Reference, checks.Report, error) {
-	return reported(ctx)(r.newest(ctx))
-}
-
-func (r *register) With(ctx context.Context, changes []journal.Change) (*schema.Reference, checks.Report, error) {
-	return reported(ctx)(r.with(ctx, changes))
-}
-
-func reported(ctx context.Context) func(*Study, error) (*schema.Reference, checks.Report, error) {
-	return func(s *Study, err error) (*schema.Reference, checks.Report, error) {
-		if err != nil {
-			return nil, checks.Report{}, err
-		}
-		report, err := s.Report(ctx)
-		return s.Ref, report, err
+	s, err := r.newest(ctx)
+	if err != nil {
+		return nil, checks.Report{}, err
 	}
+	report, err := s.Report(ctx)
+	return s.Ref, report, err
+}
+
+// With dates only the examples that change: the others' dates are no errors, and
+// what is found in other files the form does not show.
+func (r *register) With(ctx context.Context, changes []journal.Change) (checks.Report, error) {
+	s, err := r.with(ctx, changes)
+	if err != nil {
+		return checks.Report{}, err
+	}
+	return s.reportOn(ctx, func(e *schema.Example) bool {
+		return slices.ContainsFunc(changes, func(c journal.Change) bool { return c.File == e.File })
+	})
 }
 
 func (r *register) Moves(ctx context.Context, changes []journal.Change) ([]compare.Entry, error) {
@@ -198,16 +207,14 @@ func (r *register) Leaving(ctx context.Context) (desk.Leaving, error) {
 	if err != nil {
 		return desk.Leaving{}, err
 	}
-	out := desk.Leaving{Edition: study.Edition.String()}
+	var out desk.Leaving
 	earlier, err := study.Previous(ctx)
 	if err != nil {
 		return out, err
 	}
+	out.First = earlier == nil
 	before := map[string][]byte{}
-	var pictures []string
-	if earlier == nil {
-		out.First = true
-	} else {
+	if earlier != nil {
 		if err := study.Since(ctx, earlier); err != nil {
 			return out, err
 		}
@@ -219,9 +226,8 @@ func (r *register) Leaving(ctx context.Context) (desk.Leaving, error) {
 		for _, rec := range earlier.Ref.Records() {
 			before[rec.Header().File] = rec.Header().Source
 		}
-		pictures = earlier.Ref.Pictures
 		for _, name := range study.Ref.Pictures {
-			if len(pictures) > 0 && !slices.Contains(pictures, name) {
+			if !slices.Contains(earlier.Ref.Pictures, name) {
 				out.Pictures = append(out.Pictures, name)
 			}
 		}
@@ -253,8 +259,6 @@ func (r *register) Publish(ctx context.Context, to string) (desk.Published, erro
 	if err != nil {
 		return desk.Published{}, err
 	}
-	now := output.Pages(to)
-	lost := slices.DeleteFunc(before, func(page string) bool { return slices.Contains(now, page) })
 	_, err = study.Remember()
-	return desk.Published{Folder: to, Files: files, Lost: lost}, err
+	return desk.Published{Folder: to, Files: files, Lost: output.Lost(to, before)}, err
 }

@@ -137,14 +137,14 @@ func (s *servingLoop) changed(c preview.Changes) {
 	if anyPicture(files) {
 		s.server.PicturesChange()
 	}
-	messages, err := s.followed.Renew(s.ctx, files, s.server.Coming)
-	for try := 0; try < tries && (err != nil || messages && s.broken(files)); try++ {
+	anyNew, err := s.followed.Renew(s.ctx, files, s.server.Coming)
+	for try := 0; try < tries && (err != nil || anyNew && s.broken(files)); try++ {
 		if !rest(s.ctx, tryAgain) {
 			return
 		}
 		var more bool
 		more, err = s.followed.Renew(s.ctx, files, s.server.Coming)
-		messages = messages || more
+		anyNew = anyNew || more
 	}
 	if s.ctx.Err() != nil {
 		return
@@ -154,7 +154,7 @@ func (s *servingLoop) changed(c preview.Changes) {
 	case err != nil:
 		s.fail(err)
 		s.prepare(false)
-	case !messages:
+	case !anyNew:
 		s.prepare(s.shown.study == study)
 	case s.show(study):
 		s.line("%s read again, shown after %d ms", named(c), time.Since(began).Milliseconds())

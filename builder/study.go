@@ -120,10 +120,20 @@ func (s *Study) LeaveOneOut() *dating.LeaveOneOut { return s.leaveOneOut() }
 // Report is what the checks find. The error is ctx's.
 func (s *Study) Report(ctx context.Context) (checks.Report, error) {
 	return s.report.get(func() (checks.Report, error) {
-		return checks.Run(ctx, checks.Input{
-			Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Dater: newExampleDater(s.LeaveOneOut(), func() (dating.Calibration, error) { return s.Calibration(ctx) }), Files: s.files,
-			Sound: pictures.UserCache().Sound,
-		})
+		s.LeaveOneOut().All() // every example is dated
+		return s.check(ctx, exampleDater{loo: s.LeaveOneOut(), trials: func() (dating.Calibration, error) { return s.Calibration(ctx) }})
+	})
+}
+
+// reportOn is Report without what dating all examples would find: only those
+// chosen are held against it, and the temper is not tried. It is not remembered.
+func (s *Study) reportOn(ctx context.Context, chosen func(*schema.Example) bool) (checks.Report, error) {
+	return s.check(ctx, exampleDater{loo: s.LeaveOneOut(), chosen: chosen})
+}
+
+func (s *Study) check(ctx context.Context, dater exampleDater) (checks.Report, error) {
+	return checks.Run(ctx, checks.Input{
+		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Dater: dater, Files: s.files, Sound: pictures.UserCache().Sound,
 	})
 }
 

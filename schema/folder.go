@@ -120,7 +120,7 @@ func (f *Folder) refused(file string) bool {
 }
 
 func isRecordFile(file string) bool {
-	_, _, ok := placeInFolder(file)
+	_, _, ok := RecordAt(file)
 	return ok && !isHidden(path.Base(file))
 }
 

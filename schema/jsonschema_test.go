@@ -170,7 +170,7 @@ func TestSchemasAgreeWithTheReader(t *testing.T) {
 		for _, id := range slices.Sorted(maps.Keys(cases)) {
 			for _, name := range slices.Sorted(maps.Keys(cases[id].files)) {
 				f := cases[id].files[name]
-				kind, _, ok := placeInFolder(name)
+				kind, _, ok := RecordAt(name)
 				if name == SettingsFile {
 					kind, ok = "reference", true
 				}

@@ -20,7 +20,7 @@ import (
 // into that folder, or the file has no readable front matter.
 func ReadRecord(file string, source []byte) (Record, Problems) {
 	d := &decoder{file: file}
-	kind, id, ok := placeInFolder(file)
+	kind, id, ok := RecordAt(file)
 	if !ok {
 		d.report(CheckStrayFile, At(file, 0, 0), "this is no place for a record", "Records lie in "+orList(kindFolders())+", and their names end in .md.")
 		return nil, d.problems
@@ -29,7 +29,9 @@ func ReadRecord(file string, source []byte) (Record, Problems) {
 	return r, d.problems.sorted()
 }
 
-func placeInFolder(file string) (Kind, string, bool) {
+// RecordAt gives the kind and the identifier of the record that a file holds, by
+// its path below the reference's folder; ok is false of what is no record's.
+func RecordAt(file string) (kind Kind, id string, ok bool) {
 	folder, name := path.Split(file)
 	id, isRecord := strings.CutSuffix(name, ".md")
 	for _, k := range Kinds {

@@ -24,24 +24,17 @@ func (d *Desk) blank(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (d *Desk) create(w http.ResponseWriter, r *http.Request) error {
-	kind, err := kindOf(r)
+	kind, ref, err := d.sent(r)
 	if err != nil {
 		return err
 	}
-	of, err := d.posted(r, kind, "")
-	if err != nil {
-		return err
-	}
-	if of.reshaped(r) {
-		return d.show(w, r, http.StatusOK, of)
-	}
-	if len(of.notes) > 0 {
-		of.said = append(of.said, noteView{Level: "question", Text: "Nothing is saved yet: a question is open below."})
-		return d.show(w, r, http.StatusUnprocessableEntity, of)
+	of := posted(r, kind, "", ref)
+	if answer := of.unfinished(r); answer != 0 {
+		return d.show(w, r, answer, of)
 	}
 	d.writing.Lock()
 	defer d.writing.Unlock()
-	id, err := d.newID(r, kind, of.values)
+	id, err := newID(r, ref, kind, of.values)
 	if err == nil {
 		var source []byte
 		if source, err = newRecord(kind, schema.Describe(kind), of.values); err == nil {
@@ -49,8 +42,7 @@ func (d *Desk) create(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	if err != nil {
-		of.said = append(of.said, noteView{Level: "error", Text: sentence(err.Error())})
-		return d.show(w, r, http.StatusUnprocessableEntity, of)
+		return d.refuse(w, r, of, err)
 	}
 	http.Redirect(w, r, d.access.path+"edit/"+string(kind)+"/"+id+"#saved", http.StatusSeeOther)
 	return nil
@@ -58,16 +50,13 @@ func (d *Desk) create(w http.ResponseWriter, r *http.Request) error {
 
 // newID is the identifier of a new record: the one typed, or one made of its
 // name that is still free; an example gets the next number.
-func (d *Desk) newID(r *http.Request, kind schema.Kind, v values) (string, error) {
-	ref, _, err := d.register.Newest(r.Context())
-	if err != nil {
-		return "", err
-	}
+func newID(r *http.Request, ref *schema.Reference, kind schema.Kind, v values) (string, error) {
+	there := func(id string) bool { _, ok := ref.Record(kind, id); return ok }
 	if id := strings.TrimSpace(r.PostForm.Get("-id")); id != "" {
 		switch {
 		case schema.Slug(id) != id:
 			return "", fmt.Errorf("the permanent name %q needs small letters a to z, digits and hyphens, as in %q", id, schema.Slug(id))
-		case recordOf(ref, kind, id) != nil:
+		case there(id):
 			return "", fmt.Errorf("there is a %s %q already; choose another permanent name", kindWords[kind][0], id)
 		}
 		return id, nil
@@ -80,7 +69,7 @@ func (d *Desk) newID(r *http.Request, kind schema.Kind, v values) (string, error
 		return "", fmt.Errorf("a %s needs a name", kindWords[kind][0])
 	}
 	id := name
-	for n := 2; recordOf(ref, kind, id) != nil || id == "index"; n++ {
+	for n := 2; there(id) || id == "index"; n++ {
 		id = fmt.Sprintf("%s-%d", name, n)
 	}
 	return id, nil
@@ -95,12 +84,12 @@ func (d *Desk) askRemoval(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	rec := recordOf(ref, kind, r.PathValue("id"))
-	if rec == nil {
+	rec, ok := ref.Record(kind, r.PathValue("id"))
+	if !ok {
 		return missing{fmt.Sprintf("there is no %s %q", kindWords[kind][0], r.PathValue("id"))}
 	}
 	h := rec.Header()
-	_, after, err := d.register.With(r.Context(), []journal.Change{{File: h.File, Before: h.Source}})
+	after, err := d.register.With(r.Context(), []journal.Change{{File: h.File, Before: h.Source}})
 	if err != nil {
 		return err
 	}

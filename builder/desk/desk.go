@@ -7,6 +7,7 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -30,8 +31,9 @@ import (
 type Register interface {
 	// Newest gives the records as they are in the folder, and what is found in them.
 	Newest(ctx context.Context) (*schema.Reference, checks.Report, error)
-	// With gives both as they would be with changes that are not written.
-	With(ctx context.Context, changes []journal.Change) (*schema.Reference, checks.Report, error)
+	// With gives what would be found in the files that change, and errors anywhere,
+	// with changes that are not written.
+	With(ctx context.Context, changes []journal.Change) (checks.Report, error)
 	// Moves says which years and which bows' dates such changes move.
 	Moves(ctx context.Context, changes []journal.Change) ([]compare.Entry, error)
 	// Leaving says what an edition published now would let out of the folder.
@@ -124,23 +126,11 @@ func (m missing) Error() string { return m.what }
 
 func (d *Desk) fail(w http.ResponseWriter, err error) {
 	status, title := http.StatusInternalServerError, "That did not work"
-	if _, ok := err.(missing); ok {
+	if errors.As(err, new(missing)) {
 		status, title = http.StatusNotFound, "Nothing is there"
 	}
 	w.WriteHeader(status)
-	render(w, messagePage(title, sentence(err.Error()), d.access.path))
-}
-
-// sentence makes a sentence of an error.
-func sentence(s string) string {
-	if s = strings.TrimSpace(s); s == "" {
-		return s
-	}
-	s = strings.ToUpper(s[:1]) + s[1:]
-	if !strings.HasSuffix(s, ".") {
-		s += "."
-	}
-	return s
+	render(w, messagePage(title, schema.Sentence(err.Error()), d.access.path))
 }
 
 // journal opens the records for one change.
@@ -186,24 +176,9 @@ func kindOf(r *http.Request) (schema.Kind, error) {
 	return kind, nil
 }
 
-// recordOf finds a record, or answers nil.
-func recordOf(ref *schema.Reference, kind schema.Kind, id string) schema.Record {
-	for _, r := range ref.Records() {
-		if h := r.Header(); h.Kind == kind && h.ID == id {
-			return r
-		}
-	}
-	return nil
-}
-
 // recordsOf lists the records of a kind by their titles.
 func recordsOf(ref *schema.Reference, kind schema.Kind) []schema.Record {
-	var all []schema.Record
-	for _, r := range ref.Records() {
-		if r.Header().Kind == kind {
-			all = append(all, r)
-		}
-	}
+	all := ref.RecordsOf(kind)
 	slices.SortStableFunc(all, func(a, b schema.Record) int {
 		return cmp.Compare(strings.ToLower(a.Title()), strings.ToLower(b.Title()))
 	})

@@ -119,7 +119,7 @@ func (f *Front) start(w http.ResponseWriter, r *http.Request, way string) {
 			http.Redirect(w, r, f.access.path, http.StatusSeeOther)
 			return
 		}
-		v.Wrong = sentence(err.Error())
+		v.Wrong = schema.Sentence(err.Error())
 		w.WriteHeader(http.StatusUnprocessableEntity)
 	}
 	v.look(cmp.Or(r.FormValue("at"), home()))

@@ -34,12 +34,8 @@ type recordView struct {
 
 func (d *Desk) page(ref *schema.Reference, report checks.Report, title string, here schema.Kind) pageView {
 	v := pageView{Title: title, Register: ref.Settings.Name.Value, Path: d.access.path, Token: d.access.token, Site: d.site, Errors: report.Counts.Error, Warns: report.Counts.Warning}
-	count := map[schema.Kind]int{}
-	for _, r := range ref.Records() {
-		count[r.Header().Kind]++
-	}
 	for _, k := range schema.Kinds {
-		v.Kinds = append(v.Kinds, kindView{string(k), kindWords[k][1], kindWords[k][0], count[k], k == here})
+		v.Kinds = append(v.Kinds, kindView{string(k), kindWords[k][1], kindWords[k][0], len(ref.RecordsOf(k)), k == here})
 	}
 	return v
 }
@@ -150,7 +146,7 @@ func findingsOf(ref *schema.Reference, report checks.Report, most int) []finding
 			if most > 0 && len(list) == most {
 				return list
 			}
-			v := findingView{Level: string(f.Level), Text: sentence(f.Message), Remedy: f.Help, Where: cmp.Or(titles[f.Pos.File()], f.Pos.File()), Href: wayTo(f.Pos.File())}
+			v := findingView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: f.Help, Where: cmp.Or(titles[f.Pos.File()], f.Pos.File()), Href: wayTo(f.Pos.File())}
 			for _, p := range f.Why {
 				v.Why = append(v.Why, p.Message)
 			}
@@ -162,11 +158,8 @@ func findingsOf(ref *schema.Reference, report checks.Report, most int) []finding
 
 // wayTo is the address of a record's form below the desk's own, or empty.
 func wayTo(file string) string {
-	folder, name, _ := strings.Cut(file, "/")
-	for _, k := range schema.Kinds {
-		if id, ok := strings.CutSuffix(name, ".md"); ok && k.Folder() == folder {
-			return "edit/" + string(k) + "/" + id
-		}
+	if kind, id, ok := schema.RecordAt(file); ok {
+		return "edit/" + string(kind) + "/" + id
 	}
 	return ""
 }

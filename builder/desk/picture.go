@@ -34,7 +34,7 @@ func (d *Desk) picture(w http.ResponseWriter, r *http.Request) error {
 	m, err := d.takePicture(r)
 	w.Header().Set("Content-Type", "application/json")
 	if err != nil {
-		m.Error = sentence(err.Error())
+		m.Error = schema.Sentence(err.Error())
 		w.WriteHeader(http.StatusUnprocessableEntity)
 	}
 	return json.NewEncoder(w).Encode(m)

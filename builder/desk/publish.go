@@ -13,7 +13,6 @@ import (
 
 // Leaving is what an edition would let out of the folder, beside the last one.
 type Leaving struct {
-	Edition  string
 	First    bool     // no edition is remembered
 	Changes  []string // what it says that the last one did not, in words
 	Pictures []string // that are new
@@ -68,7 +67,7 @@ func (d *Desk) publish(w http.ResponseWriter, r *http.Request) error {
 	v := publishView{Folder: strings.TrimSpace(r.PostFormValue("folder"))}
 	published, err := d.publishTo(r, v.Folder)
 	if err != nil {
-		v.Wrong = sentence(err.Error())
+		v.Wrong = schema.Sentence(err.Error())
 	} else {
 		v.Published = published
 	}

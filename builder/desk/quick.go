@@ -90,7 +90,7 @@ func (d *Desk) quick(w http.ResponseWriter, r *http.Request) error {
 	}
 	w.Header().Set("Content-Type", "application/json")
 	if err != nil {
-		m.Error = sentence(err.Error())
+		m.Error = schema.Sentence(err.Error())
 		w.WriteHeader(http.StatusUnprocessableEntity)
 	}
 	return json.NewEncoder(w).Encode(m)
@@ -111,7 +111,7 @@ func (d *Desk) quickRecord(r *http.Request, kind schema.Kind) (made, error) {
 			return made{}, fmt.Errorf("%s is needed", lowered(label(f.Name)))
 		}
 	}
-	id, err := d.newID(r, kind, values)
+	id, err := newID(r, ref, kind, values)
 	if err != nil {
 		return made{}, err
 	}

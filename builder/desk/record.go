@@ -70,7 +70,7 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 	} else if !of.isNew {
 		v.Action, v.Check = "edit/"+v.Kind+"/"+of.id, "check/"+v.Kind+"/"+of.id
 		title = of.id
-		if rec := recordOf(ref, of.kind, of.id); rec != nil {
+		if rec, ok := ref.Record(of.kind, of.id); ok {
 			title = rec.Title()
 			v.Page = d.site + rec.Address()
 		}
@@ -91,7 +91,7 @@ func file(kind schema.Kind, id string) string {
 	if kind == settings {
 		return schema.SettingsFile
 	}
-	return kind.Folder() + "/" + id + ".md"
+	return kind.FileOf(id)
 }
 
 // describe gives the keys of a kind of record, or of the settings.
@@ -152,7 +152,7 @@ func notesOf(report checks.Report, name string, source []byte) (map[string][]not
 		if f.Pos.File() != name || f.Level == checks.Note {
 			continue
 		}
-		note := noteView{Level: string(f.Level), Text: sentence(f.Message), Remedy: f.Help}
+		note := noteView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: f.Help}
 		for _, p := range f.Why {
 			note.Whens = append(note.Whens, p.Message)
 		}
@@ -174,17 +174,22 @@ func notesOf(report checks.Report, name string, source []byte) (map[string][]not
 }
 
 // posted is a record as a form holds it.
-func (d *Desk) posted(r *http.Request, kind schema.Kind, id string) (draft, error) {
-	if err := r.ParseForm(); err != nil {
-		return draft{}, err
-	}
-	ref, _, err := d.register.Newest(r.Context())
-	if err != nil {
-		return draft{}, err
-	}
+func posted(r *http.Request, kind schema.Kind, id string, ref *schema.Reference) draft {
 	of := draft{kind: kind, id: id, hash: r.PostForm.Get("-hash"), opened: r.PostForm["-open"], whole: r.PostForm["-whole"], isNew: id == ""}
 	of.values, of.notes = typed(r.PostForm, describe(kind), ref)
-	return of, nil
+	return of
+}
+
+// sent reads what a form of a kind of record sends.
+func (d *Desk) sent(r *http.Request) (kind schema.Kind, ref *schema.Reference, err error) {
+	if kind, err = kindOf(r); err != nil {
+		return kind, nil, err
+	}
+	if err = r.ParseForm(); err != nil {
+		return kind, nil, err
+	}
+	ref, _, err = d.register.Newest(r.Context())
+	return kind, ref, err
 }
 
 // reshaped carries out a press on "add" or "remove" and says whether there was one.
@@ -208,28 +213,39 @@ func (of *draft) reshaped(r *http.Request) bool {
 	return true
 }
 
-func (d *Desk) save(w http.ResponseWriter, r *http.Request) error {
-	kind, err := kindOf(r)
-	if err != nil {
-		return err
-	}
-	of, err := d.posted(r, kind, r.PathValue("id"))
-	if err != nil {
-		return err
-	}
-	if of.reshaped(r) {
-		return d.show(w, r, http.StatusOK, of)
-	}
-	if len(of.notes) > 0 {
+// unfinished gives the status of the answer to a form that is not to be saved
+// yet: a button changed its shape, or a question is open in it; else 0.
+func (of *draft) unfinished(r *http.Request) int {
+	switch {
+	case of.reshaped(r):
+		return http.StatusOK
+	case len(of.notes) > 0:
 		of.said = append(of.said, noteView{Level: "question", Text: "Nothing is saved yet: a question is open below."})
-		return d.show(w, r, http.StatusUnprocessableEntity, of)
+		return http.StatusUnprocessableEntity
+	}
+	return 0
+}
+
+// refuse shows the form again and says why it was not saved.
+func (d *Desk) refuse(w http.ResponseWriter, r *http.Request, of draft, why error) error {
+	of.said = append(of.said, noteView{Level: "error", Text: schema.Sentence(why.Error())})
+	return d.show(w, r, http.StatusUnprocessableEntity, of)
+}
+
+func (d *Desk) save(w http.ResponseWriter, r *http.Request) error {
+	kind, ref, err := d.sent(r)
+	if err != nil {
+		return err
+	}
+	of := posted(r, kind, r.PathValue("id"), ref)
+	if answer := of.unfinished(r); answer != 0 {
+		return d.show(w, r, answer, of)
 	}
 	d.writing.Lock()
 	defer d.writing.Unlock()
 	change, err := d.changeOf(&of)
 	if err != nil {
-		of.said = append(of.said, noteView{Level: "error", Text: sentence(err.Error())})
-		return d.show(w, r, http.StatusUnprocessableEntity, of)
+		return d.refuse(w, r, of, err)
 	}
 	switch {
 	case change == nil: // changed elsewhere: the draft says where
@@ -239,8 +255,7 @@ func (d *Desk) save(w http.ResponseWriter, r *http.Request) error {
 	case bytes.Equal(change.Before, change.After):
 	default:
 		if err := d.write(r.Context(), "change "+change.File, []journal.Change{*change}); err != nil {
-			of.said = append(of.said, noteView{Level: "error", Text: sentence(err.Error())})
-			return d.show(w, r, http.StatusUnprocessableEntity, of)
+			return d.refuse(w, r, of, err)
 		}
 	}
 	http.Redirect(w, r, d.access.path+"edit/"+string(kind)+"/"+of.id+"#saved", http.StatusSeeOther)
@@ -296,13 +311,13 @@ func (d *Desk) showMoves(w http.ResponseWriter, r *http.Request, of draft, chang
 	of.asked = true
 	entries, err := d.register.Moves(r.Context(), []journal.Change{change})
 	if err != nil {
-		of.said = append(of.said, noteView{Level: "error", Text: sentence(err.Error())})
+		of.said = append(of.said, noteView{Level: "error", Text: schema.Sentence(err.Error())})
 		return d.show(w, r, http.StatusOK, of)
 	}
 	for _, e := range entries {
 		of.moves = append(of.moves, strings.TrimSpace(e.Title+": "+e.Words))
 	}
-	_, report, err := d.register.With(r.Context(), []journal.Change{change})
+	report, err := d.register.With(r.Context(), []journal.Change{change})
 	if err != nil {
 		return err
 	}
@@ -320,14 +335,7 @@ type found struct {
 
 // check says what is found in a form as it stands, without writing anything.
 func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
-	kind, err := kindOf(r)
-	if err != nil {
-		return err
-	}
-	if err := r.ParseForm(); err != nil {
-		return err
-	}
-	ref, _, err := d.register.Newest(r.Context())
+	kind, ref, err := d.sent(r)
 	if err != nil {
 		return err
 	}
@@ -346,13 +354,10 @@ func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
 			}
 		}
 	})
-	of, err := d.posted(r, kind, r.PathValue("id"))
-	if err != nil {
-		return err
-	}
+	of := posted(r, kind, r.PathValue("id"), ref)
 	out.Notes = of.notes
 	if change, err := d.wouldBe(&of); err == nil && change != nil {
-		_, report, err := d.register.With(r.Context(), []journal.Change{*change})
+		report, err := d.register.With(r.Context(), []journal.Change{*change})
 		if err != nil {
 			return err
 		}

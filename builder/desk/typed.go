@@ -113,6 +113,11 @@ func readingOf(text string, ref *schema.Reference) string {
 // withIdentifier writes a citation with the source's identifier, where its
 // title was typed.
 func withIdentifier(text string, ref *schema.Reference) string {
+	if id, _, _ := strings.Cut(text, ","); strings.TrimSpace(id) != "" {
+		if _, ok := ref.Cited(strings.TrimSpace(id)); ok {
+			return text
+		}
+	}
 	for _, s := range ref.Sources.All() {
 		if rest, ok := cutPrefixFold(text, s.Title()); ok && (rest == "" || strings.HasPrefix(rest, ",")) {
 			return s.ID + rest
@@ -123,12 +128,12 @@ func withIdentifier(text string, ref *schema.Reference) string {
 
 // identifierOf gives the identifier of a record that was named by its title.
 func identifierOf(text string, kind schema.Kind, ref *schema.Reference) string {
-	if recordOf(ref, kind, text) != nil {
+	if _, ok := ref.Record(kind, text); ok {
 		return text
 	}
-	for _, r := range ref.Records() {
-		if h := r.Header(); h.Kind == kind && strings.EqualFold(r.Title(), text) {
-			return h.ID
+	for _, r := range ref.RecordsOf(kind) {
+		if strings.EqualFold(r.Title(), text) {
+			return r.Header().ID
 		}
 	}
 	return text

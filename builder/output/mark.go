@@ -63,6 +63,13 @@ func Pages(site string) []string {
 	return slices.DeleteFunc(m.Files, func(name string) bool { return !strings.HasSuffix(name, ".html") })
 }
 
+// Lost lists those of the pages of an earlier edition that a site no longer has:
+// links to them from elsewhere lead nowhere now.
+func Lost(site string, before []string) []string {
+	now := Pages(site)
+	return slices.DeleteFunc(slices.Clone(before), func(page string) bool { return slices.Contains(now, page) })
+}
+
 // isPlain says whether a path of a site is relative, without detours, and the
 // same on every system.
 func isPlain(name string) bool {

@@ -107,7 +107,7 @@ func (p publication) write(cmd *cobra.Command, study *builder.Study) error {
 		}
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "published %d files in %s, edition %s\n", done, cmp.Or(p.to, p.archive), study.Edition)
-	warnOfLost(cmd.ErrOrStderr(), before, output.Pages(to))
+	warnOfLost(cmd.ErrOrStderr(), output.Lost(to, before))
 	if _, err := study.Remember(); err != nil {
 		fmt.Fprintf(cmd.ErrOrStderr(), "warning: this edition is not remembered, so that the next one cannot say what changed: %v\n", err)
 	}
@@ -143,10 +143,8 @@ func earlierState(cmd *cobra.Command, study *builder.Study, since string) (*buil
 	return earlier, err
 }
 
-// warnOfLost names the addresses that an earlier edition had and this one has not:
-// links to them from elsewhere lead nowhere now.
-func warnOfLost(w io.Writer, before, now []string) {
-	lost := slices.DeleteFunc(before, func(page string) bool { return slices.Contains(now, page) })
+// warnOfLost names the addresses that an earlier edition had and this one has not.
+func warnOfLost(w io.Writer, lost []string) {
 	if len(lost) == 0 {
 		return
 	}

@@ -381,15 +381,14 @@ func (e *Engine) teachWorlds(in inputs, c *component) {
 			of.met = append(of.met, fresh(of.feature))
 		}
 		for _, t := range in.taughtBy(in.bows[c.bow]) {
-			ex := t.Example
 			counted := fresh(of.feature)
-			e.countExample(ex, in, func(f int) *tally {
+			e.countExample(t, func(f int) *tally {
 				if f == of.feature {
 					return counted
 				}
 				return fresh(f) // counted elsewhere
 			}, years)
-			shares := e.worldShares(c, of, QuestionOf(e.ref, ex).Observed, documentYears(ex, in.ref))
+			shares := e.worldShares(c, of, t.observed, t.years)
 			for w := range worlds {
 				of.met[w].addAll(counted, shares[w])
 			}

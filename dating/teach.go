@@ -123,6 +123,8 @@ func taught(row odds.Row, n []float64, weight float64) odds.Row {
 type teacher struct {
 	*schema.Example
 	document []documentPlace
+	years    []int // within the horizon that the document leaves possible
+	observed []Observation
 }
 
 // documentPlace is a place of a source that gives a year.
@@ -138,7 +140,7 @@ func teachers(ref *schema.Reference) map[string][]teacher {
 	list := map[string][]teacher{}
 	for _, ex := range ref.Examples.All() {
 		if ex.Documented != nil && ex.Model.Value != "" && !provenance.Hearsay(ref, ex.Documented.Cites) {
-			list[ex.Model.Value] = append(list[ex.Model.Value], teacher{ex, documentOf(ex)})
+			list[ex.Model.Value] = append(list[ex.Model.Value], teacher{ex, documentOf(ex), documentYears(ex, ref), QuestionOf(ref, ex).Observed})
 		}
 	}
 	return list
@@ -197,7 +199,7 @@ func (e *Engine) tallies(in inputs) [][]*tally {
 			return list[m][feature]
 		}
 		for _, t := range in.taughtBy(bow) {
-			e.countExample(t.Example, in, at, years)
+			e.countExample(t, at, years)
 		}
 		e.countSources(m, in, at, years)
 	}
@@ -207,11 +209,10 @@ func (e *Engine) tallies(in inputs) [][]*tally {
 // countExample enters what was observed on a dated bow, shared evenly by the
 // years that its document leaves possible. A sure observation counts 1, any
 // other the chance that it was read rightly.
-func (e *Engine) countExample(ex *schema.Example, in inputs, at func(feature int) *tally, years []float64) {
-	possible := documentYears(ex, in.ref)
-	for _, o := range QuestionOf(e.ref, ex).Observed {
+func (e *Engine) countExample(t teacher, at func(feature int) *tally, years []float64) {
+	for _, o := range t.observed {
 		seen, err := e.resolveSeen(o)
-		if err != nil || len(possible) == 0 {
+		if err != nil || len(t.years) == 0 {
 			continue
 		}
 		count := 1.0
@@ -223,8 +224,8 @@ func (e *Engine) countExample(ex *schema.Example, in inputs, at func(feature int
 		if f.Kind() == schema.Figure {
 			steps = kernel(e.teach.Steps)
 		}
-		counts := spread(count/float64(len(possible)), seen.Outcomes, f.Domain.Size(), steps)
-		for _, y := range possible {
+		counts := spread(count/float64(len(t.years)), seen.Outcomes, f.Domain.Size(), steps)
+		for _, y := range t.years {
 			at(seen.Feature).add(y, counts, years)
 		}
 	}

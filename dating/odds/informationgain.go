@@ -157,7 +157,7 @@ func (p *Posterior) Outcomes(feature, limit int) []Outcome {
 	list = list[:min(len(list), limit)]
 	for i := range list {
 		r := rest.plus(extra[list[i].Outcomes[0]])
-		list[i].After = p.after(feature, list[i].Outcomes[0], r.open()/r.chance)
+		list[i].After = p.after(f, list[i].Outcomes[0], r.open()/r.chance)
 	}
 	return list
 }
@@ -195,9 +195,8 @@ func (p *Posterior) groups(f *Feature) [][]int {
 	return list
 }
 
-// after gives the odds once the outcome has been seen for sure; nats is their entropy.
-func (p *Posterior) after(feature, outcome int, nats float64) *Posterior {
-	f := p.table.under(feature, p.seen)
+// after gives the odds once the outcome of f has been seen for sure; nats is their entropy.
+func (p *Posterior) after(f *Feature, outcome int, nats float64) *Posterior {
 	factor := make([]float64, len(f.Rows))
 	for r := range f.Rows {
 		factor[r] = math.Pow(f.Rows[r].chance([]int{outcome}), p.table.Temper)

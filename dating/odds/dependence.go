@@ -2,6 +2,7 @@ package odds
 
 import (
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 )
@@ -91,19 +92,30 @@ func (c *Cut) Chances(r *Row, only []int) []float64 {
 		}
 		return list
 	}
-	from := int32(0)
-	pieces := r.runs(int(c.ClassOf[len(c.ClassOf)-1].To) + 1)
-	for _, run := range c.ClassOf {
-		for from <= run.To {
-			for pieces[0].To < from {
-				pieces = pieces[1:]
-			}
-			to := min(run.To, pieces[0].To)
-			list[run.Class] += float64(float64(to-from+1) * pieces[0].Chance)
-			from = to + 1
-		}
+	for class, piece := range c.pieces(r) {
+		list[class] += float64(float64(piece.To-piece.From+1) * piece.Chance)
 	}
 	return list
+}
+
+// pieces gives a row's outcomes as runs of one class and one chance each.
+func (c *Cut) pieces(r *Row) iter.Seq2[int32, Cell] {
+	return func(yield func(int32, Cell) bool) {
+		from := int32(0)
+		runs := r.runs(int(c.ClassOf[len(c.ClassOf)-1].To) + 1)
+		for _, run := range c.ClassOf {
+			for from <= run.To {
+				for runs[0].To < from {
+					runs = runs[1:]
+				}
+				to := min(run.To, runs[0].To)
+				if !yield(run.Class, Cell{From: from, To: to, Chance: runs[0].Chance}) {
+					return
+				}
+				from = to + 1
+			}
+		}
+	}
 }
 
 // weights gives the chance of every world together with what was seen of the
@@ -230,17 +242,9 @@ func (c *Cut) scaled(r *Row, shares []float64) Row {
 		}
 	}
 	var runs []Cell
-	from := int32(0)
-	pieces := r.runs(int(c.ClassOf[len(c.ClassOf)-1].To) + 1)
-	for _, run := range c.ClassOf {
-		for from <= run.To {
-			for pieces[0].To < from {
-				pieces = pieces[1:]
-			}
-			to := min(run.To, pieces[0].To)
-			runs = append(runs, Cell{From: from, To: to, Chance: Rank(float64(pieces[0].Chance * factors[run.Class]))})
-			from = to + 1
-		}
+	for class, piece := range c.pieces(r) {
+		piece.Chance = Rank(float64(piece.Chance * factors[class]))
+		runs = append(runs, piece)
 	}
 	return rowOf(runs, false)
 }

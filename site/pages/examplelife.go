@@ -69,8 +69,11 @@ func unsafe(e *schema.Example) bool { return slices.ContainsFunc(e.Faults(), ben
 // recordWithheld is the example's record as it is shown: without the owner's
 // set-up where a fault keeps the bow from being strung, its lines left empty.
 func recordWithheld(e *schema.Example) *recordView {
+	if e.Setup == nil || !unsafe(e) {
+		return recordOf(e)
+	}
 	top, err := schema.Locate(e.File, e.Source)
-	if err != nil || !unsafe(e) || e.Setup == nil || top.Key("setup") == nil {
+	if err != nil || top.Key("setup") == nil {
 		return recordOf(e)
 	}
 	at, shown := top.Key("setup"), *e

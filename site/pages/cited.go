@@ -106,7 +106,7 @@ func citedBy(r schema.Record) []string {
 	return list
 }
 
-// of gives what cites a source, or nil where nothing does.
+// of gives what cites a source; it has no places where nothing does.
 func (c *citings) of(id string) *citedSource {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -120,9 +120,6 @@ func (c *citings) of(id string) *citedSource {
 
 // gather lists the citations of one source in the records that have any.
 func (c *citings) gather(id string) *citedSource {
-	if len(c.by[id]) == 0 {
-		return nil
-	}
 	c.found = c.found[:0]
 	for _, r := range c.by[id] {
 		eachUse(r, func(cites []schema.Citation, u use) {

@@ -100,9 +100,7 @@ func (p *page) example(e *schema.Example) exampleView {
 	v.Dating = p.datingOf(answer)
 	v.Observed = p.observed(e, answer)
 	v.Documented = p.documented(e, answer)
-	if cited := p.restingOn("example-" + e.ID); cited != nil {
-		v.Cited = p.places(cited)
-	}
+	v.Cited = p.places(p.restingOn("example-" + e.ID))
 	v.Base = p.base(e.Title(), "A bow examined for the register: what was seen on it and what that makes of its year.", "examples/index.html")
 	v.Base.Trail = []anchor{{p.to("examples/index.html"), "Examples"}}
 	v.Base.Scripts, v.Record = scripts("open.js"), recordWithheld(e)

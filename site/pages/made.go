@@ -120,7 +120,7 @@ func (s *Site) Pending(path string) string {
 	return ""
 }
 
-// restingOn gives what cites a source or example, or nil where nothing does.
+// restingOn gives what cites a source or example; it has no places where nothing does.
 func (s *Site) restingOn(id string) *citedSource { return s.citings().of(id) }
 
 // Lasting says whether a file is named by what it holds.

@@ -136,9 +136,6 @@ const usesShown = 400
 // sourceUses lists what cites the source, place by place, and what each says.
 func (p *page) sourceUses(r *schema.Source, v *sourceView) {
 	cited := p.restingOn(r.ID)
-	if cited == nil {
-		cited = &citedSource{}
-	}
 	claims := map[*schema.Claim]bool{}
 	v.Places = p.quoted(r, p.places(cited))
 	for _, place := range cited.Places {

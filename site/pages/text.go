@@ -33,7 +33,7 @@ func (p *page) text(body schema.Prose, within schema.Record) textView {
 	for _, n := range d.Notes {
 		cite := citeView{Href: n.Source.Address, Text: n.Source.Title, Place: n.Place}
 		named := schema.Citation{Source: n.Of, Place: n.Place}
-		if dependents := p.restingOn(n.Of); dependents != nil && dependents.has(n.Place) {
+		if p.restingOn(n.Of).has(n.Place) {
 			cite.Href += "#" + named.Anchor()
 		} else if listed := p.ref.Quoted(named); len(listed) > 0 {
 			cite.Href += "#" + schema.Citation{Place: listed[0].At.Value}.Anchor()

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"net/url"
 	"regexp"
-	"slices"
 	"strings"
 
 	"yearmark/schema"
@@ -52,12 +51,12 @@ func (p *page) moved(r schema.Record) movedView {
 		p.movedClaims(r.Claims(), place)
 	case *schema.Feature:
 		for _, value := range r.Values {
-			place(value.ID.Value, cmp.Or(value.Name.Value, value.ID.Value))
+			place(valueAnchor(value.ID.Value), cmp.Or(value.Name.Value, value.ID.Value))
 		}
 	case *schema.Source:
-		for _, c := range p.citedPlaces(r.ID) {
-			place(c.Anchor(), cmp.Or(c.Place, "the source at large"))
-		}
+		movedPlaces(p.quoted(r, p.places(p.restingOn(r.ID))), place)
+	case *schema.Example:
+		movedPlaces(p.places(p.restingOn("example-"+r.ID)), place)
 	}
 	return v
 }
@@ -68,19 +67,18 @@ func (p *page) movedClaims(claims []*schema.Claim, place func(id, text string)) 
 	}
 }
 
-// citedPlaces lists the places of a source that are cited, each once.
-func (p *page) citedPlaces(source string) []schema.Citation {
-	var places []schema.Citation
-	for _, m := range p.ref.Models.All() {
-		for _, c := range m.Claims() {
-			for _, cite := range c.Citations() {
-				if cite.Source == source && !slices.ContainsFunc(places, func(one schema.Citation) bool { return one.Anchor() == cite.Anchor() }) {
-					places = append(places, cite)
-				}
-			}
+// movedPlaces leads on from the places of a source, or of an example, that have
+// addresses on its page.
+func movedPlaces(list []placeView, place func(id, text string)) {
+	for _, v := range list {
+		text := cmp.Or(v.Place, "the source at large")
+		if v.Anchor != "" {
+			place(v.Anchor, text)
+		}
+		for _, also := range v.Also {
+			place(also, text)
 		}
 	}
-	return places
 }
 
 // notFoundView stands where a host finds no page. It does not know its own

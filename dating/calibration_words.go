@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 )
 
@@ -86,8 +85,6 @@ func (t *Together) words() string {
 	}
 	return words
 }
-
-func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 func yearsCount(n int) string {
 	if n == 1 {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"yearmark/bench"
@@ -129,12 +128,18 @@ func (v *Values) name(id string) string {
 }
 
 // either joins names with "or".
-func either(names []string) string {
+func either(names []string) string { return joined(names, "or") }
+
+// and joins names with "and".
+func and(names []string) string { return joined(names, "and") }
+
+// joined gives "a, b or c".
+func joined(names []string, joint string) string {
 	if len(names) < 2 {
 		return strings.Join(names, "")
 	}
 	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
+	return strings.Join(names[:last], ", ") + " " + joint + " " + names[last]
 }
 
 // maxSteps bounds the outcomes of a number.
@@ -263,5 +268,5 @@ func (s *Scale) Label(outcomes []int) string {
 }
 
 func (s *Scale) figure(step int) string {
-	return strconv.FormatFloat(math.Round((s.Low+float64(float64(step)*s.Step))*1e6)/1e6, 'f', -1, 64)
+	return plain(math.Round((s.Low+float64(float64(step)*s.Step))*1e6) / 1e6)
 }

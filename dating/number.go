@@ -165,14 +165,12 @@ func (e *Engine) weightMarks(text string) (list []string) {
 }
 
 func reading(w bench.Weight) string {
-	words := short(w.Pounds) + " lb"
+	words := plain(w.Pounds) + " lb"
 	if w.Draw > 0 {
-		words += " at " + short(w.Draw) + " in"
+		words += " at " + plain(w.Draw) + " in"
 	}
 	return words
 }
-
-func short(figure float64) string { return strconv.FormatFloat(figure, 'f', -1, 64) }
 
 // maxFits is how many recorded values are named.
 const maxFits = 8
@@ -207,13 +205,7 @@ func (f NumberFit) words(ref *schema.Reference) string {
 	if f.Read != "" {
 		near = "If it reads " + f.Read + ": "
 	}
-	var cites []string
-	for _, by := range f.Claim.Claim.Citations() {
-		if words := CitationWords(ref, by); !slices.Contains(cites, words) {
-			cites = append(cites, words)
-		}
-	}
-	return fmt.Sprintf("%s%s %s: %s by %s %s, by %s.", near, f.Feature, f.Value, f.Model, f.Maker, f.Claim.Years, strings.Join(cites, "; "))
+	return fmt.Sprintf("%s%s %s: %s by %s %s, by %s.", near, f.Feature, f.Value, f.Model, f.Maker, f.Claim.Years, sourceNames(ref, f.Claim.Claim.Citations()))
 }
 
 // LooksLikeNumber says that a question is a number rather than words: it has a

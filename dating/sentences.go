@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"yearmark/dating/odds"
@@ -489,11 +488,14 @@ func witnesses(n int) string {
 	return fmt.Sprintf("%d independent witnesses", n)
 }
 
-// sources names who is cited, each once.
-func (a *Answer) sources(list []schema.Citation) string {
+// sources is sourceNames in the answer's reference.
+func (a *Answer) sources(list []schema.Citation) string { return sourceNames(a.engine.ref, list) }
+
+// sourceNames names who is cited, each once.
+func sourceNames(ref *schema.Reference, list []schema.Citation) string {
 	var parts []string
 	for _, by := range list {
-		if words := CitationWords(a.engine.ref, by); !slices.Contains(parts, words) {
+		if words := CitationWords(ref, by); !slices.Contains(parts, words) {
 			parts = append(parts, words)
 		}
 	}
@@ -534,34 +536,4 @@ func weight(decibans float64) string {
 }
 
 // eitherYears gives rising years as a choice: "1965 or 1966", "1958–1962 or 1965".
-func eitherYears(years []int) string {
-	var parts []string
-	for i := 0; i < len(years); {
-		j := i
-		for j+1 < len(years) && years[j+1] == years[j]+1 {
-			j++
-		}
-		if j == i+1 {
-			j = i // two years are named one by one
-		}
-		parts = append(parts, firstToLast(years[i], years[j]))
-		i = j + 1
-	}
-	return either(parts)
-}
-
-func firstToLast(first, last int) string {
-	if first == last {
-		return strconv.Itoa(first)
-	}
-	return strconv.Itoa(first) + "–" + strconv.Itoa(last)
-}
-
-// and joins names with "and".
-func and(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
-}
+func eitherYears(years []int) string { return either(yearRuns(years, 3)) }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 
 	"yearmark/bench"
 	"yearmark/schema"
@@ -28,7 +27,7 @@ func stampedWeight(ref *schema.Reference, ex *schema.Example) (pounds string, ok
 	if err != nil || f.Plausible.IsZero() || w.Pounds < f.Plausible.Low || w.Pounds > f.Plausible.High {
 		return "", false
 	}
-	return strconv.FormatFloat(w.Pounds, 'f', -1, 64), true
+	return plain(w.Pounds), true
 }
 
 // readStamps puts in place of a draw weight that is given as it is stamped,
@@ -77,7 +76,7 @@ func (e *Engine) standsFor(mark string, models []int) ([]string, error) {
 	slices.Sort(pounds)
 	var list []string
 	for _, p := range pounds {
-		list = append(list, strconv.FormatFloat(p, 'f', -1, 64))
+		list = append(list, plain(p))
 	}
 	switch {
 	case len(list) > 0:

@@ -46,29 +46,42 @@ func signed(decibans float64) string {
 	return text
 }
 
+// plain gives a figure in as few digits as tell it from others.
+func plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
 func times(ratio float64) string {
 	if ratio < 10 {
-		return strconv.FormatFloat(math.Round(ratio*10)/10, 'f', -1, 64)
+		return plain(math.Round(ratio*10) / 10)
 	}
 	return fmt.Sprintf("%.0f", ratio)
 }
 
 // YearRuns gives rising years in words, those that follow one another as "1964–1967".
-func YearRuns(years []int) []string {
+func YearRuns(years []int) []string { return yearRuns(years, 2) }
+
+// yearRuns gives rising years in words, at least so many that follow one another
+// as "1964–1967".
+func yearRuns(years []int, least int) []string {
 	var parts []string
 	for i := 0; i < len(years); {
 		j := i
 		for j+1 < len(years) && years[j+1] == years[j]+1 {
 			j++
 		}
-		part := strconv.Itoa(years[i])
-		if j > i {
-			part += "–" + strconv.Itoa(years[j])
+		if j-i+1 < least {
+			j = i
 		}
-		parts = append(parts, part)
+		parts = append(parts, firstToLast(years[i], years[j]))
 		i = j + 1
 	}
 	return parts
+}
+
+func firstToLast(first, last int) string {
+	if first == last {
+		return strconv.Itoa(first)
+	}
+	return strconv.Itoa(first) + "–" + strconv.Itoa(last)
 }
 
 func yearsInWords(years []int) string { return strings.Join(YearRuns(years), ", ") }
@@ -211,14 +224,13 @@ func conditionValue(f *schema.Feature, value string) string {
 	if f.Unit.Value != "" {
 		unit = " " + f.Unit.Value
 	}
-	figure := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 	switch {
 	case math.IsInf(r.Low, -1):
-		return "up to " + figure(r.High) + unit
+		return "up to " + plain(r.High) + unit
 	case math.IsInf(r.High, 1):
-		return figure(r.Low) + unit + " or more"
+		return plain(r.Low) + unit + " or more"
 	case r.Low == r.High:
-		return figure(r.Low) + unit
+		return plain(r.Low) + unit
 	}
-	return figure(r.Low) + " to " + figure(r.High) + unit
+	return plain(r.Low) + " to " + plain(r.High) + unit
 }

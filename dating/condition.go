@@ -374,19 +374,16 @@ func (e *Engine) teachWorlds(in inputs, c *component) {
 	for k := range c.dependents {
 		of := &c.dependents[k]
 		worlds := len(of.holds[0])
-		fresh := func(feature int) *tally {
-			return &tally{e.features[feature].Domain.Size(), in.ref.Horizon(), map[int][]float64{}}
-		}
 		for range worlds {
-			of.met = append(of.met, fresh(of.feature))
+			of.met = append(of.met, e.newTally(of.feature))
 		}
 		for _, t := range in.taughtBy(in.bows[c.bow]) {
-			counted := fresh(of.feature)
+			counted := e.newTally(of.feature)
 			e.countExample(t, func(f int) *tally {
 				if f == of.feature {
 					return counted
 				}
-				return fresh(f) // counted elsewhere
+				return nil // counted elsewhere
 			}, years)
 			shares := e.worldShares(c, of, t.observed, t.years)
 			for w := range worlds {

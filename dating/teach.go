@@ -43,6 +43,10 @@ type tally struct {
 	byYear   map[int][]float64 // by outcome
 }
 
+func (e *Engine) newTally(feature int) *tally {
+	return &tally{e.features[feature].Domain.Size(), e.ref.Horizon(), map[int][]float64{}}
+}
+
 // add enters a count of outcomes in a year, blurred over years; what falls
 // outside the horizon is lost.
 func (t *tally) add(year int, counts []float64, over []float64) {
@@ -52,28 +56,26 @@ func (t *tally) add(year int, counts []float64, over []float64) {
 		if y < t.horizon.First || y > t.horizon.Last {
 			continue
 		}
-		n := t.byYear[y]
-		if n == nil {
-			n = make([]float64, t.outcomes)
-			t.byYear[y] = n
-		}
-		for v, c := range counts {
-			n[v] += float64(k * c)
-		}
+		t.addShare(y, counts, k)
+	}
+}
+
+// addShare adds a share of some counts in a year.
+func (t *tally) addShare(year int, counts []float64, share float64) {
+	n := t.byYear[year]
+	if n == nil {
+		n = make([]float64, t.outcomes)
+		t.byYear[year] = n
+	}
+	for v, c := range counts {
+		n[v] += float64(share * c)
 	}
 }
 
 // addAll adds a share of another tally.
 func (t *tally) addAll(other *tally, share float64) {
 	for y, counts := range other.byYear {
-		n := t.byYear[y]
-		if n == nil {
-			n = make([]float64, t.outcomes)
-			t.byYear[y] = n
-		}
-		for v, c := range counts {
-			n[v] += float64(share * c)
-		}
+		t.addShare(y, counts, share)
 	}
 }
 
@@ -194,7 +196,7 @@ func (e *Engine) tallies(in inputs) [][]*tally {
 				list[m] = make([]*tally, len(e.features))
 			}
 			if list[m][feature] == nil {
-				list[m][feature] = &tally{e.features[feature].Domain.Size(), in.ref.Horizon(), map[int][]float64{}}
+				list[m][feature] = e.newTally(feature)
 			}
 			return list[m][feature]
 		}
@@ -208,11 +210,16 @@ func (e *Engine) tallies(in inputs) [][]*tally {
 
 // countExample enters what was observed on a dated bow, shared evenly by the
 // years that its document leaves possible. A sure observation counts 1, any
-// other the chance that it was read rightly.
+// other the chance that it was read rightly. at gives a feature's tally, or nil
+// where that is not asked for.
 func (e *Engine) countExample(t teacher, at func(feature int) *tally, years []float64) {
 	for _, o := range t.observed {
 		seen, err := e.resolveSeen(o)
 		if err != nil || len(t.years) == 0 {
+			continue
+		}
+		met := at(seen.Feature)
+		if met == nil {
 			continue
 		}
 		count := 1.0
@@ -226,7 +233,7 @@ func (e *Engine) countExample(t teacher, at func(feature int) *tally, years []fl
 		}
 		counts := spread(count/float64(len(t.years)), seen.Outcomes, f.Domain.Size(), steps)
 		for _, y := range t.years {
-			at(seen.Feature).add(y, counts, years)
+			met.add(y, counts, years)
 		}
 	}
 }

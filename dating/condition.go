@@ -390,13 +390,17 @@ func (e *Engine) teachWorlds(in inputs, c *component) {
 				of.met[w].addAll(counted, shares[w])
 			}
 		}
+		unseen := map[int][]float64{} // by year: how likely each world is
 		for w := range worlds {
 			e.countClaims(of.feature, of.evidence, in, func(int) *tally { return of.met[w] }, years, func(claim, year int) float64 {
 				if !of.holds[claim][w] {
 					return 0
 				}
-				shares, sum := e.worldShares(c, of, nil, []int{year}), 0.0
-				for v, x := range shares {
+				if unseen[year] == nil {
+					unseen[year] = e.worldShares(c, of, nil, []int{year})
+				}
+				sum := 0.0
+				for v, x := range unseen[year] {
 					if of.holds[claim][v] {
 						sum += x
 					}
@@ -404,7 +408,7 @@ func (e *Engine) teachWorlds(in inputs, c *component) {
 				if sum == 0 {
 					return 0
 				}
-				return shares[w] / sum
+				return unseen[year][w] / sum
 			})
 		}
 	}

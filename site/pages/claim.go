@@ -143,11 +143,15 @@ func (s *Site) what(c *schema.Claim) string {
 // whole says what is claimed so that it can be understood away from its page:
 // "Plover, riser wood: Padauk".
 func (s *Site) whole(c *schema.Claim) string {
-	name := c.FeatureID()
-	if f, ok := s.ref.Features.Get(name); ok {
-		name = f.Title()
+	return c.Statement(s.featureName(c.FeatureID()), s.what(c))
+}
+
+// featureName gives the title of a feature, or its identifier where it is not on record.
+func (s *Site) featureName(id string) string {
+	if f, ok := s.ref.Features.Get(id); ok {
+		return f.Title()
 	}
-	return c.Statement(name, s.what(c))
+	return id
 }
 
 // rangeWords prints a published figure with an en dash.

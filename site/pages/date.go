@@ -105,9 +105,9 @@ func (p *page) key(m *schema.Model) keyView {
 	v := keyView{Model: anchor{p.to(m.Address()), m.Title()}, Made: p.madeLink(m)}
 	for _, claims := range [][]*schema.Claim{p.featuresOn(m), p.specsOn(m)} {
 		for _, g := range byFeature(claims) {
-			row := keyRow{Feature: anchor{Text: g.feature}}
+			row := keyRow{Feature: p.featureAnchor(g.feature)}
 			if f, ok := p.ref.Features.Get(g.feature); ok {
-				row.Feature, row.Ask = anchor{p.to(f.Address()), f.Title()}, f.Ask.Value
+				row.Ask = f.Ask.Value
 			}
 			for _, c := range p.inOrder(g.claims) {
 				row.Values = append(row.Values, namedYears{p.what(c), yearsWords(p.facts.Timeline.YearsOn(c, m)), p.to(c.Address())})

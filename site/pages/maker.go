@@ -200,11 +200,7 @@ func (p *page) makerChart(m *schema.Maker, models []*schema.Model) *chartView {
 		c.row("Owners", "", m.Owners, nil, p.what)
 	}
 	for _, g := range slices.Concat(byFeature(m.Features), byFeature(m.Specs)) {
-		name := g.feature
-		if f, ok := p.ref.Features.Get(g.feature); ok {
-			name = f.Title()
-		}
-		c.row(name, "#On-"+g.feature, g.claims, nil, p.what)
+		c.row(p.featureName(g.feature), "#On-"+g.feature, g.claims, nil, p.what)
 	}
 	p.modelRows(c, models)
 	return c.done()

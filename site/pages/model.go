@@ -162,16 +162,13 @@ func (s *Site) claimsOn(m *schema.Model, about schema.About) []*schema.Claim {
 func (p *page) groups(claims []*schema.Claim, m *schema.Model) []claimGroup {
 	var list []claimGroup
 	for _, g := range byFeature(claims) {
-		group := claimGroup{ID: "On-" + g.feature, Of: anchor{Text: g.feature}}
+		group := claimGroup{ID: "On-" + g.feature, Of: p.featureAnchor(g.feature)}
 		for _, c := range p.inOrder(g.claims) {
 			if m == nil {
 				group.Lines = append(group.Lines, p.claim(c))
 			} else {
 				group.Lines = append(group.Lines, p.claimOn(c, m))
 			}
-		}
-		if f, ok := p.ref.Features.Get(g.feature); ok {
-			group.Of = anchor{p.to(f.Address()), f.Title()}
 		}
 		var parts []string
 		for _, line := range group.Lines {
@@ -213,11 +210,7 @@ func (p *page) modelChart(m *schema.Model) *chartView {
 	}
 	c.on = m
 	for _, g := range slices.Concat(byFeature(p.featuresOn(m)), byFeature(p.specsOn(m))) {
-		name, href := g.feature, "#On-"+g.feature
-		if f, ok := p.ref.Features.Get(g.feature); ok {
-			name = f.Title()
-		}
-		c.row(name, href, g.claims, p.gaps(m, g), func(of *schema.Claim) string {
+		c.row(p.featureName(g.feature), "#On-"+g.feature, g.claims, p.gaps(m, g), func(of *schema.Claim) string {
 			if of.Maker != nil {
 				return p.what(of) + ", the maker’s"
 			}
@@ -281,12 +274,8 @@ func (p *page) modelOpen(m *schema.Model, v *modelView) {
 	listed := map[string]bool{}
 	for _, g := range byFeature(slices.Concat(p.featuresOn(m), p.specsOn(m))) {
 		listed[g.feature] = true
-		name := g.feature
-		if f, ok := p.ref.Features.Get(g.feature); ok {
-			name = f.Title()
-		}
 		for _, gap := range p.gaps(m, g) {
-			v.Gaps = append(v.Gaps, openLine{What: name, Years: charts.YearWords(gap), Href: "#On-" + g.feature})
+			v.Gaps = append(v.Gaps, openLine{What: p.featureName(g.feature), Years: charts.YearWords(gap), Href: "#On-" + g.feature})
 		}
 	}
 	for _, f := range p.ref.Features.All() {

@@ -118,11 +118,7 @@ func (p *page) question(a asking) question {
 		q.For, q.Against = p.cites(c.Citations()), p.cites(c.Against)
 		return q
 	}
-	name := a.feature
-	if f, ok := p.ref.Features.Get(name); ok {
-		name = f.Title()
-	}
-	q.What, q.Years, q.Because = a.model.Title()+", "+name, charts.YearWords(a.gap), "Nobody says how it looked in these years."
+	q.What, q.Years, q.Because = a.model.Title()+", "+p.featureName(a.feature), charts.YearWords(a.gap), "Nobody says how it looked in these years."
 	return q
 }
 

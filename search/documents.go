@@ -116,7 +116,10 @@ func (w *writer) model(m *schema.Model) {
 		made = w.span(m.Made)
 	}
 	for _, c := range w.ref.ClaimsOn(m) {
-		if h, ok := w.held(c); ok && c.Maker != nil {
+		if c.Maker == nil {
+			continue // above
+		}
+		if h, ok := w.held(c); ok {
 			if h, ok = h.within(made); ok {
 				lines, holds = append(lines, w.claimLine(c)), append(holds, h)
 			}

@@ -26,7 +26,7 @@ type Facts struct {
 	Timeline *chronology.Timeline
 	Weighing *provenance.Weighing
 	Engine   func() *dating.Engine
-	// Apart dates the examples with Engine; where it is nil the site makes its own.
+	// LeaveOneOut dates the examples with Engine; where it is nil the site makes its own.
 	LeaveOneOut func() *dating.LeaveOneOut
 	Report      func() checks.Report
 	Edition     Edition

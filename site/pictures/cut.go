@@ -19,7 +19,7 @@ const MaxCut = 3200
 // Cut gives the part of a photograph within a region, in pixels of the upright
 // picture, as a photograph of its own.
 func (p *Photo) Cut(region image.Rectangle) *Photo {
-	c := &Photo{Width: region.Dx(), Height: region.Dy(), name: cutName(p.name, region), turn: p.turn, whole: image.Pt(p.Width, p.Height), region: region}
+	c := &Photo{Width: region.Dx(), Height: region.Dy(), name: CutName(p.name, region), turn: p.turn, whole: image.Pt(p.Width, p.Height), region: region}
 	for _, w := range append(Widths[:2:2], min(c.Width, MaxCut)) {
 		if len(c.Versions) == 0 || w > c.Versions[len(c.Versions)-1].Width {
 			c.Versions = append(c.Versions, c.size(min(w, c.Width)))
@@ -31,7 +31,8 @@ func (p *Photo) Cut(region image.Rectangle) *Photo {
 	return c
 }
 
-func cutName(name string, r image.Rectangle) string {
+// CutName names the file of a cut-out.
+func CutName(name string, r image.Rectangle) string {
 	ending := path.Ext(name)
 	return fmt.Sprintf("%s-%d-%d-%d-%d%s", strings.TrimSuffix(name, ending), r.Min.X, r.Min.Y, r.Dx(), r.Dy(), ending)
 }
@@ -68,9 +69,6 @@ func LookAtDrawing(drawing []byte) (d Drawing, ok bool) {
 	box, ok := checks.BoxOf(drawing)
 	return Drawing{int(box.Width), int(box.Height), box.Left, box.Top}, ok
 }
-
-// CutName names the file of a drawing's cut-out.
-func CutName(name string, region image.Rectangle) string { return cutName(name, region) }
 
 // Cut gives the part of a cleaned drawing within a region, as a drawing of its
 // own: a window on the whole, so that nothing in it moves.

@@ -118,12 +118,12 @@ export class Question {
     return `one of ${recorded.length} models${more}, ${name(best)} ${best.year} first`;
   }
 
-  /** All other questions, in order of what they would tell; the bits behind. */
   /** Why a feature says nothing of the bows of the chosen model's maker, where that is on record. */
   mute(feature) {
     return this.form.models.get(this.form.state.model)?.mute[feature.id];
   }
 
+  /** All other questions, in order of what they would tell; the bits behind. */
   otherQuestions(others, now) {
     if (others.length === 0) return "";
     const known = [...now, ...others].filter((o) => o.bits !== undefined);

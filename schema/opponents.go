@@ -94,7 +94,9 @@ func (r *Reference) OpponentClaims(d Decision) []*Claim {
 	return list
 }
 
-// home is the record that makes the claim.
+// Record is the record that makes the claim.
+func (c *Claim) Record() Record { return c.home() }
+
 func (c *Claim) home() claimant {
 	if c.Maker != nil {
 		return c.Maker

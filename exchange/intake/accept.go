@@ -58,21 +58,15 @@ func (k *Knowledge) source() []byte {
 
 // claimAt finds the claim at an address of the site, or nil.
 func claimAt(ref *schema.Reference, address string) *schema.Claim {
-	page, anchor, _ := strings.Cut(address, "#")
-	var claims []*schema.Claim
-	for _, m := range ref.Models.All() {
-		if m.Address() == page {
-			claims = m.Claims()
+	for _, r := range ref.Records() {
+		home, ok := r.(interface{ Claims() []*schema.Claim })
+		if !ok {
+			continue
 		}
-	}
-	for _, m := range ref.Makers.All() {
-		if m.Address() == page {
-			claims = m.Claims()
-		}
-	}
-	for _, c := range claims {
-		if c.Anchor() == anchor {
-			return c
+		for _, c := range home.Claims() {
+			if c.Address() == address {
+				return c
+			}
 		}
 	}
 	return nil
@@ -81,30 +75,23 @@ func claimAt(ref *schema.Reference, address string) *schema.Claim {
 // cited adds a citation to a claim, for it or against it; against, it is
 // disputed until the editor settles it.
 func cited(c *schema.Claim, source string, against bool) (journal.Change, error) {
-	var head *schema.Head
-	if c.Model != nil {
-		head = c.Model.Header()
-	} else {
-		head = c.Maker.Header()
-	}
-	at := whereClaim(c)
+	head, at := c.Record().Header(), whereClaim(c)
 	if at == nil {
 		return journal.Change{}, fmt.Errorf("the claim in %s cannot be found in its file", head.File)
 	}
 	text, citation := head.Source, editing.Quoted(source+", "+acceptedPlace)
+	key, cites := "cites", c.Cites
+	if against {
+		key, cites = "against", c.Against
+	}
 	var err error
-	switch {
-	case !against && len(c.Cites) > 0:
-		text, err = editing.Add(head.File, text, append(at, "cites"), citation)
-	case !against:
-		text, err = editing.Set(head.File, text, append(at, "cites"), editing.List(citation))
-	case len(c.Against) > 0:
-		text, err = editing.Add(head.File, text, append(at, "against"), citation)
-	default:
-		text, err = editing.Set(head.File, text, append(at, "against"), editing.List(citation))
+	if list := append(at, key); len(cites) > 0 {
+		text, err = editing.Add(head.File, text, list, citation)
+	} else {
+		text, err = editing.Set(head.File, text, list, editing.List(citation))
 	}
 	if err == nil && against && c.Settled == nil && !c.Disputed.Value {
-		text, err = editing.Set(head.File, text, append(at[:len(at):len(at)], "disputed"), editing.Literal("true"))
+		text, err = editing.Set(head.File, text, append(at, "disputed"), editing.Literal("true"))
 	}
 	return journal.Change{File: head.File, Before: head.Source, After: text}, err
 }

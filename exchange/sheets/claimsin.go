@@ -107,7 +107,7 @@ func (in *intake) oldClaim(row sheetRow, c *schema.Claim, at claimPlace) {
 	if !in.fresh(row, sum, func() string { return rowSum(in, row, claimFields) }, fmt.Sprintf("the claim %q", c.Key())) {
 		return
 	}
-	d := in.draft(recordOf(c), row.number, "claim")
+	d := in.draft(c.Record(), row.number, "claim")
 	if d == nil {
 		return
 	}
@@ -122,13 +122,6 @@ func (in *intake) oldClaim(row sheetRow, c *schema.Claim, at claimPlace) {
 		return
 	}
 	d.rows = append(d.rows, in.claimRow(row, c.About, at))
-}
-
-func recordOf(c *schema.Claim) schema.Record {
-	if c.Maker != nil {
-		return c.Maker
-	}
-	return c.Model
 }
 
 // pinned writes down the identifier of a claim that has none of its own where

@@ -27,11 +27,8 @@ func (l *linker) formerly(r Record) {
 	for _, t := range Formerly(r) {
 		if !isIdentifier(t.Value) {
 			l.report(CheckBadIdentifier, t.Pos, fmt.Sprintf("%q was never the name of a record", clip(t.Value, 60)), "Write the file name that the record had, without its ending: small letters, digits and hyphens.")
-		} else if l.ref.has(kind, t.Value) {
+		} else if _, taken := l.ref.Record(kind, t.Value); taken {
 			l.report(CheckDuplicate, t.Pos, fmt.Sprintf("%q is the name of another %s now", t.Value, kind), "Take it out of formerly: its address leads to that record.")
 		}
 	}
 }
-
-// has says whether there is a record of that kind and name.
-func (ref *Reference) has(kind Kind, id string) bool { return kind.row().recordList(ref).has(id) }

@@ -59,5 +59,4 @@ type recordList interface {
 	get(id string) (Record, bool)
 	sort()
 	appendTo([]Record) []Record
-	has(id string) bool
 }

@@ -91,10 +91,5 @@ func (s *Collection[R]) get(id string) (Record, bool) {
 	return r, ok
 }
 
-func (s *Collection[R]) has(id string) bool {
-	_, ok := s.byID[id]
-	return ok
-}
-
 // Len is the number of records.
 func (s *Collection[R]) Len() int { return len(s.list) }

@@ -14,7 +14,7 @@ func breaks(before, after State) []Break {
 	list := []Break{}
 	for _, r := range before.Ref.Records() {
 		h := r.Header()
-		if _, still := record(after.Ref, h.Kind, h.ID); !still {
+		if _, still := after.Ref.Record(h.Kind, h.ID); !still {
 			list = append(list, Break{r.Address(), fmt.Sprintf("the page of the %s %q is gone", h.Kind, r.Title()), renamedTo(after.Ref, r)})
 		}
 	}

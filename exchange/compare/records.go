@@ -11,25 +11,6 @@ import (
 	"yearmark/schema"
 )
 
-// record finds a record of a reference.
-func record(ref *schema.Reference, kind schema.Kind, id string) (schema.Record, bool) {
-	switch kind {
-	case schema.KindMaker:
-		return found(ref.Makers.Get(id))
-	case schema.KindModel:
-		return found(ref.Models.Get(id))
-	case schema.KindFeature:
-		return found(ref.Features.Get(id))
-	case schema.KindSource:
-		return found(ref.Sources.Get(id))
-	case schema.KindExample:
-		return found(ref.Examples.Get(id))
-	}
-	return found(ref.Pages.Get(id))
-}
-
-func found[R schema.Record](r R, ok bool) (schema.Record, bool) { return r, ok }
-
 // recordChanges compares the records of some kinds, in the order of
 // Reference.Records, those that are gone last.
 func recordChanges(before, after *schema.Reference, kinds ...schema.Kind) []RecordChange {
@@ -39,7 +20,7 @@ func recordChanges(before, after *schema.Reference, kinds ...schema.Kind) []Reco
 		if !slices.Contains(kinds, h.Kind) {
 			continue
 		}
-		was, known := record(before, h.Kind, h.ID)
+		was, known := before.Record(h.Kind, h.ID)
 		if !known {
 			list = append(list, changeOf(r, Added))
 			continue
@@ -52,7 +33,7 @@ func recordChanges(before, after *schema.Reference, kinds ...schema.Kind) []Reco
 	}
 	for _, r := range before.Records() {
 		h := r.Header()
-		if _, still := record(after, h.Kind, h.ID); !still && slices.Contains(kinds, h.Kind) {
+		if _, still := after.Record(h.Kind, h.ID); !still && slices.Contains(kinds, h.Kind) {
 			list = append(list, changeOf(r, Removed))
 		}
 	}

@@ -19,16 +19,11 @@ import (
 // formerly, by which the site's old address leads on. The error says what
 // stands against it.
 func Prepare(ref *schema.Reference, kind schema.Kind, old, new string) ([]journal.Change, error) {
-	var record schema.Record
-	for _, r := range ref.Records() {
-		switch h := r.Header(); {
-		case h.Kind == kind && h.ID == new:
-			return nil, fmt.Errorf("there is a %s %q already: choose another name, or join the two records by hand", kind, new)
-		case h.Kind == kind && h.ID == old:
-			record = r
-		}
+	if _, taken := ref.Record(kind, new); taken {
+		return nil, fmt.Errorf("there is a %s %q already: choose another name, or join the two records by hand", kind, new)
 	}
-	if record == nil {
+	record, ok := ref.Record(kind, old)
+	if !ok {
 		return nil, fmt.Errorf("there is no %s %q", kind, old)
 	}
 	if err := admitted(kind, new); err != nil {

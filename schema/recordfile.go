@@ -29,6 +29,18 @@ func ReadRecord(file string, source []byte) (Record, Problems) {
 	return r, d.problems.sorted()
 }
 
+// NameFault finds what is wrong with a name that a record of a kind is to have;
+// ok is true where it can have it.
+func NameFault(kind Kind, id string) (fault Problem, ok bool) {
+	_, problems := ReadRecord(kind.FileOf(id), []byte("---\nrecord: "+string(kind)+"\n---\n"))
+	for _, p := range problems {
+		if p.Check == CheckBadIdentifier || p.Check == CheckStrayFile {
+			return p, false
+		}
+	}
+	return Problem{}, true
+}
+
 // RecordAt gives the kind and the identifier of the record that a file holds, by
 // its path below the reference's folder; ok is false of what is no record's.
 func RecordAt(file string) (kind Kind, id string, ok bool) {

@@ -65,7 +65,7 @@ type Receipt struct {
 }
 
 // File is the path of the record below the reference's folder.
-func (r *Receipt) File() string { return schema.KindExample.Folder() + "/" + r.ID + ".md" }
+func (r *Receipt) File() string { return schema.KindExample.FileOf(r.ID) }
 
 // Changes gives what was taken in as changes of the reference's folder, by file.
 func (in *Inbox) Changes() []journal.Change {

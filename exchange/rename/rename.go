@@ -26,8 +26,8 @@ func Prepare(ref *schema.Reference, kind schema.Kind, old, new string) ([]journa
 	if !ok {
 		return nil, fmt.Errorf("there is no %s %q", kind, old)
 	}
-	if err := admitted(kind, new); err != nil {
-		return nil, err
+	if fault, ok := schema.NameFault(kind, new); !ok {
+		return nil, fmt.Errorf("%s: a name has small letters a to z, digits and hyphens", fault.Message)
 	}
 	t := newTask(kind, old, new)
 	var changes []journal.Change
@@ -51,17 +51,6 @@ func Prepare(ref *schema.Reference, kind schema.Kind, old, new string) ([]journa
 		}
 	}
 	return changes, nil
-}
-
-// admitted refuses a name that no record of the kind can have.
-func admitted(kind schema.Kind, id string) error {
-	_, problems := schema.ReadRecord(kind.FileOf(id), []byte("---\nrecord: "+string(kind)+"\n---\n"))
-	for _, p := range problems {
-		if p.Check == schema.CheckBadIdentifier || p.Check == schema.CheckStrayFile {
-			return fmt.Errorf("%s: a name has small letters a to z, digits and hyphens", p.Message)
-		}
-	}
-	return nil
 }
 
 // remembered adds the old name to the names that a record had; a name that it

@@ -48,10 +48,10 @@ func (in *intake) item(number int, s csl.Source, first map[string]int) {
 		in.note("the source %q is there already and is left as it is", s.ID)
 		return
 	}
-	d := newDraft(schema.KindSource.Folder()+"/"+s.ID+".md", schema.KindSource, itemKeys(s), "")
+	d := newDraft(schema.KindSource, s.ID, itemKeys(s))
 	d.line = s.Line
-	if _, problems := schema.ReadRecord(d.file, []byte("---\nrecord: source\n---\n")); len(problems) > 0 && problems[0].Check == schema.CheckBadIdentifier {
-		fault(problems[0].Message, problems[0].Help)
+	if wrong, ok := schema.NameFault(schema.KindSource, s.ID); !ok {
+		fault(wrong.Message, wrong.Help)
 		return
 	}
 	in.drafts[d.file] = d

@@ -43,8 +43,8 @@ func openDraft(r schema.Record) (*draft, error) {
 }
 
 // newDraft makes the draft of a record that is not there yet.
-func newDraft(file string, kind schema.Kind, keys *editing.Value, text string) *draft {
-	return &draft{file: file, after: editing.NewRecord(kind, keys, text)}
+func newDraft(kind schema.Kind, id string, keys *editing.Value) *draft {
+	return &draft{file: kind.FileOf(id), after: editing.NewRecord(kind, keys, "")}
 }
 
 // pathTo leads to a claim or to the list or mapping below a key; index is -1 for those.

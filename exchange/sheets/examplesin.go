@@ -317,8 +317,8 @@ func (in *intake) newExample(row sheetRow, id string, columns map[observedColumn
 	if len(added) > 0 {
 		edits = append(edits, editing.Edit{Keys: []string{"observed"}, New: editing.List(added...)})
 	}
-	d := newDraft(schema.KindExample.Folder()+"/"+id+".md", schema.KindExample, editing.MappingOf(edits, editing.KeyOrder(&schema.Example{})), "")
-	if !in.start(d, row, "example", id) {
+	d := newDraft(schema.KindExample, id, editing.MappingOf(edits, editing.KeyOrder(&schema.Example{})))
+	if !in.start(d, row, schema.KindExample, id) {
 		return
 	}
 	d.rows = append(d.rows, in.exampleRow(row, columns))

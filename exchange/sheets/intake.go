@@ -167,13 +167,10 @@ func mismatch[T any](in *intake, row sheetRow, fields []field[T], of T) string {
 }
 
 // start takes a new record up, unless its name cannot be a file's.
-func (in *intake) start(d *draft, row sheetRow, column, id string) bool {
-	_, problems := schema.ReadRecord(d.file, []byte("---\nrecord: none\n---\n"))
-	for _, p := range problems {
-		if p.Check == schema.CheckBadIdentifier || p.Check == schema.CheckStrayFile {
-			in.sheet.report(row.number, column, fmt.Sprintf("%q cannot be a record's name: %s", clip(id), p.Message), "Write small letters a to z, digits and hyphens.")
-			return false
-		}
+func (in *intake) start(d *draft, row sheetRow, kind schema.Kind, id string) bool {
+	if fault, ok := schema.NameFault(kind, id); !ok {
+		in.sheet.report(row.number, string(kind), fmt.Sprintf("%q cannot be a record's name: %s", clip(id), fault.Message), "Write small letters a to z, digits and hyphens.")
+		return false
 	}
 	in.drafts[d.file] = d
 	in.result.Added++

@@ -69,8 +69,8 @@ func (in *intake) sourceRow(row sheetRow) draftRow {
 
 func (in *intake) newSource(row sheetRow, id string) {
 	keys := editing.MappingOf(read(in, row, sourceFields), editing.KeyOrder(&schema.Source{}))
-	d := newDraft(schema.KindSource.Folder()+"/"+id+".md", schema.KindSource, keys, "")
-	if !in.start(d, row, "source", id) {
+	d := newDraft(schema.KindSource, id, keys)
+	if !in.start(d, row, schema.KindSource, id) {
 		return
 	}
 	d.rows = append(d.rows, in.sourceRow(row))

@@ -80,7 +80,7 @@ func (in *intake) newTranscript(id, kept string, cues []transcript.Cue) *draft {
 		keys.With("by", editing.Quoted(by))
 	}
 	keys.With("transcript", editing.Word(kept))
-	d := newDraft(schema.KindSource.Folder()+"/"+id+".md", schema.KindSource, keys, "")
+	d := newDraft(schema.KindSource, id, keys)
 	if _, problems := schema.ReadRecord(d.file, d.after); len(problems) > 0 {
 		in.faults = append(in.faults, Problem{File: in.name, Message: problems[0].Message, Help: "Give the file a plain name first, as in talk-2019.vtt: it becomes the source's."})
 		return nil

@@ -33,7 +33,7 @@ func Write(j *journal.Journal, ref *schema.Reference, kind schema.Kind, id strin
 	if err != nil {
 		return w, err
 	}
-	w.Record = kind.Folder() + "/" + id + ".md"
+	w.Record = kind.FileOf(id)
 	if j.Exists(w.Record) {
 		return w, fmt.Errorf("%s is there already, and nothing is written over", w.Record)
 	}
@@ -46,11 +46,8 @@ func Write(j *journal.Journal, ref *schema.Reference, kind schema.Kind, id strin
 
 // admitted refuses an identifier that no record can have.
 func admitted(kind schema.Kind, id string) error {
-	_, problems := schema.ReadRecord(kind.Folder()+"/"+id+".md", []byte("---\nrecord: "+string(kind)+"\n---\n"))
-	for _, p := range problems {
-		if p.Check == schema.CheckBadIdentifier || p.Check == schema.CheckStrayFile {
-			return fmt.Errorf("%q cannot name a %s: use small letters a to z, digits and hyphens, as in %s", id, kind, instead(id))
-		}
+	if _, ok := schema.NameFault(kind, id); !ok {
+		return fmt.Errorf("%q cannot name a %s: use small letters a to z, digits and hyphens, as in %s", id, kind, instead(id))
 	}
 	return nil
 }

@@ -102,7 +102,7 @@ func (e *Engine) near(squeezed string) (list []NumberFit) {
 			taken[value] = true
 		}
 		for _, slip := range slips(squeezed) {
-			for _, i := range w.squeezed(slip) {
+			for _, i := range w.observedSqueezed(slip) {
 				take(i, strings.ToUpper(slip))
 			}
 		}

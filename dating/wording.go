@@ -14,6 +14,7 @@ import (
 type Wordings struct {
 	Patterns []Pattern
 	folded   map[string][]int // places in Patterns by folded text
+	squeezed map[string][]int // the same by squeezed text
 	matched  []int            // the places of those that are no plain words
 }
 
@@ -38,10 +39,12 @@ func newWordings(claims []*schema.Claim) *Wordings {
 		}
 	}
 	slices.Sort(texts)
-	w := &Wordings{folded: map[string][]int{}}
+	w := &Wordings{folded: map[string][]int{}, squeezed: map[string][]int{}}
 	for i, text := range slices.Compact(texts) {
 		w.Patterns = append(w.Patterns, newPattern(text))
-		w.folded[Fold(text)] = append(w.folded[Fold(text)], i)
+		folded, squeezed := Fold(text), Squeeze(text)
+		w.folded[folded] = append(w.folded[folded], i)
+		w.squeezed[squeezed] = append(w.squeezed[squeezed], i)
 		if w.Patterns[i].re != nil {
 			w.matched = append(w.matched, i)
 		}
@@ -74,15 +77,17 @@ func (w *Wordings) Size() int { return len(w.Patterns) + 1 }
 
 // place is where a claimed value stands among the patterns, written as it is claimed, or -1.
 func (w *Wordings) place(text string) int {
-	return slices.IndexFunc(w.Patterns, func(p Pattern) bool { return p.Text == text })
+	i, known := slices.BinarySearchFunc(w.Patterns, text, func(p Pattern, text string) int { return strings.Compare(p.Text, text) })
+	if !known {
+		return -1
+	}
+	return i
 }
 
 // Claimed finds the value that a claim is about.
 func (w *Wordings) Claimed(c *schema.Claim) (first, last int, ok bool) {
-	i, ok := slices.BinarySearchFunc(w.Patterns, c.Value.Value, func(p Pattern, text string) int {
-		return strings.Compare(p.Text, text)
-	})
-	return i, i, ok
+	i := w.place(c.Value.Value)
+	return i, i, i >= 0
 }
 
 // Observed gives every value that the text matches; where it matches none as
@@ -99,7 +104,7 @@ func (w *Wordings) Observed(value string) ([]int, error) {
 		}
 	}
 	if list == nil {
-		list = w.squeezed(Squeeze(value))
+		list = w.observedSqueezed(Squeeze(value))
 	}
 	if list == nil {
 		return []int{len(w.Patterns)}, nil
@@ -108,14 +113,19 @@ func (w *Wordings) Observed(value string) ([]int, error) {
 	return slices.Compact(list), nil
 }
 
-// squeezed gives the values that a squeezed text matches.
-func (w *Wordings) squeezed(text string) (list []int) {
-	for i, p := range w.Patterns {
-		if text != "" && (Squeeze(p.Text) == text || p.loose != nil && p.loose.MatchString(text)) {
+// observedSqueezed gives the values that a squeezed text matches, rising.
+func (w *Wordings) observedSqueezed(text string) []int {
+	if text == "" {
+		return nil
+	}
+	list := slices.Clone(w.squeezed[text])
+	for _, i := range w.matched {
+		if loose := w.Patterns[i].loose; loose != nil && loose.MatchString(text) {
 			list = append(list, i)
 		}
 	}
-	return list
+	slices.Sort(list)
+	return slices.Compact(list)
 }
 
 // labels gives each value as people write it, in quotes.

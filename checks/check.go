@@ -76,6 +76,9 @@ type Finding struct {
 	// Follows is the file or folder that could not be read as records, or not
 	// whole, where the finding would most likely go once it can; or "".
 	Follows string
+	// Remedies are ways to end it that a program can carry out once a person
+	// wants it, likeliest first.
+	Remedies []schema.Remedy
 }
 
 // Place is a further place that made a finding so.

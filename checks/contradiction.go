@@ -42,6 +42,7 @@ func reportUnsettled(p *Pass) {
 			if unnamed(c) {
 				c.finding.Help += " " + nameIt
 			}
+			c.finding.Remedies = append(c.finding.Remedies, p.decides(c)...)
 			p.Report(c.finding)
 		}
 	}
@@ -82,6 +83,7 @@ func (s *shared) clash(a, b datedClaim, message string) contradiction {
 	why = append(why, s.derivation(a.Claim)...)
 	why = append(why, s.derivation(b.Claim)...)
 	why = append(why, s.wished(makerOf(a.Claim), a.FeatureID())...)
+	var remedies []schema.Remedy
 	if a.lent != b.lent {
 		made, own := a, b
 		if b.lent {
@@ -89,8 +91,12 @@ func (s *shared) clash(a, b datedClaim, message string) contradiction {
 		}
 		message += " on the " + own.Model.Title()
 		why = append(why, Place{Pos: made.Pos, Message: fmt.Sprintf("%s it of every model of %s: if the %s differs, write except: [%s] there", s.says(citations(made.Claim)), made.Maker.Title(), own.Model.Title(), own.Model.ID)})
+		remedies = []schema.Remedy{{
+			Title: fmt.Sprintf("Say that %s, %s, does not hold for the %s", made.Maker.Title(), s.claimed(made.Claim), own.Model.Title()),
+			Edits: []schema.Edit{{Pos: made.Pos, Keys: []string{"except", "-"}, New: own.Model.ID}},
+		}}
 	}
-	return between(b.Claim, a.Claim, Finding{Pos: at(b.Claim), Message: message, Why: why})
+	return between(b.Claim, a.Claim, Finding{Pos: at(b.Claim), Message: message, Why: why, Remedies: remedies})
 }
 
 // weaker orders two claims: below 0 if the first is the weaker or the later.

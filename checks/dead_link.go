@@ -1,7 +1,6 @@
 package checks
 
 import (
-	"fmt"
 	"net/url"
 	"strings"
 
@@ -28,9 +27,7 @@ var deadLink = Check{
 				}
 				f := Finding{Pos: l.pos, Width: l.width, Message: quote(l.text) + " leads nowhere", Missing: fileLinked(e.record, kind, id)}
 				home, name := id[:strings.LastIndex(id, "/")+1], id[strings.LastIndex(id, "/")+1:]
-				if near, ok := schema.Nearest(name, known()); ok {
-					f.Help = fmt.Sprintf("Did you mean %q?", kind+":"+home+near)
-				}
+				f.nearest(l.text, name, known(), func(near string) string { return kind + ":" + home + near })
 				p.Report(f)
 			}
 		}

@@ -1,6 +1,10 @@
 package checks
 
-import "fmt"
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
 
 var idleDispute = Check{
 	Name: "idle-dispute", Family: Settling, Level: Warning, absence: true,
@@ -15,13 +19,13 @@ var idleDispute = Check{
 				continue
 			}
 			if len(d.Against) == 0 && len(d.Disputed.With) == 0 {
-				p.Report(Finding{Pos: d.Disputed.Pos, Message: d.name + " is disputed by nobody", Claims: claimsOf(d.claim)})
+				p.Report(Finding{Pos: d.Disputed.Pos, Message: d.name + " is disputed by nobody", Claims: claimsOf(d.claim), Remedies: []schema.Remedy{schema.Erase("Take the dispute out", d.base(), "disputed")}})
 			}
 			if d.Settled != nil {
 				continue // settled-and-disputed says so
 			}
 			for _, name := range d.idle(contradictions[d.key()]) {
-				p.Report(Finding{Pos: name.Pos, Message: fmt.Sprintf("%s is disputed with %s, which does not contradict it", d.name, quote(name.Value)), Claims: claimsOf(d.claim)})
+				p.Report(Finding{Pos: name.Pos, Message: fmt.Sprintf("%s is disputed with %s, which does not contradict it", d.name, quote(name.Value)), Claims: claimsOf(d.claim), Remedies: []schema.Remedy{schema.Erase("Take "+quote(name.Value)+" out", name.Pos)}})
 			}
 		}
 	},

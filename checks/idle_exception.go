@@ -1,6 +1,10 @@
 package checks
 
-import "fmt"
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
 
 var idleException = Check{
 	Name: "idle-exception", Family: Spans, Level: Warning,
@@ -15,7 +19,7 @@ features:
 			for _, c := range maker.Claims() {
 				for _, t := range c.Except {
 					if m, known := p.Ref.Models.Get(t.Value); known && m.Maker.Value != maker.ID {
-						p.Report(Finding{Pos: t.Pos, Claims: claimsOf(c), Message: fmt.Sprintf("the model %s is no model of %s", quote(t.Value), maker.Title())})
+						p.Report(Finding{Pos: t.Pos, Claims: claimsOf(c), Message: fmt.Sprintf("the model %s is no model of %s", quote(t.Value), maker.Title()), Remedies: []schema.Remedy{schema.Erase("Take "+quote(t.Value)+" out", t.Pos)}})
 					}
 				}
 			}

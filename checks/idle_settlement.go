@@ -1,6 +1,10 @@
 package checks
 
-import "fmt"
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
 
 var idleSettlement = Check{
 	Name: "idle-settlement", Family: Settling, Level: Warning, absence: true,
@@ -15,10 +19,10 @@ var idleSettlement = Check{
 				continue
 			}
 			if len(d.Against) == 0 && len(d.Settled.Over) == 0 {
-				p.Report(Finding{Pos: d.Settled.Pos, Message: d.name + " is settled over nobody", Claims: claimsOf(d.claim)})
+				p.Report(Finding{Pos: d.Settled.Pos, Message: d.name + " is settled over nobody", Claims: claimsOf(d.claim), Remedies: []schema.Remedy{schema.Erase("Take the settlement out", d.base(), "settled")}})
 			}
 			for _, name := range d.idle(contradictions[d.key()]) {
-				p.Report(Finding{Pos: name.Pos, Message: fmt.Sprintf("%s is settled over %s, which does not contradict it", d.name, quote(name.Value)), Claims: claimsOf(d.claim)})
+				p.Report(Finding{Pos: name.Pos, Message: fmt.Sprintf("%s is settled over %s, which does not contradict it", d.name, quote(name.Value)), Claims: claimsOf(d.claim), Remedies: []schema.Remedy{schema.Erase("Take "+quote(name.Value)+" out", name.Pos)}})
 			}
 		}
 	},

@@ -35,8 +35,8 @@ func (p *Pass) explainConflict(c chronology.Conflict) contradiction {
 	q.finding = Finding{
 		Pos:     c.Primary,
 		Message: exclusion(c),
-		Help:    closer(c),
 	}
+	q.finding.Help, q.finding.Remedies = closer(c)
 	for i, step := range c.Steps {
 		place := p.step(step)
 		if i > 0 && i == len(c.Steps)-1 {
@@ -56,18 +56,19 @@ func (p *Pass) explainConflict(c chronology.Conflict) contradiction {
 
 // closer is the remedy where two spans miss each other by one year and an order
 // says that a year lies between them, which people mean by "earlier" seldom; else it is empty.
-func closer(c chronology.Conflict) string {
+func closer(c chronology.Conflict) (string, []schema.Remedy) {
 	for _, s := range c.Steps {
 		if s.Order == nil || c.Years != 1 {
 			continue
 		}
 		for gap, close := range map[schema.Relation]schema.Relation{schema.Before: schema.Meets, schema.After: schema.MetBy} {
 			if schema.Relation(s.Order.How.Value) == gap {
-				return fmt.Sprintf("%q says that at least a whole year lies between the two. If the one came straight after the other, write how: %s.", gap, close)
+				return fmt.Sprintf("%q says that at least a whole year lies between the two. If the one came straight after the other, write how: %s.", gap, close),
+					[]schema.Remedy{schema.Rename(s.Order.How.Pos, string(gap), string(close))}
 			}
 		}
 	}
-	return ""
+	return "", nil
 }
 
 // exclusion says what the last statement of the chain claims, and that the others exclude it.

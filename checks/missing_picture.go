@@ -1,7 +1,6 @@
 package checks
 
 import (
-	"fmt"
 	"io/fs"
 	"slices"
 	"strings"
@@ -21,9 +20,7 @@ var missingPicture = Check{
 				continue
 			}
 			f := Finding{Pos: m.pos, Width: m.width, Message: "there is no picture " + quote(m.below)}
-			if near, ok := schema.Nearest(m.below, p.Ref.Pictures); ok {
-				f.Help = fmt.Sprintf("Did you mean %q?", near)
-			}
+			f.nearest(m.below, m.below, p.Ref.Pictures, func(near string) string { return near })
 			p.Report(f)
 		}
 	},

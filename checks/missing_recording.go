@@ -1,7 +1,6 @@
 package checks
 
 import (
-	"fmt"
 	"slices"
 
 	"yearmark/schema"
@@ -23,9 +22,7 @@ var missingRecording = Check{
 				continue
 			}
 			f := Finding{Pos: file.Pos, Message: "there is no recording " + quote(file.Value), Missing: schema.RecordingsFolder + "/" + file.Value}
-			if near, ok := schema.Nearest(file.Value, p.Ref.Recordings); ok {
-				f.Help = fmt.Sprintf("Did you mean %q?", near)
-			}
+			f.nearest(file.Value, file.Value, p.Ref.Recordings, func(near string) string { return near })
 			p.Report(f)
 		}
 	},

@@ -1,6 +1,10 @@
 package checks
 
-import "fmt"
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
 
 var muteFeature = Check{
 	Name: "mute-feature", Family: Spans, Level: Warning,
@@ -24,7 +28,8 @@ features:
 			if s := maker.Mute(c.FeatureID()); s != nil {
 				p.Report(Finding{
 					Pos: subjectPos(c), Claims: claimsOf(c), Message: fmt.Sprintf("%s is claimed, although %s is said to say nothing", p.what(c), p.featureName(c.FeatureID())),
-					Why: []Place{{Pos: s.Pos, Message: p.says(s.Cites) + " so: " + s.Because.Value}},
+					Why:      []Place{{Pos: s.Pos, Message: p.says(s.Cites) + " so: " + s.Because.Value}},
+					Remedies: []schema.Remedy{schema.Erase("Take "+p.featureName(c.FeatureID())+" out of says-nothing: of "+maker.Title(), s.Pos)},
 				})
 			}
 		}

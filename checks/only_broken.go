@@ -1,6 +1,10 @@
 package checks
 
-import "fmt"
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
 
 var onlyBroken = Check{
 	Name: "only-broken", Family: Contradiction, Level: Error,
@@ -43,7 +47,9 @@ func (p *Pass) outsideOnly(dated []datedClaim, i int) []contradiction {
 		if len(outside) == 0 {
 			continue
 		}
-		found = append(found, p.clash(only, other, fmt.Sprintf("%s, only of %s, is claimed for %s", p.what(only.Claim), allowed, outside)))
+		q := p.clash(only, other, fmt.Sprintf("%s, only of %s, is claimed for %s", p.what(only.Claim), allowed, outside))
+		q.finding.Remedies = append(q.finding.Remedies, schema.Erase("Take out only: true", only.Only.Pos))
+		found = append(found, q)
 	}
 	return found
 }

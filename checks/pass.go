@@ -101,7 +101,7 @@ func reportProblems(p *Pass) {
 }
 
 func fromProblem(problem schema.Problem) Finding {
-	f := Finding{Pos: problem.Pos, Message: problem.Message, Help: problem.Help, Missing: problem.Missing}
+	f := Finding{Pos: problem.Pos, Message: problem.Message, Help: problem.Help, Missing: problem.Missing, Remedies: problem.Remedies}
 	for _, place := range problem.Why {
 		f.Why = append(f.Why, Place{Pos: place.Pos, Message: place.Message})
 	}

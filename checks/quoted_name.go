@@ -36,5 +36,5 @@ func (p *Pass) quotedName(t schema.Text) {
 		return
 	}
 	bare := strings.Trim(t.Value, "“”„‘’‚«»‹›")
-	p.Report(Finding{Pos: t.Pos, Message: "the quotes of " + quote(t.Value) + " are part of the name", Help: "Write " + quote(bare) + ": straight quotes, or none."})
+	p.Report(Finding{Pos: t.Pos, Message: "the quotes of " + quote(t.Value) + " are part of the name", Help: "Write " + quote(bare) + ": straight quotes, or none.", Remedies: []schema.Remedy{{Title: "Write " + quote(bare), Edits: []schema.Edit{{Pos: t.Pos, New: bare}}}}})
 }

@@ -1,6 +1,10 @@
 package checks
 
-import "strings"
+import (
+	"strings"
+
+	"yearmark/schema"
+)
 
 var reasonlessSettlement = Check{
 	Name: "reasonless-settlement", Family: Settling, Level: Error,
@@ -11,7 +15,8 @@ var reasonlessSettlement = Check{
 	Run: func(p *Pass) {
 		for d := range p.decisions {
 			if d.Settled != nil && strings.TrimSpace(d.Settled.Because.Value) == "" {
-				p.Report(Finding{Pos: d.Settled.Pos, Message: d.name + " is settled without a reason", Claims: claimsOf(d.claim)})
+				p.Report(Finding{Pos: d.Settled.Pos, Message: d.name + " is settled without a reason", Claims: claimsOf(d.claim),
+					Remedies: []schema.Remedy{{Title: "Add the reason", Asks: whyNot, Edits: []schema.Edit{{Pos: d.base(), Keys: []string{"settled", "because"}, Said: true}}}}})
 			}
 		}
 	},

@@ -1,5 +1,7 @@
 package checks
 
+import "yearmark/schema"
+
 var settledAndDisputed = Check{
 	Name: "settled-and-disputed", Family: Settling, Level: Error,
 	Meaning: "A statement is marked both as settled and as openly disputed; it cannot be both.",
@@ -11,7 +13,8 @@ var settledAndDisputed = Check{
 			if d.Settled != nil && d.Disputed.Value {
 				p.Report(Finding{
 					Pos: d.Disputed.Pos, Message: d.name + " is both settled and disputed", Claims: claimsOf(d.claim),
-					Why: []Place{{Pos: d.Settled.Pos, Message: "it was settled here"}},
+					Why:      []Place{{Pos: d.Settled.Pos, Message: "it was settled here"}},
+					Remedies: []schema.Remedy{schema.Erase("Keep it settled", d.base(), "disputed"), schema.Erase("Leave it open, and take the settlement out", d.base(), "settled")},
 				})
 			}
 		}

@@ -13,7 +13,7 @@ var unsettledDispute = Check{
 			if slices.ContainsFunc(d.Against, p.counts) && d.Settled == nil && !d.Disputed.Value {
 				p.Report(Finding{
 					Pos: d.Against[0].Pos, Message: d.name + " is contradicted and nobody has settled it",
-					Why: p.sides(d), Claims: claimsOf(d.claim),
+					Why: p.sides(d), Claims: claimsOf(d.claim), Remedies: d.remedies(),
 				})
 			}
 		}

@@ -46,6 +46,9 @@ func (d *decoder) oddCharacters(text []byte, line int, front bool) []byte {
 			reported = lineStart
 			at := d.at(line, utf8.RuneCount(text[lineStart:i])+1)
 			d.report(CheckOddCharacters, at, fmt.Sprintf("%s (U+%04X) stands in the text", what, r), "Delete it: it cannot be seen, but changes how the text is read. Typing the line afresh is the surest way.")
+			if r != utf8.RuneError {
+				d.offer(Remedy{Title: "Delete it", Edits: []Edit{{Pos: at, Old: string(r)}}})
+			}
 		}
 		mended = append(append(mended, text[copied:i]...), '_')
 		copied = i + size
@@ -80,6 +83,7 @@ func (d *decoder) numberedCharacters(body []byte, line int) []byte {
 		start := bytes.LastIndexByte(body[:at[0]], '\n') + 1
 		place := d.at(line+bytes.Count(body[:at[0]], []byte("\n")), utf8.RuneCount(body[start:at[0]])+1)
 		d.report(CheckOddCharacters, place, fmt.Sprintf("%q stands for %s", body[at[0]:at[1]], what), "Delete it: it cannot be seen, but changes how the text is read.")
+		d.offer(Remedy{Title: "Delete it", Edits: []Edit{{Pos: place, Old: string(body[at[0]:at[1]])}}})
 		mended = append(append(mended, body[copied:at[0]]...), '_')
 		copied = at[1]
 		if d.full() {

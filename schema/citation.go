@@ -15,7 +15,7 @@ func ParseCitation(text string, pos Pos) (Citation, error) {
 	if isIdentifier(c.Source) {
 		return c, nil
 	}
-	m := &Malformed{CheckMalformedCite, text, 0, fmt.Sprintf("the citation %q does not begin with a source", text), ""}
+	m := &Malformed{CheckMalformedCite, text, 0, fmt.Sprintf("the citation %q does not begin with a source", text), "", ""}
 	switch {
 	case strings.TrimSpace(text) == "":
 		m.Message, m.Help = "a citation is empty", "Write the file name of a source and a place in it, as in \"list-1964, p. 6\", or leave the entry out."

@@ -31,6 +31,7 @@ func (ref *Reference) adviseCitations(problems Problems) {
 			p.Help = separated(parts)
 		} else if mended := ref.readAsTitle(p.Written, titles); mended != "" {
 			p.Help = fmt.Sprintf("Cite a source by its file name, with the place after a comma: %q.", mended)
+			p.Remedies = []Remedy{instead(p.Pos, p.Written, mended)}
 		}
 	}
 }

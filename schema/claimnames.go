@@ -74,6 +74,9 @@ func (d *decoder) noIdentifier(id Text) {
 		help = fmt.Sprintf("Write id: %s.", s)
 	}
 	d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the id %q is no identifier", clip(id.Value, 60)), help)
+	if s := Slug(id.Value); isIdentifier(s) {
+		d.offer(instead(id.Pos, id.Value, s))
+	}
 }
 
 // freeName numbers a made name until nothing else has it. The counts are how

@@ -64,11 +64,17 @@ func (d *decoder) mistaken(n *yaml.Node, err error) {
 	case d.full():
 	case errors.As(err, &m):
 		d.report(m.Check, d.inside(n, m.Offset), m.Message, m.Help)
+		if m.Instead != "" {
+			d.offer(instead(d.pos(n), m.Text, m.Instead))
+		}
 		if m.Check == CheckMalformedCite {
 			d.problems[len(d.problems)-1].Written = m.Text
 		}
 	case errors.As(err, &s):
 		d.report(CheckMalformedSpan, d.inside(n, s.Offset), fmt.Sprintf("%q cannot be read as years: %s", s.Text, s.Reason), Sentence(s.Remedy))
+		for _, now := range s.Instead {
+			d.offer(instead(d.pos(n), s.Text, now))
+		}
 	}
 }
 
@@ -320,6 +326,12 @@ func (d *decoder) unknownKey(m mapping, i int) {
 		help = "Type ordinary spaces before and after the key: this line holds unbreakable ones, which come with text copied from a web page."
 	}
 	d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%s has no key %q", m.noun, clip(name.Value, 60)), help)
+	written := func(key string) bool {
+		return slices.ContainsFunc(m.Content, func(n *yaml.Node) bool { return n.Value == key })
+	}
+	if near, ok := Nearest(name.Value, known); ok && !colon && !written(near) {
+		d.offer(Rename(d.pos(name), name.Value, near))
+	}
 }
 
 func (d *decoder) misplacedKey(m mapping, name *yaml.Node, k *key) {

@@ -128,6 +128,7 @@ func (d *decoder) valueOf(f *Feature, t Text) {
 	}
 	few := "Its values are " + orList(firstFew(f.valueIDs())) + "."
 	d.report(CheckUnknownValue, t.Pos, fmt.Sprintf("%q is not a value of %q", clip(t.Value, 60), f.ID), didYouMean(t.Value, f.valueIDs(), few))
+	d.offerNearest(t.Pos, t.Value, f.valueIDs())
 }
 
 // valueIDs gives the values that a choice or presence feature can have.

@@ -16,6 +16,7 @@ type Malformed struct {
 	Offset  int    // in bytes from the start of Text
 	Message string // lower case, no full stop
 	Help    string // a sentence
+	Instead string // what may be written in place of all of Text; "" where that is not known
 }
 
 // Error gives the message and the remedy.
@@ -42,15 +43,15 @@ func ParseRange(text string) (Range, error) {
 	}
 	switch {
 	case unitA != "" && unitB != "" && unitA != unitB:
-		return Range{}, &Malformed{CheckWrongUnit, text, len(low) + 2, fmt.Sprintf("%q has two units, %s and %s", text, unitA, unitB), "Write both figures in one unit, and the unit once, at the end."}
+		return Range{}, &Malformed{CheckWrongUnit, text, len(low) + 2, fmt.Sprintf("%q has two units, %s and %s", text, unitA, unitB), "Write both figures in one unit, and the unit once, at the end.", ""}
 	case a > b:
 		small, _ := splitUnit(strings.TrimSpace(high))
 		great, _ := splitUnit(strings.TrimSpace(low))
-		help := fmt.Sprintf("Write the smaller figure first: %s..%s%s.", small, great, spaced(max(unitA, unitB)))
+		noun, now := "figure", fmt.Sprintf("%s..%s%s", small, great, spaced(max(unitA, unitB)))
 		if max(unitA, unitB).IsCurrency() {
-			help = fmt.Sprintf("Write the smaller amount first: %s..%s.", strings.TrimSpace(high), strings.TrimSpace(low))
+			noun, now = "amount", fmt.Sprintf("%s..%s", strings.TrimSpace(high), strings.TrimSpace(low))
 		}
-		return Range{}, &Malformed{CheckReversedRange, text, 0, fmt.Sprintf("the range %q runs downwards", text), help}
+		return Range{}, &Malformed{CheckReversedRange, text, 0, fmt.Sprintf("the range %q runs downwards", text), fmt.Sprintf("Write the smaller %s first: %s.", noun, now), now}
 	}
 	return Range{Low: a, High: b, Unit: max(unitA, unitB), Written: text}, nil
 }
@@ -75,12 +76,12 @@ func parseSingle(text string) (Range, error) {
 		}
 		low, high = withKnownUnit(low), withKnownUnit(high)
 		r, e := ParseRange(low + ".." + high)
-		help := fmt.Sprintf("Write %s.", r.Written)
+		help, now := fmt.Sprintf("Write %s.", r.Written), r.Written
 		if m, bad := e.(*Malformed); bad && m.Check == CheckReversedRange {
-			help, e = m.Help, nil
+			help, now, e = m.Help, m.Instead, nil
 		}
 		if e == nil && low != "" {
-			return Range{}, &Malformed{CheckMalformedFigure, text, strings.Index(text, sep), fmt.Sprintf("the range %q is not written with two full stops", text), help}
+			return Range{}, &Malformed{CheckMalformedFigure, text, strings.Index(text, sep), fmt.Sprintf("the range %q is not written with two full stops", text), help, now}
 		}
 	}
 	return Range{}, err
@@ -111,9 +112,9 @@ func ParseStep(text string) (float64, error) {
 	case err != nil:
 		return 0, err
 	case unit != "":
-		return 0, &Malformed{CheckMalformedFigure, text, 0, fmt.Sprintf("the step %q has a unit", text), "Leave the unit out: a step is in the unit of its feature, as in 1 or 1/8."}
+		return 0, &Malformed{CheckMalformedFigure, text, 0, fmt.Sprintf("the step %q has a unit", text), "Leave the unit out: a step is in the unit of its feature, as in 1 or 1/8.", ""}
 	case v <= 0:
-		return 0, &Malformed{CheckOutOfBounds, text, 0, fmt.Sprintf("the step %q is not above zero", text), "Write a step such as 1 or 1/8."}
+		return 0, &Malformed{CheckOutOfBounds, text, 0, fmt.Sprintf("the step %q is not above zero", text), "Write a step such as 1 or 1/8.", ""}
 	}
 	return v, nil
 }
@@ -220,7 +221,7 @@ func plainDecimal(s string) bool {
 }
 
 func notAFigure(text, part, figures string, offset int) error {
-	m := &Malformed{CheckMalformedFigure, text, offset, fmt.Sprintf("%q is not a figure", part), "Write a figure as in 42, 7.25 or 7 1/4, or a range as in 30..55 lb."}
+	m := &Malformed{CheckMalformedFigure, text, offset, fmt.Sprintf("%q is not a figure", part), "Write a figure as in 42, 7.25 or 7 1/4, or a range as in 30..55 lb.", ""}
 	switch comma := strings.IndexByte(part, ','); {
 	case part == "":
 		m.Message, m.Help = fmt.Sprintf("%q lacks a figure", text), "Write both figures, as in 30..55 lb."
@@ -228,6 +229,9 @@ func notAFigure(text, part, figures string, offset int) error {
 		m.Offset += comma
 		m.Message = fmt.Sprintf("%q has a decimal comma", part)
 		m.Help = fmt.Sprintf("Write a full stop before the decimals: %s.", strings.Replace(part, ",", ".", 1))
+		if strings.Count(text, ",") == 1 {
+			m.Instead = strings.Replace(text, ",", ".", 1)
+		}
 	}
 	return m
 }
@@ -258,16 +262,21 @@ func knownUnit(s string) (Unit, bool) {
 func unknownUnit(text, unit string, offset int) error {
 	help := didYouMean(unit, unitNames, "The units are "+strings.Join(unitNames, ", ")+", and currencies by their three capital letters.")
 	lower := strings.ToLower(unit)
-	if u, ok := knownUnit(lower); ok {
+	now := ""
+	u, ok := otherUnits[lower]
+	if !ok {
+		u, ok = knownUnit(lower)
+	}
+	if ok {
 		help = fmt.Sprintf("Write %s.", u)
 	}
-	if u, ok := otherUnits[lower]; ok {
-		help = fmt.Sprintf("Write %s.", u)
+	if bare, last := strings.CutSuffix(text, unit); ok && last && !strings.HasSuffix(bare, "..") {
+		now = strings.TrimRight(bare, " ") + " " + string(u)
 	}
 	if lower == "year" || lower == "years" {
 		help = "Leave the word out: years are meant already, as in 2..3."
 	}
-	return &Malformed{CheckUnknownUnit, text, offset, fmt.Sprintf("the unit %q is not known", unit), help}
+	return &Malformed{CheckUnknownUnit, text, offset, fmt.Sprintf("the unit %q is not known", unit), help, now}
 }
 
 var unitNames = func() []string {

@@ -63,6 +63,7 @@ func (d *decoder) years(c *Claim, placed bool) {
 	switch {
 	case hasSpan && hasEra:
 		d.report(CheckTwoSpans, c.Era.Pos, "the claim has both a span and an era", "Keep one: the era's years, or years of the claim's own.", Place{c.Span.Pos, "the span is here"})
+		d.offer(Erase("Keep the era, and take the span out", c.Span.Pos), Erase("Keep the span, and take the era out", c.Era.Pos))
 	case hasSpan || hasEra || len(c.Attested) > 0 || d.unread(c.Pos, "span", "era", "attested"):
 	case c.Maker != nil && (c.About == AboutFeature || c.About == AboutSpec):
 		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967, or attested: with the years in which it was seen.")

@@ -54,7 +54,7 @@ var regionForm = regexp.MustCompile(`^xywh=(?:(pixel|percent):)?([0-9]{1,6}),([0
 // known to it. The error is a *Malformed.
 func ParseRegion(text string) (Region, error) {
 	refuse := func(message, help string) (Region, error) {
-		return Region{}, &Malformed{CheckMalformedPlace, text, 0, message, help}
+		return Region{}, &Malformed{CheckMalformedPlace, text, 0, message, help, ""}
 	}
 	m := regionForm.FindStringSubmatch(text)
 	if m == nil {

@@ -113,7 +113,9 @@ func suggest(all []pending) Problems {
 		if p.known != nil && compared < maxCompared {
 			known := p.known()
 			compared += len(known)
-			p.Help = didYouMean(p.name, known, p.Help)
+			if near, ok := Nearest(p.name, known); ok {
+				p.Help, p.Remedies = "Did you mean \""+near+"\"?", []Remedy{Rename(p.Pos, p.name, near)}
+			}
 		}
 		problems = append(problems, p.Problem)
 	}
@@ -253,6 +255,7 @@ func (l *linker) cite(c Citation, mayBePlace bool) {
 	p := &l.pending[len(l.pending)-1]
 	if mended := l.ref.withPlaceRunIn(c); mended != "" {
 		p.Help, p.known = fmt.Sprintf("Write the place after a comma: %q.", mended), nil
+		l.offer(instead(c.Pos, c.Source, mended))
 	}
 	if mayBePlace {
 		p.Help = fmt.Sprintf("If %q is a place in the source before it, put the two in quotes together: \"source, %s\". Else add a source of that name.", c.Source, c.Source)
@@ -277,6 +280,12 @@ func (l *linker) era(c *Claim) {
 	}
 	p := Problem{Check: CheckDangling, Pos: c.Era.Pos, Message: fmt.Sprintf("the model %q has no era %q", c.Model.ID, clip(c.Era.Value, 60)), Missing: c.Model.File}
 	p.Help = "Add it under eras, or give the claim a span of its own."
+	if isIdentifier(c.Era.Value) {
+		p.Remedies = []Remedy{{
+			Title: fmt.Sprintf("Add an era %q to %s; its years are asked for next", c.Era.Value, c.Model.Title()),
+			Edits: []Edit{{Pos: At(c.Model.File, 0, 0), Keys: []string{"eras", "-", "id"}, New: c.Era.Value}},
+		}}
+	}
 	if eras := known(); len(eras) > 0 {
 		p.Help = "Its eras are " + orList(firstFew(eras)) + "."
 	}

@@ -69,7 +69,7 @@ func unknownMoney(text, part string, offset int) error {
 			if sign == "£" {
 				help = "Write pounds, shillings and pence as in £14 10s 6d, or GBP and the figure."
 			}
-			return &Malformed{CheckMalformedFigure, text, offset, fmt.Sprintf("%q is not an amount of money", part), help}
+			return &Malformed{CheckMalformedFigure, text, offset, fmt.Sprintf("%q is not an amount of money", part), help, ""}
 		}
 	}
 	return nil

@@ -64,6 +64,8 @@ type Problem struct {
 	Why     []Place
 	Written string // of a citation that could not be read, its text that could not be read
 	Missing string // the file in which what is not there would stand, as in "models/dunlin.md"; "" elsewhere
+	// Remedies are ways to end it that a program can carry out, likeliest first.
+	Remedies []Remedy
 }
 
 // Place is a further place that made a problem so.

@@ -150,6 +150,7 @@ func (d *decoder) kind(top, said *yaml.Node, kind Kind) {
 	switch {
 	case said == nil:
 		d.report(CheckMissingKey, d.pos(top), "the record has no key \"record\"", help)
+		d.offer(Remedy{Title: fmt.Sprintf("Write record: %s", kind), Edits: []Edit{{Pos: d.at(0, 0), Keys: []string{"record"}, New: string(kind)}}})
 	case said.Kind != yaml.ScalarNode:
 		d.wrongType(said, "\"record\"", "one word")
 	case isNull(said):
@@ -158,8 +159,11 @@ func (d *decoder) kind(top, said *yaml.Node, kind Kind) {
 	case Kind(said.Value).row() != nil:
 		other := Kind(said.Value)
 		d.report(CheckWrongFolder, d.pos(said), fmt.Sprintf("a record of kind %q stands in the folder %s", other, kind.Folder()), fmt.Sprintf("Move the file to the folder %s, or write record: %s.", other.Folder(), kind))
+		to := other.Folder() + "/" + path.Base(d.file)
+		d.offer(Remedy{Title: "Move the file to " + to, Edits: []Edit{{Pos: d.at(0, 0), To: to}}}, Rename(d.pos(said), said.Value, string(kind)))
 	default:
 		d.report(CheckUnknownKind, d.pos(said), fmt.Sprintf("there is no kind of record %q", clip(said.Value, 60)), didYouMean(said.Value, names(Kinds), "The kinds are "+orList(names(Kinds))+"."))
+		d.offerNearest(d.pos(said), said.Value, names(Kinds))
 	}
 }
 
@@ -173,6 +177,9 @@ func (d *decoder) identifier(id string, kind Kind) {
 	switch {
 	case !isIdentifier(id):
 		d.report(CheckBadIdentifier, at, fmt.Sprintf("the file name %q is no identifier", clip(id, 60)), help)
+		if s := Slug(id); isIdentifier(s) {
+			d.offer(Remedy{Title: "Rename the file to " + s + ".md", Edits: []Edit{{Pos: at, To: kind.FileOf(s)}}})
+		}
 	case reservedNames[id]:
 		d.report(CheckBadIdentifier, at, fmt.Sprintf("the file name %q is reserved on some systems", id), "Choose another name: Windows cannot keep a file of this name.")
 	case id == "index":

@@ -26,6 +26,7 @@ func readText(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	}
 	if k.enum != nil && !slices.Contains(k.enum, n.Value) {
 		d.report(CheckUnknownValue, d.pos(n), fmt.Sprintf("%q is not a value of %q", clip(n.Value, 60), k.name), didYouMean(n.Value, k.enum, "Write "+orList(k.enum)+"."))
+		d.offerNearest(d.pos(n), n.Value, k.enum)
 		return false
 	}
 	if n.Value == "" && k.required {
@@ -316,6 +317,7 @@ func readFigures(d *decoder, n *yaml.Node, k *key, known []string, put func(stri
 	return d.entries(n, k, func(name, value *yaml.Node) {
 		if !slices.Contains(known, name.Value) {
 			d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%q has no key %q", k.name, clip(name.Value, 60)), didYouMean(name.Value, known, "Its keys are "+strings.Join(known, ", ")+"."))
+			d.offerNearest(d.pos(name), name.Value, known)
 			return
 		}
 		var v Number

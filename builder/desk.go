@@ -16,6 +16,7 @@ import (
 	"yearmark/builder/preview"
 	"yearmark/builder/starter"
 	"yearmark/checks"
+	"yearmark/dating"
 	"yearmark/exchange/compare"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
@@ -91,15 +92,18 @@ func (s *deskServer) open(folder string) (*desk.Desk, error) {
 	s.close()
 	s.close = func() {}
 	ctx, stop := context.WithCancel(s.ctx)
-	shown, ended := make(chan string, 1), make(chan error, 1)
+	at, ended := make(chan string, 1), make(chan error, 1)
+	shown := desk.NewShown(folder)
 	go func() {
-		ended <- Preview(ctx, folder, PreviewOptions{Port: s.opts.PreviewPort, Out: s.opts.Out, ready: func(at string) { shown <- at }})
+		ended <- Preview(ctx, folder, PreviewOptions{
+			Port: s.opts.PreviewPort, Out: s.opts.Out, ready: func(address string) { at <- address }, beside: preview.Beside{Path: shown.Path(), Handler: shown},
+		})
 	}()
 	select {
 	case err := <-ended:
 		stop()
 		return nil, err
-	case site := <-shown:
+	case site := <-at:
 		go func() {
 			if err := <-ended; err != nil {
 				select {
@@ -110,7 +114,7 @@ func (s *deskServer) open(folder string) (*desk.Desk, error) {
 			close(ended)
 		}()
 		s.close = func() { stop(); <-ended }
-		return s.front.New(folder, register, site), nil
+		return s.front.New(folder, register, site, shown), nil
 	}
 }
 
@@ -199,6 +203,14 @@ func (r *register) Moves(ctx context.Context, changes []journal.Change) ([]compa
 		return nil, err
 	}
 	return moved.Entries(), nil
+}
+
+func (r *register) Engine(ctx context.Context) (*schema.Reference, *dating.Engine, error) {
+	s, err := r.newest(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	return s.Ref, s.Engine(), nil
 }
 
 // Leaving compares the records with the last remembered edition.

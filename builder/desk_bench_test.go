@@ -32,7 +32,9 @@ func BenchmarkFindingsWhileTyping(b *testing.B) {
 			}
 			b.Setenv("XDG_CONFIG_HOME", b.TempDir())
 			var d *desk.Front
-			d = desk.NewFront(80, func(folder string) (*desk.Desk, error) { return d.New(folder, r, "http://localhost:1/"), nil }, nil)
+			d = desk.NewFront(80, func(folder string) (*desk.Desk, error) {
+				return d.New(folder, r, "http://localhost:1/", desk.NewShown(folder)), nil
+			}, nil)
 			if err := d.Open(folder); err != nil {
 				b.Fatal(err)
 			}

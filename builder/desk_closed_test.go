@@ -43,7 +43,9 @@ func serveDesk(t *testing.T) *servedDesk {
 		t.Fatal(err)
 	}
 	var d *desk.Front
-	d = desk.NewFront(l.Addr().(*net.TCPAddr).Port, func(folder string) (*desk.Desk, error) { return d.New(folder, r, "http://localhost:1/"), nil }, nil)
+	d = desk.NewFront(l.Addr().(*net.TCPAddr).Port, func(folder string) (*desk.Desk, error) {
+		return d.New(folder, r, "http://localhost:1/", desk.NewShown(folder)), nil
+	}, nil)
 	if err := d.Open(folder); err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,8 @@ type PreviewOptions struct {
 	Poll bool      // look at the folder instead of being told of changes
 	Out  io.Writer // where the address and the findings are written
 
-	ready func(address string) // called once pages are served; may be nil
+	ready  func(address string) // called once pages are served; may be nil
+	beside preview.Beside
 }
 
 // closingGrace is how long a page that is being served may take once the
@@ -39,6 +40,7 @@ func Preview(ctx context.Context, folder string, opts PreviewOptions) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	server := preview.NewServer(listeners[0].Addr().(*net.TCPAddr).Port)
+	server.Beside = opts.beside
 	s := newServingLoop(ctx, server, followed, opts.Out)
 	s.open()
 	s.line("serving %s at http://%s/ (end with Ctrl-C)", folder, address)

@@ -20,6 +20,7 @@ import (
 	"github.com/a-h/templ"
 
 	"yearmark/checks"
+	"yearmark/dating"
 	"yearmark/exchange/compare"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
@@ -36,6 +37,8 @@ type Register interface {
 	With(ctx context.Context, changes []journal.Change) (checks.Report, error)
 	// Moves says which years and which bows' dates such changes move.
 	Moves(ctx context.Context, changes []journal.Change) ([]compare.Entry, error)
+	// Engine gives the records and what dates bows by them.
+	Engine(ctx context.Context) (*schema.Reference, *dating.Engine, error)
 	// Leaving says what an edition published now would let out of the folder.
 	Leaving(ctx context.Context) (Leaving, error)
 	// Publish writes the site to a folder, all or nothing, and remembers the edition.
@@ -53,15 +56,16 @@ type Desk struct {
 	folder   string
 	register Register
 	site     string // the address at which the published pages are shown
+	shown    string // the address below which pictures of the folder are shown
 	access   *access
 	writing  sync.Mutex // one change at a time
 	mux      *http.ServeMux
 }
 
 // New makes a desk for the records in folder. site is the address at which
-// their pages are shown, "http://localhost:8417/".
-func (f *Front) New(folder string, register Register, site string) *Desk {
-	d := &Desk{folder: folder, register: register, site: site, access: f.access, mux: http.NewServeMux()}
+// their pages are shown, "http://localhost:8417/"; shown is served there too.
+func (f *Front) New(folder string, register Register, site string, shown *Shown) *Desk {
+	d := &Desk{folder: folder, register: register, site: site, shown: strings.TrimSuffix(site, "/") + shown.Path(), access: f.access, mux: http.NewServeMux()}
 	d.routes()
 	return d
 }
@@ -86,6 +90,10 @@ func (d *Desk) routes() {
 	at("POST check/{kind}/{$}", d.check)
 	at("GET remove/{kind}/{id}", d.askRemoval)
 	at("POST remove/{kind}/{id}", d.removal)
+	at("GET inbox", d.inbox)
+	at("POST inbox", d.takeIn)
+	at("GET inbox/{name}", d.letter)
+	at("POST inbox/{name}", d.decide)
 	at("GET publish", d.publishPage)
 	at("POST publish", d.publish)
 	at("POST quick/{what}", d.quick)

@@ -63,11 +63,8 @@ const maxForm = 4 << 20
 // ServeHTTP answers the one browser that was let in.
 func (f *Front) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	secure(w.Header())
-	most := int64(maxForm)
-	if strings.HasPrefix(r.URL.Path, f.access.path+"picture/") {
-		most = maxPicture
-	}
-	r.Body = http.MaxBytesReader(w, r.Body, most)
+	way := strings.TrimPrefix(r.URL.Path, f.access.path)
+	r.Body = http.MaxBytesReader(w, r.Body, mostOf(way))
 	if !f.access.ownHost(r) {
 		http.Error(w, "the desk answers this machine's own browser only", http.StatusForbidden)
 		return
@@ -83,7 +80,9 @@ func (f *Front) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	f.mu.Lock()
 	d := f.desk
 	f.mu.Unlock()
-	way := strings.TrimPrefix(r.URL.Path, f.access.path)
+	if d != nil {
+		showFrom(w.Header(), d.site)
+	}
 	switch {
 	case way == "start" || strings.HasPrefix(way, "start/"), d == nil && way == "":
 		f.start(w, r, strings.TrimPrefix(strings.TrimPrefix(way, "start"), "/"))

@@ -18,6 +18,7 @@ type pageView struct {
 	Kinds           []kindView
 	Undo, Redo      string // what would be taken back or done again; empty for nothing
 	Errors, Warns   int
+	Waiting         int // letters in the inbox
 }
 
 type kindView struct {
@@ -33,7 +34,7 @@ type recordView struct {
 }
 
 func (d *Desk) page(ref *schema.Reference, report checks.Report, title string, here schema.Kind) pageView {
-	v := pageView{Title: title, Register: ref.Settings.Name.Value, Path: d.access.path, Token: d.access.token, Site: d.site, Errors: report.Counts.Error, Warns: report.Counts.Warning}
+	v := pageView{Title: title, Register: ref.Settings.Name.Value, Path: d.access.path, Token: d.access.token, Site: d.site, Errors: report.Counts.Error, Warns: report.Counts.Warning, Waiting: d.countWaiting()}
 	for _, k := range schema.Kinds {
 		v.Kinds = append(v.Kinds, kindView{string(k), kindWords[k][1], kindWords[k][0], len(ref.RecordsOf(k)), k == here})
 	}

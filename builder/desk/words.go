@@ -108,3 +108,41 @@ func choiceWords(write, when string) string {
 
 // ordinal numbers the boxes of a list for those who hear them.
 func ordinal(i int) string { return strconv.Itoa(i + 1) }
+
+// sentOn says on which day a letter was saved.
+func sentOn(l letterView) string {
+	if l.On == "" {
+		return l.Name
+	}
+	return "Saved by the visitor on " + l.On
+}
+
+func pictureWords(p letterPictureView, i int) string {
+	if p.Shows != "" {
+		return p.Shows
+	}
+	return "Picture " + ordinal(i)
+}
+
+// picturesPublic says who will see the pictures of a letter that is accepted.
+func picturesPublic(known bool) string {
+	if known {
+		return "They are kept as scans of the letter, which the site shows only where its record says that all of it may be shown. The others stay in the inbox."
+	}
+	return "They will be on the bow's page, for everybody to see, with the next edition. The others stay in the inbox."
+}
+
+// becomes says what a letter is in the records.
+func becomes(known bool) string {
+	if known {
+		return "Accepted, it becomes a source of kind letter, and is cited where it agrees or disagrees."
+	}
+	return "Accepted, it becomes the record of a bow, with the day on which it was submitted; you can go on with it in its form."
+}
+
+func waitingWords(n int) string {
+	if n == 0 {
+		return "nothing waits"
+	}
+	return counted(n, "letter") + " to look at"
+}

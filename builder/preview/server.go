@@ -53,6 +53,8 @@ var followScript []byte
 
 // Server hands out the newest state of a site.
 type Server struct {
+	Beside Beside // set before it serves; may be empty
+
 	hosts map[string]bool
 
 	mu       sync.Mutex
@@ -74,6 +76,13 @@ type state struct {
 
 // name is what a browser calls the state that its page is of.
 func (s state) name() string { return fmt.Sprintf("%d-%d", s.Number, s.Pictures) }
+
+// Beside is what a server hands out that is no part of the site, below a path
+// that nobody can guess: pages of other ports may show it.
+type Beside struct {
+	Path    string // "/…/"
+	Handler http.Handler
+}
 
 // NewServer answers requests for the given port.
 func NewServer(port int) *Server {
@@ -176,6 +185,10 @@ func (s *Server) Close() { close(s.finished) }
 
 // ServeHTTP answers only its own host name and only pages of its own origin.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if s.Beside.Handler != nil && strings.HasPrefix(r.URL.Path, s.Beside.Path) && s.hosts[strings.ToLower(r.Host)] {
+		http.StripPrefix(s.Beside.Path, s.Beside.Handler).ServeHTTP(w, r)
+		return
+	}
 	secure(w.Header())
 	if !s.allowed(r) {
 		http.Error(w, "the preview answers only this machine's own browser", http.StatusForbidden)

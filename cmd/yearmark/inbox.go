@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -18,6 +19,7 @@ import (
 	"yearmark/exchange/intake"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
+	"yearmark/schema/files"
 )
 
 // fileKnowledge puts what visitors know into the inbox, where it waits for the
@@ -61,37 +63,14 @@ func fileKnowledge(cmd *cobra.Command, names []string, f receiveFlags) error {
 	return nil
 }
 
-// writeToInbox writes through the journal, and has git leave the inbox out.
+// writeToInbox writes through the journal.
 func writeToInbox(cmd *cobra.Command, folder, command string, changes []journal.Change) error {
 	j, err := openJournal(cmd, folder)
 	if err != nil {
 		return err
 	}
 	defer j.Close()
-	if err := j.Write(command, changes); err != nil {
-		return err
-	}
-	ignore := filepath.Join(folder, schema.InboxFolder, ".gitignore")
-	if _, err := os.Lstat(ignore); errors.Is(err, fs.ErrNotExist) {
-		return os.WriteFile(ignore, []byte(journal.IgnoreAll), 0o644)
-	}
-	return nil
-}
-
-// waiting reads what is in the inbox, by file name.
-func waiting(folder string) (map[string]*intake.Knowledge, map[string][]byte, error) {
-	list, data := map[string]*intake.Knowledge{}, map[string][]byte{}
-	names, err := filepath.Glob(filepath.Join(folder, schema.InboxFolder, "*.json"))
-	for _, name := range names {
-		text, err := intake.ReadFile(name)
-		if err != nil {
-			continue
-		}
-		if k, err := intake.ReadKnowledge(text); err == nil {
-			list[filepath.Base(name)], data[filepath.Base(name)] = k, text
-		}
-	}
-	return list, data, err
+	return intake.Write(j, command, changes)
 }
 
 // inboxFlags are what is asked of the inbox.
@@ -103,50 +82,59 @@ type inboxFlags struct {
 func (i inboxFlags) asked() bool { return i.list || i.accept != "" || i.decline != "" }
 
 func (i inboxFlags) run(cmd *cobra.Command, folder string) error {
-	list, data, err := waiting(folder)
+	list, err := intake.Waiting(files.Below(folder))
 	if err != nil {
 		return err
 	}
 	out := cmd.OutOrStdout()
-	name := i.accept + i.decline
-	switch {
-	case i.list:
-		for _, name := range sortedNames(list) {
-			fmt.Fprintf(out, "%s: %s\n", name, list[name].Text())
+	if i.list {
+		for _, l := range list {
+			fmt.Fprintf(out, "%s: %s\n", l.Name, letterWords(l))
 		}
 		fmt.Fprintf(out, "%s in the inbox of %s\n", several(len(list), "letter"), folder)
 		return nil
-	case list[name] == nil:
+	}
+	name := i.accept + i.decline
+	at := slices.IndexFunc(list, func(l *intake.Letter) bool { return l.Name == name })
+	if at < 0 {
 		return withHint(fmt.Errorf("there is no %q in the inbox of %s", name, folder), "yearmark receive --in "+folder+" --list")
-	case i.decline != "":
-		kept := schema.InboxFolder + "/" + name
-		err := writeToInbox(cmd, folder, "receive --decline "+name, []journal.Change{
-			{File: kept, Before: data[name]}, {File: schema.InboxFolder + "/declined/" + name, After: data[name]},
-		})
-		if err == nil {
-			fmt.Fprintf(out, "%s is put aside, in %s/declined\n", name, schema.InboxFolder)
-		}
+	}
+	if i.decline == "" {
+		return accept(cmd, folder, list[at])
+	}
+	if err := writeToInbox(cmd, folder, "receive --decline "+name, list[at].Decline(takenIn(folder))); err != nil {
 		return err
 	}
-	return accept(cmd, folder, name, list[name], data[name])
+	fmt.Fprintf(out, "%s is put aside, in %s/declined\n", name, schema.InboxFolder)
+	return nil
 }
 
-func sortedNames(list map[string]*intake.Knowledge) []string {
-	names := make([]string, 0, len(list))
-	for name := range list {
-		names = append(names, name)
+// letterWords says what a letter of the inbox is.
+func letterWords(l *intake.Letter) string {
+	switch {
+	case l.Knowledge != nil:
+		return l.Knowledge.Text()
+	case l.Bow != nil:
+		return fmt.Sprintf("a bow, edition %s, %s\n", l.Bow.Edition, l.Bow.On)
 	}
-	slices.Sort(names)
-	return names
+	return fmt.Sprintf("cannot be read: %v\n", l.Wrong)
+}
+
+// takenIn says of a folder's paths whether a file is there.
+func takenIn(folder string) func(file string) bool {
+	return func(file string) bool {
+		_, err := os.Lstat(filepath.Join(folder, filepath.FromSlash(file)))
+		return err == nil
+	}
 }
 
 // accept takes a letter into the records and says what that moves.
-func accept(cmd *cobra.Command, folder, name string, k *intake.Knowledge, data []byte) error {
+func accept(cmd *cobra.Command, folder string, l *intake.Letter) error {
 	study, err := builder.Open(cmd.Context(), folder)
 	if err != nil {
 		return err
 	}
-	changes, err := intake.Accept(study.Ref, k, schema.InboxFolder+"/"+name, data)
+	changes, as, err := accepted(study, l, takenIn(folder))
 	if err != nil {
 		return err
 	}
@@ -166,13 +154,29 @@ func accept(cmd *cobra.Command, folder, name string, k *intake.Knowledge, data [
 	if err != nil {
 		return err
 	}
-	if err := writeToInbox(cmd, folder, "receive --accept "+name, changes); err != nil {
+	if err := writeToInbox(cmd, folder, "receive --accept "+l.Name, changes); err != nil {
 		return err
 	}
 	var text bytes.Buffer
 	if err := moved.Text(&text, 40); err != nil {
 		return err
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s\naccepted as %s; to take it back: yearmark undo --in %s\n", text.String(), changes[0].File, folder)
+	fmt.Fprintf(cmd.OutOrStdout(), "%s\naccepted as %s; to take it back: yearmark undo --in %s\n", text.String(), as, folder)
 	return nil
+}
+
+// accepted gives the changes that take a letter into the records, and the record
+// that it becomes.
+func accepted(study *builder.Study, l *intake.Letter, taken func(file string) bool) (changes []journal.Change, as string, err error) {
+	if l.Knowledge != nil {
+		if changes, err = intake.AcceptKnowledge(study.Ref, l, nil, taken); err != nil {
+			return nil, "", err
+		}
+		return changes, changes[0].File, nil
+	}
+	r, changes, err := intake.NewInbox(study.Ref, study.Engine(), time.Now(), taken).Accept(l, nil)
+	if err != nil {
+		return nil, "", err
+	}
+	return changes, r.File(), nil
 }

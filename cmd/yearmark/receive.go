@@ -7,8 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -115,12 +113,8 @@ func receive(cmd *cobra.Command, files []string, f receiveFlags) error {
 	if n := report.Counts.Error; n > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "the records hold %d errors; what could not be read counts as unknown here\n", n)
 	}
-	taken := func(file string) bool {
-		_, err := os.Lstat(filepath.Join(f.in, filepath.FromSlash(file)))
-		return err == nil
-	}
 	r := &receiver{
-		inbox: intake.NewInbox(study.Ref, study.Engine(), time.Now(), taken), flags: f, alone: len(files) == 1,
+		inbox: intake.NewInbox(study.Ref, study.Engine(), time.Now(), takenIn(f.in)), flags: f, alone: len(files) == 1,
 		sum: intake.Summary{Version: intake.JSONVersion, Edition: study.Edition.String(), DryRun: f.dryRun, Received: []intake.Received{}},
 	}
 	bar := newProgress(cmd.ErrOrStderr(), "receiving")

@@ -2,14 +2,11 @@ package intake
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"strings"
 
 	"yearmark/exchange/journal"
-	"yearmark/schema"
 )
 
 // KnowledgeKind is what the file states that it is.
@@ -89,11 +86,7 @@ func (k *Knowledge) plain() Problems {
 
 // Filed gives the file in the inbox that keeps it. The same knowledge has the
 // same name.
-func (k *Knowledge) Filed() journal.Change {
-	data, _ := json.MarshalIndent(k, "", "  ") // texts and numbers alone: it cannot fail
-	sum := sha256.Sum256(data)
-	return journal.Change{File: fmt.Sprintf("%s/%s-%s.json", schema.InboxFolder, k.On, hex.EncodeToString(sum[:4])), After: append(data, '\n')}
-}
+func (k *Knowledge) Filed() journal.Change { return filed(k.On, k) }
 
 // Text is what the visitor says, in lines for a terminal, without what is private.
 func (k *Knowledge) Text() string {

@@ -37,55 +37,66 @@ type report struct {
 	b     strings.Builder
 }
 
-func (t *report) line(name, words string) {
-	if words != "" {
-		fmt.Fprintf(&t.b, "  %-12s %s\n", name, words)
+// Line is one thing that a visitor said: what it is about, and the words.
+type Line struct{ Name, Words string }
+
+func (t *report) said() {
+	fmt.Fprintf(&t.b, "A submission of %s, by the edition %s\n\n", t.s.On, t.s.Edition)
+	for _, l := range t.inbox.Said(t.s) {
+		for i, words := range strings.Split(l.Words, "\n") {
+			name := l.Name
+			if i > 0 {
+				name = ""
+			}
+			fmt.Fprintf(&t.b, "  %-12s %s\n", cmp.Or(name, " "), words)
+		}
 	}
 }
 
-func (t *report) said() {
-	s := t.s
-	fmt.Fprintf(&t.b, "A submission of %s, by the edition %s\n\n", s.On, s.Edition)
-	t.line("made for", t.inbox.elsewhere(s))
-	if m, ok := t.inbox.ref.Models.Get(s.Model); ok {
-		t.line("model", m.Title())
+// Said is what a submission says, line by line, without what is private. A name
+// that is empty goes on from the line above.
+func (in *Inbox) Said(s *Submission) []Line {
+	var lines []Line
+	line := func(name, words string) {
+		if words != "" {
+			lines = append(lines, Line{name, words})
+		}
+	}
+	line("made for", in.elsewhere(s))
+	if m, ok := in.ref.Models.Get(s.Model); ok {
+		line("model", m.Title())
 	}
 	for i, o := range s.Observed {
 		name := ""
 		if i == 0 {
 			name = "seen"
 		}
-		t.line(cmp.Or(name, " "), t.seen(o))
+		line(name, in.seen(o))
 	}
-	t.line("weight mark", s.WeightMark)
+	line("weight mark", s.WeightMark)
 	for _, m := range s.Marks {
-		t.line("mark", t.inbox.bows.name(m.Mark)+": "+m.Place)
+		line("mark", in.bows.name(m.Mark)+": "+m.Place)
 	}
 	for _, c := range s.Condition {
-		t.line("condition", c.Part+": "+cmp.Or(c.State, c.Fault))
+		line("condition", c.Part+": "+cmp.Or(c.State, c.Fault))
 		if c.Fault != "" {
-			t.line(" ", "fault: "+c.Fault)
+			line("", "fault: "+c.Fault)
 		}
 	}
-	t.line("by", s.By)
-	for i, line := range strings.Split(s.Note, "\n") {
-		if i == 0 {
-			t.line("note", line)
-		} else {
-			t.line(" ", line)
-		}
-	}
+	line("by", s.By)
+	line("note", s.Note)
 	if n := len(s.Photographs); n > 0 {
-		t.line("photographs", fmt.Sprintf("%d named; their names stand under private in the record", n))
+		line("photographs", fmt.Sprintf("%d named; their names stand under private in the record", n))
 	}
 	if s.Private != nil {
-		t.line("private", "who sent it, for you alone: see the record")
+		line("private", "who sent it, for you alone: see the record")
 	}
+	return lines
 }
 
 // seen puts one observation into words: "Riser wood: Padauk, unsure (edge worn)".
-func (t *report) seen(o Seen) string {
-	f, ok := t.inbox.ref.Features.Get(o.Feature)
+func (in *Inbox) seen(o Seen) string {
+	f, ok := in.ref.Features.Get(o.Feature)
 	name, values := o.Feature, slices.Clone(o.Values)
 	if ok {
 		name = f.Title()

@@ -109,8 +109,8 @@ func (j *Journal) folders() error {
 	return err
 }
 
-// Furnish puts files into the journal's own folder where they are not there
-// yet, by path below the reference's, and counts them.
+// Furnish puts files that are no records where they are not there yet, by path
+// below the reference's folder, and counts them.
 func (j *Journal) Furnish(texts map[string][]byte) (int, error) {
 	written := 0
 	for name, data := range texts {

@@ -18,6 +18,7 @@ import (
 	"yearmark/dating/tables"
 	"yearmark/exchange/compare"
 	"yearmark/exchange/exports"
+	"yearmark/exchange/exports/iiif"
 	"yearmark/provenance"
 	"yearmark/schema"
 	"yearmark/schema/parallel"
@@ -208,8 +209,9 @@ func (s *Study) datingFiles(ctx context.Context) ([]pages.File, error) {
 
 // data lists the files for people who reuse the data. Which files there are
 // follows from the records alone; examples are dated when they are written.
-func (s *Study) data(paths []string) []pages.DataFile {
-	facts := s.exported(paths)
+func (s *Study) data(shown pages.Shown) []pages.DataFile {
+	facts := s.exported(shown.Pages)
+	facts.Published = publishedBy(shown)
 	whole := sync.OnceValue(func() []exports.Entry {
 		facts.LeaveOneOut = s.LeaveOneOut()
 		return exports.Plan(facts)
@@ -223,6 +225,24 @@ func (s *Study) data(paths []string) []pages.DataFile {
 		files = append(files, pages.DataFile{Name: "data/changes.json", About: "What changed since the edition of " + c.Old.Edition + ", and which dates it moves.", Write: c.JSON})
 	}
 	return files
+}
+
+// publishedBy tells of sources what the site shows.
+func publishedBy(shown pages.Shown) iiif.Published {
+	return iiif.Published{
+		Scan: func(place *schema.SourcePlace) (iiif.Scan, bool) {
+			scan, ok := shown.Scan(place)
+			out := iiif.Scan{Width: scan.Width, Height: scan.Height}
+			for _, size := range scan.Sizes {
+				out.Sizes = append(out.Sizes, iiif.Size{Path: size.Name, Width: size.Width, Height: size.Height})
+			}
+			return out, ok
+		},
+		Recording: func(source *schema.Source) (iiif.Recording, bool) {
+			path, length, ok := shown.Recording(source)
+			return iiif.Recording{Path: path, Length: length}, ok
+		},
+	}
 }
 
 // exported is what those files are made from, but for what dates.

@@ -158,6 +158,21 @@ func (c *Claim) Statement(feature, value string) string {
 	return of + ", " + feature + ": " + value
 }
 
+// Statement is a claim's Statement with the names that the feature's record has.
+func (r *Reference) Statement(c *Claim) string {
+	name, value := c.FeatureID(), c.Value.Value
+	if f, ok := r.Features.Get(name); ok {
+		name, value = f.Title(), f.ValueName(value)
+		if FeatureKind(f.Kind.Value) == Wording {
+			value = "“" + strings.TrimSuffix(strings.TrimPrefix(value, "^"), "$") + "”"
+		}
+	}
+	if c.About == AboutSpec {
+		value = c.Range.Written
+	}
+	return c.Statement(name, value)
+}
+
 // FeatureID gives the feature that a feature claim or spec is about, else "".
 func (c *Claim) FeatureID() string {
 	if c.About == AboutSpec {

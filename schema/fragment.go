@@ -38,6 +38,11 @@ func (r Region) String() string {
 	return fmt.Sprintf("xywh=%s:%d,%d,%d,%d", unit, r.X, r.Y, r.Width, r.Height)
 }
 
+// Fragment writes a rectangle of pixels as Media Fragments do.
+func Fragment(r image.Rectangle) string {
+	return fmt.Sprintf("xywh=%d,%d,%d,%d", r.Min.X, r.Min.Y, r.Dx(), r.Dy())
+}
+
 // Within gives the region in whole pixels of an upright picture of that size; ok
 // is false where it does not lie within the picture.
 func (r Region) Within(width, height int) (pixels image.Rectangle, ok bool) {
@@ -71,6 +76,15 @@ func ParseRegion(text string) (Region, error) {
 		return refuse(fmt.Sprintf("the region %q ends beyond 100 per cent", text), "The numbers are left, top, width and height, not the corners: left and width together are at most 100, and so are top and height.")
 	}
 	return r, nil
+}
+
+// Fragment writes a time as Media Fragments do, in seconds: "t=754", "t=754,760".
+func (s TimeSpan) Fragment() string {
+	text := "t=" + strconv.FormatFloat(s.Start.Seconds(), 'f', -1, 64)
+	if s.End > s.Start {
+		text += "," + strconv.FormatFloat(s.End.Seconds(), 'f', -1, 64)
+	}
+	return text
 }
 
 // timesForm is what is meant for a time: clock figures, or the fragment t= .

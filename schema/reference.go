@@ -1,6 +1,7 @@
 package schema
 
 import (
+	"iter"
 	"slices"
 
 	"yearmark/schema/edtf"
@@ -143,6 +144,23 @@ func (r *Reference) ClaimsOn(m *Model) []*Claim {
 		}
 	}
 	return all
+}
+
+// Claims yields every claim: those of the models, then those of the makers.
+func (r *Reference) Claims() iter.Seq[*Claim] {
+	return func(yield func(*Claim) bool) {
+		stopped := func(c *Claim) bool { return !yield(c) }
+		for _, m := range r.Models.All() {
+			if slices.ContainsFunc(m.Claims(), stopped) {
+				return
+			}
+		}
+		for _, m := range r.Makers.All() {
+			if slices.ContainsFunc(m.Claims(), stopped) {
+				return
+			}
+		}
+	}
 }
 
 // Cited gives what a citation names: a source or, by "example-ID", an example.

@@ -52,14 +52,15 @@ var house = map[string]string{
 	"exchange/intake":         "dating exchange/editing exchange/journal schema schema/files",
 	"exchange/sheets/csl":     "schema schema/edtf",
 	"exchange/sheets":         "chronology dating exchange/editing exchange/journal exchange/sheets/csl provenance schema schema/edtf schema/transcript",
-	"exchange/exports/linked": "chronology schema schema/edtf",
-	"exchange/exports":        "bench chronology dating exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",
+	"exchange/exports/iiif":   "chronology schema",
+	"exchange/exports/linked": "chronology exchange/exports/iiif schema schema/edtf",
+	"exchange/exports":        "bench chronology dating exchange/exports/iiif exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",
 
 	"builder/output":  "",
 	"builder/preview": "",
 	"builder/desk":    "builder/preview checks dating exchange/compare exchange/editing exchange/intake exchange/journal schema schema/edtf schema/files site/assets site/pictures",
 	"builder/starter": "exchange/intake/blank exchange/journal",
-	"builder":         "builder/desk builder/output builder/preview builder/starter checks chronology dating dating/tables exchange/compare exchange/exports exchange/journal provenance schema schema/parallel search site/pages site/pictures",
+	"builder":         "builder/desk builder/output builder/preview builder/starter checks chronology dating dating/tables exchange/compare exchange/exports exchange/exports/iiif exchange/journal provenance schema schema/parallel search site/pages site/pictures",
 
 	"cmd/yearmark": "builder builder/desk builder/output builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/rename exchange/sheets schema schema/edtf schema/files search site/guide",
 }

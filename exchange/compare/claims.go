@@ -13,15 +13,8 @@ import (
 // claimsOf gives every claim of a reference by its key.
 func claimsOf(ref *schema.Reference) map[string]*schema.Claim {
 	all := map[string]*schema.Claim{}
-	for _, m := range ref.Makers.All() {
-		for _, c := range m.Claims() {
-			all[c.Key()] = c
-		}
-	}
-	for _, m := range ref.Models.All() {
-		for _, c := range m.Claims() {
-			all[c.Key()] = c
-		}
+	for c := range ref.Claims() {
+		all[c.Key()] = c
 	}
 	return all
 }
@@ -35,7 +28,7 @@ func claimChanges(before, after State) ClaimChanges {
 			continue
 		}
 		c := now[key]
-		changes.Added = append(changes.Added, ClaimChange{Claim: key, Address: c.Address(), What: after.what(c), Fields: []string{}, After: after.claim(c)})
+		changes.Added = append(changes.Added, ClaimChange{Claim: key, Address: c.Address(), What: after.Ref.Statement(c), Fields: []string{}, After: after.claim(c)})
 	}
 	for _, key := range slices.Sorted(maps.Keys(old)) {
 		if _, still := now[key]; !still {
@@ -46,7 +39,7 @@ func claimChanges(before, after State) ClaimChanges {
 				address = page + "#" + w.ID.Value // where its note stands
 			}
 			changes.Withdrawn = append(changes.Withdrawn, ClaimChange{
-				Claim: key, Address: address, What: before.what(c), Fields: []string{}, Because: withdrawnBecause(after.Ref, c), Before: before.claim(c),
+				Claim: key, Address: address, What: before.Ref.Statement(c), Fields: []string{}, Because: withdrawnBecause(after.Ref, c), Before: before.claim(c),
 			})
 		}
 	}
@@ -55,7 +48,7 @@ func claimChanges(before, after State) ClaimChanges {
 
 // compare sorts a claim that both states have by what changed about it.
 func (l *ClaimChanges) compare(before, after State, was, is *schema.Claim) {
-	c := ClaimChange{Claim: is.Key(), Address: is.Address(), What: after.what(is), Before: before.claim(was), After: after.claim(is)}
+	c := ClaimChange{Claim: is.Key(), Address: is.Address(), What: after.Ref.Statement(is), Before: before.claim(was), After: after.claim(is)}
 	c.Fields = c.Before.differs(c.After)
 	switch {
 	case len(c.Fields) == 0:
@@ -148,21 +141,6 @@ func writtenDates(c *schema.Claim) string {
 		parts = append(parts, "seen in "+strings.Join(years, ", "))
 	}
 	return strings.Join(parts, "; ")
-}
-
-// what says what is claimed: "Plover, riser wood: Padauk".
-func (s State) what(c *schema.Claim) string {
-	name, value := c.FeatureID(), c.Value.Value
-	if f, ok := s.Ref.Features.Get(name); ok {
-		name, value = f.Title(), f.ValueName(value)
-		if schema.FeatureKind(f.Kind.Value) == schema.Wording {
-			value = "“" + strings.TrimSuffix(strings.TrimPrefix(value, "^"), "$") + "”"
-		}
-	}
-	if c.About == schema.AboutSpec {
-		value = c.Range.Written
-	}
-	return c.Statement(name, value)
 }
 
 // withdrawnBecause is the reason that a model's record gives for a claim that is gone.

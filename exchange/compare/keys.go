@@ -132,7 +132,7 @@ func (k *keys) model(id string) map[[2]string]*answered {
 	}
 	all := map[[2]string]*answered{}
 	for _, r := range rows(k.Ref, m) {
-		a := &answered{what: k.what(r.claims[0]), address: r.claims[0].Address()}
+		a := &answered{what: k.Ref.Statement(r.claims[0]), address: r.claims[0].Address()}
 		a.answer = k.answerOf(id, r)
 		for _, c := range r.claims {
 			a.answer.Years = append(a.answer.Years, k.Timeline.YearsOn(c, m).String())

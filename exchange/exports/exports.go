@@ -7,6 +7,7 @@ import (
 
 	"yearmark/chronology"
 	"yearmark/dating"
+	"yearmark/exchange/exports/iiif"
 	"yearmark/exchange/exports/linked"
 	"yearmark/exchange/intake"
 	"yearmark/exchange/sheets"
@@ -30,6 +31,8 @@ type Facts struct {
 	// what the records themselves date: the edition, bows seen, disputes settled,
 	// claims withdrawn, copies kept.
 	Changes []Change
+	// Published is what of sources can be seen and heard on the site.
+	Published iiif.Published
 }
 
 // Edition names one published state.
@@ -47,7 +50,7 @@ type File struct {
 // Entry is one file before it is made.
 type Entry struct {
 	Name  string // relative to the site's root: "data/reference.json"
-	About string // one sentence for people
+	About string // one sentence for people; empty where another file leads to it
 	Write func(io.Writer) error
 }
 
@@ -57,8 +60,8 @@ type Entry struct {
 // feed.atom stand at the root, where a sitemap must stand to cover the site.
 func Plan(f Facts) []Entry {
 	plan := []Entry{
-		{"data/reference.json", "Everything in one file: makers, models, claims with their years, derivations and witnesses, features, sources, examples.", f.reference},
-		{"data/reference.schema.json", "What stands where in that file, as JSON Schema with a sentence for every key.", writeSchema},
+		{dataPath, "Everything in one file: makers, models, claims with their years, derivations and witnesses, features, sources, examples.", f.reference},
+		{"data/" + SchemaName, "What stands where in that file, as JSON Schema with a sentence for every key.", writeSchema},
 	}
 	for _, t := range []struct {
 		name, about string
@@ -82,7 +85,7 @@ func Plan(f Facts) []Entry {
 	}
 	plan = append(plan,
 		Entry{"data/records.jsonld", "Linked data: PROV-O derivations, CIDOC CRM time-spans and schema.org pages, as JSON-LD.", func(w io.Writer) error {
-			return linked.Write(w, linked.Facts{Ref: f.Ref, Timeline: f.Timeline, Date: f.Edition.Date, Hash: f.Edition.Hash})
+			return linked.Write(w, linked.Facts{Ref: f.Ref, Timeline: f.Timeline, Date: f.Edition.Date, Hash: f.Edition.Hash, Published: f.Published})
 		}},
 		Entry{"data/sources.csl.json", "The sources for reference managers, as CSL-JSON.", func(w io.Writer) error { return csl.Write(w, f.Ref) }},
 	)
@@ -90,8 +93,31 @@ func Plan(f Facts) []Entry {
 		_, err := w.Write(intake.Schema())
 		return err
 	}})
-	return append(append(plan, f.feedEntry()...), f.sitemapEntries()...)
+	return slices.Concat(plan, f.manifests(), f.feedEntry(), f.sitemapEntries())
 }
+
+// manifests are the sources with scans or recordings for viewers. Such documents
+// name themselves, so that without a public address there are none.
+func (f Facts) manifests() []Entry {
+	if f.base() == "" {
+		return nil
+	}
+	sources := f.Published.Sources(f.Ref)
+	if len(sources) == 0 {
+		return nil
+	}
+	d := iiif.New(iiif.Facts{Ref: f.Ref, Timeline: f.Timeline, Base: f.base(), Published: f.Published, Data: dataPath, Profile: "data/" + SchemaName})
+	entries := []Entry{{iiif.CollectionPath, "The scanned pages and the recordings for viewers of libraries and museums (IIIF Presentation 3): each claim stands on the region of the page that it rests on.", func(w io.Writer) error {
+		return d.Collection(w, sources)
+	}}}
+	for _, s := range sources {
+		entries = append(entries, Entry{Name: iiif.ManifestPath(s), Write: func(w io.Writer) error { return d.Manifest(w, s) }})
+	}
+	return entries
+}
+
+// dataPath is where reference.json stands below the site's root.
+const dataPath = "data/reference.json"
 
 func (f Facts) tables() sheets.Facts {
 	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, LeaveOneOut: f.LeaveOneOut}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"iter"
 	"reflect"
+	"slices"
 	"strings"
 
 	"yearmark/schema"
@@ -120,7 +121,7 @@ func (f Facts) lists() map[string]iter.Seq[any] {
 	return map[string]iter.Seq[any]{
 		"makers":    each(f.Ref.Makers.All(), f.maker),
 		"models":    each(f.Ref.Models.All(), f.model),
-		"claims":    f.claims(),
+		"claims":    eachOf(f.Ref.Claims(), f.claim),
 		"conflicts": each(f.Timeline.Conflicts(), conflictOf),
 		"features":  each(f.Ref.Features.All(), featureOf),
 		"sources":   each(f.Ref.Sources.All(), f.source),
@@ -131,34 +132,20 @@ func (f Facts) lists() map[string]iter.Seq[any] {
 	}
 }
 
-// each makes an item of everything in a list. An item is there until the next
-// one is asked for.
+// each makes an item of everything in a list.
 func each[R, T any](list []R, make func(R) T) iter.Seq[any] {
+	return eachOf(slices.Values(list), make)
+}
+
+// eachOf makes an item of everything in a sequence. An item is there until the
+// next one is asked for.
+func eachOf[R, T any](list iter.Seq[R], make func(R) T) iter.Seq[any] {
 	return func(yield func(any) bool) {
 		item := new(T)
-		for _, r := range list {
+		for r := range list {
 			*item = make(r)
 			if !yield(item) {
 				return
-			}
-		}
-	}
-}
-
-func (f Facts) claims() iter.Seq[any] {
-	return func(yield func(any) bool) {
-		for _, m := range f.Ref.Models.All() {
-			for claim := range each(m.Claims(), f.claim) {
-				if !yield(claim) {
-					return
-				}
-			}
-		}
-		for _, m := range f.Ref.Makers.All() {
-			for claim := range each(m.Claims(), f.claim) {
-				if !yield(claim) {
-					return
-				}
 			}
 		}
 	}

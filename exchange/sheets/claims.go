@@ -1,8 +1,6 @@
 package sheets
 
 import (
-	"iter"
-	"slices"
 	"strconv"
 
 	"yearmark/provenance"
@@ -69,32 +67,12 @@ func Claims(f Facts) Table {
 	return Table{
 		Name: "claims", About: "Every dated statement, with its citations, its years and how far it is believed.",
 		Columns: withChecksum(columnsOf(claimFields, claimDerived)),
-		Rows:    rowsOf(everyClaim(f.Ref), func(cells []string, c *schema.Claim) []string { return rowOf(cells, f, claimFields, claimDerived, c) }),
+		Rows:    rowsOf(f.Ref.Claims(), func(cells []string, c *schema.Claim) []string { return rowOf(cells, f, claimFields, claimDerived, c) }),
 	}
 }
 
 func withChecksum(columns []Column) []Column {
 	return append(columns, Column{Name: checksumColumn, About: checksumAbout, Derived: true})
-}
-
-// everyClaim yields the claims in the order of the table.
-func everyClaim(ref *schema.Reference) iter.Seq[*schema.Claim] {
-	return func(yield func(*schema.Claim) bool) {
-		for _, m := range ref.Models.All() {
-			if !yieldAll(m.Claims(), yield) {
-				return
-			}
-		}
-		for _, m := range ref.Makers.All() {
-			if !yieldAll(m.Claims(), yield) {
-				return
-			}
-		}
-	}
-}
-
-func yieldAll[T any](list []T, yield func(T) bool) bool {
-	return !slices.ContainsFunc(list, func(t T) bool { return !yield(t) })
 }
 
 func modelOf(c *schema.Claim) string {

@@ -69,7 +69,7 @@ func (in *intake) claims() {
 	in.result.Table = "claims"
 	in.sheet.know(columnNames(claimFields, claimDerived), nil)
 	index := map[string]*schema.Claim{}
-	for c := range everyClaim(in.ref) {
+	for c := range in.ref.Claims() {
 		index[c.Key()] = c
 	}
 	at := map[*schema.Claim]claimPlace{}

@@ -27,6 +27,9 @@ func (p *page) data() dataView {
 		Dating: p.datingManifest(), Search: p.searchRoot(),
 	}
 	for _, f := range p.Site.data() {
+		if f.About == "" {
+			continue
+		}
 		v.Files = append(v.Files, dataLine{anchor{p.to(f.Name), strings.TrimPrefix(f.Name, "data/")}, f.About})
 	}
 	return v

@@ -9,6 +9,7 @@ import (
 	"context"
 	"io"
 	"io/fs"
+	"time"
 
 	"yearmark/checks"
 	"yearmark/chronology"
@@ -47,20 +48,36 @@ type Facts struct {
 	// script; nil where there are none. The search's first file is its root, and
 	// the dating's begin at manifest.json.
 	Search, Dating func(context.Context) ([]File, error)
-	// Data lists files for people who reuse the data, given the paths of all
-	// pages. The files are written when they are asked for; their names are
+	// Data lists files for people who reuse the data, given what else the site
+	// has. The files are written when they are asked for; their names are
 	// relative to the site's root. Nil where there are none.
-	Data func(pages []string) []DataFile
+	Data func(Shown) []DataFile
 	// Feed says that feed.atom is among the data.
 	Feed bool
 	// Changes is what changed since an earlier edition; nil where none was named.
 	Changes *compare.Changes
 }
 
+// Shown is what a site shows, for files about it.
+type Shown struct {
+	Pages []string // the paths of all pages
+	// Scan gives the scan of a place; ok is false where none is shown or its size is not known.
+	Scan func(*schema.SourcePlace) (s Scan, ok bool)
+	// Recording gives the path of a source's recording and how long it plays; ok
+	// is false where none can be heard or its length is not known.
+	Recording func(*schema.Source) (path string, length time.Duration, ok bool)
+}
+
+// Scan is a scan that the site shows.
+type Scan struct {
+	Width, Height int             // of the upright original, in pixels or in a drawing's units
+	Sizes         []pictures.Size // by path below the site's root, narrowest first
+}
+
 // DataFile is one file for people who reuse the data.
 type DataFile struct {
 	Name  string
-	About string // one sentence
+	About string // one sentence; empty where another file leads to it
 	Write func(io.Writer) error
 }
 

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"yearmark/checks"
 	"yearmark/site/pictures"
@@ -22,15 +23,16 @@ type image struct {
 	drawing string
 	size    pictures.Drawing // of a drawing; zero where it has none
 	photo   *pictures.Photo
+	length  time.Duration // of a recording, which is no picture
 }
 
-// ImageCache remembers which pictures can be shown, so that the site of records
-// that changed a little need not look at all again. The very same
+// ImageCache remembers which pictures can be shown and how long recordings play, so
+// that the site of records that changed a little need not look at all again. The very same
 // file, of the same size and time of change, counts as the same. The zero ImageCache is ready,
 // and a nil one remembers nothing. It is safe for concurrent use.
 type ImageCache struct {
 	mu sync.Mutex
-	by map[string]cachedImage // by name
+	by map[string]cachedImage // by path
 }
 
 type cachedImage struct {
@@ -39,25 +41,25 @@ type cachedImage struct {
 	ok    bool
 }
 
-// of gives what is remembered of a picture, or inspects it.
-func (c *ImageCache) of(files fs.FS, name string, inspect func() (image, bool)) (image, bool) {
+// of gives what is remembered of a file, or inspects it.
+func (c *ImageCache) of(files fs.FS, path string, inspect func() (image, bool)) (image, bool) {
 	if c == nil {
 		return inspect()
 	}
-	info, err := fs.Stat(files, picturesFolder+name)
+	info, err := fs.Stat(files, path)
 	if err != nil {
 		return image{}, false
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	found, known := c.by[name]
+	found, known := c.by[path]
 	if !known || !os.SameFile(found.file, info) || found.file.Size() != info.Size() || !found.file.ModTime().Equal(info.ModTime()) {
 		found.file = info
 		found.shown, found.ok = inspect()
 		if c.by == nil {
 			c.by = map[string]cachedImage{}
 		}
-		c.by[name] = found
+		c.by[path] = found
 	}
 	return found.shown, found.ok
 }
@@ -74,7 +76,7 @@ func (s *Site) addPictures() {
 		if kept[name] {
 			continue
 		}
-		shown, ok := s.facts.Images.of(s.facts.Files, name, func() (image, bool) { return s.look(name) })
+		shown, ok := s.facts.Images.of(s.facts.Files, picturesFolder+name, func() (image, bool) { return s.look(name) })
 		if ok {
 			s.images[name] = shown
 			s.addPicture(name, shown)

@@ -2,9 +2,7 @@ package pages
 
 import (
 	"net/url"
-	"strconv"
 	"strings"
-	"time"
 
 	"yearmark/schema"
 	"yearmark/site/prose"
@@ -133,10 +131,7 @@ func (p *page) sound(s *schema.Source, place *schema.SourcePlace) (v soundView) 
 	if !timed || s.Recording == nil || s.MayShow() == schema.ShowsNone {
 		return v
 	}
-	fragment := "#t=" + seconds(span.Start)
-	if span.End > span.Start {
-		fragment += "," + seconds(span.End)
-	}
+	fragment := "#" + span.Fragment()
 	v.From = place.At.Value
 	if name := p.recordingOf(s); name != "" {
 		v.Src = p.to(recordingsFolder+name) + fragment
@@ -162,9 +157,4 @@ func (p *page) recording(s *schema.Source) (v soundView) {
 		v.Link = s.Recording.Link.Value
 	}
 	return v
-}
-
-// seconds writes a time as Media Fragments do: in seconds, with a full stop.
-func seconds(d time.Duration) string {
-	return strconv.FormatFloat(d.Seconds(), 'f', -1, 64)
 }

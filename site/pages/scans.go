@@ -7,6 +7,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"time"
 
 	"yearmark/checks"
 	"yearmark/schema"
@@ -80,12 +81,7 @@ func (s *Site) addRecordings() {
 			continue
 		}
 		s.add(recordingsFolder+name, func() ([]byte, error) {
-			f, err := s.facts.Files.Open(schema.RecordingsFolder + "/" + name)
-			if err != nil {
-				return nil, err
-			}
-			defer f.Close()
-			data, err := io.ReadAll(io.LimitReader(f, sound.MaxBytes))
+			data, err := s.readRecording(name)
 			if err != nil {
 				return nil, err
 			}
@@ -96,6 +92,61 @@ func (s *Site) addRecordings() {
 			return clean, nil
 		})
 	}
+}
+
+func (s *Site) readRecording(name string) ([]byte, error) {
+	f, err := s.facts.Files.Open(schema.RecordingsFolder + "/" + name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, sound.MaxBytes))
+}
+
+// recordingLengths looks how long the recordings play that may be heard.
+func (s *Site) recordingLengths() map[*schema.Source]time.Duration {
+	lengths := map[*schema.Source]time.Duration{}
+	for _, source := range s.ref.Sources.All() {
+		name := s.recordingOf(source)
+		if name == "" || s.facts.Files == nil {
+			continue
+		}
+		known, ok := s.facts.Images.of(s.facts.Files, schema.RecordingsFolder+"/"+name, func() (image, bool) {
+			data, err := s.readRecording(name)
+			if err != nil {
+				return image{}, false
+			}
+			length, err := sound.Length(name, data)
+			return image{length: length}, err == nil
+		})
+		if ok {
+			lengths[source] = known.length
+		}
+	}
+	return lengths
+}
+
+// shownRecording and shownScan are those of Shown.
+func (s *Site) shownRecording(source *schema.Source) (path string, length time.Duration, ok bool) {
+	length, ok = s.lengths()[source]
+	return recordingsFolder + s.recordingOf(source), length, ok
+}
+
+func (s *Site) shownScan(place *schema.SourcePlace) (scan Scan, ok bool) {
+	shown, ok := s.images[place.Scan.Value]
+	if !ok {
+		return scan, false
+	}
+	scan.Width, scan.Height = shown.dimensions()
+	if shown.photo == nil {
+		scan.Sizes = []pictures.Size{{Name: shown.drawing, Width: scan.Width, Height: scan.Height}}
+		return scan, scan.Width > 0
+	}
+	for _, version := range shown.photo.Versions {
+		version.Name = picturesFolder + version.Name
+		scan.Sizes = append(scan.Sizes, version)
+	}
+	return scan, true
 }
 
 // recordingOf gives the file of a source's recording, below the folder

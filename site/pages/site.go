@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"github.com/a-h/templ"
 
@@ -30,15 +31,17 @@ type Site struct {
 	built   func() map[string][]*schema.Model   // by maker
 	asked   func() map[string]*askings          // open questions, by kind
 	tried   func() *dating.Calibration
-	cuts    map[*schema.SourcePlace]cut // of the scans that may be shown
-	images  map[string]image            // the pictures that the site shows, by path below pictures
-	fixed   map[string]writing          // files that are no record's pages
-	made    map[string]*madeFolder      // by folder below data
+	cuts    map[*schema.SourcePlace]cut             // of the scans that may be shown
+	lengths func() map[*schema.Source]time.Duration // of the recordings that may be heard, where they are known
+	images  map[string]image                        // the pictures that the site shows, by path below pictures
+	fixed   map[string]writing                      // files that are no record's pages
+	made    map[string]*madeFolder                  // by folder below data
 	own     func() []string
 	reading func() []anchor                  // what the foot of every page lists
 	counted func() map[string]map[string]int // on how many bows each value was seen
 	data    func() []DataFile                // for those who reuse the data
-	moved   map[string]schema.Record         // by the path of a page that the record had under another name
+	dataBy  func() map[string]func(io.Writer) error
+	moved   map[string]schema.Record // by the path of a page that the record had under another name
 }
 
 // writing makes one file and hands on its bytes, which are good until use
@@ -61,7 +64,8 @@ func New(f Facts) (*Site, error) {
 	s.users, s.using = sync.OnceValue(s.usersByFeature), sync.OnceValue(s.countUsers)
 	s.asked = sync.OnceValue(s.questions)
 	s.tried = sync.OnceValue(s.calibration)
-	s.data = sync.OnceValue(s.dataFiles)
+	s.data, s.dataBy = sync.OnceValue(s.dataFiles), sync.OnceValue(s.dataByPath)
+	s.lengths = sync.OnceValue(s.recordingLengths)
 	s.own = sync.OnceValue(s.listOwn)
 	s.reading = sync.OnceValue(s.listReading)
 	s.addAssets()
@@ -131,12 +135,8 @@ func (s *Site) Large(path string) (write func(io.Writer) error, ok bool) {
 	if strings.HasSuffix(path, ".html") {
 		return nil, false
 	}
-	for _, file := range s.data() {
-		if file.Name == path {
-			return file.Write, true
-		}
-	}
-	return nil, false
+	write, ok = s.dataBy()[path]
+	return write, ok
 }
 
 // add adds a file whose bytes are given.
@@ -249,7 +249,15 @@ func (s *Site) dataFiles() []DataFile {
 		}
 	}
 	slices.Sort(pages)
-	return s.facts.Data(pages)
+	return s.facts.Data(Shown{Pages: pages, Scan: s.shownScan, Recording: s.shownRecording})
+}
+
+func (s *Site) dataByPath() map[string]func(io.Writer) error {
+	by := map[string]func(io.Writer) error{}
+	for _, file := range s.data() {
+		by[file.Name] = file.Write
+	}
+	return by
 }
 
 // eachPage names the page of every record, and the further parts of features'.

@@ -8,6 +8,7 @@ import (
 	"regexp"
 
 	"yearmark/chronology"
+	"yearmark/exchange/exports/iiif"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
 )
@@ -18,6 +19,8 @@ type Facts struct {
 	Timeline *chronology.Timeline
 	Date     string // of the edition
 	Hash     string
+	// Published is what of sources can be seen and heard at the public address.
+	Published iiif.Published
 }
 
 // siteID and editorID name the reference itself and whoever keeps it.
@@ -98,15 +101,8 @@ func (g *graph) site() {
 	g.close()
 }
 
-// licences are the addresses of licences that people name by SPDX.
-var licences = map[string]string{
-	"CC0-1.0": "https://creativecommons.org/publicdomain/zero/1.0/", "CC-BY-4.0": "https://creativecommons.org/licenses/by/4.0/",
-	"CC-BY-SA-4.0": "https://creativecommons.org/licenses/by-sa/4.0/", "CC-BY-NC-4.0": "https://creativecommons.org/licenses/by-nc/4.0/",
-	"CC-BY-NC-SA-4.0": "https://creativecommons.org/licenses/by-nc-sa/4.0/", "CC-BY-ND-4.0": "https://creativecommons.org/licenses/by-nd/4.0/",
-}
-
 func (g *graph) licence(name string) {
-	if url, ok := licences[name]; ok {
+	if url := schema.LicenceAddress(name); url != "" {
 		g.reference("schema:license", url)
 		return
 	}

@@ -74,7 +74,7 @@ release:
 	  cp LICENSE README.md $$in/; cp cmd/yearmark/start-here.html $$in/START-HERE.html; cp "$$(go env GOROOT)/LICENSE" $$in/licences/go/; \
 	  go list -deps -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}' ./cmd/yearmark | sort -u | while read -r path dir; do \
 	    to=$$in/licences/$$path; mkdir -p $$to; \
-	    find "$$dir" -maxdepth 1 -type f \( -iname 'licen[cs]e*' -o -iname 'copying*' -o -iname 'notice*' -o -iname 'patents*' \) -exec cp {} $$to/ \; ; \
+	    find "$$dir" $$(ls -d "$$dir/lib" 2>/dev/null) -maxdepth 1 -type f \( -iname 'licen[cs]e*' -o -iname 'copying*' -o -iname 'notice*' -o -iname 'patents*' \) -exec cp {} $$to/ \; ; \
 	    ls $$to/* >/dev/null 2>&1 || { echo "$$path has no licence file: look for it and say where it is here"; exit 1; }; \
 	  done; \
 	  chmod -R u+w,go+rX $$in; \

@@ -3,6 +3,7 @@ package schema
 import (
 	"iter"
 	"slices"
+	"strings"
 
 	"yearmark/schema/edtf"
 )
@@ -108,6 +109,33 @@ func (r *Reference) RecordsOf(k Kind) []Record {
 func (r *Reference) Record(k Kind, id string) (Record, bool) {
 	if row := k.row(); row != nil {
 		return row.recordList(r).get(id)
+	}
+	return nil, false
+}
+
+// ClaimNamed finds "padauk-riser" in the record itself, which may be nil,
+// "plover/padauk-riser" in a model and "makers/halvane/trading" in a maker.
+func (r *Reference) ClaimNamed(name string, within Record) (*Claim, bool) {
+	if maker, claim, ok := strings.Cut(strings.TrimPrefix(name, "makers/"), "/"); ok && strings.HasPrefix(name, "makers/") {
+		if within, ok = r.Record(KindMaker, maker); !ok {
+			return nil, false
+		}
+		name = claim
+	} else if model, claim, ok := strings.Cut(name, "/"); ok {
+		if within, ok = r.Record(KindModel, model); !ok {
+			return nil, false
+		}
+		name = claim
+	}
+	switch home := within.(type) {
+	case *Model:
+		return home.Claim(name)
+	case *Maker:
+		for _, c := range home.Claims() {
+			if c.Anchor() == name {
+				return c, true
+			}
+		}
 	}
 	return nil, false
 }

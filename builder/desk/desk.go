@@ -48,6 +48,12 @@ type Register interface {
 //go:embed desk.js
 var script []byte
 
+//go:embed draw.js
+var drawScript []byte
+
+//go:embed prose.js
+var proseScript []byte
+
 //go:embed desk.css
 var style []byte
 
@@ -100,7 +106,11 @@ func (d *Desk) routes() {
 	at("POST picture/{kind}", d.picture)
 	at("POST undo", d.undo)
 	at("POST redo", d.redo)
+	at("POST preview/{kind}/{id}", d.preview)
+	at("POST preview/{kind}/{$}", d.preview)
 	at("GET desk.js", static("text/javascript; charset=utf-8", script))
+	at("GET draw.js", static("text/javascript; charset=utf-8", drawScript))
+	at("GET prose.js", static("text/javascript; charset=utf-8", proseScript))
 }
 
 // sheet is the site's style sheet and the desk's own after it.

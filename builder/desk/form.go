@@ -83,7 +83,13 @@ func (m former) field(path string, f schema.Field) fieldView {
 		for _, i := range m.values.items(path) {
 			v.Items, next = append(v.Items, m.field(join(path, strconv.Itoa(i)), single)), i+1
 		}
-		v.Items = append(v.Items, m.field(join(path, strconv.Itoa(next)), single))
+		for enough := false; !enough; next++ {
+			v.Items = append(v.Items, m.field(join(path, strconv.Itoa(next)), single))
+			enough = !isPointer(v) || len(v.Items) >= 2
+		}
+		if isPointer(v) {
+			v.Label, v.Items = "Where on the picture, in per cent", v.Items[:2]
+		}
 	case f.Type == schema.FieldGroup:
 		fields, more := m.fields(path, f)
 		v.Fields, v.MoreNames, v.Expanded = fields, moreNames(more), slices.Contains(m.whole, path)

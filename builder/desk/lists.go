@@ -6,7 +6,7 @@ import "yearmark/schema"
 // values of every choice, the claims that orders name.
 func listsOf(ref *schema.Reference) []listView {
 	var all []listView
-	for _, kind := range []schema.Kind{schema.KindMaker, schema.KindModel, schema.KindFeature, schema.KindSource} {
+	for _, kind := range linkKinds {
 		l := listView{ID: "list-" + string(kind)}
 		for _, r := range recordsOf(ref, kind) {
 			l.Options = append(l.Options, optionView{Value: r.Header().ID, Label: r.Title()})

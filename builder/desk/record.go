@@ -33,6 +33,7 @@ type formView struct {
 	Lists         []listView
 	Quick         []quickView
 	Page          string // the published page
+	Shown         string // the address below which pictures are shown
 }
 
 // listView is a list from which fields are completed.
@@ -75,7 +76,7 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 			v.Page = d.site + rec.Address()
 		}
 	}
-	v.pageView = d.withUndo(r, d.page(ref, report, title, of.kind))
+	v.pageView, v.Shown = d.withUndo(r, d.page(ref, report, title, of.kind)), d.shown
 	f := former{ref: ref, values: of.values, opened: of.opened, whole: of.whole, notes: of.notes}
 	v.Fields, v.More = f.record(describe(of.kind))
 	w.WriteHeader(status)

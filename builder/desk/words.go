@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"yearmark/schema"
+	"yearmark/site/prose"
 )
 
 // labels are what keys are called on screen, where the key itself will not do.
@@ -94,6 +95,22 @@ func moreNames(fields []schema.Field) string {
 		names = append(names, lowered(label(f.Name)))
 	}
 	return strings.Join(names, ", ")
+}
+
+// isPointer says that a field is a point on a picture: two figures.
+func isPointer(f fieldView) bool {
+	return f.Name == "at" && f.Field.List && f.Field.Type == schema.FieldNumber
+}
+
+// linkKinds are the kinds of records that a text links to, as they are offered.
+var linkKinds = []schema.Kind{schema.KindModel, schema.KindMaker, schema.KindFeature, schema.KindSource, schema.KindExample, schema.KindPage}
+
+// noteWords is a numbered note of a text: its source and the place in it.
+func noteWords(n prose.Note) string {
+	if n.Place == "" {
+		return n.Source.Title
+	}
+	return n.Source.Title + ", " + n.Place
 }
 
 func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }

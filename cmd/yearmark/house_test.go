@@ -58,7 +58,7 @@ var house = map[string]string{
 
 	"builder/output":  "",
 	"builder/preview": "",
-	"builder/desk":    "builder/preview checks dating exchange/compare exchange/editing exchange/intake exchange/journal schema schema/edtf schema/files site/assets site/pictures",
+	"builder/desk":    "builder/preview checks dating exchange/compare exchange/editing exchange/intake exchange/journal schema schema/edtf schema/files site/assets site/pictures site/prose",
 	"builder/starter": "exchange/intake/blank exchange/journal",
 	"builder":         "builder/desk builder/output builder/preview builder/starter checks chronology dating dating/tables exchange/compare exchange/exports exchange/exports/iiif exchange/journal provenance schema schema/parallel search site/pages site/pictures",
 

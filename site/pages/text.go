@@ -1,8 +1,6 @@
 package pages
 
 import (
-	"strings"
-
 	"yearmark/schema"
 	"yearmark/site/prose"
 )
@@ -55,7 +53,7 @@ type links struct {
 // Resolve finds what an address of ours points at.
 func (l links) Resolve(kind, id string) (prose.Target, bool) {
 	if kind == "claim" {
-		c, ok := l.claimNamed(id)
+		c, ok := l.ref.ClaimNamed(id, l.within)
 		if !ok {
 			return prose.Target{}, false
 		}
@@ -66,42 +64,6 @@ func (l links) Resolve(kind, id string) (prose.Target, bool) {
 		return prose.Target{}, false
 	}
 	return prose.Target{Address: l.to(r.Address()), Title: r.Title()}, true
-}
-
-// claimNamed finds "padauk-riser" in the record itself, "plover/padauk-riser"
-// in a model and "makers/halvane/trading" in a maker.
-func (l links) claimNamed(id string) (*schema.Claim, bool) {
-	if rest, ok := strings.CutPrefix(id, "makers/"); ok {
-		maker, name, _ := strings.Cut(rest, "/")
-		m, ok := l.ref.Makers.Get(maker)
-		if !ok {
-			return nil, false
-		}
-		return makerClaim(m, name)
-	}
-	if model, name, ok := strings.Cut(id, "/"); ok {
-		m, ok := l.ref.Models.Get(model)
-		if !ok {
-			return nil, false
-		}
-		return m.Claim(name)
-	}
-	switch r := l.within.(type) {
-	case *schema.Model:
-		return r.Claim(id)
-	case *schema.Maker:
-		return makerClaim(r, id)
-	}
-	return nil, false
-}
-
-func makerClaim(m *schema.Maker, name string) (*schema.Claim, bool) {
-	for _, c := range m.Claims() {
-		if c.Anchor() == name {
-			return c, true
-		}
-	}
-	return nil, false
 }
 
 // record finds a record of any kind; a source may be an example, as citations name it.

@@ -9,6 +9,7 @@ import (
 	"path"
 	"strings"
 
+	"github.com/gen2brain/avif"
 	"github.com/gen2brain/heic"
 	"golang.org/x/image/webp"
 
@@ -17,20 +18,22 @@ import (
 
 // Fit makes a picture that somebody hands in fit to be kept among the records:
 // turned upright, without tags, its longer side at most so many pixels. JPEG
-// and PNG stay what they are; HEIC and WebP become JPEG. It gives the ending of
+// and PNG stay what they are; HEIC, AVIF and WebP become JPEG. It gives the ending of
 // the file too. The error says in a sentence what is wrong and how to mend it.
 func Fit(name string, data []byte, most int) (fitted []byte, ending string, err error) {
 	switch strings.ToLower(path.Ext(name)) {
 	case ".heic", ".heif":
-		return asJPEG(data, most, decoder{heic.DecodeConfig, heic.Decode})
+		return asJPEG(data, most, decoder{heic.DecodeConfig, heic.Decode}, 1)
+	case ".avif":
+		return asJPEG(data, most, decoder{avif.DecodeConfig, avif.Decode}, avifTurn(data))
 	case ".webp":
-		return asJPEG(data, most, decoder{webp.DecodeConfig, webp.Decode})
-	case ".avif", ".tif", ".tiff", ".gif", ".bmp", ".pdf":
+		return asJPEG(data, most, decoder{webp.DecodeConfig, webp.Decode}, 1)
+	case ".tif", ".tiff", ".gif", ".bmp", ".pdf":
 		return nil, "", fmt.Errorf("%s cannot be taken as it is; save it as a JPEG or PNG and choose that", path.Base(name))
 	}
 	photo, err := Look(path.Base(name), data)
 	if err != nil {
-		return nil, "", fmt.Errorf("%w; choose a JPEG, PNG, HEIC or WebP", err)
+		return nil, "", fmt.Errorf("%w; choose a JPEG, PNG, HEIC, AVIF or WebP", err)
 	}
 	head, err := checks.ReadPhotoHead(data)
 	if err != nil {
@@ -57,8 +60,9 @@ type decoder struct {
 	pixels func(io.Reader) (image.Image, error)
 }
 
-// asJPEG makes a JPEG of a picture whose decoder turns it upright itself.
-func asJPEG(data []byte, most int, by decoder) ([]byte, string, error) {
+// asJPEG makes a JPEG of a picture. turn is what its decoder leaves to be turned,
+// as EXIF's orientation counts.
+func asJPEG(data []byte, most int, by decoder, turn int) ([]byte, string, error) {
 	config, err := by.config(bytes.NewReader(data))
 	if err != nil || config.Width < 1 || config.Height < 1 {
 		return nil, "", fmt.Errorf("this is no picture that can be read; save it as a JPEG and choose that")
@@ -72,6 +76,6 @@ func asJPEG(data []byte, most int, by decoder) ([]byte, string, error) {
 	}
 	w, h := within(pixels.Bounds().Dx(), pixels.Bounds().Dy(), most)
 	var out bytes.Buffer
-	err = jpeg.Encode(&out, scale(pixels, w, h), &jpeg.Options{Quality: quality})
+	err = jpeg.Encode(&out, turned(scale(pixels, w, h), turn), &jpeg.Options{Quality: quality})
 	return out.Bytes(), ".jpg", err
 }

@@ -26,7 +26,7 @@ func TestATextIsWrittenWithTools(t *testing.T) {
 	}
 	put := func(text, selected string) {
 		t.Helper()
-		d.evaluate(`(() => { const a = ` + area + `; a.focus(); a.select(); document.execCommand('insertText', false, ` + "`" + text + "`" + `); const at = a.value.indexOf('` + selected + `'); a.setSelectionRange(at, at + ` + "'" + selected + "'" + `.length); })()`)
+		d.evaluate(`(() => { const a = ` + area + `; a.focus(); a.select(); document.execCommand('insertText', false, ` + "`" + text + "`" + `); const of = ` + "`" + selected + "`" + `; const at = a.value.indexOf(of); a.setSelectionRange(at, at + of.length); })()`)
 	}
 	put("The mark\nstood here.", "The mark")
 	d.press("Heading")

@@ -206,9 +206,22 @@ func TestTheDeskIsAccessible(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := openDesk(t, copyOfContent(t))
+	folder := copyOfContent(t)
+	for name, text := range map[string]string{
+		"inbox/2026-04-02-known.json":                `{"yearmark":"knowledge","version":1,"reference":"r","edition":"e","on":"2026-04-02","about":"models/plover.html#script-mark","stance":"agrees","knows":"My father stamped them.","by":"P. Sorrel"}`,
+		"inbox/pictures/2026-04-02-known-letter.svg": `<svg xmlns="http://www.w3.org/2000/svg" width="80" height="60"><rect width="80" height="60"/></svg>`,
+	} {
+		at := filepath.Join(folder, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(at, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d := openDesk(t, folder)
 	base := d.evaluate("location.href")
-	for _, way := range []string{"", "records/source", "findings", "edit/settings/register", "publish", "start", "edit/model/plover", "edit/source/halvane-list-1965", "edit/example/0007", "edit/feature/riser-wood", "edit/maker/halvane", "new/page", "remove/model/plover"} {
+	for _, way := range []string{"inbox", "inbox/2026-04-02-known.json", "", "records/source", "findings", "edit/settings/register", "publish", "start", "edit/model/plover", "edit/source/halvane-list-1965", "edit/example/0007", "edit/feature/riser-wood", "edit/maker/halvane", "new/page", "remove/model/plover"} {
 		for _, at := range []struct {
 			width int64
 			dark  string

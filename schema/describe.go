@@ -15,6 +15,7 @@ const (
 	FieldRange    FieldType = "range"    // figures and a unit
 	FieldCitation FieldType = "citation" // a source and a place in it
 	FieldGroup    FieldType = "group"    // keys of its own, those in Fields
+	FieldDispute  FieldType = "dispute"  // true, false, or a mapping with the claims that it is with
 	FieldOther    FieldType = "other"    // written in a form of its own: signs, private keys, credences
 )
 
@@ -72,7 +73,7 @@ func describeStruct(t reflect.Type, about About) Field {
 // fieldTypes are the types that are written as one word or sentence.
 var fieldTypes = map[reflect.Type]FieldType{
 	reflect.TypeFor[Text](): FieldText, reflect.TypeFor[Number](): FieldNumber, reflect.TypeFor[Whole](): FieldWhole,
-	reflect.TypeFor[Flag](): FieldFlag, reflect.TypeFor[Dispute](): FieldFlag, reflect.TypeFor[Span](): FieldSpan, reflect.TypeFor[Range](): FieldRange,
+	reflect.TypeFor[Flag](): FieldFlag, reflect.TypeFor[Dispute](): FieldDispute, reflect.TypeFor[Span](): FieldSpan, reflect.TypeFor[Range](): FieldRange,
 	reflect.TypeFor[Region](): FieldText, reflect.TypeFor[Citation](): FieldCitation,
 }
 

@@ -99,6 +99,12 @@ func (c changes) field(keys []string, path string, f schema.Field) []editing.Edi
 		}
 		return edits
 	}
+	if f.Type == schema.FieldOther && !f.List {
+		if c.was[path] == c.now[path] {
+			return nil
+		}
+		return otherEdits(keys, c.was[path], c.now[path])
+	}
 	old, new := c.was.value(path, f), c.now.value(path, f)
 	if old == nil && new == nil || old != nil && new != nil && old.Equal(new) {
 		return nil
@@ -183,8 +189,16 @@ func (v values) value(path string, f schema.Field) *editing.Value {
 	switch f.Type {
 	case schema.FieldCitation:
 		return editing.Quoted(v[path])
-	case schema.FieldNumber, schema.FieldWhole, schema.FieldFlag, schema.FieldOther:
+	case schema.FieldNumber, schema.FieldWhole, schema.FieldFlag:
 		return editing.Literal(v[path])
+	case schema.FieldOther:
+		return otherValue(v[path])
+	case schema.FieldDispute:
+		return disputeValue(v[path])
+	case schema.FieldSpan:
+		if isBounds(v[path]) {
+			return editing.Literal(v[path])
+		}
 	}
 	return editing.Word(v[path])
 }

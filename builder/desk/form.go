@@ -72,6 +72,9 @@ func (m former) record(of schema.Field) (open, more []fieldView) {
 
 func (m former) field(path string, f schema.Field) fieldView {
 	v := fieldView{Path: path, Name: f.Name, Label: label(f.Name), About: hint(f), Field: f, Notes: m.notes[path], Value: m.values[path]}
+	if f.Name == "features" && f.Type == schema.FieldText { // that customers could choose
+		v.Label = "Features"
+	}
 	switch {
 	case f.List && f.Type == schema.FieldGroup:
 		for _, i := range m.shown(path) {
@@ -159,7 +162,8 @@ func (m former) options(f schema.Field, value string) []optionView {
 }
 
 // names says which records a key names.
-var names = map[string]schema.Kind{"maker": schema.KindMaker, "model": schema.KindModel, "feature": schema.KindFeature, "spec": schema.KindFeature, "relies-on": schema.KindSource}
+var names = map[string]schema.Kind{"maker": schema.KindMaker, "model": schema.KindModel, "feature": schema.KindFeature, "spec": schema.KindFeature, "relies-on": schema.KindSource,
+	"except": schema.KindModel, "from": schema.KindFeature, "features": schema.KindFeature}
 
 // datalist is the list from which a field is completed, or empty.
 func (m former) datalist(path string, f schema.Field) string {
@@ -176,7 +180,7 @@ func (m former) datalist(path string, f schema.Field) string {
 	if kind, ok := names[name]; ok && f.Type == schema.FieldText {
 		return "list-" + string(kind)
 	}
-	if (name == "first" || name == "second" || name == "of") && f.Type == schema.FieldText {
+	if slices.Contains([]string{"first", "second", "of", "over"}, name) && f.Type == schema.FieldText {
 		return "list-claim"
 	}
 	return ""

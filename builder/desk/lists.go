@@ -1,11 +1,16 @@
 package desk
 
-import "yearmark/schema"
+import (
+	"strings"
+
+	"yearmark/schema"
+)
 
 // listsOf are the lists from which fields are completed: records by kind, the
-// values of every choice, the claims that orders name.
-func listsOf(ref *schema.Reference) []listView {
-	var all []listView
+// values of every choice, and the claims that orders and settlements name, those
+// of the record itself.
+func listsOf(ref *schema.Reference, of schema.Record) []listView {
+	all := []listView{claimsOf(of)}
 	for _, kind := range linkKinds {
 		l := listView{ID: "list-" + string(kind)}
 		for _, r := range recordsOf(ref, kind) {
@@ -31,4 +36,20 @@ func listsOf(ref *schema.Reference) []listView {
 		}
 	}
 	return all
+}
+
+// claimsOf lists the claims of a record by the names that other statements of it
+// have for them.
+func claimsOf(of schema.Record) listView {
+	l := listView{ID: "list-claim"}
+	home, ok := of.(interface{ Claims() []*schema.Claim })
+	if !ok {
+		return l
+	}
+	for _, c := range home.Claims() {
+		if c.Anchor() != "" {
+			l.Options = append(l.Options, optionView{Value: c.Anchor(), Label: strings.TrimSpace(c.FeatureID() + " " + c.Name.Value + c.Value.Value + c.Range.Written + " " + c.Span.Words())})
+		}
+	}
+	return l
 }

@@ -159,6 +159,9 @@ func findingsOf(ref *schema.Reference, report checks.Report, most int) []finding
 
 // wayTo is the address of a record's form below the desk's own, or empty.
 func wayTo(file string) string {
+	if file == schema.SettingsFile {
+		return "edit/settings/register"
+	}
 	if kind, id, ok := schema.RecordAt(file); ok {
 		return "edit/" + string(kind) + "/" + id
 	}

@@ -174,6 +174,8 @@ func makes(f fieldView) string {
 		return "value"
 	case f.Name == "spec":
 		return "feature"
+	case f.Name == "except": // of models that are there
+		return ""
 	case names[f.Name] != "" && f.Field.Type == schema.FieldText && quickFields[string(names[f.Name])] != nil:
 		return string(names[f.Name])
 	}

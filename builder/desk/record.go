@@ -64,14 +64,16 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 		return err
 	}
 	title := "New " + kindWords[of.kind][0]
-	v := formView{Kind: string(of.kind), ID: of.id, One: kindWords[of.kind][0], New: of.isNew, Hash: of.hash, Said: of.said, Moves: of.moves, Asked: of.asked, Body: of.values[bodyPath], Lists: listsOf(ref), Quick: quickForms(ref)}
+	v := formView{Kind: string(of.kind), ID: of.id, One: kindWords[of.kind][0], New: of.isNew, Hash: of.hash, Said: of.said, Moves: of.moves, Asked: of.asked, Body: of.values[bodyPath], Quick: quickForms(ref)}
+	rec, known := ref.Record(of.kind, of.id)
+	v.Lists = listsOf(ref, rec)
 	v.Action, v.Check = "new/"+v.Kind, "check/"+v.Kind+"/"
 	if of.kind == settings {
 		title, v.Action, v.Check = "The register itself", "edit/settings/register", "check/settings/register"
 	} else if !of.isNew {
 		v.Action, v.Check = "edit/"+v.Kind+"/"+of.id, "check/"+v.Kind+"/"+of.id
 		title = of.id
-		if rec, ok := ref.Record(of.kind, of.id); ok {
+		if known {
 			title = rec.Title()
 			v.Page = d.site + rec.Address()
 		}

@@ -27,12 +27,15 @@ func typed(form url.Values, of schema.Field, ref *schema.Reference) (values, map
 	notes := map[string][]noteView{}
 	v.each("", of, func(path string, f schema.Field) {
 		switch {
+		case f.Type == schema.FieldSpan && isBounds(v[path]):
 		case f.Type == schema.FieldSpan:
 			if note := settleYears(v, path, ref); note != nil {
 				notes[path] = append(notes[path], *note)
 			}
 		case f.Type == schema.FieldCitation:
 			v[path] = withIdentifier(v[path], ref)
+		case f.Name == "when":
+			v[path] = premisesOf(v[path], ref)
 		case names[f.Name] != "" && f.Type == schema.FieldText:
 			v[path] = identifierOf(v[path], names[f.Name], ref)
 		}
@@ -124,6 +127,18 @@ func withIdentifier(text string, ref *schema.Reference) string {
 		}
 	}
 	return text
+}
+
+// premisesOf gives conditions with the identifiers of features that were named
+// as people say them.
+func premisesOf(text string, ref *schema.Reference) string {
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		if name, value, two := strings.Cut(line, ":"); two {
+			lines[i] = identifierOf(strings.TrimSpace(name), schema.KindFeature, ref) + ":" + value
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 // identifierOf gives the identifier of a record that was named by its title.

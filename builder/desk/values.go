@@ -55,7 +55,11 @@ func (v values) field(path string, f schema.Field, at *schema.Located, source []
 		}
 	case f.Type == schema.FieldGroup:
 		v.group(path, f, at, source)
-	case f.Type == schema.FieldOther, f.Type == schema.FieldFlag && at.Kind != schema.LocatedText: // a dispute that says with whom
+	case f.Type == schema.FieldOther:
+		v[path] = linesOf(at)
+	case f.Type == schema.FieldDispute:
+		v[path] = disputeText(at)
+	case f.Type == schema.FieldSpan && at.Kind == schema.LocatedKeys:
 		v[path] = editing.Written(at)
 	default:
 		v[path] = at.Text

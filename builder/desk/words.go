@@ -15,7 +15,7 @@ var labels = map[string]string{
 	"only": "In no other year", "attested": "Dated sightings", "counted": "Bows counted", "by": "By whom", "kept": "Where it is kept",
 	"link": "Web address", "issued": "When it was issued", "id": "Permanent name", "says": "The words that stand there", "at": "Place in it",
 	"ask": "The question to ask", "look": "Where and how to look", "tell": "How to tell it", "how": "Is how",
-	"relies-on": "Sources that it took its facts from", "settled": "How the dispute was decided", "disputed": "The dispute is open",
+	"relies-on": "Sources that it took its facts from", "settled": "How the dispute was decided", "disputed": "Is the dispute open?", "when": "Only where", "over": "Claims that are not followed", "except": "Models for which it does not hold", "from": "Features they go by", "what": "What was done", "before": "Signs before the figure", "after": "Signs after the figure",
 	"weight-marks": "How stamped draw weights read", "output": "How many were made", "withdrawn": "Claims taken back", "trading": "When it traded",
 	"use": "What it was sold for", "observed": "What was seen", "documented": "Its year by a paper", "condition": "State, part by part",
 	"plausible": "Least and greatest figure that make sense", "step": "Read to the nearest", "effort": "What it costs to look", "values": "Values, in the order shown",
@@ -28,6 +28,11 @@ var labels = map[string]string{
 var hints = map[string]string{
 	"span": "As in 1965, about 1965, 1964-67, early 60s, before 1970, 1966 or 1968.", "issued": "As in spring 1964, about 1965, 1964-67.",
 	"maker": "Choose one, or type its name.", "model": "Choose one, or type its name.", "feature": "Choose one, or type its name.", "spec": "Choose one, or type its name.",
+	"disputed": "yes or no; or the claims that it is disputed with, with commas between: script-mark, plover/oval-mark.",
+	"when":     "What must be so for the claim to hold, one to a line: a feature, a colon, its value or figures, as in draw-weight: ..39 lb",
+	"private":  "One to a line, with a colon, as in owner: R. S., Netherkeld. None of it is ever published.",
+	"before":   "One to a line: the sign, a colon, what it adds, as in •: -1 lb", "after": "One to a line: the sign, a colon, what it adds, as in °: +1 lb",
+	"over":  "Claims of this record by their permanent names; of another, model/claim or makers/maker/claim.",
 	"cites": "The source, and the place in it: p. 6, cover, 12:34.", "against": "The source, and the place in it: p. 6, cover, 12:34.",
 	"use": "Target, field, hunting …", "seen": "The day, as in 3 June 2024.", "on": "The day, as in 3 June 2024.",
 }
@@ -85,7 +90,7 @@ var longKeys = map[string]bool{"note": true, "because": true, "says": true, "loo
 
 // isLong says that a value needs more than one line.
 func isLong(f fieldView) bool {
-	return longKeys[f.Name] || len(f.Value) > 60 || strings.Contains(f.Value, "\n")
+	return longKeys[f.Name] || f.Field.Type == schema.FieldOther || len(f.Value) > 60 || strings.Contains(f.Value, "\n")
 }
 
 // moreNames lists the keys that a press would show.

@@ -1,0 +1,117 @@
+package builder
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// TestRareKeysAreWrittenByTheirForms opens the group that a key stands in, types
+// into its boxes, saves, and holds the record against the one line that a person
+// would have changed by hand.
+func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
+	s := serveDesk(t)
+	for what, c := range map[string]struct {
+		record   string
+		opens    []string // what is pressed before the boxes are there
+		typed    map[string]string
+		old, new string
+	}{
+		"what a maker's claim does not hold for": {
+			"maker/kerrigate", []string{"add features", "whole features/2"},
+			map[string]string{"features/2/id": "walnut-once", "features/2/feature": "Riser wood", "features/2/value": "walnut", "features/2/span": "about 1960", "features/2/except/0": "ashgill", "features/2/cites/0": "kellet-1987", "features/2/cites/0:place": "p. 31"},
+			"whatever the model below it.\"}", "whatever the model below it.\"}\n  - {id: walnut-once, feature: riser-wood, value: walnut, span: 1960~, except: [ashgill], cites: [\"kellet-1987, p. 31\"]}",
+		},
+		"a condition": {
+			"model/turnstone", nil, map[string]string{"features/CLEAR/when": "Draw weight: ..40 lb"},
+			"when: {draw-weight: ..38 lb}", "when: {draw-weight: ..40 lb}",
+		},
+		"a second condition": {
+			"model/turnstone", nil, map[string]string{"features/CLEAR/when": "draw-weight: ..38 lb\nlimb-core: [maple-core, ash-core]"},
+			"when: {draw-weight: ..38 lb}", "when: {draw-weight: ..38 lb, limb-core: [maple-core, ash-core]}",
+		},
+		"with whom a dispute is": {
+			"model/turnstone", []string{"whole features/CLEAR"}, map[string]string{"features/CLEAR/disputed": "black-heavy, plover/script-mark"},
+			"\"halvane-list-1977, p. 2\"]}", "\"halvane-list-1977, p. 2\"], disputed: {with: [black-heavy, plover/script-mark]}}",
+		},
+		"an open dispute": {
+			"model/turnstone", []string{"whole features/CLEAR"}, map[string]string{"features/CLEAR/disputed": "yes"},
+			"\"halvane-list-1977, p. 2\"]}", "\"halvane-list-1977, p. 2\"], disputed: true}",
+		},
+		"what a settlement does not follow": {
+			"model/turnstone", []string{"whole features/CLEAR", "whole features/CLEAR/settled"},
+			map[string]string{"features/CLEAR/settled/because": "The list is the later word", "features/CLEAR/settled/over/0": "black-heavy"},
+			"\"halvane-list-1977, p. 2\"]}", "\"halvane-list-1977, p. 2\"], settled: {because: The list is the later word, over: [black-heavy]}}",
+		},
+		"special orders": {
+			"maker/halvane", nil, map[string]string{"special-orders/features/1": "Riser wood"},
+			"features: [grip-shape]", "features: [grip-shape, riser-wood]",
+		},
+		"what says nothing": {
+			"maker/lonnen", []string{"add says-nothing"}, map[string]string{"says-nothing/1/feature": "grip-shape", "says-nothing/1/because": "He made what was asked for"},
+			"\"lonnen-cards, card L40\"]}", "\"lonnen-cards, card L40\"]}\n  - {feature: grip-shape, because: He made what was asked for}",
+		},
+		"the signs of a stamp": {
+			"maker/lonnen", nil, map[string]string{"weight-marks/after": "°: +1 lb\n+: +2 lb"},
+			"after: {\"°\": +1 lb}", "after: {\"°\": +1 lb, \"+\": +2 lb}",
+		},
+		"a sale": {
+			"example/0011", nil, map[string]string{"sales/0/price": "GBP 240"},
+			"price: GBP 210", "price: GBP 240",
+		},
+		"what was done to a bow": {
+			"example/0011", []string{"add history"}, map[string]string{"history/1/on": "June 2019", "history/1/what": "a new grip"},
+			"by its owner\"}]", "by its owner\"}, {on: 2019-06, what: a new grip}]",
+		},
+		"what is private": {
+			"example/0007", nil, map[string]string{"private": "owner: R. S., Netherkeld\npaid: two hams\nserial: 65-172"},
+			"paid: \"a ham\"", "paid: two hams",
+		},
+		"years by their bounds": {
+			"model/turnstone", nil, map[string]string{"features/CLEAR/span": "{from: 1971..1972, to: 1977}"},
+			"value: clear, when: {draw-weight: ..38 lb}, span: 1972/1977", "value: clear, when: {draw-weight: ..38 lb}, span: {from: 1971..1972, to: 1977}",
+		},
+	} {
+		kind, id, _ := strings.Cut(c.record, "/")
+		name := kind + "s/" + id + ".md"
+		before := s.file(name)
+		form := s.form(c.record)
+		clear := "" // the number of the Turnstone's claim clear-glass
+		for path, text := range form {
+			if text[0] == "clear-glass" {
+				clear = strings.TrimSuffix(strings.TrimPrefix(path, "features/"), "/id")
+			}
+		}
+		here := strings.NewReplacer("CLEAR", clear).Replace
+		for _, open := range c.opens {
+			form.Set("-do", here(open))
+			_, page := s.post(s.path+"edit/"+c.record, form, nil)
+			form = formOf(t, page)
+		}
+		for path, text := range c.typed {
+			if _, there := form[here(path)]; !there {
+				t.Errorf("%s: there is no box %s", what, here(path))
+			}
+			form.Set(here(path), text)
+		}
+		resp, page := s.post(s.path+"edit/"+c.record, form, nil)
+		if resp.StatusCode != http.StatusOK {
+			t.Errorf("%s is answered with %d: %.300s", what, resp.StatusCode, page[strings.Index(page, "data-said"):])
+			continue
+		}
+		after := s.file(name)
+		want := strings.Replace(before, c.old, c.new, 1)
+		if d := cmp.Diff(want, after); d != "" {
+			t.Errorf("%s: the record differs from the one changed by hand:\n%s", what, d)
+		}
+		s.post(s.path+"undo", form, nil)
+		if s.file(name) != before {
+			t.Fatalf("%s is not taken back", what)
+		}
+		if _, again := s.get(s.path + "edit/" + c.record); !strings.Contains(again, "desk-form") {
+			t.Fatalf("%s has no form", c.record)
+		}
+	}
+}

@@ -115,3 +115,19 @@ func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
 		}
 	}
 }
+
+// TestANewRecordsTextIsShown asks for the form of a record that is not there yet,
+// and how its text would look with a link to a claim that it does not have.
+func TestANewRecordsTextIsShown(t *testing.T) {
+	s := serveDesk(t)
+	for _, kind := range []string{"maker", "model", "feature", "source", "example", "page"} {
+		if resp, page := s.get(s.path + "new/" + kind); resp.StatusCode != http.StatusOK || !strings.Contains(page, "data-prose") {
+			t.Errorf("the form of a new %s is answered with %d", kind, resp.StatusCode)
+		}
+		form := map[string][]string{"-token": {s.token}, "-text": {"A [mark](claim:mark) and the [Plover](model:plover)."}}
+		resp, page := s.post(s.path+"preview/"+kind+"/", form, nil)
+		if resp.StatusCode != http.StatusOK || !strings.Contains(page, `<a href="http://localhost:1/models/plover.html">Plover</a>`) {
+			t.Errorf("the text of a new %s is answered with %d: %s", kind, resp.StatusCode, page)
+		}
+	}
+}

@@ -87,8 +87,10 @@ func (s *Collection[R]) Get(id string) (R, bool) {
 }
 
 func (s *Collection[R]) get(id string) (Record, bool) {
-	r, ok := s.byID[id]
-	return r, ok
+	if r, ok := s.byID[id]; ok {
+		return r, true
+	}
+	return nil, false // of no type either, so that it is nil
 }
 
 // Len is the number of records.

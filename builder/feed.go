@@ -5,6 +5,7 @@ import (
 
 	"yearmark/exchange/compare"
 	"yearmark/exchange/exports"
+	"yearmark/schema"
 )
 
 // State is the study as one side of a comparison.
@@ -45,6 +46,10 @@ func (s *Study) feedChanges() []exports.Change {
 		return nil
 	}
 	const home = "editions.html"
+	claims := map[string]*schema.Claim{}
+	for c := range s.Ref.Claims() {
+		claims[c.Key()] = c
+	}
 	var list []exports.Change
 	for _, part := range s.Changes.Published() {
 		begins, published := feedParts[part.Name]
@@ -55,6 +60,9 @@ func (s *Study) feedChanges() []exports.Change {
 			c := exports.Change{
 				Key: "change " + s.Edition.Hash + " " + part.Name + " " + e.ID, Date: s.Edition.Date,
 				Title: begins + e.Title, Summary: e.Words, Address: e.Address,
+			}
+			if part.Name == compare.PartClaims {
+				c.Claim = claims[e.ID]
 			}
 			if c.Address == "" {
 				c.Address = home

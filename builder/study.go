@@ -230,7 +230,7 @@ func (s *Study) data(shown pages.Shown) []pages.DataFile {
 // publishedBy tells of sources what the site shows.
 func publishedBy(shown pages.Shown) iiif.Published {
 	return iiif.Published{
-		Scan: func(place *schema.SourcePlace) (iiif.Scan, bool) {
+		Scans: func(place *schema.SourcePlace) (iiif.Scan, bool) {
 			scan, ok := shown.Scan(place)
 			out := iiif.Scan{Width: scan.Width, Height: scan.Height}
 			for _, size := range scan.Sizes {
@@ -238,7 +238,7 @@ func publishedBy(shown pages.Shown) iiif.Published {
 			}
 			return out, ok
 		},
-		Recording: func(source *schema.Source) (iiif.Recording, bool) {
+		Recordings: func(source *schema.Source) (iiif.Recording, bool) {
 			path, length, ok := shown.Recording(source)
 			return iiif.Recording{Path: path, Length: length}, ok
 		},

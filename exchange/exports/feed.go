@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"yearmark/dating"
 	"yearmark/schema"
 )
 
@@ -19,7 +20,8 @@ type Change struct {
 	Date    string // a day, as in 2026-11-14; a month or year counts from its first day
 	Title   string
 	Summary string
-	Address string // relative to the site's root
+	Address string        // relative to the site's root
+	Claim   *schema.Claim // whose sources' words are told too; nil of other changes
 }
 
 // maxEntries bounds the feed: readers ask for it often.
@@ -79,7 +81,7 @@ func (f Facts) writeFeed(w io.Writer, changes []Change) error {
 	}
 	for _, c := range changes {
 		feed.Entries = append(feed.Entries, atomEntry{
-			ID: uuid(s.Name.Value + "\n" + c.Key), Title: c.Title, Updated: instant(c.Date), Summary: c.Summary,
+			ID: uuid(s.Name.Value + "\n" + c.Key), Title: c.Title, Updated: instant(c.Date), Summary: c.Summary + f.wordsBehind(c.Claim),
 			Links: []atomLink{{"alternate", "text/html", f.absolute(c.Address)}},
 		})
 	}
@@ -93,6 +95,24 @@ func (f Facts) writeFeed(w io.Writer, changes []Change) error {
 	}
 	_, err := io.WriteString(w, "\n")
 	return err
+}
+
+// wordsBehind gives what the places say that a claim cites, as far as they may
+// be shown, each place once and the citation with it.
+func (f Facts) wordsBehind(c *schema.Claim) string {
+	if c == nil {
+		return ""
+	}
+	var told []schema.Citation
+	text := ""
+	for _, cite := range slices.Concat(c.Citations(), c.Against) {
+		cite.Pos = schema.Pos{}
+		if said := f.Ref.Words(cite); len(said) > 0 && !slices.Contains(told, cite) {
+			told = append(told, cite)
+			text += " “" + strings.Join(strings.Fields(strings.Join(said, " ")), " ") + "” (" + dating.CitationWords(f.Ref, cite) + ")"
+		}
+	}
+	return text
 }
 
 // base is the public address with a stroke at its end, or nothing.
@@ -213,7 +233,7 @@ func (n *newest) settled(claims []*schema.Claim, of string) {
 		n.add(c.Settled.On, func(date string) Change {
 			return Change{
 				Key: "settled " + c.Key() + " " + date, Date: date, Title: of + ": a dispute was settled",
-				Summary: c.Key() + ": " + c.Settled.Because.Value, Address: c.Address(),
+				Summary: c.Key() + ": " + c.Settled.Because.Value, Address: c.Address(), Claim: c,
 			}
 		})
 	}

@@ -225,3 +225,32 @@ func TestNewestKeepsTheNewest(t *testing.T) {
 		}
 	}
 }
+
+// TestFeedTellsTheWords: an entry about a claim has the words of the places that
+// it cites on either side, each place once, as text (RFC 4287, section 3.1.1.1);
+// what a source keeps back is not among them.
+func TestFeedTellsTheWords(t *testing.T) {
+	source := func(name, more string) *fstest.MapFile {
+		return &fstest.MapFile{Data: []byte("---\nrecord: source\nname: " + name + "\nkind: catalogue\n" + more + "---\n")}
+	}
+	files := fstest.MapFS{
+		"reference.yaml": {Data: []byte("name: R\nyears: 1950/1970\n")},
+		"makers/m.md": {Data: []byte("---\nrecord: maker\nname: M\ntrading: {span: 1950/1960, cites: [\"list, p. 2\", \"list, p. 2\", \"none, p. 2\"], against: [\"list, p. 3\"], " +
+			"settled: {because: Misread, on: 2026-01-02}}\n---\n")},
+		"sources/list.md": source("List", "places:\n  - {at: p. 2, says: \"Maple & <b>elm</b>\"}\n  - {at: p. 3, says: Walnut}\n"),
+		"sources/none.md": source("None", "shown: none\nplaces: [{at: p. 2, says: KEPT}]\n"),
+	}
+	data := filesOf(t, factsOf(t, files))["feed.atom"]
+	want := "makers/m/trading: Misread “Maple & <b>elm</b>” (List, p. 2) “Walnut” (List, p. 3)"
+	for _, e := range wellFormed(t, "feed.atom", data).all("entry") {
+		if title := e.all("title")[0].Text; title == "M: a dispute was settled" {
+			if got := e.all("summary")[0]; got.Text != want || len(got.Children) > 0 {
+				t.Errorf("the summary is %q, want %q", got.Text, want)
+			}
+			want = ""
+		}
+	}
+	if want != "" || bytes.Contains(data, []byte("KEPT")) {
+		t.Errorf("no entry, or one too many words: %s", data)
+	}
+}

@@ -44,7 +44,7 @@ func (d *Documents) canvases(s *schema.Source) []canvas {
 	at := map[string]int{} // by scan
 	base := folder + "sources/" + s.ID + "/"
 	for _, place := range s.Places {
-		scan, ok := d.Published.scan(place)
+		scan, ok := d.Published.Scan(place)
 		if !ok {
 			continue
 		}
@@ -59,7 +59,7 @@ func (d *Documents) canvases(s *schema.Source) []canvas {
 	for i := range list {
 		list[i].Label = d.words(strings.Join(notes[i].names(), "; "))
 	}
-	if r, ok := d.Published.recording(s); ok {
+	if r, ok := d.Published.Recording(s); ok {
 		c, heard := d.recorded(base+"recording", r), noted{}
 		for _, place := range s.EveryPlace() {
 			if span, timed := place.Locator().Time(); timed {
@@ -127,7 +127,7 @@ func region(c *canvas, place *schema.SourcePlace) any {
 }
 
 func fragment(canvas, value string) part {
-	return part{"SpecificResource", canvas, selector{"FragmentSelector", mediaFragments, value}}
+	return part{"SpecificResource", canvas, selector{"FragmentSelector", MediaFragments, value}}
 }
 
 // annotate adds to a canvas what stands at its places, and each claim that

@@ -61,7 +61,7 @@ func (d *Documents) Manifest(w io.Writer, s *schema.Source) error {
 		m.RequiredStatement, m.Rights = &pair{d.words("Rights"), d.words(rights)}, rightsAddress(rights)
 	}
 	for _, place := range s.Places {
-		if scan, ok := d.Published.scan(place); ok {
+		if scan, ok := d.Published.Scan(place); ok {
 			m.Thumbnail = []resource{d.picture(scan.Sizes[0])}
 			break
 		}

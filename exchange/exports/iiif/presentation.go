@@ -14,8 +14,8 @@ package iiif
 // context is the JSON-LD context of every document.
 const context = "http://iiif.io/api/presentation/3/context.json"
 
-// mediaFragments is what the selectors conform to.
-const mediaFragments = "http://www.w3.org/TR/media-frags/"
+// MediaFragments is what the selectors conform to.
+const MediaFragments = "http://www.w3.org/TR/media-frags/"
 
 // words are texts by language.
 type words map[string][]string

@@ -28,26 +28,25 @@ type Recording struct {
 // Published tells what of sources is published, and where. A function is nil
 // where nothing is.
 type Published struct {
-	// Scan gives the scan of a place; ok is false where none is shown or its size is not known.
-	Scan func(*schema.SourcePlace) (s Scan, ok bool)
-	// Recording gives the recording of a source; ok is false where none can be heard or its length is not known.
-	Recording func(*schema.Source) (r Recording, ok bool)
+	Scans      func(*schema.SourcePlace) (s Scan, ok bool)
+	Recordings func(*schema.Source) (r Recording, ok bool)
 }
 
-// scan is Scan, also where it is nil.
-func (p Published) scan(place *schema.SourcePlace) (s Scan, ok bool) {
-	if p.Scan == nil {
+// Scan gives the scan of a place; ok is false where none is shown or its size is not known.
+func (p Published) Scan(place *schema.SourcePlace) (s Scan, ok bool) {
+	if p.Scans == nil {
 		return s, false
 	}
-	return p.Scan(place)
+	return p.Scans(place)
 }
 
-// recording is Recording, also where it is nil.
-func (p Published) recording(s *schema.Source) (r Recording, ok bool) {
-	if p.Recording == nil {
+// Recording gives the recording of a source; ok is false where none can be heard
+// or its length is not known.
+func (p Published) Recording(s *schema.Source) (r Recording, ok bool) {
+	if p.Recordings == nil {
 		return r, false
 	}
-	return p.Recording(s)
+	return p.Recordings(s)
 }
 
 // CollectionPath is where the collection stands below the site's root, and
@@ -76,12 +75,12 @@ func (p Published) Shows(s *schema.Source) bool {
 		return false
 	}
 	scanned := slices.ContainsFunc(s.Places, func(place *schema.SourcePlace) bool {
-		_, ok := p.scan(place)
+		_, ok := p.Scan(place)
 		return ok
 	})
 	if scanned {
 		return true
 	}
-	_, heard := p.recording(s)
+	_, heard := p.Recording(s)
 	return heard
 }

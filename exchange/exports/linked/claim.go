@@ -11,17 +11,15 @@ import (
 func (g *graph) claim(c *schema.Claim) {
 	address := c.Address()
 	page, anchor, _ := strings.Cut(address, "#")
-	g.next()
-	g.begin(address, "prov:Entity", "crm:E73_Information_Object")
-	g.put("schema:identifier", c.Key())
-	g.state(c, page, anchor)
-	g.put("prov:wasAttributedTo", editorID)
-	g.written("dcterms:temporal", c.Span.Expr)
-	g.derivation(c.Citations())
-	g.sources("cito:isDisputedBy", c.Against, func(cited) bool { return true })
-	g.put("skos:note", c.Note.Value)
-	g.put("skos:editorialNote", settlement(c))
-	g.close()
+	n := node{
+		ID: iri(address), Type: []string{"prov:Entity", "crm:E73_Information_Object"}, Identifier: c.Key(), About: g.state(c, page, anchor),
+		AttributedTo: editorID, Temporal: written(c.Span.Expr), Note: c.Note.Value, Editorial: settlement(c),
+	}
+	g.derive(&n, c.Citations())
+	for _, cite := range c.Against {
+		n.DisputedBy = gather(n.DisputedBy, g.named(cite.Source).id)
+	}
+	g.add(n)
 }
 
 func settlement(c *schema.Claim) string {
@@ -41,34 +39,26 @@ func settlement(c *schema.Claim) string {
 	return ""
 }
 
-// derivation says what a statement was derived from, and where in it.
-func (g *graph) derivation(cites []schema.Citation) {
-	g.sources("prov:wasDerivedFrom", cites, func(cited) bool { return true })
-	g.sources("prov:hadPrimarySource", cites, func(c cited) bool { return c.firstHand })
-	g.places("prov:qualifiedPrimarySource", "prov:PrimarySource", cites, true)
-	g.places("prov:qualifiedDerivation", "prov:Derivation", cites, false)
-}
-
-// places writes the places of those citations that are first-hand, or of the others.
-func (g *graph) places(term, kind string, cites []schema.Citation, firstHand bool) {
-	none := true
+// derive says what a statement was derived and quoted from, and where in it.
+func (g *graph) derive(n *node, cites []schema.Citation) {
 	for _, c := range cites {
 		source := g.named(c.Source)
-		if source.id == "" || c.Place == "" || source.firstHand != firstHand {
+		if source.id == "" {
 			continue
 		}
-		if none {
-			g.openList(term)
-			none = false
+		n.DerivedFrom = gather(n.DerivedFrom, source.id)
+		kind, list := "prov:Derivation", &n.Qualified
+		if source.firstHand {
+			n.PrimarySource = gather(n.PrimarySource, source.id)
+			kind, list = "prov:PrimarySource", &n.QualifiedPrimary
 		}
-		g.start()
-		g.put("@type", kind)
-		g.put("prov:entity", source.id)
-		g.put("schema:pagination", c.Place)
-		g.close()
-	}
-	if !none {
-		g.closeList()
+		if c.Place == "" {
+			continue
+		}
+		*list = append(*list, node{Type: []string{kind}, Entity: source.id, Pagination: c.Place})
+		for _, place := range g.Ref.Quoted(c) {
+			n.QuotedFrom = gather(n.QuotedFrom, g.quotes[place])
+		}
 	}
 }
 
@@ -85,7 +75,7 @@ func (g *graph) named(name string) cited {
 // find finds a source or an example. First-hand is what is of its own time and
 // took its facts from nowhere else. Letters and recollections look back.
 func (g *graph) find(name string) cited {
-	r, known := g.ref.Cited(name)
+	r, known := g.Ref.Cited(name)
 	if !known {
 		return cited{}
 	}
@@ -101,127 +91,104 @@ func (g *graph) find(name string) cited {
 	return c
 }
 
-// gather adds an address to those gathered, unless it is among them or empty.
-func (g *graph) gather(id string) {
-	if id != "" && !slices.Contains(g.ids, id) {
-		g.ids = append(g.ids, id)
+// gather adds an address to a list, unless it is in it or empty.
+func gather(list []iri, id iri) []iri {
+	if id == "" || slices.Contains(list, id) {
+		return list
 	}
+	return append(list, id)
 }
 
-// sources writes the addresses of what is cited and wanted, each once, in order.
-func (g *graph) sources(term string, cites []schema.Citation, wanted func(cited) bool) {
-	g.ids = g.ids[:0]
-	for _, c := range cites {
-		if source := g.named(c.Source); wanted(source) {
-			g.gather(source.id)
-		}
+// state is what a claim is about: making, an era, a feature, trading …
+func (g *graph) state(c *schema.Claim, page, anchor string) *node {
+	n := &node{ID: iri(page + "#State-" + anchor), Type: []string{"crm:E2_Temporal_Entity"}}
+	var about []iri
+	if c.Model != nil {
+		about = []iri{thing(c.Model)}
+	} else {
+		about = []iri{thing(c.Maker)}
 	}
-	g.list(term, g.ids...)
-}
-
-// state writes what a claim is about: making, an era, a feature, trading …
-func (g *graph) state(c *schema.Claim, page, anchor string) {
-	g.open("crm:P129_is_about")
-	g.put("@id", page+"#State-"+anchor)
-	kind, term := "crm:E2_Temporal_Entity", "schema:about"
 	switch c.About {
 	case schema.AboutMade:
-		kind, term = "crm:E12_Production", "crm:P186_produced_thing_of_product_type"
+		n.Type[0], n.Produced, about = "crm:E12_Production", about[0], nil
 	case schema.AboutEra:
-		kind = "crm:E4_Period"
+		n.Type[0], n.Name = "crm:E4_Period", c.Name.Value
 	case schema.AboutTrading:
-		kind, term = "crm:E7_Activity", "crm:P14_carried_out_by"
+		n.Type[0], n.CarriedOut, about = "crm:E7_Activity", about[0], nil
+	case schema.AboutOwner:
+		n.Name = c.Name.Value
+	case schema.AboutFeature:
+		g.value(n, c)
+	case schema.AboutSpec:
+		g.figure(n, c)
 	}
-	g.put("@type", kind)
-	switch {
-	case c.Model != nil:
-		g.put(term, thing(c.Model))
-	case c.FeatureID() != "":
-		about := []string{thing(c.Maker)}
-		for _, m := range g.ref.Models.All() {
+	if c.Maker != nil && c.FeatureID() != "" {
+		for _, m := range g.Ref.Models.All() {
 			if c.HoldsFor(m) {
 				about = append(about, thing(m))
 			}
 		}
-		g.list(term, about...)
-	default:
-		g.put(term, thing(c.Maker))
 	}
-	switch c.About {
-	case schema.AboutEra, schema.AboutOwner:
-		g.put("schema:name", c.Name.Value)
-	case schema.AboutFeature:
-		g.value(c)
-	case schema.AboutSpec:
-		g.figure(c)
+	n.SubjectOf = about
+	if g.Timeline != nil {
+		n.TimeSpan = g.timeSpan(iri(page+"#Years-"+anchor), g.Timeline.Years(c), c)
 	}
-	if g.timeline != nil {
-		g.timeSpan(page+"#Years-"+anchor, g.timeline.Years(c), c)
-	}
-	g.close()
+	return n
 }
 
-// grounds writes what a claim's years follow from where no record states them.
-func (g *graph) grounds(c *schema.Claim) {
-	g.ids = g.ids[:0]
-	g.gather(c.Address()) // what the claim itself states
-	for _, b := range g.timeline.Why(c) {
+// grounds are what a claim's years follow from where no record states them: what
+// the claim itself states, other claims, sources.
+func (g *graph) grounds(c *schema.Claim) []iri {
+	ids := []iri{iri(c.Address())}
+	for _, b := range g.Timeline.Why(c) {
 		for _, step := range b.Steps {
 			if step.Claim != nil {
-				g.gather(step.Claim.Address())
+				ids = gather(ids, iri(step.Claim.Address()))
 			}
 			for _, cite := range step.Cites {
-				g.gather(g.named(cite.Source).id)
+				ids = gather(ids, g.named(cite.Source).id)
 			}
 		}
 	}
-	g.list("prov:wasDerivedFrom", g.ids...)
+	return ids
 }
 
-// value writes the value of a feature: one declared, or words.
-func (g *graph) value(c *schema.Claim) {
-	f, ok := g.ref.Features.Get(c.Feature.Value)
-	if !ok {
-		g.put("schema:value", c.Value.Value)
-		return
+// value puts down the value of a feature: one declared, or words.
+func (g *graph) value(n *node, c *schema.Claim) {
+	f, ok := g.Ref.Features.Get(c.Feature.Value)
+	if ok {
+		if n.HasType = valueID(f, c.Value.Value); n.HasType != "" {
+			return
+		}
+		n.HasType = thing(f)
 	}
-	if id := valueID(f, c.Value.Value); id != "" {
-		g.put("crm:P2_has_type", id)
-		return
+	if words := c.Value.Value; words != "" {
+		n.Value = words
 	}
-	g.put("crm:P2_has_type", thing(f))
-	g.put("schema:value", c.Value.Value)
 }
 
-// figure writes a published figure.
-func (g *graph) figure(c *schema.Claim) {
-	if f, ok := g.ref.Features.Get(c.Spec.Value); ok {
-		g.put("crm:P2_has_type", thing(f))
+// figure puts down a published figure.
+func (g *graph) figure(n *node, c *schema.Claim) {
+	if f, ok := g.Ref.Features.Get(c.Spec.Value); ok {
+		n.HasType = thing(f)
 	}
-	if c.Range.IsZero() {
-		return
+	if !c.Range.IsZero() {
+		n.Value = node{Type: []string{"schema:QuantitativeValue"}, Min: &c.Range.Low, Max: &c.Range.High, Unit: string(c.Range.Unit)}
 	}
-	g.open("schema:value")
-	g.put("@type", "schema:QuantitativeValue")
-	g.number("schema:minValue", c.Range.Low)
-	g.number("schema:maxValue", c.Range.High)
-	g.put("schema:unitText", string(c.Range.Unit))
-	g.close()
 }
 
 // withdrawn writes a claim that was once published and has been taken back; key
 // is how the keys of its record's claims begin.
 func (g *graph) withdrawn(of schema.Record, key string, w *schema.Withdrawn) {
-	g.next()
-	g.begin(of.Address()+"#"+w.ID.Value, "prov:Entity", "crm:E73_Information_Object")
-	g.put("schema:identifier", key+"/"+w.ID.Value)
-	g.put("skos:editorialNote", "Withdrawn: "+w.Because.Value)
-	if day, ok := w.On.Earliest(); ok {
-		at := firstInstant(day)
-		if text := w.On.String(); len(text) == len("2026-01-31") && strings.Count(text, "-") == 2 {
-			at = text + "T00:00:00Z"
-		}
-		g.put("prov:invalidatedAtTime", at)
+	n := node{
+		ID: iri(of.Address() + "#" + w.ID.Value), Type: []string{"prov:Entity", "crm:E73_Information_Object"},
+		Identifier: key + "/" + w.ID.Value, Editorial: "Withdrawn: " + w.Because.Value,
 	}
-	g.close()
+	if day, ok := w.On.Earliest(); ok {
+		n.Invalidated = firstInstant(day)
+		if text := w.On.String(); len(text) == len("2026-01-31") && strings.Count(text, "-") == 2 {
+			n.Invalidated = instant(text + "T00:00:00Z")
+		}
+	}
+	g.add(n)
 }

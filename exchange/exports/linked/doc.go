@@ -7,6 +7,10 @@
 // and of its time: factory papers, catalogues, price lists, patents,
 // advertisements and bows that were examined, unless they took their facts
 // from elsewhere. The place in the source stands in a qualified derivation.
+// It was quoted (prov:wasQuotedFrom) from the places that it cites, as far as
+// they are shown: each holds its words and, where a scan or recording is
+// published, is the part of it (oa:SpecificResource of the Web Annotation
+// vocabulary, with a media fragment) in which one sees or hears them.
 // Sources that say otherwise are named by cito:isDisputedBy (CiTO).
 //
 // The state has a time-span (P4, E52) with the years after all that is known:

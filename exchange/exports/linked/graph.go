@@ -25,46 +25,51 @@ type Facts struct {
 
 // siteID and editorID name the reference itself and whoever keeps it.
 const (
-	siteID   = "index.html"
-	editorID = "index.html#Editor"
+	siteID   iri = "index.html"
+	editorID iri = "index.html#Editor"
 )
 
+// graph writes things one by one: a reference has a hundred for every ten records.
 type graph struct {
-	ref      *schema.Reference
-	timeline *chronology.Timeline
-	facts    Facts
-	writer
-	cited map[string]cited // what citations name
-	ids   []string         // addresses being gathered
+	Facts
+	out    *bufio.Writer
+	encode *json.Encoder
+	some   bool
+	cited  map[string]cited            // what citations name
+	quotes map[*schema.SourcePlace]iri // the places of which something is shown
 }
 
 // cited is what a citation names: its address, empty where nothing is there,
 // and whether it is first-hand and of its time.
 type cited struct {
-	id        string
+	id        iri
 	firstHand bool
 }
 
 // Write writes the document, one thing of its graph a line. The same facts give
 // the same bytes.
 func Write(w io.Writer, f Facts) error {
-	g := &graph{ref: f.Ref, timeline: f.Timeline, facts: f, cited: map[string]cited{}}
 	out := bufio.NewWriter(w)
-	context, err := json.MarshalIndent(context(f.Ref), "", "  ")
-	if err != nil {
-		return err
-	}
-	g.b = append(append(append(g.b, `{"@context": `...), context...), ",\n\"@graph\": [\n"...)
+	g := &graph{Facts: f, out: out, encode: json.NewEncoder(out), cited: map[string]cited{}}
+	g.nameQuotes()
+	_, _ = out.WriteString(`{"@context": `)
+	_ = g.encode.Encode(context(f.Ref))
+	_, _ = out.WriteString(`, "@graph": [` + "\n")
 	g.site()
-	for _, r := range g.ref.Records() {
+	for _, r := range g.Ref.Records() {
 		g.record(r)
-		if _, err := out.Write(g.b); err != nil {
-			return err
-		}
-		g.b = g.b[:0]
 	}
-	_, _ = out.Write(append(g.b, "\n]}\n"...))
-	return out.Flush()
+	_, _ = out.WriteString("]}\n")
+	return out.Flush() // which gives the first error
+}
+
+// add writes a thing. What can fail is the writing alone, which stays with the writer.
+func (g *graph) add(n node) {
+	if g.some {
+		_ = g.out.WriteByte(',')
+	}
+	g.some = true
+	_ = g.encode.Encode(&n)
 }
 
 // anchors name what a record is about on the record's page.
@@ -74,65 +79,51 @@ var anchors = map[schema.Kind]string{
 }
 
 // thing is the address of what a record is about, on the record's page.
-func thing(r schema.Record) string { return r.Address() + anchors[r.Header().Kind] }
+func thing(r schema.Record) iri { return iri(r.Address() + anchors[r.Header().Kind]) }
 
 // valueID is the address of a feature's declared value, or "".
-func valueID(f *schema.Feature, id string) string {
+func valueID(f *schema.Feature, id string) iri {
 	if _, ok := f.Value(id); !ok {
 		return ""
 	}
-	return f.Address() + "#value-" + id
+	return iri(f.Address() + "#value-" + id)
 }
 
 func (g *graph) site() {
-	s := g.ref.Settings
-	g.begin(siteID, "schema:WebSite", "prov:Entity")
-	g.put("schema:name", s.Name.Value)
-	g.open("schema:publisher")
-	g.put("@id", editorID)
-	g.list("@type", "schema:Organization", "prov:Organization")
-	g.put("schema:name", s.Editor.Value)
-	g.close()
-	g.put("prov:wasAttributedTo", editorID)
-	g.put("schema:inLanguage", s.Language.Value)
-	g.put("schema:dateModified", g.facts.Date)
-	g.put("schema:version", g.facts.Hash)
-	g.licence(s.Licence.Value)
-	g.close()
+	s := g.Ref.Settings
+	g.add(node{
+		ID: siteID, Type: []string{"schema:WebSite", "prov:Entity"}, Name: s.Name.Value,
+		Publisher:    &node{ID: editorID, Type: []string{"schema:Organization", "prov:Organization"}, Name: s.Editor.Value},
+		AttributedTo: editorID, Language: s.Language.Value, Modified: g.Date, Version: g.Hash, Licence: licence(s.Licence.Value),
+	})
 }
 
-func (g *graph) licence(name string) {
-	if url := schema.LicenceAddress(name); url != "" {
-		g.reference("schema:license", url)
-		return
+// licence is a licence by its address, where it is known by its SPDX
+// identifier, else by name; nil of none.
+func licence(name string) any {
+	switch url := schema.LicenceAddress(name); {
+	case url != "":
+		return node{ID: iri(url)}
+	case name != "":
+		return name
 	}
-	g.put("schema:license", name)
+	return nil
 }
 
 // record writes a record's page, what the record is about, and what it says.
 func (g *graph) record(r schema.Record) {
-	g.next()
-	g.begin(r.Address(), "schema:WebPage")
-	g.put("schema:name", r.Title())
-	g.put("schema:isPartOf", siteID)
-	g.licence(g.ref.Settings.Licence.Value)
+	page := node{ID: iri(r.Address()), Type: []string{"schema:WebPage"}, Name: r.Title(), IsPartOf: siteID, Licence: licence(g.Ref.Settings.Licence.Value)}
 	if _, text := r.(*schema.Page); !text {
-		g.put("schema:mainEntity", thing(r))
+		page.MainEntity = thing(r)
 	}
-	g.close()
+	g.add(page)
 	switch r := r.(type) {
 	case *schema.Maker:
-		g.maker(r)
-		g.claims(r.Claims())
-		for _, w := range r.Withdrawn {
-			g.withdrawn(r, "makers/"+r.ID, w)
-		}
+		g.add(node{ID: thing(r), Type: []string{"crm:E74_Group", "schema:Organization"}, Name: r.Title(), Location: r.Place.Value})
+		g.claims(r, r.Claims(), "makers/"+r.ID, r.Withdrawn)
 	case *schema.Model:
 		g.model(r)
-		g.claims(r.Claims())
-		for _, w := range r.Withdrawn {
-			g.withdrawn(r, r.ID, w)
-		}
+		g.claims(r, r.Claims(), r.ID, r.Withdrawn)
 	case *schema.Feature:
 		g.feature(r)
 	case *schema.Source:
@@ -142,63 +133,45 @@ func (g *graph) record(r schema.Record) {
 	}
 }
 
-func (g *graph) claims(list []*schema.Claim) {
+// claims writes the claims of a record and those withdrawn; key is how the keys
+// of its claims begin.
+func (g *graph) claims(of schema.Record, list []*schema.Claim, key string, gone []*schema.Withdrawn) {
 	for _, c := range list {
 		g.claim(c)
 	}
-}
-
-func (g *graph) maker(m *schema.Maker) {
-	g.next()
-	g.begin(thing(m), "crm:E74_Group", "schema:Organization")
-	g.put("schema:name", m.Title())
-	g.put("schema:location", m.Place.Value)
-	g.close()
-}
-
-// ties are how models are related, and schema.org's names for it.
-var ties = []struct{ how, term string }{
-	{"succeeded-by", "schema:predecessorOf"}, {"successor-of", "schema:successorOf"}, {"variant-of", "schema:isVariantOf"},
+	for _, w := range gone {
+		g.withdrawn(of, key, w)
+	}
 }
 
 func (g *graph) model(m *schema.Model) {
-	g.next()
-	g.begin(thing(m), "crm:E99_Product_Type", "schema:ProductModel")
-	g.put("schema:name", m.Title())
-	if maker, ok := g.ref.Makers.Get(m.Maker.Value); ok {
-		g.put("schema:manufacturer", thing(maker))
+	n := node{ID: thing(m), Type: []string{"crm:E99_Product_Type", "schema:ProductModel"}, Name: m.Title()}
+	if maker, ok := g.Ref.Makers.Get(m.Maker.Value); ok {
+		n.Manufacturer = thing(maker)
 	}
-	for _, tie := range ties {
-		var others []string
-		for _, r := range m.Related {
-			if other, ok := g.ref.Models.Get(r.Model.Value); ok && r.How.Value == tie.how {
-				others = append(others, thing(other))
-			}
+	ties := map[string]*[]iri{"succeeded-by": &n.Predecessor, "successor-of": &n.Successor, "variant-of": &n.Variant} // schema.org's names for them
+	for _, r := range m.Related {
+		other, ok := g.Ref.Models.Get(r.Model.Value)
+		if to := ties[r.How.Value]; ok && to != nil {
+			*to = append(*to, thing(other))
 		}
-		g.list(tie.term, others...)
 	}
-	g.close()
+	g.add(n)
 }
 
 func (g *graph) feature(f *schema.Feature) {
-	g.next()
-	g.begin(thing(f), "crm:E55_Type", "schema:DefinedTermSet")
-	g.put("schema:name", f.Title())
-	g.put("schema:description", f.Look.Value)
+	n := node{ID: thing(f), Type: []string{"crm:E55_Type", "schema:DefinedTermSet"}, Name: f.Title(), Description: f.Look.Value}
 	list := f.Values
 	if schema.FeatureKind(f.Kind.Value) == schema.Presence {
 		present, _ := f.Value(schema.Present)
 		absent, _ := f.Value(schema.Absent)
 		list = []*schema.FeatureValue{present, absent}
 	}
-	each(&g.writer, "schema:hasDefinedTerm", list, func(v *schema.FeatureValue) {
-		g.begin(valueID(f, v.ID.Value), "crm:E55_Type", "schema:DefinedTerm")
-		g.put("schema:name", f.ValueName(v.ID.Value))
-		g.put("schema:termCode", v.ID.Value)
-		g.put("schema:description", v.Tell.Value)
-		g.close()
-	})
-	g.close()
+	for _, v := range list {
+		id := v.ID.Value
+		n.Terms = append(n.Terms, node{ID: valueID(f, id), Type: []string{"crm:E55_Type", "schema:DefinedTerm"}, Name: f.ValueName(id), TermCode: id, Description: v.Tell.Value})
+	}
+	g.add(n)
 }
 
 // types are schema.org's names for kinds of source; the others are works without one.
@@ -207,25 +180,27 @@ var types = map[schema.SourceKind]string{
 }
 
 func (g *graph) source(s *schema.Source) {
-	g.next()
+	n := node{
+		ID: thing(s), Type: []string{"prov:Entity", "crm:E31_Document"}, Name: s.Title(), Genre: s.Kind.Value, Creator: s.By.Value, Issued: written(s.Issued.Expr),
+		Published: plainDate(s.Issued.Expr), ItemLocation: s.Kept.Value, URL: iri(s.Link.Value),
+	}
 	if kind := schema.SourceKind(s.Kind.Value); kind == schema.ExaminedExample {
-		g.begin(thing(s), "prov:Entity", "crm:E22_Human-Made_Object")
+		n.Type[1] = "crm:E22_Human-Made_Object"
 	} else {
-		g.begin(thing(s), "prov:Entity", "crm:E31_Document", cmp.Or(types[kind], "schema:CreativeWork"))
+		n.Type = append(n.Type, cmp.Or(types[kind], "schema:CreativeWork"))
 	}
-	g.put("schema:name", s.Title())
-	g.put("schema:genre", s.Kind.Value)
-	g.put("dc:creator", s.By.Value)
-	g.written("dcterms:issued", s.Issued.Expr)
-	g.put("schema:datePublished", plainDate(s.Issued.Expr))
-	g.put("schema:itemLocation", s.Kept.Value)
-	g.put("schema:url", s.Link.Value)
-	g.ids = g.ids[:0]
 	for _, r := range s.ReliesOn {
-		g.gather(g.named(r.Value).id)
+		n.DerivedFrom = gather(n.DerivedFrom, g.named(r.Value).id)
 	}
-	g.list("prov:wasDerivedFrom", g.ids...)
-	g.close()
+	if g.Ref.Settings.PublicURL.Value != "" && g.Published.Shows(s) {
+		n.ReferencedBy = iri(iiif.ManifestPath(s))
+	}
+	g.add(n)
+	for _, place := range s.Places {
+		if id := g.quotes[place]; id != "" {
+			g.quote(id, s, place)
+		}
+	}
 }
 
 var isoDate = regexp.MustCompile(`^[0-9]{4}(-(0[1-9]|1[0-2])(-[0-9]{2})?)?$`)
@@ -240,67 +215,60 @@ func plainDate(e edtf.Expr) string {
 
 // example writes a bow, and the claim that papers make of its year.
 func (g *graph) example(e *schema.Example) {
-	g.next()
-	g.begin(thing(e), "prov:Entity", "crm:E22_Human-Made_Object", "schema:IndividualProduct")
-	g.put("schema:name", e.Title())
-	if m, ok := g.ref.Models.Get(e.Model.Value); ok {
-		g.put("crm:P2_has_type", thing(m))
+	n := node{ID: thing(e), Type: []string{"prov:Entity", "crm:E22_Human-Made_Object", "schema:IndividualProduct"}, Name: e.Title(), Contributor: e.By.Value}
+	if m, ok := g.Ref.Models.Get(e.Model.Value); ok {
+		n.HasType = thing(m)
 	}
-	each(&g.writer, "schema:additionalProperty", e.Observed, g.observed)
-	g.put("dc:contributor", e.By.Value)
+	for _, o := range e.Observed {
+		n.Properties = append(n.Properties, g.observed(o))
+	}
 	if e.Unreviewed() {
-		g.put("schema:creativeWorkStatus", "unreviewed")
+		n.Status = "unreviewed"
 	}
-	page := e.Address()
-	if e.Documented != nil {
-		g.put("crm:P108i_was_produced_by", page+"#State-documented")
-	}
-	g.close()
 	if e.Documented == nil {
+		g.add(n)
 		return
 	}
-	g.next()
-	g.begin(page+"#Claim-documented", "prov:Entity", "crm:E73_Information_Object")
-	g.open("crm:P129_is_about")
-	g.put("@id", page+"#State-documented")
-	g.put("@type", "crm:E12_Production")
-	g.timeSpan(page+"#Years-documented", g.documented(e), nil)
-	g.close()
-	g.put("prov:wasAttributedTo", editorID)
-	g.written("dcterms:temporal", e.Documented.Span.Expr)
-	g.derivation(e.Documented.Cites)
-	g.close()
+	page := iri(e.Address())
+	n.ProducedBy = page + "#State-documented"
+	g.add(n)
+	claim := node{
+		ID: page + "#Claim-documented", Type: []string{"prov:Entity", "crm:E73_Information_Object"}, AttributedTo: editorID, Temporal: written(e.Documented.Span.Expr),
+		About: &node{ID: page + "#State-documented", Type: []string{"crm:E12_Production"}, TimeSpan: g.timeSpan(page+"#Years-documented", g.documented(e), nil)},
+	}
+	g.derive(&claim, e.Documented.Cites)
+	g.add(claim)
 }
 
 // documented gives the years of an example by its papers.
 func (g *graph) documented(e *schema.Example) edtf.Years {
-	return e.Documented.Span.Years(edtf.Frame{Horizon: g.ref.Horizon(), Circa: g.ref.Settings.Judgement.Circa.Value})
+	return e.Documented.Span.Years(edtf.Frame{Horizon: g.Ref.Horizon(), Circa: g.Ref.Settings.Judgement.Circa.Value})
 }
 
-func (g *graph) observed(o *schema.Observed) {
-	g.start()
-	g.put("@type", "schema:PropertyValue")
-	f, known := g.ref.Features.Get(o.Feature.Value)
+func (g *graph) observed(o *schema.Observed) node {
+	n := node{Type: []string{"schema:PropertyValue"}, Name: o.Feature.Value}
+	f, known := g.Ref.Features.Get(o.Feature.Value)
 	if known {
-		g.reference("schema:propertyID", thing(f))
-		g.put("schema:name", f.Title())
-	} else {
-		g.put("schema:name", o.Feature.Value)
+		n.Property, n.Name = thing(f), f.Title()
 	}
-	each(&g.writer, "schema:value", o.Value, func(v schema.Text) {
-		if known && valueID(f, v.Value) != "" {
-			g.start()
-			g.put("@id", valueID(f, v.Value))
-			g.close()
-			return
+	var values []any
+	for _, v := range o.Value {
+		if id := iri(""); known {
+			if id = valueID(f, v.Value); id != "" {
+				values = append(values, node{ID: id})
+				continue
+			}
 		}
-		g.text(v.Value)
-	})
+		values = append(values, v.Value)
+	}
+	if len(values) > 0 {
+		n.Value = values
+	}
 	switch {
 	case o.OwnersWork():
-		g.put("schema:description", "an owner's work, no evidence of the year")
+		n.Description = "an owner's work, no evidence of the year"
 	case o.Sureness() != schema.Sure:
-		g.put("schema:description", "the observer was "+string(o.Sureness()))
+		n.Description = "the observer was " + string(o.Sureness())
 	}
-	g.close()
+	return n
 }

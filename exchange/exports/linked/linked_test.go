@@ -15,6 +15,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"yearmark/chronology"
+	"yearmark/exchange/exports/iiif"
 	"yearmark/schema"
 	"yearmark/testdata/need"
 )
@@ -32,7 +33,7 @@ type triple struct{ subject, property, value string }
 
 var prefixes = map[string]string{
 	crm: "crm:", prov: "prov:", schemaNS: "schema:", cito: "cito:", dc: "dc:", dcterms: "dcterms:", skos: "skos:", rdfs: "rdfs:",
-	xsd: "xsd:", edtfNS: "edtf:", "http://www.w3.org/1999/02/22-rdf-syntax-ns#": "rdf:",
+	oa: "oa:", xsd: "xsd:", edtfNS: "edtf:", "http://www.w3.org/1999/02/22-rdf-syntax-ns#": "rdf:",
 }
 
 func short(iri, base string) string {
@@ -250,5 +251,75 @@ func TestAddressesWithoutAPublicOne(t *testing.T) {
 func TestSameBytesTwice(t *testing.T) {
 	if a, b := document(t, demonstration(t)), document(t, demonstration(t)); !bytes.Equal(a, b) {
 		t.Error("two documents of one reference differ")
+	}
+}
+
+// TestClaimsAreQuoted: a claim was quoted (PROV-O) from the places that it cites,
+// and these are the parts of the published scan and recording (Web Annotation
+// vocabulary, oa:SpecificResource) that hold their words. Pixels are those of
+// the published picture, half as wide as the scan. What a source keeps back is
+// not there, and a place of which nothing is shown has no address.
+func TestClaimsAreQuoted(t *testing.T) {
+	files := fstest.MapFS{}
+	for name, text := range map[string]string{
+		"reference.yaml": "name: R\nyears: 1950/1970\naddress: https://r.example.org/\n",
+		"makers/m.md":    "---\nrecord: maker\nname: M\ntrading: {span: 1950/1960, cites: [\"list, p. 2\", \"list, 0:08\", \"words, p. 2\", \"none, p. 2\", \"list, p. 9\"]}\n---\n",
+		"sources/list.md": "---\nrecord: source\nname: List\nkind: catalogue\nshown: all\nrights: Ours\nrecording: {file: list.ogg}\nplaces:\n" +
+			"  - {at: p. 2, says: Padauk, scan: s.svg, region: \"xywh=percent:10,20,50,10\"}\n  - {at: p. 2, says: Walnut, scan: s.svg}\n  - {at: \"0:08\", says: Ash}\n  - {at: p. 9, own: true}\n---\n",
+		"sources/words.md":    "---\nrecord: source\nname: Words\nkind: catalogue\nplaces: [{at: p. 2, says: Elm, scan: s.svg}]\n---\n",
+		"sources/none.md":     "---\nrecord: source\nname: None\nkind: catalogue\nshown: none\nplaces: [{at: p. 2, says: KEPT, scan: s.svg}]\n---\n",
+		"pictures/s.svg":      "<svg/>",
+		"recordings/list.ogg": "OggS",
+	} {
+		files[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	f := read(t, files)
+	f.Published = iiif.Published{
+		Scans: func(p *schema.SourcePlace) (iiif.Scan, bool) {
+			if p.Scan.Value == "" {
+				return iiif.Scan{}, false
+			}
+			return iiif.Scan{Width: 1000, Height: 800, Sizes: []iiif.Size{{Path: "pictures/small.jpg", Width: 100, Height: 80}, {Path: "pictures/a scan.jpg", Width: 500, Height: 400}}}, true
+		},
+		Recordings: func(*schema.Source) (iiif.Recording, bool) { return iiif.Recording{Path: "recordings/list.ogg"}, true },
+	}
+	data := document(t, f)
+	all := triples(t, data, "https://r.example.org/")
+	first, second, heard, words := "sources/list.html#Quote-1-at-p-2", "sources/list.html#Quote-2-at-p-2", "sources/list.html#Quote-1-at-0:08", "sources/words.html#Quote-1-at-p-2"
+	quoted := func(text, place, source string, more ...string) []string {
+		list := append([]string{"prov:value \"" + text + "\"", "prov:wasQuotedFrom " + source + ".html#Source", "rdf:type prov:Entity", "schema:pagination \"" + place + "\""}, more...)
+		slices.Sort(list)
+		return list
+	}
+	part := func(value string) string {
+		return "oa:hasSelector [dcterms:conformsTo http://www.w3.org/TR/media-frags/; rdf:type oa:FragmentSelector; rdf:value \"" + value + "\"]"
+	}
+	const specific = "rdf:type oa:SpecificResource"
+	for subject, want := range map[string][]string{
+		first:  quoted("Padauk", "p. 2", "sources/list", specific, "oa:hasSource pictures/a%20scan.jpg", part("xywh=50,80,250,40")),
+		second: quoted("Walnut", "p. 2", "sources/list", specific, "oa:hasSource pictures/a%20scan.jpg"),
+		heard:  quoted("Ash", "0:08", "sources/list", specific, "oa:hasSource recordings/list.ogg", part("t=8")),
+		words:  quoted("Elm", "p. 2", "sources/words"),
+	} {
+		if d := cmp.Diff(want, about(all, subject)); d != "" {
+			t.Errorf("%s:\n%s", subject, d)
+		}
+	}
+	var from []string
+	for _, line := range about(all, "makers/m.html#trading") {
+		if id, ok := strings.CutPrefix(line, "prov:wasQuotedFrom "); ok {
+			from = append(from, id)
+		}
+	}
+	want := []string{first, second, heard, words}
+	slices.Sort(want)
+	if d := cmp.Diff(want, from); d != "" {
+		t.Errorf("the claim was quoted from:\n%s", d)
+	}
+	if manifest := "dcterms:isReferencedBy data/iiif/sources/list.json"; !slices.Contains(about(all, "sources/list.html#Source"), manifest) {
+		t.Errorf("no %s", manifest)
+	}
+	if bytes.Contains(data, []byte("KEPT")) {
+		t.Error("the document holds words that are kept back")
 	}
 }

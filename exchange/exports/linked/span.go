@@ -8,31 +8,20 @@ import (
 	"yearmark/schema/edtf"
 )
 
-// timeSpan writes years as a time-span (CIDOC CRM E52), unless no year is
-// possible, and what they follow from where they are of a claim and derived.
-func (g *graph) timeSpan(id string, y edtf.Years, of *schema.Claim) {
+// timeSpan gives years as a time-span (CIDOC CRM E52), and what they follow from
+// where they are of a claim and derived; nil where no year is possible.
+func (g *graph) timeSpan(id iri, y edtf.Years, of *schema.Claim) *node {
 	if y.Empty() {
-		return
+		return nil
 	}
-	g.open("crm:P4_has_time-span")
-	g.put("@id", id)
-	derived := of != nil && g.timeline.Derived(of)
-	if derived {
-		g.list("@type", "crm:E52_Time-Span", "prov:Entity")
-	} else {
-		g.put("@type", "crm:E52_Time-Span")
-	}
-	g.put("rdfs:label", y.String())
-	g.put("crm:P82a_begin_of_the_begin", firstInstant(y.A))
+	n := &node{ID: id, Type: []string{"crm:E52_Time-Span"}, Label: y.String(), StartFirst: firstInstant(y.A), EndLast: lastInstant(y.D)}
 	if throughout(y) {
-		g.put("crm:P81a_end_of_the_begin", lastInstant(y.B))
-		g.put("crm:P81b_begin_of_the_end", firstInstant(y.C))
+		n.StartLast, n.EndFirst = lastInstant(y.B), firstInstant(y.C)
 	}
-	g.put("crm:P82b_end_of_the_end", lastInstant(y.D))
-	if derived {
-		g.grounds(of)
+	if of != nil && g.Timeline.Derived(of) {
+		n.Type, n.DerivedFrom = append(n.Type, "prov:Entity"), g.grounds(of)
 	}
-	g.close()
+	return n
 }
 
 // throughout says that there is a stretch throughout which it surely held: from
@@ -46,9 +35,9 @@ func throughout(y edtf.Years) bool {
 	return len(runs) == 1 && runs[0] == edtf.Range{First: y.B, Last: y.C}
 }
 
-func firstInstant(year int) string { return dateYear(year) + "-01-01T00:00:00Z" }
+func firstInstant(year int) instant { return instant(dateYear(year) + "-01-01T00:00:00Z") }
 
-func lastInstant(year int) string { return dateYear(year) + "-12-31T23:59:59Z" }
+func lastInstant(year int) instant { return instant(dateYear(year) + "-12-31T23:59:59Z") }
 
 // dateYear writes a year as XML Schema 1.1 does: four digits at least, a minus
 // before the years before year 0.
@@ -60,15 +49,4 @@ func dateYear(year int) string {
 		return fmt.Sprintf("-%04d", -year)
 	}
 	return fmt.Sprintf("%04d", year)
-}
-
-// written writes an EDTF expression, if there is one, as a typed literal.
-func (g *graph) written(term string, e edtf.Expr) {
-	if e.IsZero() {
-		return
-	}
-	g.open(term)
-	g.put("@type", "edtf:EDTF")
-	g.put("@value", e.EDTF())
-	g.close()
 }

@@ -269,7 +269,7 @@ class Form {
     const others = [...this.features.values()].filter((f) => f.id !== step.ask && !state.observed.has(f.id))
       .map((feature) => ({ feature, bits: bits.get(feature.id) })).sort((a, b) => (b.bits ?? 0) - (a.bits ?? 0));
     if (step.look) this.question.second(step.look, sentences, others);
-    else if (step.end) this.question.end(step.end, sentences, state.skipped.size, others);
+    else if (step.end) this.question.end(step, sentences, state.skipped.size, others);
     if (!step.ask) return;
     const said = state.observed.get(step.ask);
     const number = state.observed.size + state.skipped.size + (said || state.skipped.has(step.ask) ? 0 : 1);

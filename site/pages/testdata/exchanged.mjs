@@ -38,7 +38,7 @@ async function examine(model, bow, part) {
     const sentences = new Sentences(reference, question, answer);
     const claims = answer.best && sentences.likeliest() ? await dating.claims(sentences.likeliest()) : {};
     const step = nextStep(sentences, state, claims);
-    if (sentences.oddOnes()[0]?.feature !== part) since = null;
+    if ((step.parts?.[0] ?? sentences.oddOnes()[0]?.feature) !== part) since = null;
     else since ??= taps;
     if (step.end) return { end: step.end, asked, taps, since };
     if (step.ask) {

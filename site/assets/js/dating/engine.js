@@ -107,10 +107,10 @@ export class Dating {
     const { reference } = this;
     const tied = ids.some((id) => reference.tied.has(id));
     const files = new Set(reference.missing(tied ? [...ids, ...reference.tied] : ids).map((f) => f.shard));
-    if (tied && !reference.table.dependences) reference.tie(await this.loader.file(reference.header.dependences.file));
-    await Promise.all([...files].map(async (file) => {
-      for (const shard of await this.loader.file(file)) reference.add(shard);
-    }));
+    const ties = tied && !reference.table.dependences ? this.loader.file(reference.header.dependences.file) : null;
+    const [dependences, ...shards] = await Promise.all([ties, ...[...files].map((file) => this.loader.file(file))]); // asked for together
+    if (dependences) reference.tie(dependences);
+    for (const shard of shards.flat()) reference.add(shard);
   }
 
   /** Answers a question from the tables that are here. Throws a Refusal. */

@@ -158,6 +158,26 @@ export class Sentences {
     return strict.without.filter((w) => w && w.years.length > 0).sort((a, b) => compareDecibans(weight(a.feature), weight(b.feature)));
   }
 
+  /**
+   * The parts of which nothing seen is on record for the likeliest model in any year, though other values are:
+   * they contradict nothing where nobody speaks for the year. The unlikeliest first.
+   * @param {object} claims  of the likeliest model on record by feature
+   */
+  unrecordedParts(claims) {
+    const parts = this.answer.evidence.filter(({ feature: id }) => {
+      const held = claims[id] ?? [], place = this.reference.featureAt.get(id);
+      if (held.length === 0 || this.feature(id).kind === "number") return false;
+      const seen = this.observed.get(id).values.flatMap((value) => this.reference.resolveValue(place, value));
+      return !held.some((c) => seen.some((o) => c.from <= o && o <= c.to));
+    });
+    return parts.sort((a, b) => compareDecibans(a.decibans, b.decibans)).map((e) => e.feature);
+  }
+
+  unrecordedWords(id) {
+    const bow = this.likeliest();
+    return `The odd one out may be the ${this.featureName(id)}: no ${this.name(bow)} on record has ${this.values(id)}. ${this.explain(id)}`;
+  }
+
   explain(id) {
     const { values, sure } = this.observed.get(id);
     if ((this.feature(id).altered ?? []).some((to) => values.includes(to))) return "Later owners are known to have changed this.";

@@ -6,6 +6,7 @@
  * @property {string} [ask]     the feature that is asked for
  * @property {object[]} [look]  what is to be held against the bow, as Sentences.secondLook gives it
  * @property {"agrees"|"odd"|"none"|"nothing"|"unrecorded"} [end]  all agrees, one part is odd, not one bow, nothing seen at all, no model on record
+ * @property {string[]} [parts]  where parts are odd without contradicting the others: their features, the unlikeliest first
  */
 
 /**
@@ -24,7 +25,10 @@ export function nextStep(sentences, state, claims) {
   const look = sentences.secondLook(claims, state.skipped);
   if (look.length > 0) return { look };
   if (state.observed.size === 0) return { end: "nothing" };
-  if (!sentences.contradicts) return { end: "agrees" };
+  if (!sentences.contradicts) {
+    const parts = sentences.unrecordedParts(claims);
+    return parts.length > 0 ? { end: "odd", parts } : { end: "agrees" };
+  }
   return { end: sentences.oddOnes().length > 0 ? "odd" : "none" };
 }
 

@@ -44,8 +44,8 @@ export class Question {
   }
 
   /** Says what a step of the form's course came to. */
-  end(end, sentences, skipped, others) {
-    this.finish(verdict(end, sentences, skipped), others);
+  end(step, sentences, skipped, others) {
+    this.finish(verdict(step, sentences, skipped), others);
   }
 
   fill(above, heading, ...parts) {

@@ -40,11 +40,12 @@ export class SecondLook {
 }
 
 /** What the second look came to: a heading and sentences. */
-export function verdict(end, sentences, skipped) {
+export function verdict({ end, parts }, sentences, skipped) {
   const unseen = skipped > 0 ? [`${skipped === 1 ? "One part" : `${skipped} parts`} could not be seen.`] : [];
   if (end === "nothing") return ["Nothing to go by", "Every question was passed over. Choose one below, or begin afresh."];
   if (end === "unrecorded") return ["Not on record", "What you answered fits no model on record as well as one that is not. The register would like to hear of this bow."];
   if (end === "agrees") return ["All agrees", `All that you could see agrees with ${sentences.answered()}.`, ...unseen];
+  if (parts) return ["Odd one out", ...parts.map((id) => sentences.unrecordedWords(id)), ...unseen];
   if (end === "odd") return ["Odd one out", ...sentences.oddOnes().map((w) => sentences.oddWords(w)), ...unseen];
   return ["Cannot be one bow", ...sentences.conflicts().slice(-1), sentences.advice()];
 }

@@ -1,6 +1,7 @@
 package dating
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strconv"
@@ -29,6 +30,35 @@ type NumberFit struct {
 	Model, Maker   string // names
 	Claim          ClaimEvidence
 	Read           string // of what is near: what it would have to read
+}
+
+// MarshalJSON writes the number in the documented form; lists are never null.
+func (n Number) MarshalJSON() ([]byte, error) {
+	type fit struct {
+		Feature string   `json:"feature"`
+		Value   string   `json:"value"`
+		Model   string   `json:"model"`
+		Maker   string   `json:"maker"`
+		Claim   string   `json:"claim"`
+		Years   string   `json:"years"`
+		Cites   []string `json:"cites"`
+		Read    string   `json:"read,omitempty"`
+	}
+	fits := func(from []NumberFit) []fit {
+		all := []fit{}
+		for _, f := range from {
+			c := f.Claim
+			all = append(all, fit{f.Feature, f.Value, f.Model, f.Maker, c.Claim.Key(), c.Years.String(), written(c.Claim.Citations()), f.Read})
+		}
+		return all
+	}
+	return json.Marshal(struct {
+		Text     string   `json:"text"`
+		Fits     []fit    `json:"fits"`
+		Near     []fit    `json:"near"`
+		Marks    []string `json:"marks"`
+		Recorded []string `json:"recorded"`
+	}{n.Text, fits(n.Fits), fits(n.Near), list(n.Marks), list(n.recorded)})
 }
 
 // maxNumber is how long a number may be, in characters.

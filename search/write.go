@@ -45,6 +45,7 @@ const jsonVersion = 1
 // jsonResult is the documented JSON form of a result.
 type jsonResult struct {
 	Version int       `json:"version"`
+	Number  any       `json:"number,omitempty"`
 	Total   int       `json:"total"`
 	Hits    []jsonHit `json:"hits"`
 }
@@ -57,9 +58,10 @@ type jsonHit struct {
 	Score   float64 `json:"score"`
 }
 
-// WriteJSON writes a result as version 1 of its JSON form.
-func WriteJSON(out io.Writer, r Result) error {
-	j := jsonResult{Version: jsonVersion, Total: r.Total, Hits: make([]jsonHit, len(r.Hits))}
+// WriteJSON writes a result as version 1 of its JSON form. number is what is
+// recorded of a question that is a number, or nil.
+func WriteJSON(out io.Writer, r Result, number any) error {
+	j := jsonResult{Version: jsonVersion, Number: number, Total: r.Total, Hits: make([]jsonHit, len(r.Hits))}
 	for i, h := range r.Hits {
 		j.Hits[i] = jsonHit{h.Kind, h.ID, h.Title, h.Address, h.Score}
 	}

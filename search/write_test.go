@@ -35,7 +35,7 @@ func TestWriteText(t *testing.T) {
 func TestWriteJSON(t *testing.T) {
 	r := Result{Total: 1, Hits: []Hit{{Kind: KindModel, ID: "plover", Title: "Plover & <co>", Address: "models/plover.html", Score: 0.5}}}
 	var b strings.Builder
-	if err := WriteJSON(&b, r); err != nil {
+	if err := WriteJSON(&b, r, nil); err != nil {
 		t.Fatal(err)
 	}
 	want := `{
@@ -56,7 +56,7 @@ func TestWriteJSON(t *testing.T) {
 		t.Errorf("got %s", b.String())
 	}
 	b.Reset()
-	if err := WriteJSON(&b, Result{}); err != nil || b.String() != "{\n  \"version\": 1,\n  \"total\": 0,\n  \"hits\": []\n}\n" {
+	if err := WriteJSON(&b, Result{}, nil); err != nil || b.String() != "{\n  \"version\": 1,\n  \"total\": 0,\n  \"hits\": []\n}\n" {
 		t.Errorf("nothing found gives %s (%v)", b.String(), err)
 	}
 }

@@ -18,6 +18,14 @@ func findCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "find [--in FOLDER] WORDS",
 		Short: "Search the records from the terminal",
+		Long: `Search the records from the terminal. A number, as it is stamped on a bow, is
+answered above the hits: which recorded values it fits, or which are near.
+
+With --format json, version 1: total and hits (kind, id, title, address, score),
+and where the words are a number, number: its text; fits, and where there are
+none near, each with feature, value, model, maker, claim, years, cites and, if
+near, what it would read; marks, how it reads as a weight mark; and recorded,
+the values on record.`,
 		Example: `  yearmark find padauk riser
   yearmark find '"oval mark"' --kind model
   yearmark find --feature riser-wood=padauk --years 1960..1965`,
@@ -76,21 +84,17 @@ func find(cmd *cobra.Command, study *builder.Study, q search.Query, format strin
 	if err != nil {
 		return err
 	}
-	if format == "json" {
-		return search.WriteJSON(cmd.OutOrStdout(), result)
+	out, horizon := cmd.OutOrStdout(), study.Ref.Horizon()
+	isNumber := dating.LooksLikeNumber(q.Words, func(year int) bool { return horizon.First <= year && year <= horizon.Last })
+	switch {
+	case format == "json" && isNumber:
+		return search.WriteJSON(out, result, study.Engine().Number(q.Words))
+	case format == "json":
+		return search.WriteJSON(out, result, nil)
+	case isNumber:
+		if _, err := fmt.Fprintln(out, strings.Join(study.Engine().Number(q.Words).Words(study.Ref), "\n")+"\n"); err != nil {
+			return err
+		}
 	}
-	if err := findNumber(cmd, study, q.Words); err != nil {
-		return err
-	}
-	return search.WriteText(cmd.OutOrStdout(), q, result)
-}
-
-// findNumber says above the hits what is recorded of a number.
-func findNumber(cmd *cobra.Command, study *builder.Study, text string) error {
-	horizon := study.Ref.Horizon()
-	if !dating.LooksLikeNumber(text, func(year int) bool { return horizon.First <= year && year <= horizon.Last }) {
-		return nil
-	}
-	_, err := fmt.Fprintln(cmd.OutOrStdout(), strings.Join(study.Engine().Number(text).Words(study.Ref), "\n")+"\n")
-	return err
+	return search.WriteText(out, q, result)
 }

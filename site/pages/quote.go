@@ -81,7 +81,7 @@ func (p *page) quote(s *schema.Source, place *schema.SourcePlace) quoteView {
 	v.Cut, _ = p.cutOf(place, alt)
 	v.Scan, _ = p.scan(place, place.At.Value+" of "+s.Title())
 	v.Recording = p.sound(s, place)
-	v.Remarks = p.remarks(place)
+	v.Remarks = p.remarks(s, place)
 	return v
 }
 
@@ -97,14 +97,18 @@ func paragraphs(text string) []string {
 }
 
 // remarks says what bears on how far a place is believed.
-func (p *page) remarks(place *schema.SourcePlace) []string {
+func (p *page) remarks(s *schema.Source, place *schema.SourcePlace) []string {
 	var list []string
 	add := func(yes bool, words string) {
 		if yes {
 			list = append(list, words)
 		}
 	}
-	add(place.Own.Value, "The writer saw it.")
+	witness := "writer"
+	if schema.SourceKind(s.Kind.Value) == schema.Recorded || s.Recording != nil || s.Transcript.Value != "" {
+		witness = "speaker"
+	}
+	add(place.Own.Value, "The "+witness+" saw it.")
 	var from []string
 	for _, id := range place.ReliesOn {
 		from = append(from, p.ref.CitationTitle(schema.Citation{Source: id.Value}))

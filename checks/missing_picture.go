@@ -47,6 +47,9 @@ func (s *shared) shownPictures() []shown {
 	}
 	for _, m := range s.Ref.Models.All() {
 		add(m.Picture)
+		if m.Plate != nil {
+			add(m.Plate.Picture)
+		}
 	}
 	for _, f := range s.Ref.Features.All() {
 		add(f.Picture)

@@ -40,6 +40,7 @@ func (d *decoder) model(m *Model) {
 	setAbout(AboutFeature, m.Features...)
 	setAbout(AboutSpec, m.Specs...)
 	d.picture(m.Picture)
+	d.plate(m.Plate)
 	d.claims(m.Claims(), m.Withdrawn, m.Order)
 	d.orders(m.Order)
 }

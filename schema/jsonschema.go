@@ -64,7 +64,7 @@ func newReflector() *jsonschema.Reflector {
 var structTypes = func() map[string]reflect.Type {
 	all := map[string]reflect.Type{}
 	for _, sample := range []any{
-		Claim{}, Settlement{}, WeightMarks{}, SpecialOrders{}, SaysNothing{}, Order{}, Related{}, Output{}, Withdrawn{}, FeatureValue{},
+		Claim{}, Settlement{}, WeightMarks{}, SpecialOrders{}, SaysNothing{}, Order{}, Related{}, Output{}, Withdrawn{}, Plate{}, Point{}, FeatureValue{}, Likeness{},
 		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Submitted{}, Judgement{}, Count{},
 		SourcePlace{}, Recording{}, Mending{}, Person{}, Attribution{}, Setup{}, Event{}, Sale{},
 	} {

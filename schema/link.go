@@ -195,6 +195,7 @@ func (l *linker) model(m *Model) {
 	for _, o := range m.Output {
 		l.cites(o.Cites)
 	}
+	l.plate(m)
 }
 
 func (l *linker) otherModel(name Text) {

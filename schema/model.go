@@ -8,6 +8,7 @@ type Model struct {
 	Maker     Text         `yaml:"maker" jsonschema:"required" jsonschema_description:"The file name of its maker's record."`
 	Use       []Text       `yaml:"use" jsonschema_description:"What it was sold for: target, field, hunting …"`
 	Picture   Text         `yaml:"picture" jsonschema_description:"A drawing or photograph below the folder pictures."`
+	Plate     *Plate       `yaml:"plate" jsonschema_description:"A large drawing with pointers to what tells the model and its years."`
 	Made      *Claim       `yaml:"made" of:"made" jsonschema:"required" jsonschema_description:"When it was made."`
 	Eras      []*Claim     `yaml:"eras" of:"era" jsonschema_description:"Named stretches of its life."`
 	Features  []*Claim     `yaml:"features" of:"feature" jsonschema_description:"Which values its features had, and when."`

@@ -22,6 +22,7 @@ var labels = map[string]string{
 	"corrected-at": "Place where this slip was mended", "own": "The writer saw it", "shown": "What may be published", "private": "Private: never leaves the folder",
 	"spec": "Figure", "value": "Value", "range": "From … to …", "first": "The claim", "second": "The other claim", "of": "The claim that lasted", "lasts": "Years that it lasted",
 	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
+	"plate": "Plate: a large drawing with pointers", "points": "Pointers", "claim": "The claim pointed to", "like": "Easily taken for",
 }
 
 // hints say of a key what helps in a form, where the sentence of the record format will not do.

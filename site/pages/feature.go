@@ -23,6 +23,7 @@ type featureView struct {
 	First              bool // the part that explains the feature
 	Text               textView
 	Values             []valueView
+	Alikes             []alikeView
 	Chart              *chartView
 	Parts              []partView
 	Claims, Models     int
@@ -141,6 +142,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 		v.Effort, v.Held = effortWords[f.LookEffort()], heldWords[cmp.Or(f.Held.Value, "usual")]
 		v.Kind, v.Altered, v.NotAFault = p.kindOf(f), p.alteredWords(f), f.NotAFault.Value
 		v.Text, v.Values = p.text(f.Body, f), p.values(f, all)
+		v.Alikes = p.alikes(f, func(string) bool { return true })
 	}
 	title := f.Title()
 	if part > 0 {

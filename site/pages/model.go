@@ -18,6 +18,8 @@ type modelView struct {
 	Place      string
 	Made       *yearsLink
 	Picture    string
+	Plate      *plateView
+	Alikes     []alikeView
 	Tally      []tallyView
 	DateHref   string
 	Text       textView
@@ -107,6 +109,7 @@ func (p *page) model(m *schema.Model) modelView {
 	v.Base = p.base(m.Title(), "The "+m.Title()+" by "+v.Maker.Text+": when it was made, and what tells its years apart.", "models/index.html")
 	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}, v.Maker}
 	v.Base.Scripts, v.Record = scripts("open.js"), p.ownRecord(m)
+	v.Plate, v.Alikes = p.plate(m), p.alikesOn(m)
 	v.Chart = p.modelChart(m)
 	v.Eras = p.claimList(m.Eras)
 	v.Features, v.Specs = p.groups(p.featuresOn(m), m), p.groups(p.specsOn(m), m)

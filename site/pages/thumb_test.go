@@ -69,6 +69,38 @@ func TestNothingHidesUnderTheBar(t *testing.T) {
 	}
 }
 
+// TestTabbingBringsNothingUnderTheBar walks the form's controls by the keyboard
+// on a small phone: none has the focus where the bar covers any of it (WCAG 2.2,
+// success criterion 2.4.12, Focus Not Obscured, enhanced).
+func TestTabbingBringsNothingUnderTheBar(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	for _, path := range []string{"date.html#ask=serial-number", "date.html#model=plover&ask=maker-mark", "date.html#model=plover&riser-wood=padauk&limb-glass=black",
+		"date.html#model=plover&riser-wood=padauk&serial-number=65-172&model-label=transfer&skip=string-groove"} {
+		b.visit(path, 390, "light")
+		do(b, chromedp.EmulateViewport(390, 700))
+		walked := 0
+		for range 400 {
+			b.keys("\t")
+			at := evaluate[string](b, `(() => { const e = document.activeElement, bar = document.querySelector(".js-bar");
+				if (e === document.body || !e.closest(".js-live")) return e.closest(".footer") || e === document.body ? "end" : "";
+				const r = e.getBoundingClientRect(), over = bar.getBoundingClientRect();
+				return e !== bar && r.bottom > over.top + 1 && r.top < over.bottom - 1 ? (e.textContent.trim() || e.name || e.id).slice(0, 40) + " at " + Math.round(r.top) + "-" + Math.round(r.bottom) + ", the bar at " + Math.round(over.top) : "clear"; })()`)
+			if at == "end" {
+				break
+			}
+			if at != "" {
+				walked++
+			}
+			if at != "" && at != "clear" {
+				t.Errorf("%s: under the bar: %s", path, at)
+			}
+		}
+		if walked < 10 {
+			t.Errorf("%s: only %d controls were walked", path, walked)
+		}
+	}
+}
+
 // arrives waits until an expression is true in the page that comes.
 func (b *browser) arrives(expression string) {
 	b.t.Helper()

@@ -80,6 +80,9 @@ func (p *page) exampleLines(list []*schema.Example) []exampleLine {
 		for _, shown := range e.Pictures {
 			line.Picture = cmp.Or(line.Picture, p.picture(shown.File.Value))
 		}
+		if m, ok := p.ref.Models.Get(e.Model.Value); ok && line.Picture == "" { // as the model is drawn
+			line.Picture = p.picture(m.Picture.Value)
+		}
 		lines = append(lines, line)
 	}
 	return lines

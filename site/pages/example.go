@@ -86,6 +86,11 @@ func (p *page) example(e *schema.Example) exampleView {
 			v.Pictures = append(v.Pictures, view)
 		}
 	}
+	if len(v.Pictures) == 0 && known {
+		if view, ok := p.pictureOf(model.Picture.Value, "There is no picture of this bow; so the "+model.Title()+" is drawn"); ok {
+			v.Pictures = append(v.Pictures, view)
+		}
+	}
 	v.Life = p.life(e)
 	if unsafe(e) {
 		v.Unsafe = bench.WithFault

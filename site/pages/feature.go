@@ -169,11 +169,14 @@ func (p *page) kindOf(f *schema.Feature) string {
 	return "One of " + number(len(f.Values)) + " values, or something else"
 }
 
+// unitNames are the units in full, where they would be read wrongly or not at all.
+var unitNames = map[schema.Unit]string{"in": "inches", "lb": "pounds", "gr": "grains", "g": "grams"}
+
 func ofUnit(f *schema.Feature) string {
 	if f.Unit.Value == "" {
 		return ""
 	}
-	words := " in " + f.Unit.Value
+	words := " in " + cmp.Or(unitNames[schema.Unit(f.Unit.Value)], f.Unit.Value)
 	if !f.Plausible.IsZero() {
 		words += ", between " + figure(f.Plausible.Low) + " and " + figure(f.Plausible.High)
 	}

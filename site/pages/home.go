@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"cmp"
 	"slices"
 
 	"yearmark/schema"
@@ -96,7 +97,11 @@ func (p *page) frontPlate() *cardView {
 	if best == nil {
 		return nil
 	}
-	return &p.modelCards([]*schema.Model{best})[0]
+	card := &p.modelCards([]*schema.Model{best})[0]
+	if best.Plate != nil {
+		card.Picture = cmp.Or(p.picture(best.Plate.Picture.Value), card.Picture)
+	}
+	return card
 }
 
 // pictured gives the first examples with a picture.

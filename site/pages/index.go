@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -171,7 +172,7 @@ func (p *page) featuresIndex(v *indexView, features []*schema.Feature) {
 		for _, f := range features {
 			for _, kind := range k.of {
 				if schema.FeatureKind(f.Kind.Value) == kind {
-					group.Cards = append(group.Cards, cardView{anchor: anchor{p.to(f.Address()), f.Title()}, Picture: p.picture(f.Picture.Value), Under: f.Ask.Value})
+					group.Cards = append(group.Cards, cardView{anchor: anchor{p.to(f.Address()), f.Title()}, Picture: p.featurePicture(f), Under: f.Ask.Value})
 				}
 			}
 		}
@@ -179,6 +180,15 @@ func (p *page) featuresIndex(v *indexView, features []*schema.Feature) {
 			v.Groups = append(v.Groups, group)
 		}
 	}
+}
+
+// featurePicture is the feature's own picture, or that of its first value with one.
+func (p *page) featurePicture(f *schema.Feature) string {
+	picture := p.picture(f.Picture.Value)
+	for _, v := range f.Values {
+		picture = cmp.Or(picture, p.picture(v.Picture.Value))
+	}
+	return picture
 }
 
 func (p *page) sourcesIndex(v *indexView, sources []*schema.Source) {

@@ -16,6 +16,55 @@ type searchView struct {
 	Years    edtf.Range
 	Plain    []indexGroup
 	Indexes  []anchor
+	Begin    beginView
+}
+
+// beginView is what people look for most, shown before a word is typed.
+type beginView struct {
+	Makers []anchor
+	Models []cardView
+	Looks  []lookView
+}
+
+// lookView is the values of one feature as pictures.
+type lookView struct {
+	Name  string
+	Tiles []markTile
+}
+
+// markTile is a value as a picture that leads to what has it.
+type markTile struct{ Name, Picture, Href string }
+
+// beginModels is how many models are shown before a word is typed.
+const beginModels = 24
+
+// begin gives the makers and models, unless there are too many, and the values
+// of the features that makers kept to strictly, as their marks are.
+func (p *page) begin() beginView {
+	var v beginView
+	if p.ref.Makers.Len() <= beginModels {
+		for _, m := range p.ref.Makers.All() {
+			v.Makers = append(v.Makers, anchor{p.to(m.Address()), m.Title()})
+		}
+	}
+	if p.ref.Models.Len() <= beginModels {
+		v.Models = p.modelCards(p.byMade(p.ref.Models.All()))
+	}
+	for _, f := range p.ref.Features.All() {
+		if f.Held.Value != "firm" || len(f.Values) > beginModels {
+			continue
+		}
+		look := lookView{Name: f.Title()}
+		for _, value := range f.Values {
+			if picture := p.picture(value.Picture.Value); picture != "" {
+				look.Tiles = append(look.Tiles, markTile{capital(f.ValueName(value.ID.Value)), picture, "#has=" + f.ID + "%3D" + value.ID.Value})
+			}
+		}
+		if len(look.Tiles) > 0 {
+			v.Looks = append(v.Looks, look)
+		}
+	}
+	return v
 }
 
 // facetView is a feature to search by, and its values.
@@ -53,7 +102,7 @@ func (p *page) search() searchView {
 	for _, ix := range []anchor{{"makers/index.html", "Makers"}, {"models/index.html", "Models"}, {"features/index.html", "Features"}, {"sources/index.html", "Sources"}, {"examples/index.html", "Examples"}, {"pages/index.html", "Reading"}} {
 		v.Indexes = append(v.Indexes, anchor{p.to(ix.Href), ix.Text})
 	}
-	v.Plain = p.plainIndex()
+	v.Plain, v.Begin = p.plainIndex(), p.begin()
 	return v
 }
 

@@ -93,6 +93,11 @@ func refine(s *jsonschema.Schema, t reflect.Type) {
 	case reflect.TypeFor[Feature]():
 		unit, _ := s.Properties.Get("unit")
 		unit.Pattern = "^(" + strings.Join(unitNames, "|") + "|[A-Z]{3})$"
+	case reflect.TypeFor[Point]():
+		at, _ := s.Properties.Get("at")
+		two := uint64(2)
+		share := &jsonschema.Schema{Ref: "#/$defs/number", Minimum: "0", Maximum: "100"}
+		*at = jsonschema.Schema{Description: at.Description, Type: "array", Items: share, MinItems: &two, MaxItems: &two}
 	case reflect.TypeFor[Condition]():
 		s.AnyOf = []*jsonschema.Schema{{Required: []string{"state"}}, {Required: []string{"fault"}}}
 	case reflect.TypeFor[Order]():

@@ -156,6 +156,7 @@ var beyond = map[string]string{
 	"keys/quoted-note": "a key without a value counts as absent here", "types/private-comma": "a key without a value counts as absent here",
 	"types/language": "the form of a language tag",
 	"places/files":   "the endings of files",
+	"plates/plate":   "which claims there are", "plates/like": "which values there are",
 }
 
 // TestSchemasAgreeWithTheReader: what the reader takes a schema takes; what

@@ -23,13 +23,8 @@ type searchView struct {
 type beginView struct {
 	Makers []anchor
 	Models []cardView
-	Looks  []lookView
-}
-
-// lookView is the values of one feature as pictures.
-type lookView struct {
-	Name  string
-	Tiles []markTile
+	Marked string // the feature that the tiles are of
+	Marks  []markTile
 }
 
 // markTile is a value as a picture that leads to what has it.
@@ -38,8 +33,9 @@ type markTile struct{ Name, Picture, Href string }
 // beginModels is how many models are shown before a word is typed.
 const beginModels = 24
 
-// begin gives the makers and models, unless there are too many, and the values
-// of the features that makers kept to strictly, as their marks are.
+// begin gives the makers and models, unless there are too many, and in pictures
+// the values of the feature that has most of those that makers kept to strictly,
+// as a mark is.
 func (p *page) begin() beginView {
 	var v beginView
 	if p.ref.Makers.Len() <= beginModels {
@@ -54,14 +50,14 @@ func (p *page) begin() beginView {
 		if f.Held.Value != "firm" || len(f.Values) > beginModels {
 			continue
 		}
-		look := lookView{Name: f.Title()}
+		var marks []markTile
 		for _, value := range f.Values {
 			if picture := p.picture(value.Picture.Value); picture != "" {
-				look.Tiles = append(look.Tiles, markTile{capital(f.ValueName(value.ID.Value)), picture, "#has=" + f.ID + "%3D" + value.ID.Value})
+				marks = append(marks, markTile{capital(f.ValueName(value.ID.Value)), picture, "#has=" + f.ID + "%3D" + value.ID.Value})
 			}
 		}
-		if len(look.Tiles) > 0 {
-			v.Looks = append(v.Looks, look)
+		if len(marks) > len(v.Marks) {
+			v.Marked, v.Marks = f.Title(), marks
 		}
 	}
 	return v

@@ -102,6 +102,7 @@ type Model struct {
 	Maker     string      `json:"maker" jsonschema_description:"The maker's identifier."`
 	Use       []string    `json:"use,omitempty" jsonschema_description:"What it was sold for."`
 	Made      Years       `json:"made" jsonschema_description:"The years in which it was made, after all that is known."`
+	Plate     *Plate      `json:"plate,omitempty" jsonschema_description:"A drawing with pointers to what tells its years."`
 	Order     []Order     `json:"order,omitempty" jsonschema_description:"What is known only relatively."`
 	Related   []Related   `json:"related,omitempty"`
 	Output    []Output    `json:"output,omitempty" jsonschema_description:"How many were made."`
@@ -121,6 +122,18 @@ type Order struct {
 	Settled *Settlement `json:"settled,omitempty"`
 	Open    bool        `json:"disputed,omitempty"`
 	With    []string    `json:"disputed-with,omitempty" jsonschema_description:"The claims that it is disputed with, as the record names them."`
+}
+
+// Plate is a drawing with pointers to claims.
+type Plate struct {
+	Picture string  `json:"picture" jsonschema_description:"Below the folder pictures."`
+	Points  []Point `json:"points,omitempty"`
+}
+
+// Point is where on a plate the feature of a claim is to be seen.
+type Point struct {
+	At    []float64 `json:"at" jsonschema_description:"How far across and how far down, in per cent."`
+	Claim string    `json:"claim" jsonschema_description:"A claim's key."`
 }
 
 // Related ties a model to another.
@@ -171,10 +184,17 @@ type Altered struct {
 
 // FeatureValue is one state of a feature.
 type FeatureValue struct {
-	ID   string   `json:"id"`
-	Name string   `json:"name"`
-	Also []string `json:"also,omitempty" jsonschema_description:"Other names."`
-	Tell string   `json:"tell,omitempty" jsonschema_description:"How to tell it from the others."`
+	ID   string     `json:"id"`
+	Name string     `json:"name"`
+	Also []string   `json:"also,omitempty" jsonschema_description:"Other names."`
+	Tell string     `json:"tell,omitempty" jsonschema_description:"How to tell it from the others."`
+	Like []Likeness `json:"like,omitempty" jsonschema_description:"Other values that it is easily taken for."`
+}
+
+// Likeness is another value that one is easily taken for.
+type Likeness struct {
+	Value string `json:"value"`
+	Tell  string `json:"tell,omitempty" jsonschema_description:"What tells the two apart."`
 }
 
 // Source is a thing that claims rest on.

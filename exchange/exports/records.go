@@ -45,11 +45,26 @@ func (f Facts) model(m *schema.Model) Model {
 	if made := yearsOf(f.Timeline.Made(m)); made != nil {
 		out.Made = *made
 	}
+	out.Plate = plateOf(m.Plate)
 	for _, r := range m.Related {
 		out.Related = append(out.Related, Related{Model: r.Model.Value, How: r.How.Value, Cites: citations(r.Cites)})
 	}
 	for _, o := range m.Output {
 		out.Output = append(out.Output, Output{Span: o.Span.String(), Made: o.Made.Value, Cites: citations(o.Cites)})
+	}
+	return out
+}
+
+func plateOf(p *schema.Plate) *Plate {
+	if p == nil {
+		return nil
+	}
+	out := &Plate{Picture: p.Picture.Value}
+	for _, point := range p.Points {
+		if point.Of == nil || len(point.At) != 2 {
+			continue
+		}
+		out.Points = append(out.Points, Point{[]float64{point.At[0].Value, point.At[1].Value}, point.Of.Key()})
 	}
 	return out
 }
@@ -94,7 +109,11 @@ func featureOf(f *schema.Feature) Feature {
 		out.Altered = &Altered{To: append([]string{}, words(f.Altered.To)...), Chance: f.Altered.Chance.Value}
 	}
 	for _, v := range f.Values {
-		out.Values = append(out.Values, FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Also: words(v.Also), Tell: v.Tell.Value})
+		value := FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Also: words(v.Also), Tell: v.Tell.Value}
+		for _, like := range v.Like {
+			value.Like = append(value.Like, Likeness{like.Value.Value, like.Tell.Value})
+		}
+		out.Values = append(out.Values, value)
 	}
 	return out
 }

@@ -76,7 +76,7 @@ func (s *Site) addIndex(ix indexOf) {
 			}
 			v := indexView{
 				Base: p.base(title, ix.about, indexPart(ix.kind, 0)), Name: ix.name, About: ix.about,
-				Of:    count(ix.size, strings.TrimSuffix(strings.ToLower(ix.name), "s"), strings.ToLower(ix.name)),
+				Of:    count(ix.size, string(ix.kind), string(ix.kind)+"s"),
 				Parts: partsOf(part, parts, func(i int) string { return p.to(indexPart(ix.kind, i)) }),
 			}
 			ix.fill(p, &v, part*entriesAPart, min((part+1)*entriesAPart, ix.size))

@@ -64,7 +64,7 @@ func modelPage(v modelView) templ.Component {
 						}()
 					}
 					ctx = templ.InitializeContext(ctx)
-					templ_7745c5c3_Err = alikesFirst(v.Alikes).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = alikes(v.Alikes, true).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

@@ -64,7 +64,8 @@ type alikeView struct {
 	Tell    string // what tells them apart
 }
 
-// alikesShown is how many pairs a model's page shows at once: a row of a wide screen.
+// alikesShown is how many pairs a model's page shows: a row of a wide screen. The
+// pages of the features show them all.
 const alikesShown = 4
 
 // alikes gives the pairs of a feature's values that are easily confused, in the
@@ -110,5 +111,5 @@ func (p *page) alikesOn(m *schema.Model) []alikeView {
 		}
 		list = append(list, p.alikes(f, had)...)
 	}
-	return list
+	return list[:min(len(list), alikesShown)]
 }

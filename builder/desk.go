@@ -246,7 +246,7 @@ func (r *register) Leaving(ctx context.Context) (desk.Leaving, error) {
 	}
 	for _, rec := range study.Ref.Records() {
 		h := rec.Header()
-		if !bytes.Equal(before[h.File], schema.MaskPrivate(h.File, h.Source)) {
+		if !bytes.Equal(before[h.File], h.PublicSource()) {
 			out.Personal = append(out.Personal, desk.PersonalIn(h.File, h.Source)...)
 		}
 	}

@@ -124,8 +124,7 @@ func (s sums) find(r schema.Record, near int) int {
 
 // public gives what is published of a record, and of its transcript.
 func public(r schema.Record) []byte {
-	head := r.Header()
-	text := schema.MaskPrivate(head.File, head.Source)
+	text := r.Header().PublicSource()
 	if s, ok := r.(*schema.Source); ok && s.TranscriptText() != nil && s.MayShow() != schema.ShowsNone {
 		return slices.Concat(text, s.TranscriptText())
 	}

@@ -69,7 +69,7 @@ func (s *Study) pack() ([]byte, error) {
 	err := add(pictureNames, []byte(strings.Join(s.Ref.Pictures, "\n")))
 	err = errors.Join(err, add(schema.SettingsFile, schema.MaskPrivate(schema.SettingsFile, s.Ref.Settings.Source)))
 	for _, r := range s.Ref.Records() {
-		err = errors.Join(err, add(r.Header().File, schema.MaskPrivate(r.Header().File, r.Header().Source)))
+		err = errors.Join(err, add(r.Header().File, r.Header().PublicSource()))
 	}
 	for _, source := range s.Ref.Sources.All() {
 		if name := source.Transcript.Value; name != "" && source.MayShow() != schema.ShowsNone {

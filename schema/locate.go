@@ -68,8 +68,12 @@ func Locate(file string, source []byte) (*Located, error) {
 	if top == nil || len(d.problems) > 0 {
 		return nil, d.problems.sorted()
 	}
-	fence, _, _ := cutLine(text)
-	l := &locator{file: file, front: p.front, base: len(source) - len(text) + len(fence) + 1, lines: []int{0}}
+	return locate(file, source, p.front, top)
+}
+
+// locate finds the values of a front matter that is part of source and reads as top.
+func locate(file string, source, front []byte, top *yaml.Node) (*Located, error) {
+	l := &locator{file: file, front: front, base: frontMatter(source)[0], lines: []int{0}}
 	return l.whole(top)
 }
 

@@ -31,11 +31,11 @@ func MaskPrivate(file string, source []byte) []byte {
 	if !mayBePrivate(source) && !mayBeKeptBack(file, source) {
 		return source
 	}
-	top, err := Locate(file, source)
+	public, err := PublicFileOf(file, source)
 	if err != nil {
 		return maskUnreadable(source)
 	}
-	return maskLocated(top, source)
+	return public.Text
 }
 
 // mayBePrivate says, quickly, that privateWord may match somewhere. A key in
@@ -73,11 +73,14 @@ type masker struct {
 	source  []byte
 	masks   []mask
 	public  []remark
-	at      int  // the end of the last word
-	after   bool // the last word is private
-	lineEnd int  // of the line on which the last private word ends
+	words   []Word // as they will be shown
+	longer  int    // than the source is what is shown so far
+	at      int    // the end of the last word
+	after   bool   // the last word is private
+	lineEnd int    // of the line on which the last private word ends
 
-	wordless bool // the words of places are kept back
+	mayBePrivate bool // any of the keys, as the function of that name says
+	wordless     bool // the words of places are kept back
 }
 
 // PublicRemarks gives the remarks in a record's front matter that MaskPrivate
@@ -99,7 +102,7 @@ func PublicRemarks(file string, source []byte) []Text {
 
 func walkMasks(top *Located, source []byte) *masker {
 	front := frontMatter(source)
-	m := &masker{source: source, at: front[0]}
+	m := &masker{source: source, at: front[0], mayBePrivate: mayBePrivate(source)}
 	if shown := top.Key("shown"); shown != nil && shown.Text == string(ShowsNone) {
 		m.wordless = true
 	}
@@ -108,18 +111,30 @@ func walkMasks(top *Located, source []byte) *masker {
 	return m
 }
 
-func maskLocated(top *Located, source []byte) []byte {
-	m := walkMasks(top, source)
+// masked is the source with its masks.
+func (m *masker) masked() []byte {
 	if len(m.masks) == 0 {
-		return source
+		return m.source
 	}
-	var out []byte
+	out := make([]byte, 0, len(m.source)+m.longer)
 	copied := 0
 	for _, k := range m.masks {
-		out = append(append(out, source[copied:k.start]...), k.by...)
+		out = append(append(out, m.source[copied:k.start]...), k.by...)
 		copied = k.end
 	}
-	return append(out, source[copied:]...)
+	return append(out, m.source[copied:]...)
+}
+
+// mask puts dots in the place of a stretch that follows all masked before.
+func (m *masker) mask(start, end int, by string) {
+	m.masks = append(m.masks, mask{start, end, by})
+	m.longer += len(by) - (end - start)
+}
+
+// shows notes a word that stands in the source or, if it is masked, will stand
+// there before it is.
+func (m *masker) shows(start, end int, key bool) {
+	m.words = append(m.words, Word{int32(start + m.longer), int32(end + m.longer), key})
 }
 
 func (m *masker) value(v *Located) {
@@ -130,11 +145,12 @@ func (m *masker) value(v *Located) {
 		}
 	case v.Kind == LocatedKeys:
 		for _, k := range v.Keys {
-			if privateName.MatchString(k.Name) {
+			if m.mayBePrivate && privateName.MatchString(k.Name) {
 				m.private(k)
 				continue
 			}
 			m.word(k.Start, k.End)
+			m.shows(k.Start, k.End, true)
 			if m.wordless && (k.Name == "says" || k.Name == "heard" || k.Name == "read") {
 				m.keptBack(k)
 				continue
@@ -144,9 +160,12 @@ func (m *masker) value(v *Located) {
 	case v.Style == '|' || v.Style == '>':
 		header, _, _ := cutLine(m.source[v.Start:v.End]) // which may hold a remark
 		m.word(v.Start, v.Start+1)
+		start := v.Start + m.longer
 		m.word(v.Start+len(header), v.End)
+		m.words = append(m.words, Word{int32(start), int32(v.End + m.longer), false})
 	case v.Start < v.End:
 		m.word(v.Start, v.End)
+		m.shows(v.Start, v.End, false)
 	}
 }
 
@@ -166,8 +185,11 @@ func (m *masker) private(k LocatedKey) {
 		start = m.at + len(before) - 1
 	}
 	m.gap(start, true)
-	dots := "private: …" + strings.Repeat("\n"+strings.Repeat(" ", indent+2)+"…", bytes.Count(m.source[start:end], []byte("\n")))
-	m.masks = append(m.masks, mask{start, end, dots})
+	const key, sign = "private", ": "
+	dots := "…" + strings.Repeat("\n"+strings.Repeat(" ", indent+2)+"…", bytes.Count(m.source[start:end], []byte("\n")))
+	m.shows(start, start+len(key), true)
+	m.shows(start+len(key+sign), start+len(key+sign+dots), false)
+	m.mask(start, end, key+sign+dots)
 	m.at, m.after = end, true
 	m.lineEnd = endOfLine(m.source, end)
 }
@@ -181,7 +203,8 @@ func (m *masker) keptBack(k LocatedKey) {
 	indent := strings.Repeat(" ", k.Start-lineStart(m.source, k.Start)+2)
 	dots := "…" + strings.Repeat("\n"+indent+"…", bytes.Count(m.source[v.Start:v.End], []byte("\n")))
 	m.gap(v.Start, false)
-	m.masks = append(m.masks, mask{v.Start, v.End, dots})
+	m.shows(v.Start, v.Start+len(dots), false)
+	m.mask(v.Start, v.End, dots)
 	m.at, m.after = v.End, false
 }
 
@@ -201,7 +224,7 @@ func (m *masker) gap(end int, beforePrivate bool) {
 	for _, r := range remarks {
 		own := m.wordless || privateRemark.Match(withoutInvisible(m.source[r.start:r.end]))
 		if r.start < m.lineEnd || hidden && (m.after || own || !r.trailing) {
-			m.masks = append(m.masks, mask{r.start, r.end, "# …"})
+			m.mask(r.start, r.end, "# …")
 		} else {
 			m.public = append(m.public, r)
 		}

@@ -2,6 +2,7 @@ package schema_test
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"testing"
 
@@ -24,8 +25,13 @@ func TestMaskPrivate(t *testing.T) {
 		if strings.Contains(string(masked), "SECRET") || bytes.Count(masked, []byte("\n")) != strings.Count(source, "\n") || strings.Count(string(masked), secrets.Shown) != strings.Count(source, secrets.Shown) {
 			t.Fatalf("%s\nbecame\n%s", source, masked)
 		}
-		if _, err := schema.Locate("examples/a.md", masked); err != nil {
+		top, err := schema.Locate("examples/a.md", masked)
+		if err != nil {
 			t.Fatalf("%s\ncannot be read: %v", masked, err)
+		}
+		public, err := before.Header().PublicFile()
+		if want := wordsOf(top); err != nil || !bytes.Equal(public.Text, masked) || !slices.Equal(public.Words, want) {
+			t.Fatalf("%s\nhas the words %v, want %v: %v", public.Text, public.Words, want, err)
 		}
 		after, _ := schema.ReadRecord("examples/a.md", masked)
 		was, is := before.(*schema.Example), after.(*schema.Example)
@@ -33,6 +39,21 @@ func TestMaskPrivate(t *testing.T) {
 			t.Fatalf("%s\nreads otherwise than\n%s", masked, source)
 		}
 	})
+}
+
+// wordsOf lists the keys and values of a file that is read anew.
+func wordsOf(l *schema.Located) (list []schema.Word) {
+	for _, item := range l.Items {
+		list = append(list, wordsOf(item)...)
+	}
+	for _, k := range l.Keys {
+		list = append(list, schema.Word{Start: int32(k.Start), End: int32(k.End), Key: true})
+		list = append(list, wordsOf(k.Value)...)
+	}
+	if l.Kind == schema.LocatedText && l.Start < l.End {
+		list = append(list, schema.Word{Start: int32(l.Start), End: int32(l.End)})
+	}
+	return list
 }
 
 // TestMaskUnreadable breaks a record at random: where it cannot be read, what
@@ -116,6 +137,10 @@ func TestWordsKeptBack(t *testing.T) {
 			r, problems := schema.ReadRecord("sources/a.md", masked)
 			if s, ok := r.(*schema.Source); !ok || len(problems) > 0 || len(s.Places) != 1 || s.Places[0].Scan.Value != "a.png" || s.Places[0].At.Value != "p. 1" {
 				t.Errorf("%s\nbecame\n%s: %v", source, masked, problems)
+			}
+			top, err := schema.Locate("sources/a.md", masked)
+			if public, _ := schema.PublicFileOf("sources/a.md", []byte(source)); err != nil || !slices.Equal(public.Words, wordsOf(top)) {
+				t.Errorf("%s\nhas the words %v: %v", masked, public.Words, err)
 			}
 			public := strings.Replace(source, "shown: "+shown, "shown: words", 1)
 			if !bytes.Contains(schema.MaskPrivate("sources/a.md", []byte(public)), []byte(kept)) {

@@ -45,7 +45,8 @@ type Head struct {
 	// Source is the whole file as read, for showing a finding's line.
 	Source []byte `yaml:"-"`
 
-	address string // as Address gives it; empty of a record that was not read
+	address string     // as Address gives it; empty of a record that was not read
+	public  PublicFile // empty of a record that was not read, or not without a fault
 }
 
 // Prose is Markdown with the place where it begins.

@@ -85,6 +85,11 @@ func (d *decoder) record(kind Kind, id string, source []byte) Record {
 		Kind: kind, ID: id, File: d.file, Source: source,
 		Body: Prose{Text: shared(body), Pos: d.at(p.bodyLine, 1)}, address: addressOf(kind, id),
 	}
+	if len(d.problems) == 0 { // else what its keys are may be in doubt
+		if located, err := locate(d.file, source, p.front, top); err == nil {
+			r.Header().public = publicFileOf(located, source)
+		}
+	}
 	if !d.fields(top, r, kind) {
 		return nil
 	}

@@ -33,13 +33,17 @@ type Piece struct{ Class, Text string }
 // whose keys cannot be read.
 func Of(r schema.Record) ([]Line, error) {
 	head := r.Header()
-	masked := schema.MaskPrivate(head.File, plain(head.Source))
-	top, err := schema.Locate(head.File, masked)
+	public, err := head.PublicFile()
+	if text := plain(head.Source); len(text) < len(head.Source) {
+		public, err = schema.PublicFileOf(head.File, text)
+	}
 	if err != nil {
 		return nil, err
 	}
-	l := &lister{source: string(masked)}
-	l.value(top)
+	l := &lister{source: string(public.Text)}
+	for _, w := range public.Words {
+		l.word(w)
+	}
 	l.between(lineOffset(l.source, head.Body.Pos.Line()))
 	l.prose()
 	return l.lines, nil
@@ -122,26 +126,20 @@ func (l *lister) between(end int) {
 	}
 }
 
-func (l *lister) value(v *schema.Located) {
-	for _, item := range v.Items {
-		l.value(item)
+func (l *lister) word(w schema.Word) {
+	l.between(int(w.Start))
+	text := l.source[w.Start:w.End]
+	if text[0] == '"' || text[0] == '\'' {
+		text = text[1 : len(text)-1]
 	}
-	for _, k := range v.Keys {
-		l.between(k.Start)
-		l.token(chroma.NameTag, k.End)
-		l.value(k.Value)
+	kind := chroma.LiteralString
+	switch {
+	case w.Key:
+		kind = chroma.NameTag
+	case figures.MatchString(text):
+		kind = chroma.LiteralNumber
 	}
-	if v.Kind == schema.LocatedText && v.End > v.Start {
-		l.between(v.Start)
-		l.token(kindOf(v), v.End)
-	}
+	l.token(kind, int(w.End))
 }
 
 var figures = regexp.MustCompile(`^[0-9X¼½¾⅛⅜⅝⅞ ./~?%+-]+( ?(in|lb|gr|mm|cm|kg|g))?$`)
-
-func kindOf(v *schema.Located) chroma.TokenType {
-	if word := v.Text != "" && v.Text[0] >= 'a' && v.Text[0] <= 'z'; !word && figures.MatchString(v.Text) {
-		return chroma.LiteralNumber
-	}
-	return chroma.LiteralString
-}

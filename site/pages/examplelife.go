@@ -76,10 +76,10 @@ func recordWithheld(e *schema.Example) *recordView {
 	if err != nil || top.Key("setup") == nil {
 		return recordOf(e)
 	}
-	at, shown := top.Key("setup"), *e
+	at := top.Key("setup")
 	lines := bytes.Repeat([]byte("\n"), bytes.Count(e.Source[at.Start:at.End], []byte("\n")))
-	shown.Source = slices.Concat(e.Source[:at.Start], []byte("…"), lines, e.Source[at.End:])
-	return recordOf(&shown)
+	source := slices.Concat(e.Source[:at.Start], []byte("…"), lines, e.Source[at.End:])
+	return recordOf(&schema.Example{Head: schema.Head{File: e.File, Source: source, Body: e.Body}})
 }
 
 func setupLines(s *schema.Setup) []setupLine {

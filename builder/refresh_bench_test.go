@@ -181,13 +181,30 @@ func save(b *testing.B, file string, text []byte, rename bool) {
 // BenchmarkEditToRefresh measures, from the moment before a record is saved,
 // when the browser asks for a page anew, when the answer begins and when the
 // newer state stands in the document, in milliseconds, for the record's page, for the
-// search and for the form; shown is how long the preview takes to make the new
-// state. YEARMARK_PAGES is the size of the reference.
+// search and for the form, which follow the page; shown is how long the preview
+// takes to make the new state. of-budget is the median of the page that stands
+// beside what it may take.
 func BenchmarkEditToRefresh(b *testing.B) {
-	pages, _ := strconv.Atoi(os.Getenv("YEARMARK_PAGES"))
-	if pages == 0 {
-		pages = 10_000
+	for _, size := range []struct {
+		pages  int
+		budget time.Duration
+	}{{1000, 100 * time.Millisecond}, {10_000, 250 * time.Millisecond}} {
+		b.Run(strconv.Itoa(size.pages), func(b *testing.B) {
+			e := editToRefresh(b, size.pages)
+			for name, list := range e.spent {
+				slices.Sort(list)
+				b.ReportMetric(float64(list[len(list)/2].Microseconds())/1000, name+"-median-ms")
+				b.ReportMetric(float64(list[len(list)*95/100].Microseconds())/1000, name+"-p95-ms")
+			}
+			page := e.spent["page-stands"]
+			b.ReportMetric(float64(page[len(page)/2])/float64(size.budget), "of-budget")
+			b.ReportMetric(0, "ns/op")
+		})
 	}
+}
+
+// editToRefresh edits a record of a made reference while each of three pages is looked at.
+func editToRefresh(b *testing.B, pages int) *editor {
 	p := startPreview(b, pages)
 	models, err := filepath.Glob(filepath.Join(p.folder, "models", "*.md"))
 	if err != nil || len(models) == 0 {
@@ -208,11 +225,7 @@ func BenchmarkEditToRefresh(b *testing.B) {
 			}
 		}
 	}
-	for name, list := range e.spent {
-		slices.Sort(list)
-		b.ReportMetric(float64(list[len(list)/2].Microseconds())/1000, name+"-median-ms")
-		b.ReportMetric(float64(list[len(list)*95/100].Microseconds())/1000, name+"-p95-ms")
-	}
+	return e
 }
 
 // editor writes at one record.

@@ -277,7 +277,15 @@ func (s *Study) Publish(ctx context.Context, to string, step func(of int)) (int,
 // written while the pages are, and let go of: they take much memory.
 func writeSite(ctx context.Context, w *output.Writer, site *pages.Site, step func(of int)) (files int, err error) {
 	var of atomic.Int64
-	own := site.Own()
+	var own, waiting []string
+	for _, path := range site.Own() {
+		if site.Pending(path) == "" {
+			own = append(own, path)
+		} else { // what waits for the search comes last, or a processor would wait with it
+			waiting = append(waiting, path)
+		}
+	}
+	own = append(own, waiting...)
 	of.Store(int64(len(own)))
 	err = parallel.Each(ctx, 1+len(own), func(i int) error {
 		if i > 0 {

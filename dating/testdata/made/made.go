@@ -25,7 +25,7 @@ var Features = []string{
 var Choices = map[string]int{"fixing": 3, "glass": 8, "grip": 6, "handle": 6, "mark": 12, "stripe": 4, "tips": 5, "wood": 9}
 
 // Reference makes up a reference of so many models, about fourteen years and
-// thirty claims each.
+// thirty claims each, some of them with conditions.
 func Reference(t testing.TB, models int) *schema.Reference {
 	t.Helper()
 	folder := fstest.MapFS{}
@@ -91,7 +91,7 @@ func model(r *rand.Rand, m int) string {
 		switch {
 		case Choices[f] > 0:
 			spans(r, first, last, func(a, b2 int, span string) {
-				fmt.Fprintf(&b, "  - {feature: %s, value: v%d, span: %q, cites: [%q]}\n", f, r.IntN(Choices[f]), span, cite(r))
+				fmt.Fprintf(&b, "  - {feature: %s, value: v%d, span: %q, cites: [%q]%s}\n", f, r.IntN(Choices[f]), span, cite(r), condition(f, m))
 			})
 		case f == "socket" || f == "medallion":
 			change := first + r.IntN(last-first+1)
@@ -111,6 +111,14 @@ func model(r *rand.Rand, m int) string {
 	fmt.Fprintf(&b, "  - {spec: brace-height, range: 7 1/4..%d 3/4 in, span: %d/%d, cites: [%q]}\n", 7+r.IntN(2), first, last, cite(r))
 	fmt.Fprintf(&b, "  - {spec: bow-length, range: %d in, span: %d/%d, cites: [%q]}\n---\n", 52+2*r.IntN(9), first, last, cite(r))
 	return b.String()
+}
+
+// condition makes the tips of every fifth model depend on its glass.
+func condition(f string, m int) string {
+	if f != "tips" || m%5 != 0 {
+		return ""
+	}
+	return ", when: {glass: [v0, v1, v2]}"
 }
 
 func cite(r *rand.Rand) string { return fmt.Sprintf("source-%d, p. %d", r.IntN(5), 1+r.IntN(40)) }

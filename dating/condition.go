@@ -374,12 +374,10 @@ func (e *Engine) teachWorlds(in inputs, c *component) {
 	for k := range c.dependents {
 		of := &c.dependents[k]
 		worlds := len(of.holds[0])
-		for range worlds {
-			of.met = append(of.met, e.newTally(of.feature))
-		}
-		for _, t := range in.taughtBy(in.bows[c.bow]) {
+		of.met = make([]*tally, worlds)
+		in.metOn(in.bows[c.bow], of.feature, of.met, func(list []*tally, t teacher, times float64) {
 			counted := e.newTally(of.feature)
-			e.countExample(t, func(f int) *tally {
+			e.countExample(t, times, func(f int) *tally {
 				if f == of.feature {
 					return counted
 				}
@@ -387,7 +385,15 @@ func (e *Engine) teachWorlds(in inputs, c *component) {
 			}, years)
 			shares := e.worldShares(c, of, t.observed, t.years)
 			for w := range worlds {
-				of.met[w].addAll(counted, shares[w])
+				if list[w] == nil {
+					list[w] = e.newTally(of.feature)
+				}
+				list[w].addAll(counted, shares[w])
+			}
+		})
+		for w, met := range of.met {
+			if met == nil {
+				of.met[w] = e.newTally(of.feature)
 			}
 		}
 		unseen := map[int][]float64{} // by year: how likely each world is

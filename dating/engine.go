@@ -18,14 +18,15 @@ import (
 // Engine answers questions about one state of a reference. It never changes
 // and may be asked from many goroutines at once.
 type Engine struct {
-	table    *odds.Table
-	ref      *schema.Reference // nil where made from a table
-	features []Feature         // as in table.Features, by identifier
-	bows     []hypothesis      // as in table.Models; nil where made from a table
-	gathered []evidenceLists   // as in features
-	sure     map[schema.Sureness]float64
-	teach    Teaching
-	wishes   wishes
+	table     *odds.Table
+	ref       *schema.Reference // nil where made from a table
+	features  []Feature         // as in table.Features, by identifier
+	bows      []hypothesis      // as in table.Models; nil where made from a table
+	gathered  []evidenceLists   // as in features
+	sure      map[schema.Sureness]float64
+	teach     Teaching
+	leavesOut bool // a dated bow does not teach
+	wishes    wishes
 
 	featureNames, modelNames names
 	modelOf                  []int32 // of every pair
@@ -84,7 +85,10 @@ type inputs struct {
 	// teachers are the examples of each model whose documents date them.
 	teachers map[string][]teacher
 	dated    *schema.Example // an example that does not teach; it may be nil
-	teach    *Teaching       // nil for the editor's
+	// lessons is what the one model teaches with nothing left out; nil where that
+	// is counted anew.
+	lessons *lessons
+	teach   *Teaching // nil for the editor's
 	// skip says which citations count for nothing; it may be nil. What rests
 	// on no other citation is left out.
 	skip func(schema.Citation) bool
@@ -95,9 +99,12 @@ func (in inputs) leavesOut(c *schema.Claim) bool {
 	return in.skip != nil && in.skipsAll(c.Citations())
 }
 
+// leavesBowOut says that a dated bow does not teach, which another would.
+func (in inputs) leavesBowOut() bool { return in.dated != nil && in.dated.Documented != nil }
+
 // build makes the engine of some models of a reference.
 func build(in inputs) *Engine {
-	e := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: exponent(in.ref)}, teach: teaching(in.ref)}
+	e := &Engine{ref: in.ref, sure: Observers(), table: &odds.Table{Temper: exponent(in.ref)}, teach: teaching(in.ref), leavesOut: in.leavesBowOut()}
 	if in.teach != nil {
 		e.teach = *in.teach
 	}

@@ -26,6 +26,7 @@ type LeaveOneOut struct {
 	answers kept[*exampleAnswer] // of those on which something depends
 	briefs  kept[*Brief]
 	tried   kept[attempt]
+	taught  sync.Map // *lessons by model
 }
 
 // NewLeaveOneOut prepares for the examples of the reference that whole was made from.
@@ -144,15 +145,23 @@ func (a *LeaveOneOut) engineFor(ex *schema.Example, out *leftOut) *Engine {
 		in.dated = ex
 		return build(in)
 	}
-	return a.engineWith(ex, out, nil)
+	if !a.teachesItself(ex) {
+		return a.engineWith(ex, out, nil, nil)
+	}
+	taught, _ := a.taught.LoadOrStore(ex.Model.Value, &lessons{})
+	return a.engineWith(ex, out, nil, taught.(*lessons))
 }
 
 // engineWith gives an engine of an example's model, which must be known, with
-// another teaching than the editor's where one is given.
-func (a *LeaveOneOut) engineWith(ex *schema.Example, out *leftOut, teach *Teaching) *Engine {
+// another teaching than the editor's where one is given. taught is the same for all
+// documented examples of the model with the same teaching, or nil.
+func (a *LeaveOneOut) engineWith(ex *schema.Example, out *leftOut, teach *Teaching, taught *lessons) *Engine {
 	m, _ := a.ref.Models.Get(ex.Model.Value)
 	in := a.without(out)
 	in.bows, in.dated, in.teach = []hypothesis{{model: m}}, ex, teach
+	if out == nil {
+		in.lessons = taught
+	}
 	return build(in)
 }
 

@@ -13,6 +13,7 @@ import (
 	"yearmark/chronology"
 	"yearmark/provenance"
 	"yearmark/schema"
+	"yearmark/testdata/made"
 	"yearmark/testdata/need"
 )
 
@@ -134,6 +135,43 @@ func TestModelsAreDatedAloneAsAmongAll(t *testing.T) {
 	}
 	if dated < 17 {
 		t.Errorf("only %d examples were dated", dated)
+	}
+}
+
+// TestWhatIsTakenOffIsCountedAnew: the engine that takes an example off what all of
+// its model teach is the one that counts the others anew, to the last bit.
+func TestWhatIsTakenOffIsCountedAnew(t *testing.T) {
+	shown, _, err := schema.Read(need.Root(t) + "/content")
+	if err != nil {
+		t.Fatal(err)
+	}
+	invented, _, err := schema.ReadFS(made.FS(made.Options{Pages: 800, Seed: 1}), "made")
+	if err != nil {
+		t.Fatal(err)
+	}
+	shared, tied := 0, 0
+	for _, ref := range []*schema.Reference{shown, invented} {
+		times, weights := chronology.Build(ref), provenance.Weigh(ref)
+		a := NewLeaveOneOut(New(ref, times, weights), times, weights)
+		taught := map[string]*lessons{}
+		for _, ex := range ref.Examples.All() {
+			if _, known := ref.Models.Get(ex.Model.Value); !known || !a.teachesItself(ex) {
+				continue
+			}
+			if taught[ex.Model.Value] == nil {
+				taught[ex.Model.Value] = &lessons{}
+			} else {
+				shared++
+			}
+			want, got := a.engineWith(ex, nil, nil, nil).table, a.engineWith(ex, nil, nil, taught[ex.Model.Value]).table
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Errorf("example %s (-counted anew +taken off):\n%s", ex.ID, diff)
+			}
+			tied += len(got.Dependences)
+		}
+	}
+	if shared < 20 || tied == 0 {
+		t.Errorf("only %d examples shared what was counted, %d features were tied", shared, tied)
 	}
 }
 

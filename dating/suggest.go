@@ -120,13 +120,20 @@ func (a *LeaveOneOut) Suggest(ctx context.Context) (*Together, error) {
 	if len(bows) < EnoughForExponent {
 		return nil, ctx.Err()
 	}
+	out := make([]*leftOut, len(bows))
+	for i, ex := range bows {
+		out[i] = a.dependsOn(ex)
+	}
 	tried := teachings(a.ref)
 	losses := make([][]float64, len(bows))
-	err := parallel.Each(ctx, len(bows), func(i int) error {
-		out := a.dependsOn(bows[i])
-		year, _ := bows[i].Documented.Span.Earliest()
-		for _, t := range tried {
-			e := a.engineWith(bows[i], out, &t)
+	for _, t := range tried {
+		taught := map[string]*lessons{} // by model
+		for _, ex := range bows {
+			taught[ex.Model.Value] = &lessons{}
+		}
+		err := parallel.Each(ctx, len(bows), func(i int) error {
+			year, _ := bows[i].Documented.Span.Earliest()
+			e := a.engineWith(bows[i], out[i], &t, taught[bows[i].Model.Value])
 			query, _, err := e.resolve(QuestionOf(a.ref, bows[i]))
 			if err != nil {
 				return err
@@ -135,11 +142,11 @@ func (a *LeaveOneOut) Suggest(ctx context.Context) (*Together, error) {
 			for k := triedTempers; k > 0; k-- {
 				losses[i] = append(losses[i], loss(scaled(float64(k)/triedTempers)))
 			}
+			return nil
+		})
+		if err != nil {
+			return nil, err
 		}
-		return nil
-	})
-	if err != nil {
-		return nil, err
 	}
 	at, heldOut := leastLoss(losses)
 	t := tried[at/triedTempers]

@@ -3,6 +3,7 @@ package dating
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"yearmark/dating/odds"
 	"yearmark/provenance"
@@ -41,10 +42,11 @@ type tally struct {
 	outcomes int
 	horizon  edtf.Range
 	byYear   map[int][]float64 // by outcome
+	whole    bool              // counts are multiples of grain
 }
 
 func (e *Engine) newTally(feature int) *tally {
-	return &tally{e.features[feature].Domain.Size(), e.ref.Horizon(), map[int][]float64{}}
+	return &tally{e.features[feature].Domain.Size(), e.ref.Horizon(), map[int][]float64{}, e.leavesOut}
 }
 
 // add enters a count of outcomes in a year, blurred over years; what falls
@@ -60,6 +62,11 @@ func (t *tally) add(year int, counts []float64, over []float64) {
 	}
 }
 
+// grain is what counts are multiples of where a bow is left out, so that their
+// sum is the same in any order, and one taken off again leaves the others to the
+// last bit, up to 8,192 bows in a year.
+const grain = 1. / (1 << 40)
+
 // addShare adds a share of some counts in a year.
 func (t *tally) addShare(year int, counts []float64, share float64) {
 	n := t.byYear[year]
@@ -68,8 +75,20 @@ func (t *tally) addShare(year int, counts []float64, share float64) {
 		t.byYear[year] = n
 	}
 	for v, c := range counts {
-		n[v] += float64(share * c)
+		add := float64(share * c)
+		if t.whole {
+			add = float64(math.Round(add/grain) * grain)
+		}
+		n[v] += add
 	}
+}
+
+func (t *tally) clone() *tally {
+	made := &tally{t.outcomes, t.horizon, make(map[int][]float64, len(t.byYear)), t.whole}
+	for y, counts := range t.byYear {
+		made.byYear[y] = slices.Clone(counts)
+	}
+	return made
 }
 
 // addAll adds a share of another tally.
@@ -156,23 +175,28 @@ func documentOf(ex *schema.Example) []documentPlace {
 	return list
 }
 
-// taughtBy gives the examples that teach what a bow of a model is like: those
-// of it, without the one that is dated and those that the same place of the
-// same source documents.
-func (in inputs) taughtBy(bow hypothesis) []teacher {
+// taughtBy gives the examples that teach what a bow of a model is like, and
+// those of the model that do not: the one that is dated and those that the same
+// place of the same source documents.
+func (in inputs) taughtBy(bow hypothesis) (by, but []teacher) {
 	if bow.model == nil {
-		return nil
+		return nil, nil
 	}
 	all := in.teachers[bow.model.ID]
-	if in.dated == nil || in.dated.Documented == nil {
-		return all
+	if !in.leavesBowOut() {
+		return all, nil
 	}
 	own := documentOf(in.dated)
-	return slices.DeleteFunc(slices.Clone(all), func(t teacher) bool {
-		return t.Example == in.dated || slices.ContainsFunc(t.document, func(x documentPlace) bool {
+	for _, t := range all {
+		if t.Example == in.dated || slices.ContainsFunc(t.document, func(x documentPlace) bool {
 			return slices.ContainsFunc(own, x.same)
-		})
-	})
+		}) {
+			but = append(but, t)
+		} else if in.lessons == nil { // else they are counted already
+			by = append(by, t)
+		}
+	}
+	return by, but
 }
 
 // same says that two documents may be one place: one lies within the other, or
@@ -181,8 +205,57 @@ func (d documentPlace) same(e documentPlace) bool {
 	return d.source == e.source && (d.all || e.all || d.locator.Within(e.locator) || e.locator.Within(d.locator))
 }
 
+// lessons is what all dated bows of one model teach, counted once: an engine that
+// leaves one of them out takes off what must not teach.
+type lessons struct {
+	mu     sync.Mutex
+	counts map[int][]*tally // by dependent feature: by world; by feature under noWorlds
+}
+
+const noWorlds = -1
+
+func (l *lessons) of(feature int, count func() []*tally) []*tally {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.counts == nil {
+		l.counts = map[int][]*tally{}
+	}
+	if l.counts[feature] == nil {
+		l.counts[feature] = count()
+	}
+	return l.counts[feature]
+}
+
+// metOn counts into so many new tallies what was met with on the dated bows that
+// teach of a bow of a model. count enters one of them so many times: once or, to
+// take it off, minus once. feature is as in lessons.
+func (in inputs) metOn(bow hypothesis, feature int, tallies []*tally, count func(list []*tally, t teacher, times float64)) {
+	by, but := in.taughtBy(bow)
+	if in.lessons == nil {
+		for _, t := range by {
+			count(tallies, t, 1)
+		}
+		return
+	}
+	all := in.lessons.of(feature, func() []*tally {
+		list := make([]*tally, len(tallies))
+		for _, t := range in.teachers[bow.model.ID] {
+			count(list, t, 1)
+		}
+		return list
+	})
+	for i, t := range all {
+		if t != nil {
+			tallies[i] = t.clone()
+		}
+	}
+	for _, t := range but {
+		count(tallies, t, -1)
+	}
+}
+
 // tallies counts what was met with, by model of in and feature; nil where
-// nothing was. dated, which may be nil, is left out, and so is what its own
+// nothing was. in.dated, which may be nil, is left out, and so is what its own
 // document documents.
 func (e *Engine) tallies(in inputs) [][]*tally {
 	list := make([][]*tally, len(in.bows))
@@ -191,28 +264,26 @@ func (e *Engine) tallies(in inputs) [][]*tally {
 	}
 	years := kernel(e.teach.Years)
 	for m, bow := range in.bows {
-		at := func(feature int) *tally {
-			if list[m] == nil {
-				list[m] = make([]*tally, len(e.features))
+		list[m] = make([]*tally, len(e.features))
+		at := func(of []*tally) func(int) *tally {
+			return func(feature int) *tally {
+				if of[feature] == nil {
+					of[feature] = e.newTally(feature)
+				}
+				return of[feature]
 			}
-			if list[m][feature] == nil {
-				list[m][feature] = e.newTally(feature)
-			}
-			return list[m][feature]
 		}
-		for _, t := range in.taughtBy(bow) {
-			e.countExample(t, at, years)
-		}
-		e.countSources(m, in, at, years)
+		in.metOn(bow, noWorlds, list[m], func(of []*tally, t teacher, times float64) { e.countExample(t, times, at(of), years) })
+		e.countSources(m, in, at(list[m]), years)
 	}
 	return list
 }
 
 // countExample enters what was observed on a dated bow, shared evenly by the
-// years that its document leaves possible. A sure observation counts 1, any
-// other the chance that it was read rightly. at gives a feature's tally, or nil
-// where that is not asked for.
-func (e *Engine) countExample(t teacher, at func(feature int) *tally, years []float64) {
+// years that its document leaves possible, so many times. A sure observation
+// counts 1, any other the chance that it was read rightly. at gives a feature's
+// tally, or nil where that is not asked for.
+func (e *Engine) countExample(t teacher, times float64, at func(feature int) *tally, years []float64) {
 	for _, o := range t.observed {
 		seen, err := e.resolveSeen(o)
 		if err != nil || len(t.years) == 0 {
@@ -231,7 +302,7 @@ func (e *Engine) countExample(t teacher, at func(feature int) *tally, years []fl
 		if f.Kind() == schema.Figure {
 			steps = kernel(e.teach.Steps)
 		}
-		counts := spread(count/float64(len(t.years)), seen.Outcomes, f.Domain.Size(), steps)
+		counts := spread(times*count/float64(len(t.years)), seen.Outcomes, f.Domain.Size(), steps)
 		for _, y := range t.years {
 			met.add(y, counts, years)
 		}

@@ -21,10 +21,11 @@ test: tools vet
 race: tools
 	go test -race -count=1 -timeout 60m ./...
 
-## tools: Chromium, Java for the HTML checker, the npm reference libraries, the open data, and what it is dated by beside ours
+## tools: Chromium, Java for the HTML checker, LibreOffice for the tables, the npm reference libraries, the open data, and what it is dated by beside ours
 tools: $(NPM)/node_modules/.package-lock.json $(FETCHED)/aircraft.dat $(FETCHED)/ames.csv
 	@command -v chromium >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends chromium; }
 	@command -v java >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends default-jre-headless; }
+	@command -v soffice >/dev/null || { $(APT) update -q && $(APT) install -yq --no-install-recommends libreoffice-calc-nogui; }
 
 $(NPM)/node_modules/.package-lock.json: $(NPM)/package-lock.json
 	npm ci --ignore-scripts --no-audit --no-fund --fetch-timeout=30000 --fetch-retries=5 --prefix $(NPM)

@@ -23,11 +23,17 @@ func importCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "import FILE",
 		Short: "Take in a table's changes, sources from CSL-JSON, or a transcript",
-		Long: `Import reads claims.csv, sources.csv, examples.csv or places.csv, as "yearmark tables" wrote
-them and somebody changed them since, and says in sentences what would change
-in the records; --diff shows their lines. With --write it changes them: only the values that differ are
-touched, and comments, order and layout stay. Rows that a table lacks change
-nothing; a new row makes a new claim, source, example or place.
+		Long: `Import reads a table that "yearmark tables" wrote and somebody changed since, and
+says in sentences what would change in the records; --diff shows their lines.
+With --write it changes them: only the values that differ are touched, and
+comments, order and layout stay. Rows that a table lacks change nothing; a new
+row makes a new maker, model, claim, source, bow, feature, value or place. Its
+first cell is what the record's file is to be called. Makers come before their
+models, and models before their claims.
+
+What spreadsheets do to a table is taken as it is meant: other columns and
+another order of them, blank rows, semicolons or tabs, UTF-16, decimal commas,
+numbers without their zeros, dates that it shows in its own way.
 
 A file of JSON is read as CSL-JSON, which reference managers write, and makes
 records of the sources that are not there yet.
@@ -164,7 +170,7 @@ func (i importing) show(cmd *cobra.Command, changes []journal.Change, study, aft
 		case compare.PartClaims, compare.PartSources, compare.PartRecords, compare.PartExamples:
 			for _, e := range p.Entries {
 				said = true
-				fmt.Fprintf(out, "%s%s: %s\n", shownAs[p.Name], e.Title, e.Words)
+				fmt.Fprintln(out, sentence(p.Name, e))
 			}
 		}
 	}
@@ -174,8 +180,22 @@ func (i importing) show(cmd *cobra.Command, changes []journal.Change, study, aft
 	return nil
 }
 
-// shownAs begins the sentences of a part.
-var shownAs = map[string]string{compare.PartExamples: "dates otherwise: "}
+// sentence tells one change: "Plover, riser wood: 1965–1966, was 1965", or "New
+// model Wren, made by Halvane 1961–1966, with 1 claim".
+func sentence(part string, e compare.Entry) string {
+	about, isNew := strings.CutPrefix(e.Words, "new ")
+	switch {
+	case part == compare.PartExamples:
+		return "dates otherwise: " + e.Title + ": " + e.Words
+	case isNew && e.Sign == "+":
+		kind, more, _ := strings.Cut(about, ",")
+		if more != "" {
+			more = "," + more
+		}
+		return "New " + kind + " " + e.Title + more
+	}
+	return e.Title + ": " + e.Words
+}
 
 // reportProblems lists what is wrong with a table, each with what to do.
 func reportProblems(w io.Writer, wrong sheets.Problems) error {

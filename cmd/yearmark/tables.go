@@ -21,10 +21,11 @@ func tablesCommand() *cobra.Command {
 	var replace bool
 	cmd := &cobra.Command{
 		Use:   "tables [FOLDER] --to DIR",
-		Short: "Write claims, sources, examples and features as tables for a spreadsheet",
-		Long: `Tables writes claims.csv, sources.csv, examples.csv, features.csv and places.csv. Any
-spreadsheet opens them; "yearmark import" takes the first three in again, with
-what was changed and added in them. What is private is in none of them.
+		Short: "Write the records as tables for a spreadsheet",
+		Long: `Tables writes makers.csv, models.csv, claims.csv, sources.csv, examples.csv,
+features.csv and places.csv. Any spreadsheet opens them; "yearmark import" takes
+each in again, with what was changed and added in it. What is private is in none
+of them.
 
 A cell that a spreadsheet would take for a formula has an apostrophe before it,
 which import takes off again. Several things in one cell are parted by " | ".`,

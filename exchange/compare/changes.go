@@ -101,6 +101,8 @@ type RecordChange struct {
 	Address string        `json:"address"`
 	How     string        `json:"how"` // added, removed or changed
 	Fields  []FieldChange `json:"fields"`
+
+	maker string // of a model
 }
 
 // FieldChange is one key of a record, before and after; of prose, how many

@@ -36,15 +36,20 @@ type Entry struct {
 }
 
 // Entries puts all changes into words, part by part. The claims of a model or
-// maker that is new or gone as a whole are counted, not listed, and so are the
-// rows of its key.
+// maker that is new or gone as a whole are counted with it, and the rows of its
+// key are left out.
 func (c *Changes) Entries() []Entry {
-	list := c.claimEntries()
+	list, counted := c.claimEntries()
 	for _, r := range c.Sources {
 		list = append(list, r.entry(PartSources))
 	}
-	for _, r := range c.Records {
-		list = append(list, r.entry(PartRecords))
+	for i := range c.Records {
+		r := &c.Records[i]
+		e := r.entry(PartRecords)
+		if w := counted[r]; w != nil {
+			e.Words += w.made + ", with " + plural(w.claims, "claim")
+		}
+		list = append(list, e)
 	}
 	for _, e := range c.Effect.Examples {
 		list = append(list, Entry{Part: PartExamples, ID: e.Example, Sign: "~", Title: e.Title, Address: e.Address, Words: c.shifted(&e)})
@@ -109,20 +114,33 @@ func (c *Changes) wholeRecords() map[string]*RecordChange {
 	return all
 }
 
+// whole is what is told of a record that is new or gone with its claims.
+type whole struct {
+	made   string // ", made by Halvane 1961–1966", of a new model
+	claims int
+}
+
 // claimEntries tells the claims: those added, those gone, those that moved or
-// changed.
-func (c *Changes) claimEntries() []Entry {
+// changed. Those of records that are new or gone are counted.
+func (c *Changes) claimEntries() ([]Entry, map[*RecordChange]*whole) {
 	var list []Entry
 	add := func(claim *ClaimChange, sign, words string) {
 		list = append(list, Entry{Part: PartClaims, ID: claim.Claim, Sign: sign, Title: claim.What, Address: claim.Address, Words: words})
 	}
-	whole, counted := c.wholeRecords(), map[*RecordChange]int{}
+	records, counted := c.wholeRecords(), map[*RecordChange]*whole{}
 	notOfWhole := func(claim *ClaimChange) bool {
-		r := whole[path.Dir(claim.Claim)]
-		if r != nil {
-			counted[r]++
+		r := records[path.Dir(claim.Claim)]
+		if r == nil {
+			return true
 		}
-		return r == nil
+		if counted[r] == nil {
+			counted[r] = &whole{}
+		}
+		counted[r].claims++
+		if claim.After != nil && r.Kind == schema.KindModel && path.Base(claim.Claim) == string(schema.AboutMade) {
+			counted[r].made = strings.TrimRight(", made by "+cmp.Or(c.names["makers/"+r.maker], r.maker)+" "+claim.After.Years, " ")
+		}
+		return false
 	}
 	for i := range c.Claims.Added {
 		if claim := &c.Claims.Added[i]; notOfWhole(claim) {
@@ -141,17 +159,10 @@ func (c *Changes) claimEntries() []Entry {
 		add(claim, "−", "gone, was "+claim.Before.Years)
 		list[len(list)-1].Address = ""
 	}
-	for i := range c.Records {
-		if r := &c.Records[i]; counted[r] > 0 {
-			e := r.entry(PartClaims)
-			e.Words += ", with " + plural(counted[r], "claim")
-			list = append(list, e)
-		}
-	}
 	for _, claim := range slices.Concat(c.Claims.Moved, c.Claims.Changed) {
 		add(&claim, "~", claim.words())
 	}
-	return list
+	return list, counted
 }
 
 func plural(n int, noun string) string {

@@ -42,7 +42,11 @@ func recordChanges(before, after *schema.Reference, kinds ...schema.Kind) []Reco
 
 func changeOf(r schema.Record, how string) RecordChange {
 	h := r.Header()
-	return RecordChange{h.Kind, h.ID, r.Title(), r.Address(), how, []FieldChange{}}
+	c := RecordChange{Kind: h.Kind, ID: h.ID, Title: r.Title(), Address: r.Address(), How: how, Fields: []FieldChange{}}
+	if m, ok := r.(*schema.Model); ok {
+		c.maker = m.Maker.Value
+	}
+	return c
 }
 
 func fieldChanges(was, is schema.Record) []FieldChange {
@@ -82,7 +86,7 @@ func settingsChange(before, after *schema.Reference) []RecordChange {
 	if len(fields) == 0 {
 		return []RecordChange{}
 	}
-	return []RecordChange{{"settings", "reference", after.Settings.Name.Value, "index.html", Changed, fields}}
+	return []RecordChange{{Kind: "settings", ID: "reference", Title: after.Settings.Name.Value, Address: "index.html", How: Changed, Fields: fields}}
 }
 
 // structChanges compares the keys of two records of one kind, claims and what

@@ -17,8 +17,8 @@ var claimFields = []field[*schema.Claim]{
 	{column: "name", about: "The name of an era or an owner.", way: []string{"name"}, get: func(c *schema.Claim) string { return c.Name.Value }},
 	{column: "feature", about: "The feature that it is about; of a spec, the figure.", way: []string{"feature"}, get: (*schema.Claim).FeatureID},
 	{column: "value", about: "The value claimed.", way: []string{"value"}, get: func(c *schema.Claim) string { return c.Value.Value }},
-	{column: "range", about: "The figures of a spec, with their unit.", way: []string{"range"}, get: func(c *schema.Claim) string { return c.Range.Written }},
-	{column: "span", about: "The years as written, in EDTF (ISO 8601-2).", way: []string{"span"}, get: func(c *schema.Claim) string { return c.Span.String() }},
+	{column: "range", about: "The figures of a spec, with their unit.", form: figures, way: []string{"range"}, get: func(c *schema.Claim) string { return c.Range.Written }},
+	{column: "span", about: "The years as written, in EDTF (ISO 8601-2).", form: years, way: []string{"span"}, get: func(c *schema.Claim) string { return c.Span.String() }},
 	{column: "era", about: "The era whose years it shares.", way: []string{"era"}, get: func(c *schema.Claim) string { return c.Era.Value }},
 	{column: "attested", about: "Dated sightings: year, colon, citation.", form: sightings, way: []string{"attested"}, get: attestedCell},
 	{column: "only", about: "yes if the value is claimed to be found in no other year.", form: yesOrNo, way: []string{"only"}, get: func(c *schema.Claim) string { return flagCell(c.Only) }},
@@ -29,7 +29,7 @@ var claimFields = []field[*schema.Claim]{
 	{column: "against", about: "Who says otherwise.", form: citations, way: []string{"against"}, get: func(c *schema.Claim) string { return citeCells(c.Against) }},
 	{column: "settled", about: "How a dispute was decided: the reason.", way: []string{"settled", "because"}, get: ofSettled(func(s *schema.Settlement) string { return s.Because.Value })},
 	{column: "settled-by", about: "Who decided.", way: []string{"settled", "by"}, get: ofSettled(func(s *schema.Settlement) string { return s.By.Value })},
-	{column: "settled-on", about: "The day of the decision.", way: []string{"settled", "on"}, get: ofSettled(func(s *schema.Settlement) string { return s.On.String() })},
+	{column: "settled-on", about: "The day of the decision.", form: years, way: []string{"settled", "on"}, get: ofSettled(func(s *schema.Settlement) string { return s.On.String() })},
 	{column: "settled-over", about: "The claims that are not followed, by their names.", form: parts, way: []string{"settled", "over"}, get: ofSettled(func(s *schema.Settlement) string { return textCells(s.Over) })},
 	{column: "disputed", about: "yes if the dispute is open.", form: yesOrNo, way: []string{"disputed"}, get: func(c *schema.Claim) string {
 		return flagCell(schema.Flag{Value: c.Disputed.Value, Pos: c.Disputed.Pos})

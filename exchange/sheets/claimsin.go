@@ -67,7 +67,7 @@ func claimAt(r schema.Record, key string, index int) *schema.Claim {
 // claims reads a table of claims.
 func (in *intake) claims() {
 	in.result.Table = "claims"
-	in.sheet.know(columnNames(claimFields, claimDerived), nil)
+	in.know(columnNames(claimFields, claimDerived), nil)
 	index := map[string]*schema.Claim{}
 	for c := range in.ref.Claims() {
 		index[c.Key()] = c
@@ -78,14 +78,11 @@ func (in *intake) claims() {
 			at[c] = place
 		}
 	}
-	first := map[string]int{}
 	for _, row := range in.sheet.rows {
 		key, _ := in.sheet.cell(row, "claim")
-		if key != "" && first[key] > 0 {
-			in.sheet.report(row.number, "claim", fmt.Sprintf("the claim %q is in row %d already", clip(key), first[key]), "Keep one of the two rows.")
+		if !in.once(row, "claim", key) {
 			continue
 		}
-		first[key] = row.number
 		if c, ok := index[key]; ok {
 			in.oldClaim(row, c, at[c])
 			continue

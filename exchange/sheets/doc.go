@@ -1,13 +1,15 @@
-// Package sheets carries a reference's claims, sources, examples, features and
-// the places of its sources out into tables that any spreadsheet opens, and all
-// but the features in again.
+// Package sheets carries a reference's makers, models, claims, sources, examples,
+// features and the places of its sources out into tables that any spreadsheet
+// opens, and all of them in again.
 //
 // # The tables
 //
 // A table is CSV as RFC 4180 has it: a row of column names, commas, quotes
 // where needed, CRLF at line ends, UTF-8. Each row of claims.csv is a claim,
-// of sources.csv a source, of examples.csv a bow, of features.csv a value of a
-// feature, of places.csv a place in a source, known by its number in the record. Each [Column] says in a sentence what it holds; some are worked out
+// of makers.csv, models.csv and sources.csv a record, of examples.csv a bow, of
+// features.csv a value of a feature, of places.csv a place in a source, known by
+// its number in the record. What a row of features.csv says of the feature itself
+// need be written in one of its rows. Each [Column] says in a sentence what it holds; some are worked out
 // from the records (years after tightening, credence …) and are not read in
 // again. An empty cell says that the record does not have the key.
 //
@@ -34,7 +36,14 @@
 // of all else stay. A row whose first cell names nothing that is there makes a
 // new claim or record. Rows that a table lacks change nothing, and so do
 // columns that it lacks; nothing is ever deleted but what a cell held before.
-// Columns whose name begins with # are the writer's own and are not read.
+// Columns whose name begins with # are the writer's own and are not read; others
+// that no table has are told and left.
+//
+// Where a person or a spreadsheet wrote something otherwise than records do, and
+// it can only be meant one way, it is taken so and told ([Plan]'s Notes): dashes
+// between years, months by their names, decimal commas. A cell that shows what
+// the record has in a spreadsheet's own way (7 for 0007, 12:08:00 AM for 0:08) is
+// no change.
 //
 // The last column holds a checksum of the row as it was written. Where it is
 // still there, a row that nobody touched never undoes what was changed in the

@@ -17,10 +17,10 @@ var exampleFields = []field[*schema.Example]{
 	{column: "example", about: "The name of the example's record, mostly a number. Empty for a new one: it gets the next number.", get: func(e *schema.Example) string { return e.ID }},
 	{column: "name", about: "A short name, if it has one.", way: []string{"name"}, get: func(e *schema.Example) string { return e.Name.Value }},
 	{column: "model", about: "The name of its model's record, where known.", way: []string{"model"}, get: func(e *schema.Example) string { return e.Model.Value }},
-	{column: "seen", about: "The day it was examined.", way: []string{"seen"}, get: func(e *schema.Example) string { return e.Seen.String() }},
+	{column: "seen", about: "The day it was examined.", form: years, way: []string{"seen"}, get: func(e *schema.Example) string { return e.Seen.String() }},
 	{column: "by", about: "Who examined it.", way: []string{"by"}, get: func(e *schema.Example) string { return e.By.Value }},
 	{column: "weight-mark", about: "The draw weight as stamped, to the letter.", way: []string{"weight-mark"}, get: func(e *schema.Example) string { return e.WeightMark.Value }},
-	{column: "documented", about: "Its year by a paper that came with it.", way: []string{"documented", "span"}, get: func(e *schema.Example) string {
+	{column: "documented", about: "Its year by a paper that came with it.", form: years, way: []string{"documented", "span"}, get: func(e *schema.Example) string {
 		if e.Documented == nil {
 			return ""
 		}

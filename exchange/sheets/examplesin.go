@@ -15,7 +15,6 @@ import (
 func (in *intake) examples() {
 	in.result.Table = "examples"
 	observed := in.observedColumns()
-	first := map[string]int{}
 	for _, row := range in.sheet.rows {
 		id, _ := in.sheet.cell(row, "example")
 		e, ok := in.ref.Examples.Get(id)
@@ -25,11 +24,9 @@ func (in *intake) examples() {
 		if ok {
 			id = e.ID
 		}
-		if id != "" && first[id] > 0 {
-			in.sheet.report(row.number, "example", fmt.Sprintf("the example %q is in row %d already", clip(id), first[id]), "Keep one of the two rows.")
+		if !in.once(row, "example", id) {
 			continue
 		}
-		first[id] = row.number
 		if ok {
 			in.oldExample(row, e, observed)
 		} else if !in.gone(row, "example", id, func() []string { return idsOf(&in.ref.Examples) }) {
@@ -63,7 +60,7 @@ func (in *intake) observedColumns() map[observedColumn]string {
 	for _, c := range observedColumns(in.ref) {
 		features = append(features, c.String())
 	}
-	in.sheet.know(append(known, features...), func(name string) bool {
+	in.know(append(known, features...), func(name string) bool {
 		c, ok := readObservedColumn(name)
 		if !ok {
 			return false
@@ -133,7 +130,7 @@ func (in *intake) exampleMismatch(row sheetRow, e *schema.Example, columns map[o
 	}
 	seen := observedCells(e)
 	for _, c := range slices.SortedFunc(maps.Keys(columns), observedColumn.compare) {
-		if cell, _ := in.sheet.cell(row, columns[c]); !c.form().same(seen[c], cell) {
+		if cell, _ := in.observedCell(row, c, columns); !c.form().same(seen[c], cell) {
 			return columns[c]
 		}
 	}
@@ -172,10 +169,23 @@ func (c observedColumn) form() form {
 // wanted gives the cells of a row that are about features.
 func (in *intake) wanted(row sheetRow, columns map[observedColumn]string) map[observedColumn]string {
 	cells := map[observedColumn]string{}
-	for c, name := range columns {
-		cells[c], _ = in.sheet.cell(row, name)
+	for c := range columns {
+		written := ""
+		if cells[c], written = in.observedCell(row, c, columns); cells[c] != written {
+			in.note("row %d, column %q: %q is read as %s", row.number, columns[c], clip(written), cells[c])
+		}
 	}
 	return cells
+}
+
+// observedCell gives a cell that is about a feature, and as it is written.
+func (in *intake) observedCell(row sheetRow, c observedColumn, columns map[observedColumn]string) (cell, written string) {
+	written, _ = in.sheet.cell(row, columns[c])
+	f, ok := in.ref.Features.Get(c.feature)
+	if ok && c.aspect == seenAspect && schema.FeatureKind(f.Kind.Value) == schema.Figure {
+		return figures.meant(written), written
+	}
+	return written, written
 }
 
 func (in *intake) exampleRowSum(row sheetRow, id string, wanted map[observedColumn]string) string {
@@ -220,15 +230,14 @@ func (in *intake) oneObserved(row sheetRow, c observedColumn, now, wanted map[ob
 	for _, aspect := range aspects {
 		c.aspect = aspect
 		cell, there := wanted[c]
-		if !there || c.form().same(now[c], cell) {
+		if !there || in.says(c.String(), c.form(), now[c], cell) {
 			continue
 		}
 		if aspect == seenAspect && cell == "" {
 			return nil, true
 		}
-		value, wrong := c.form().read(cell)
-		if wrong != nil {
-			in.sheet.report(row.number, c.String(), wrong.message, wrong.help)
+		value, ok := in.value(row, c.String(), c.form(), cell)
+		if !ok {
 			continue
 		}
 		old, _ := c.form().read(now[c])
@@ -264,10 +273,7 @@ func (in *intake) newObserved(row sheetRow, wanted map[observedColumn]string, kn
 			item := editing.Mapping().With("feature", editing.Word(c.feature)).With("value", oneOrMore(value))
 			for _, aspect := range aspects[1:] {
 				c.aspect = aspect
-				more, wrong := c.form().read(wanted[c])
-				if wrong != nil {
-					in.sheet.report(row.number, c.String(), wrong.message, wrong.help)
-				} else if more != nil {
+				if more, ok := in.value(row, c.String(), c.form(), wanted[c]); ok {
 					item.With(aspect, more)
 				}
 			}

@@ -13,50 +13,55 @@ type valueOf struct {
 	value   *schema.FeatureValue // nil where the feature declares none
 }
 
-var featureColumns = []struct {
-	column, about string
-	get           func(valueOf) string
-}{
-	{"feature", "The name of the feature's record.", func(v valueOf) string { return v.feature.ID }},
-	{"name", "What the feature is called.", func(v valueOf) string { return v.feature.Name.Value }},
-	{"kind", "choice, presence, number or text.", func(v valueOf) string { return v.feature.Kind.Value }},
-	{"value", "One of its values, by its short name.", func(v valueOf) string { return v.of(func(x *schema.FeatureValue) string { return x.ID.Value }) }},
-	{"value-name", "The value as people say it.", func(v valueOf) string { return v.of(func(x *schema.FeatureValue) string { return x.Name.Value }) }},
-	{"tell", "How to tell it from the others.", func(v valueOf) string { return v.of(func(x *schema.FeatureValue) string { return x.Tell.Value }) }},
-	{"unit", "The unit of a number.", func(v valueOf) string { return v.feature.Unit.Value }},
-	{"plausible", "The least and the greatest figure that make sense.", func(v valueOf) string { return v.feature.Plausible.Written }},
-	{"step", "The step to which a number is read.", func(v valueOf) string { return v.feature.Step.Value }},
-	{"exclusive", "yes if one bow has one value only.", func(v valueOf) string { return yesNo(v.feature.IsExclusive()) }},
-	{"changeover", "Years that two values may overlap, where the feature has a figure of its own.", func(v valueOf) string { return wholeCell(v.feature.Changeover) }},
-	{"held", "How strictly makers kept to it.", func(v valueOf) string { return v.feature.Held.Value }},
-	{"effort", "What it costs to look.", func(v valueOf) string { return string(v.feature.LookEffort()) }},
-	{"ask", "The question to ask of the bow in the hand.", func(v valueOf) string { return v.feature.Ask.Value }},
-	{"look", "Where and how to look.", func(v valueOf) string { return v.feature.Look.Value }},
-	{"not-a-fault", "What of it looks like a fault and is none.", func(v valueOf) string { return v.feature.NotAFault.Value }},
+// featureFields are the columns that a feature's record fills. Those whose way
+// begins with valuesKey are about the row's value, the others are the same in
+// all rows of a feature.
+var featureFields = []field[valueOf]{
+	{column: "feature", about: "The name of the feature's record. For a new feature, a name of small letters, digits and hyphens.", get: func(v valueOf) string { return v.feature.ID }},
+	{column: "name", about: "What the feature is called.", way: []string{"name"}, needed: true, get: func(v valueOf) string { return v.feature.Name.Value }},
+	{column: "kind", about: "choice, presence, number or text.", way: []string{"kind"}, needed: true, get: func(v valueOf) string { return v.feature.Kind.Value }},
+	{column: "value", about: "One of its values, by its short name.", way: []string{valuesKey, "id"}, get: ofValue(func(x *schema.FeatureValue) string { return x.ID.Value })},
+	{column: "value-name", about: "The value as people say it.", way: []string{valuesKey, "name"}, get: ofValue(func(x *schema.FeatureValue) string { return x.Name.Value })},
+	{column: "tell", about: "How to tell it from the others.", way: []string{valuesKey, "tell"}, get: ofValue(func(x *schema.FeatureValue) string { return x.Tell.Value })},
+	{column: "unit", about: "The unit of a number.", way: []string{"unit"}, get: func(v valueOf) string { return v.feature.Unit.Value }},
+	{column: "plausible", about: "The least and the greatest figure that make sense.", form: figures, way: []string{"plausible"}, get: func(v valueOf) string { return v.feature.Plausible.Written }},
+	{column: "step", about: "The step to which a number is read.", form: figures, way: []string{"step"}, get: func(v valueOf) string { return v.feature.Step.Value }},
+	{column: "exclusive", about: "yes if one bow has one value only.", form: yesOrNo, way: []string{"exclusive"}, get: func(v valueOf) string { return yesNo(v.feature.IsExclusive()) },
+		own: func(v valueOf) string { return flagCell(v.feature.Exclusive) }},
+	{column: "changeover", about: "Years that two values may overlap, where the feature has a figure of its own.", way: []string{"changeover"}, get: func(v valueOf) string { return wholeCell(v.feature.Changeover) }},
+	{column: "held", about: "How strictly makers kept to it.", way: []string{"held"}, get: func(v valueOf) string { return v.feature.Held.Value }},
+	{column: "effort", about: "What it costs to look.", way: []string{"effort"}, get: func(v valueOf) string { return string(v.feature.LookEffort()) },
+		own: func(v valueOf) string { return v.feature.Effort.Value }},
+	{column: "ask", about: "The question to ask of the bow in the hand.", way: []string{"ask"}, get: func(v valueOf) string { return v.feature.Ask.Value }},
+	{column: "look", about: "Where and how to look.", way: []string{"look"}, get: func(v valueOf) string { return v.feature.Look.Value }},
+	{column: "not-a-fault", about: "What of it looks like a fault and is none.", way: []string{"not-a-fault"}, get: func(v valueOf) string { return v.feature.NotAFault.Value }},
 }
 
-func (v valueOf) of(get func(*schema.FeatureValue) string) string {
-	if v.value == nil {
-		return ""
+const valuesKey = "values"
+
+var featureDerived = []derived[valueOf]{
+	{"address", "The feature's page on the site.", func(f Facts, v valueOf) string { return address(f, v.feature.Address()) }},
+}
+
+// ofValue reads something of a row's value; nothing where the feature declares none.
+func ofValue(get func(*schema.FeatureValue) string) func(valueOf) string {
+	return func(v valueOf) string {
+		if v.value == nil {
+			return ""
+		}
+		return get(v.value)
 	}
-	return get(v.value)
 }
 
 // Features is the table of features, one row a value, in the record's order.
-// It is written for those who use the data and is not read in.
 func Features(f Facts) Table {
-	t := Table{Name: "features", About: "Every feature and every value that it can have, with how to look and how to tell."}
-	for _, c := range featureColumns {
-		t.Columns = append(t.Columns, Column{Name: c.column, About: c.about})
+	return Table{
+		Name: "features", About: "Every feature and every value that it can have, with how to look and how to tell.",
+		Columns: withChecksum(columnsOf(featureFields, featureDerived)),
+		Rows: rowsOf(everyValue(f.Ref), func(cells []string, v valueOf) []string {
+			return rowOf(cells, f, featureFields, featureDerived, v)
+		}),
 	}
-	t.Columns = append(t.Columns, Column{Name: "address", About: "The feature's page on the site.", Derived: true})
-	t.Rows = rowsOf(everyValue(f.Ref), func(cells []string, v valueOf) []string {
-		for _, c := range featureColumns {
-			cells = append(cells, c.get(v))
-		}
-		return append(cells, address(f, v.feature.Address()))
-	})
-	return t
 }
 
 // everyValue yields the values in the order of the table.

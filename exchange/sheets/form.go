@@ -22,6 +22,8 @@ const (
 	conditions             // part: state [fault, found strung]
 	pictures               // file: shows
 	premises               // feature: value, value
+	years                  // in EDTF
+	figures                // a figure or a range of them
 )
 
 // misread says why a cell cannot be read.
@@ -33,6 +35,10 @@ func (f form) read(cell string) (*editing.Value, *misread) {
 	if cell == "" {
 		return nil, nil
 	}
+	if wrong := turned(f, cell); wrong != nil {
+		return nil, wrong
+	}
+	cell = f.meant(cell)
 	if wrong := oddCharacter(cell); wrong != nil {
 		return nil, wrong
 	}
@@ -72,11 +78,15 @@ func oddCharacter(cell string) *misread {
 // tidy takes white space off both ends of a cell.
 func tidy(cell string) string { return strings.TrimSpace(oneLineEnd(cell)) }
 
-// same says that two cells of the form say the same.
+// same says that two cells of the form say the same; b may do so as a
+// spreadsheet shows it.
 func (f form) same(a, b string) bool {
 	a, b = tidy(a), tidy(b)
-	if a == b || f == word {
-		return a == b
+	switch {
+	case a == b, f.meant(a) == f.meant(b), shownAs(a, b):
+		return true
+	case f == word:
+		return false
 	}
 	x, wrongX := f.read(a)
 	y, wrongY := f.read(b)

@@ -17,29 +17,71 @@ type intake struct {
 	shut   map[string]error // records that cannot be edited
 	result Plan
 	faults Problems // what is no cell's fault
+
+	named map[string]int   // the rows by what they are about
+	shown map[string]shown // by column, what a spreadsheet shows otherwise
+}
+
+// shown counts the cells of a column in which a spreadsheet shows what the
+// records have in its own way.
+type shown struct {
+	rows      int
+	now, cell string // of the first
 }
 
 func newIntake(ref *schema.Reference, name string) *intake {
-	return &intake{ref: ref, name: name, drafts: map[string]*draft{}, shut: map[string]error{}}
+	return &intake{ref: ref, name: name, drafts: map[string]*draft{}, shut: map[string]error{}, named: map[string]int{}, shown: map[string]shown{}}
 }
 
 // table reads the rows as what the first columns say they are.
 func (in *intake) table() error {
 	switch {
-	case in.has("claim"):
+	case in.has("claim"), in.has("feature") && (in.has("model") || in.has("maker")):
 		in.claims()
-	case in.has("place"):
+	case in.has("place") && !in.has("maker"):
 		in.places()
-	case in.has("source"):
-		in.sources()
 	case in.has("example"):
 		in.examples()
+	case in.has("source"):
+		sources.read(in)
 	case in.has("feature"):
-		return Problems{{File: in.name, Line: 1, Message: "features are not read from a table", Help: "Change them in their records, in the folder features."}}
+		in.features()
+	case in.has("model"):
+		models.read(in)
+	case in.has("maker"):
+		makers.read(in)
 	default:
-		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, place, source or example", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
+		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, place, source, example, feature, model or maker", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
 	}
 	return nil
+}
+
+// once says whether no row before is about the same, by its name in a column;
+// an empty name is that of something new.
+func (in *intake) once(row sheetRow, column, name string) bool {
+	if first := in.named[name]; name != "" && first > 0 {
+		in.sheet.report(row.number, column, fmt.Sprintf("the %s %q is in row %d already", column, clip(name), first), "Keep one of the two rows; for something new, write another name in one of them.")
+		return false
+	}
+	in.named[name] = row.number
+	return true
+}
+
+// says says whether a cell says what a record says, and counts where it does
+// so only in a spreadsheet's own way.
+func (in *intake) says(column string, f form, now, cell string) bool {
+	if !f.same(now, cell) {
+		return false
+	}
+	if shownAs(tidy(now), tidy(cell)) {
+		s, again := in.shown[column]
+		if !again {
+			s.now, s.cell = now, cell
+		}
+		s.rows++
+		in.shown[column] = s
+	}
+	return true
 }
 
 func (in *intake) has(column string) bool { _, ok := in.sheet.at[column]; return ok }
@@ -97,14 +139,16 @@ func differ[T any](in *intake, row sheetRow, fields []field[T], of T) []editing.
 		cell, there := in.sheet.cell(row, f.column)
 		now := f.get(of)
 		switch {
-		case !there || f.form.same(now, cell) || f.way == nil && cell == "":
+		case !there || in.says(f.column, f.form, now, cell) || f.says(of, cell) || f.way == nil && cell == "":
 		case f.way == nil:
 			in.sheet.report(row.number, f.column, fmt.Sprintf("the cell says %q, the record %q", clip(cell), clip(now)), "This cannot be changed in a table. Write it as it was, or make a new row for something new.")
 		default:
-			value, wrong := f.form.read(cell)
-			if wrong != nil {
-				in.sheet.report(row.number, f.column, wrong.message, wrong.help)
+			value, ok := in.value(row, f.column, f.form, cell)
+			if !ok {
 				continue
+			}
+			if f.own != nil {
+				now = f.own(of)
 			}
 			old, _ := f.form.read(now)
 			edits = append(edits, editing.Edit{Keys: f.way, Old: old, New: value})
@@ -128,6 +172,19 @@ func (in *intake) fresh(row sheetRow, sum string, rowSum func() string, what str
 	}
 	in.sheet.report(row.number, checksumColumn, fmt.Sprintf("%s was changed in the records after the table was written, and the row says something else again", what), "Write the table anew with \"yearmark tables\" and repeat the change; or empty this cell, and the row counts.")
 	return false
+}
+
+// value reads a cell, and says where it is taken for something else than it says.
+func (in *intake) value(row sheetRow, column string, f form, cell string) (*editing.Value, bool) {
+	value, wrong := f.read(cell)
+	if wrong != nil {
+		in.sheet.report(row.number, column, wrong.message, wrong.help)
+		return nil, false
+	}
+	if meant := f.meant(cell); meant != cell {
+		in.note("row %d, column %q: %q is read as %s", row.number, column, clip(cell), meant)
+	}
+	return value, true
 }
 
 func (in *intake) note(format string, args ...any) {
@@ -159,7 +216,7 @@ func mismatch[T any](in *intake, row sheetRow, fields []field[T], of T) string {
 	for _, f := range fields {
 		cell, there := in.sheet.cell(row, f.column)
 		empty := cell == "" && f.way == nil // a name that was left to be made up
-		if there && !empty && !f.form.same(f.get(of), cell) {
+		if there && !empty && !f.says(of, cell) {
 			return f.column
 		}
 	}
@@ -185,12 +242,9 @@ func read[T any](in *intake, row sheetRow, fields []field[T]) []editing.Edit {
 		if f.way == nil || cell == "" {
 			continue
 		}
-		value, wrong := f.form.read(cell)
-		if wrong != nil {
-			in.sheet.report(row.number, f.column, wrong.message, wrong.help)
-			continue
+		if value, ok := in.value(row, f.column, f.form, cell); ok {
+			edits = append(edits, editing.Edit{Keys: f.way, New: value})
 		}
-		edits = append(edits, editing.Edit{Keys: f.way, New: value})
 	}
 	return edits
 }

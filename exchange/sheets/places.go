@@ -70,19 +70,16 @@ func shownPlaces(ref *schema.Reference) iter.Seq[sourcePlace] {
 // places reads a table of places.
 func (in *intake) places() {
 	in.result.Table = "places"
-	in.sheet.know(columnNames(placeFields, placeDerived), nil)
+	in.know(columnNames(placeFields, placeDerived), nil)
 	known := map[string]sourcePlace{}
 	for p := range shownPlaces(in.ref) {
 		known[p.name()] = p
 	}
-	first := map[string]int{}
 	for _, row := range in.sheet.rows {
 		name, _ := in.sheet.cell(row, "place")
-		if name != "" && first[name] > 0 {
-			in.sheet.report(row.number, "place", fmt.Sprintf("the place %q is in row %d already", clip(name), first[name]), "Keep one of the two rows, or empty this cell for a new place.")
+		if !in.once(row, "place", name) {
 			continue
 		}
-		first[name] = row.number
 		if p, ok := known[name]; ok {
 			in.oldPlace(row, p)
 		} else if name != "" {

@@ -14,7 +14,7 @@ import (
 
 // Plan is what a table would change.
 type Plan struct {
-	Table   string           // "claims", "sources" or "examples"
+	Table   string           // "claims", "sources" …
 	Changes []journal.Change // by file
 	Edited  int              // rows that say something else than the records
 	Added   int              // rows that the records do not have
@@ -67,7 +67,18 @@ func (in *intake) plan() (*Plan, error) {
 		return nil, p
 	}
 	in.changes(files)
+	for _, column := range slices.Sorted(maps.Keys(in.shown)) {
+		s := in.shown[column]
+		in.note("column %q: a spreadsheet shows %s otherwise than the records, as %s for %s; the records stay as they are", column, rowsWords(s.rows), s.cell, s.now)
+	}
 	return &in.result, nil
+}
+
+func rowsWords(n int) string {
+	if n == 1 {
+		return "1 cell"
+	}
+	return fmt.Sprintf("%d cells", n)
 }
 
 // problems gives all that is wrong so far, or nil.
@@ -185,6 +196,7 @@ func othersKept(d *draft, now schema.Record) error {
 		return errors.New("the text below the keys would change")
 	}
 	touched := map[*schema.Claim]bool{}
+	whole := slices.ContainsFunc(d.rows, func(r draftRow) bool { return r.key == "" })
 	for _, r := range d.rows {
 		if c := claimAt(d.record, r.key, r.index); c != nil {
 			touched[c] = true
@@ -192,7 +204,8 @@ func othersKept(d *draft, now schema.Record) error {
 	}
 	for place, c := range claimsOf(d.record) {
 		after := claimAt(now, place.key, place.index)
-		if !touched[c] && (after == nil || !slices.Equal(cellsOf(nil, claimFields, c), cellsOf(nil, claimFields, after))) {
+		itself := place.index < 0 && whole // made or trading, which are columns of the record's own table
+		if !touched[c] && !itself && (after == nil || !slices.Equal(cellsOf(nil, claimFields, c), cellsOf(nil, claimFields, after))) {
 			return fmt.Errorf("the claim %q, which no row is about, would change", c.Key())
 		}
 	}

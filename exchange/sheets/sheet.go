@@ -10,6 +10,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"golang.org/x/text/encoding/unicode"
+
 	"yearmark/schema"
 )
 
@@ -59,12 +61,13 @@ func readSheet(file string, data []byte) (*sheet, error) {
 	whole := func(line int, message, help string) error {
 		return Problems{{File: file, Line: line, Message: message, Help: help}}
 	}
+	if plain, err := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(data); err == nil {
+		data = plain // what is no text in it is U+FFFD, which no record may hold
+	}
 	const save = "In the spreadsheet choose “Save as” and the format “CSV UTF-8”."
 	switch {
 	case len(data) > MaxTableBytes:
 		return nil, whole(0, fmt.Sprintf("the table has %d MB, more than %d", len(data)>>20, MaxTableBytes>>20), "Divide it into several tables.")
-	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
-		return nil, whole(1, "the table is saved as UTF-16", save)
 	case bytes.HasPrefix(data, []byte("PK\x03\x04")), bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0")):
 		return nil, whole(0, "this is a spreadsheet's own file, not CSV", save)
 	case !utf8.Valid(data):
@@ -197,18 +200,39 @@ func (s *sheet) cell(r sheetRow, column string) (string, bool) {
 	return tidy(r.cells[at]), true
 }
 
-// know refuses columns that nobody reads. known lists those of the table.
-func (s *sheet) know(known []string, other func(name string) bool) {
-	for i, name := range s.header {
-		if name == "" || strings.HasPrefix(name, "#") || slices.Contains(known, name) || other != nil && other(name) {
+// know looks for columns that nobody reads. known lists those of the table. One
+// whose name is near to that of another, or private, is a problem;
+// the others are told.
+func (in *intake) know(known []string, other func(name string) bool) {
+	for i, name := range in.sheet.header {
+		if strings.HasPrefix(name, "#") || slices.Contains(known, name) || other != nil && other(name) {
 			continue
 		}
-		help := "Delete it, or begin its name with # to keep it as a remark of your own."
-		if near, ok := schema.Nearest(name, known); ok {
-			help = fmt.Sprintf("Did you mean %q? A column whose name begins with # is a remark of your own.", near)
+		near, isNear := schema.Nearest(name, known)
+		switch {
+		case strings.HasPrefix(strings.ToLower(name), "private"):
+			in.sheet.found = append(in.sheet.found, found{in.sheet.first, i, "what is private is in no table", "Delete this column, and write such things into the record itself, below private."})
+		case isNear:
+			in.sheet.found = append(in.sheet.found, found{in.sheet.first, i, fmt.Sprintf("there is no column %q in this table", clip(name)), fmt.Sprintf("Did you mean %q? A column whose name begins with # is a remark of your own.", near)})
+		case name != "":
+			in.note("the column %q is none of this table's and is left unread", clip(name))
+		case in.sheet.filled(i):
+			in.note("the column %s has no name and is left unread", columnLetters(i))
 		}
-		s.found = append(s.found, found{s.first, i, fmt.Sprintf("there is no column %q in this table", clip(name)), help})
 	}
+}
+
+// filled says whether any row has something in a column.
+func (s *sheet) filled(at int) bool {
+	return slices.ContainsFunc(s.rows, func(r sheetRow) bool { return strings.TrimSpace(r.cells[at]) != "" })
+}
+
+// columnLetters names a column as spreadsheets do: A to Z, AA …
+func columnLetters(at int) string {
+	if at < 26 {
+		return string(rune('A' + at))
+	}
+	return columnLetters(at/26-1) + columnLetters(at%26)
 }
 
 // problems looks up where in the file each problem is, in no order. Nil means

@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"io"
 	"iter"
+	"slices"
 	"strings"
 	"sync"
 
@@ -43,9 +44,9 @@ type Column struct {
 	Derived bool   // worked out from the records, and not read in
 }
 
-// Tables gives every table: claims, sources, examples, features, places.
+// Tables gives every table: makers, models, claims, sources, examples, features, places.
 func Tables(f Facts) []Table {
-	return []Table{Claims(f), Sources(f), Examples(f), Features(f), Places(f)}
+	return []Table{makers.write(f), models.write(f), Claims(f), Sources(f), Examples(f), Features(f), Places(f)}
 }
 
 // byteOrderMark tells spreadsheets that a table is UTF-8.
@@ -98,7 +99,33 @@ type field[T any] struct {
 	column, about string
 	form          form
 	way           []string // the keys that lead to its value; none where it cannot be changed
+	needed        bool     // in every new record
 	get           func(T) string
+	own           func(T) string // what the record itself says, where get fills in what else holds; may be nil
+}
+
+// says says whether a cell says what a record says.
+func (f field[T]) says(of T, cell string) bool {
+	return f.form.same(f.get(of), cell) || f.own != nil && f.form.same(f.own(of), cell)
+}
+
+// recordTable is a table with a row for each record of a kind.
+type recordTable[R schema.Record] struct {
+	kind    schema.Kind
+	about   string
+	fields  []field[R] // the first is its name
+	derived []derived[R]
+	list    func(*schema.Reference) *schema.Collection[R]
+}
+
+func (t recordTable[R]) write(f Facts) Table {
+	return Table{
+		Name: t.kind.Folder(), About: t.about,
+		Columns: withChecksum(columnsOf(t.fields, t.derived)),
+		Rows: rowsOf(slices.Values(t.list(f.Ref).All()), func(cells []string, r R) []string {
+			return rowOf(cells, f, t.fields, t.derived, r)
+		}),
+	}
 }
 
 // derived is a column that is worked out.

@@ -1,5 +1,5 @@
 // Package need tells a test whether what it is held against is on this
-// machine: the npm reference libraries, Node, Chromium, Java. Under a plain
+// machine: the npm reference libraries, Node, Chromium, Java, LibreOffice. Under a plain
 // `go test ./...` a test whose means are missing is skipped and says why;
 // under `make test` (YEARMARK_FULL=1) the same test fails. Under `go test
 // -short` tests that need a browser, Java or many seconds are left out.
@@ -83,6 +83,9 @@ func Chromium(t testing.TB) string {
 	Long(t)
 	return program(t, "chromium", "chromium-browser")
 }
+
+// Office gives the path of LibreOffice's Calc.
+func Office(t testing.TB) string { t.Helper(); Long(t); return program(t, "soffice") }
 
 // Long leaves a test that takes many seconds out of `go test -short`.
 func Long(t testing.TB) {

@@ -199,7 +199,9 @@ func (s *Study) datingFiles(ctx context.Context) ([]pages.File, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	list, _ := tables.Build(engine)
+	list, manifest := tables.Build(engine)
+	manifest.Edition = s.Edition.String()
+	list[len(list)-1] = manifest.File()
 	files := make([]pages.File, len(list))
 	for i, f := range list {
 		files[i] = pages.File{Name: f.Name, Data: func() []byte { return f.Data }}
@@ -273,7 +275,8 @@ func (s *Study) Publish(ctx context.Context, to string, step func(of int)) (int,
 	return files, err
 }
 
-// writeSite writes every file. The search and the dating tables are made and
+// writeSite writes every file, last the list of them for reading without
+// reception and the worker that knows it. The search and the dating tables are made and
 // written while the pages are, and let go of: they take much memory.
 func writeSite(ctx context.Context, w *output.Writer, site *pages.Site, step func(of int)) (files int, err error) {
 	var of atomic.Int64
@@ -306,7 +309,26 @@ func writeSite(ctx context.Context, w *output.Writer, site *pages.Site, step fun
 		}
 		return nil
 	})
-	return int(of.Load()), err
+	if err != nil {
+		return int(of.Load()), err
+	}
+	last := site.Offline(written(w))
+	for _, f := range last {
+		if err := w.Put(f.Name, f.Data()); err != nil {
+			return int(of.Load()), err
+		}
+	}
+	return int(of.Load()) + len(last), nil
+}
+
+// written gives the files of a site as its worker is told of them.
+func written(w *output.Writer) []pages.Written {
+	files := w.Written()
+	list := make([]pages.Written, len(files))
+	for i, f := range files {
+		list[i] = pages.Written{Path: f.Path, Size: f.Size, Sum: f.Sum}
+	}
+	return list
 }
 
 func writeFile(w *output.Writer, site *pages.Site, path string) error {

@@ -4,12 +4,15 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
+	"strings"
 	"sync"
 )
 
@@ -21,6 +24,29 @@ type Writer struct {
 	mu     sync.Mutex
 	made   map[string]bool // folders that exist, by path
 	files  []string        // that were written
+	sums   []File
+}
+
+// File is a file that was written: its path, its size in bytes and the SHA-256
+// of its content.
+type File struct {
+	Path string
+	Size int64
+	Sum  [sha256.Size]byte
+}
+
+// Written gives the files written so far, by path.
+func (w *Writer) Written() []File {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return slices.SortedFunc(slices.Values(w.sums), func(a, b File) int { return strings.Compare(a.Path, b.Path) })
+}
+
+// note remembers what was written at a path.
+func (w *Writer) note(f File) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.sums = append(w.sums, f)
 }
 
 // Put writes one file. The path is relative, with forward slashes, and stays
@@ -31,6 +57,7 @@ func (w *Writer) Put(path string, data []byte) error {
 	if err != nil {
 		return err
 	}
+	w.note(File{path, int64(len(data)), sha256.Sum256(data)})
 	if w.old != nil {
 		if old := filepath.Join(w.old.from, local); sameContent(old, data) && os.Link(old, to) == nil {
 			return nil
@@ -52,12 +79,24 @@ func (w *Writer) PutFrom(path string, write func(io.Writer) error) error {
 	if err != nil {
 		return err
 	}
-	return writeNew(to, func(f *os.File) error {
+	sum := sha256.New()
+	var size counter
+	err = writeNew(to, func(f *os.File) error {
 		b := buffers.Get().(*bufio.Writer)
 		defer buffers.Put(b)
-		b.Reset(Until(w.ctx, f))
+		b.Reset(io.MultiWriter(Until(w.ctx, f), sum, &size))
 		return errors.Join(write(b), b.Flush())
 	})
+	w.note(File{path, int64(size), [sha256.Size]byte(sum.Sum(nil))})
+	return err
+}
+
+// counter counts the bytes written to it.
+type counter int64
+
+func (c *counter) Write(data []byte) (int, error) {
+	*c += counter(len(data))
+	return len(data), nil
 }
 
 // place says where a file of the site goes, in a folder that is there. It fails

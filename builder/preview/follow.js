@@ -84,7 +84,7 @@ function staying(page) {
 }
 
 // The site's scripts that hear of the change.
-const hearing = /\/(date|examples|open|search)(-\w+)?\.js$/;
+const hearing = /\/(date|examples|my-bows|offline|open|search)(-\w+)?\.js$/;
 
 /** Says whether another document may stand in the place of the one shown. */
 function canGiveWay() {

@@ -223,7 +223,7 @@ func (s *Server) allowed(r *http.Request) bool {
 // secure sets the site's own policy as headers, so that the preview is as
 // strict as the published pages.
 func secure(h http.Header) {
-	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; media-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
+	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; media-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
@@ -299,7 +299,7 @@ func rendered(c templ.Component) []byte {
 var types = map[string]string{
 	".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8",
 	".json": "application/json", ".svg": "image/svg+xml", ".txt": "text/plain; charset=utf-8", ".xml": "application/xml",
-	".csv": "text/csv; charset=utf-8", ".bin": "application/octet-stream", ".jsonld": "application/ld+json", ".atom": "application/atom+xml",
+	".csv": "text/csv; charset=utf-8", ".bin": "application/octet-stream", ".jsonld": "application/ld+json", ".atom": "application/atom+xml", ".webmanifest": "application/manifest+json",
 }
 
 func serve(w http.ResponseWriter, r *http.Request, name string, data []byte) {

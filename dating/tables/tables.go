@@ -2,7 +2,7 @@
 // that package dating works on, run-length coded, in files that are fetched
 // only when they are asked for.
 //
-//	manifest.json       {version, header}: small, never cached
+//	manifest.json       {version, header, edition}: small, never cached
 //	header-….json       models with their years and priors, features with their
 //	                    questions and values, the names of the other files
 //	features-….json     a list of features, those that tell most in the first file:
@@ -48,7 +48,13 @@ type Manifest struct {
 	Version int    `json:"version"`
 	Header  string `json:"header"`
 	Numbers string `json:"numbers,omitempty"`
+	// Edition is what a page must be of that asks for it: the manifest has the
+	// same name in all editions. Empty where that is not checked.
+	Edition string `json:"edition,omitempty"`
 }
+
+// File gives the manifest as the file to publish.
+func (m Manifest) File() File { return File{ManifestName, encode(m)} }
 
 // Build writes the engine's tables. The manifest is the last of the files, and
 // given beside them as well.
@@ -77,7 +83,7 @@ func (b *builder) build() ([]File, Manifest) {
 	if n := b.numbers(); n != nil {
 		m.Numbers = b.add("numbers", n)
 	}
-	b.files = append(b.files, File{ManifestName, encode(m)})
+	b.files = append(b.files, m.File())
 	return b.files, m
 }
 

@@ -44,6 +44,8 @@ var ways = []way{
 }
 
 var behind = []anchor{
+	{offlinePath, "Keep it for where there is no reception"},
+	{myBowsPath, "My bows"},
 	{"odds.html", "How the odds are made"},
 	{"checks.html", "What is checked"},
 	{"data.html", "Data"},

@@ -177,6 +177,7 @@ var kinds = []string{
 	"features/index.html", "features/riser-wood.html", "features/brace-height.html", "sources/index.html", "sources/halvane-list-1964.html",
 	"examples/index.html", "census.html", "examples/0007.html", "pages/index.html", "pages/cautions.html",
 	"date.html", "date.html#model=plover&riser-wood=padauk&limb-glass=black", "search.html", "search.html#words=plover&has=riser-wood%3Dpadauk", "open-questions.html", "odds.html", "checks.html", "data.html", "editions.html",
+	"offline.html", "offline.html#missing=models%2Fplover.html", "my-bows.html",
 }
 
 // inEveryLight calls look for every page kind, width and colour scheme, in one

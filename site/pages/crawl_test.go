@@ -375,7 +375,7 @@ func zipped(data []byte) int {
 }
 
 // siteScript is the address of a script of the site itself.
-var siteScript = regexp.MustCompile(`^(\.\./)?assets/(date|examples|open|search|write-in)-[0-9a-f]{10}\.js$`)
+var siteScript = regexp.MustCompile(`^(\.\./)?assets/(date|examples|kept|my-bows|number|offline|open|search|write-in)-[0-9a-f]{10}\.js$`)
 
 // elementsThatRun finds what a hostile record would have to put into a page:
 // scripts that are not the site's, handlers, and addresses that run.

@@ -9,6 +9,7 @@ import (
 	"context"
 	"io"
 	"io/fs"
+	"strings"
 	"time"
 
 	"yearmark/checks"
@@ -86,6 +87,9 @@ type Edition struct {
 	Date string // as people write it in records: 2026-11-14
 	Hash string // the first digits of the content's SHA-256
 }
+
+// String gives the edition as pages and their scripts name it.
+func (e Edition) String() string { return strings.TrimSpace(e.Date + " " + e.Hash) }
 
 // File is one file made elsewhere.
 type File struct {

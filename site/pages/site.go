@@ -98,6 +98,9 @@ func (s *Site) Write(path string, use func(data []byte) error) error {
 
 // writing finds what writes a file.
 func (s *Site) writing(path string) (writing, error) {
+	if path == workerPath { // of a site that is not published: it takes itself away
+		return func(use func([]byte) error) error { return use(assets.Scripts()[retireScript].Data) }, nil
+	}
 	if write, ok := s.fixed[path]; ok {
 		return write, nil
 	}
@@ -232,6 +235,8 @@ func (s *Site) addSinglePages() {
 	addPage(s, censusPath, censusPage, (*page).census)
 	addPage(s, guidePath, guidePage, (*page).guide)
 	addPage(s, writeInPath, writeInPage, (*page).writeIn)
+	addPage(s, offlinePath, offlinePage, (*page).offline)
+	addPage(s, myBowsPath, myBowsPage, (*page).myBows)
 	addPage(s, notFoundPath, notFoundPage, (*page).notFound)
 	s.addIndexes()
 }
@@ -291,10 +296,15 @@ func (s *Site) listOwn() []string {
 func (s *Site) addAssets() {
 	style := assets.Style()
 	s.add(style.Path, func() ([]byte, error) { return style.Data, nil })
-	for _, asset := range assets.Scripts() {
+	for name, asset := range assets.Scripts() {
+		if name == workerScript || name == retireScript {
+			continue
+		}
 		s.add(asset.Path, func() ([]byte, error) { return asset.Data, nil })
 	}
 	s.add(iconPath, func() ([]byte, error) { return []byte(icon), nil })
+	s.add(webManifestPath, func() ([]byte, error) { return s.webManifest(), nil })
+	s.add(bowsSchemaPath, func() ([]byte, error) { return bowsSchema, nil })
 	s.addPictures()
 	s.addCuts()
 	s.addRecordings()

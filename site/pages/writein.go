@@ -13,7 +13,7 @@ type writeInView struct {
 const writeInPath = "write-in.html"
 
 func (p *page) writeIn() writeInView {
-	v := writeInView{p.base("I know something about this", "Write to the register's editor: what you know, and where it stands.", ""), p.ref.Settings.Name.Value, p.facts.Edition.Date + " " + p.facts.Edition.Hash}
+	v := writeInView{p.base("I know something about this", "Write to the register's editor: what you know, and where it stands.", ""), p.ref.Settings.Name.Value, p.facts.Edition.String()}
 	v.Base.Scripts = scripts("write-in.js")
 	return v
 }

@@ -1,4 +1,5 @@
 import { readMark } from "./bench/mark.js";
+import { resultOf } from "./bows/result.js";
 import { open, Refusal } from "./dating/engine.js";
 import { Sentences } from "./dating/sentences.js";
 import { nextStep } from "./form/course.js";
@@ -13,6 +14,7 @@ import { el } from "./page/dom.js";
 import { load } from "./page/load.js";
 import { goTo, keepPlace, keptPlace } from "./page/place.js";
 import { Panel } from "./submission/panel.js";
+import { dayOf } from "./submission/submission.js";
 
 /** How many tables are fetched before the first question, and after each answer. */
 const FIRST = 5, MORE = 4;
@@ -33,6 +35,7 @@ class Form {
     this.row = null; // where in the second look the visitor is
     this.steps = 0; // how many of the browser's entries are ours
     this.attempt = new Attempt(element, "What you answered is kept; the printed key below needs no further file.");
+    this.attempt.address = () => (this.next ? `#${this.next}` : location.href);
   }
 
   async start() {
@@ -62,7 +65,7 @@ class Form {
     this.question = new Question(part("question"), this);
     this.result = new Result(part("result"), this);
     this.sheet = new Sheet(part("sheet"), this);
-    this.keep = new Keep(part("keep"), () => this.text());
+    this.keep = new Keep(part("keep"), () => this.text(), () => this.bow());
     this.panel = new Panel(part("submission"), this);
     const { root, attempt } = this, { edition } = this.element.dataset;
     new NumberBox(part("number"), { root, attempt, numbers: () => this.dating.loader.numbers(edition), take: (model, feature, value) => this.take(model, feature, value) });
@@ -290,6 +293,12 @@ class Form {
     const { sentences } = this;
     this.bar.classList.toggle("clashing", sentences.contradicts);
     this.bar.replaceChildren(el("b", {}, sentences.headline()));
+  }
+
+  /** The bow as it is kept among the visitor's own. */
+  bow() {
+    const { edition } = this.element.dataset;
+    return { on: dayOf(new Date()), edition, answers: String(this.state), then: resultOf(this.answer, this.sentences) };
   }
 
   text() {

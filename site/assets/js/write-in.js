@@ -1,4 +1,5 @@
 import { el } from "./page/dom.js";
+import { saveFile } from "./page/save.js";
 import { addressed, fileOf, letterOf, makeKnowledge } from "./submission/knowledge.js";
 import { dayOf } from "./submission/submission.js";
 
@@ -29,9 +30,7 @@ const begin = () => {
   };
   const save = attempt((knowledge) => {
     const file = fileOf(knowledge);
-    const address = URL.createObjectURL(new Blob([file.text], { type: "application/json" }));
-    el("a", { href: address, download: file.name }).click();
-    setTimeout(() => URL.revokeObjectURL(address), 10_000);
+    saveFile(file.name, file.text);
     said.textContent = `Saved as ${file.name}. Send that file, unchanged, with your pictures.`;
   });
   const write = attempt((knowledge) => {

@@ -1,9 +1,11 @@
+import { KeepBow } from "../bows/keep.js";
 import { el } from "../page/dom.js";
+import { saveFile } from "../page/save.js";
 
 /** The ways to keep a result: copy, address, print, file. */
 export class Keep {
-  /** @param {HTMLElement} element  @param {() => string} text  the result as plain text */
-  constructor(element, text) {
+  /** @param {HTMLElement} element  @param {() => string} text  the result as plain text  @param {() => object} bow  what is kept among the visitor's own */
+  constructor(element, text, bow) {
     this.text = text;
     this.said = el("p", { class: "small soft", role: "status" });
     const button = (words, act) => el("button", { type: "button", class: "button plain", on: { click: act } }, words);
@@ -13,7 +15,7 @@ export class Keep {
         button("Copy its address", () => this.copy(location.href, "The address is copied; it holds your answers.")),
         button("Print one page", () => window.print()),
         button("Save as a file", () => this.save())),
-      this.said);
+      this.said, new KeepBow(bow).element);
   }
 
   async copy(text, done) {
@@ -26,10 +28,7 @@ export class Keep {
   }
 
   save() {
-    const address = URL.createObjectURL(new Blob([this.text()], { type: "text/plain;charset=utf-8" }));
-    const link = el("a", { href: address, download: "bow-dated.txt" });
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(address), 10_000);
+    saveFile("bow-dated.txt", this.text(), "text/plain;charset=utf-8");
     this.said.textContent = "Saved as bow-dated.txt.";
   }
 }

@@ -29,7 +29,8 @@ export function load(address) {
   return new Promise((resolve, reject) => {
     const lost = () => reject(new Missing(address));
     timer = setTimeout(lost, PATIENCE);
-    waiting.set(script, resolve);
+    const edition = new URL(address, location.href).search.slice(1); // of a file that has the same name in all
+    waiting.set(script, (data) => (edition && data.edition !== undefined && encodeURIComponent(data.edition) !== edition ? lost() : resolve(data)));
     script.addEventListener("error", lost);
     script.addEventListener("load", lost); // has no effect where the data came
     script.src = address.replace(/\.\w+(?=$|\?)/, ".js");

@@ -1,4 +1,5 @@
 import { el } from "../page/dom.js";
+import { saveFile } from "../page/save.js";
 import { dayOf, fileOf, LIMITS, makeSubmission } from "./submission.js";
 
 /** The part of the dating form that saves a submission. */
@@ -65,9 +66,7 @@ export class Panel {
     this.show(problems);
     if (!submission) return;
     const file = fileOf(submission);
-    const address = URL.createObjectURL(new Blob([file.text], { type: "application/json" }));
-    el("a", { href: address, download: file.name }).click();
-    setTimeout(() => URL.revokeObjectURL(address), 10_000);
+    saveFile(file.name, file.text);
     this.said.textContent = `Saved as ${file.name}. Send that file, unchanged, with your photographs.`;
   }
 

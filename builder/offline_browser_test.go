@@ -204,7 +204,7 @@ const (
 func TestAVisitKeepsTheFormAndTheSearch(t *testing.T) {
 	p, _ := openPhone(t)
 	p.visit("models/plover.html")
-	p.await(inCharge)
+	p.await(inCharge + ` && await caches.match(location.href)`) // it was opened before there was a worker
 	p.visit("sources/recollection-tyson-2009.html")
 	p.await(`(await caches.keys()).length === 1 && await caches.match(location.href)`)
 	p.drop(nil)
@@ -268,7 +268,10 @@ func TestOnePressKeepsTheWholeRegister(t *testing.T) {
 	if words := p.eval(`document.querySelector(".js-kept-choices").innerText`); !regexp.MustCompile(`(?s)As text.*MB.*With drawings.*MB.*With photographs, scans and recordings.*MB`).MatchString(words) {
 		t.Errorf("the sizes are not said before: %s", words)
 	}
-	last := func() { p.eval(`([...document.querySelectorAll(".js-kept-choices button")].at(-1).click(), 0)`) }
+	last := func() {
+		p.await(`[...document.querySelectorAll(".js-kept-choices button:not([disabled])")].length > 0 && !document.querySelector("progress")`)
+		p.eval(`([...document.querySelectorAll(".js-kept-choices button")].at(-1).click(), 0)`)
+	}
 	p.drop(func(path string) bool { return strings.HasPrefix(path, "/sources/r") })
 	last()
 	p.await(`document.querySelector(".js-kept-progress").textContent.startsWith("It broke off")`)
@@ -276,7 +279,7 @@ func TestOnePressKeepsTheWholeRegister(t *testing.T) {
 	here := p.eval(`(await caches.open((await caches.keys())[0]).then(c => c.keys())).length`)
 	last()
 	p.press("Stop")
-	p.await(`/^(Stopped|All of it)/.test(document.querySelector(".js-kept-progress").textContent)`)
+	p.await(`/^(Stopped|All of it)/.test(document.querySelector(".js-kept-progress").textContent) && !document.querySelector(".js-kept-choices [disabled]")`)
 	if now := p.eval(`(await caches.open((await caches.keys())[0]).then(c => c.keys())).length`); len(now) < len(here) || len(now) == len(here) && now < here {
 		t.Errorf("%s copies became %s", here, now)
 	}
@@ -285,7 +288,8 @@ func TestOnePressKeepsTheWholeRegister(t *testing.T) {
 	}
 	p.await(`document.querySelector(".js-kept-progress").textContent === "All of it is kept on this device."`)
 	p.drop(nil)
-	for _, path := range []string{"models/dotterel.html", "examples/", "sources/index.html", "data/claims.csv", "pictures/bows/plover.svg"} {
+	p.await(`await caches.match("data/claims.csv")`)
+	for _, path := range []string{"models/dotterel.html", "examples/", "sources/index.html", "pictures/bows/plover.svg"} {
 		p.visit(path)
 		p.await(`location.pathname.endsWith(` + jsText(path) + `) && document.documentElement && !document.querySelector(".js-kept-said")`)
 	}
@@ -390,7 +394,7 @@ func TestRegistersOnOneHostKeepApart(t *testing.T) {
 	p.await(inCharge)
 	upper := p.eval(thisEdition)
 	p.visit("club/models/dotterel.html")
-	p.await(`navigator.serviceWorker.controller?.scriptURL.endsWith("/club/worker.js")`)
+	p.await(`navigator.serviceWorker.controller?.scriptURL.endsWith("/club/worker.js") && await caches.match(location.href)`)
 	lower := p.eval(thisEdition)
 	if names := p.eval(`JSON.stringify((await caches.keys()).map(n => n.split(" ").slice(0, 4).join(" ")))`); names != `["yearmark / `+upper+`","yearmark /club/ `+lower+`"]` || upper == lower {
 		t.Errorf("the caches are %s", names)

@@ -16,7 +16,14 @@ async function register() {
   });
   document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") registration.update().catch(() => {}); });
   const { active } = await workers().ready;
-  if (workers().controller?.scriptURL !== active.scriptURL) active.postMessage({ claim: pageEdition() }); // a register further up may have had the page
+  if (workers().controller?.scriptURL !== active.scriptURL) active.postMessage({ edition: pageEdition(), paths: opened() }); // a register further up may have had the page
+}
+
+/** The paths of this page and of the pictures on it. */
+function opened() {
+  const page = document.querySelector(".js-edition")?.dataset.page || "index.html";
+  const pictures = performance.getEntriesByType("resource").filter((e) => e.initiatorType === "img" && e.name.startsWith(root.href));
+  return [page, ...pictures.map((e) => decodeURIComponent(e.name.slice(root.href.length)))];
 }
 
 /** Offers the newer edition at the foot, and at the head where nobody reads yet. */

@@ -20,7 +20,7 @@ self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("message", (event) => {
   if (event.data === "take over") self.skipWaiting();
   else if (event.data === "which") event.ports[0].postMessage(published);
-  else if (event.data.claim === published.edition) event.waitUntil(self.clients.claim());
+  else if (event.data.edition === published.edition) event.waitUntil(welcome(event.data.paths));
 });
 
 self.addEventListener("fetch", (event) => {
@@ -49,6 +49,13 @@ async function install() {
   }
   await copies.fill(wanted);
   await copies.note("whole", true);
+}
+
+/** Takes over a page that was opened before there was a worker, and keeps it with the pictures that it showed. */
+async function welcome(paths) {
+  await self.clients.claim();
+  const files = await copies.files(), kept = await copies.kept();
+  for (const path of paths) if (files.has(path) && !kept.has(path)) await copies.take(path, files.get(path).sum);
 }
 
 /** Lets go of earlier editions, but for the one whose pages are open still. */

@@ -141,6 +141,10 @@ func TestWorksFromAFolder(t *testing.T) {
 	b.await(`!document.querySelector(".js-sheet").hidden`)
 	b.visit("search.html#words=padauk", 390, "light")
 	b.await(`document.querySelectorAll(".hit").length > 0`)
+	b.visit("my-bows.html", 390, "light")
+	b.await(`document.querySelector(".js-bows-list a") && document.querySelector(".js-bows-local").offsetParent`) // others can read it
+	b.visit("offline.html", 390, "light")
+	b.await(`document.querySelector(".js-kept-said").textContent.includes("lies in a folder")`)
 	b.staysHome()
 }
 
@@ -152,7 +156,7 @@ func TestFewRequests(t *testing.T) {
 		page, shown string
 		most        int
 	}{
-		{"date.html", ready, 9},
+		{"date.html", ready, 12},
 		{"search.html#words=padauk", `document.querySelector(".hit")`, 12},
 	} {
 		b := openBrowser(t, demonstration(t))

@@ -149,7 +149,9 @@ async function begin() {
     await new Keeper(element, null).show();
     return;
   }
+  if (!why) heading("Nothing is kept yet. A published register begins to keep itself a moment after its first page was opened, and this page then says so.");
   const { active } = await workers().ready;
+  if (!why) said.replaceChildren();
   await new Keeper(element, new Copies(root.href, await published(active))).show();
 }
 begin();

@@ -58,7 +58,7 @@ class Keeper {
   choice(name, part) {
     const upTo = this.totals.slice(0, part + 1);
     const bytes = sum(upTo.map((t) => t.bytes)), left = bytes - sum(upTo.map((t) => t.hereBytes));
-    const button = left === 0 ? el("span", {}, "kept") : el("button", { type: "button", class: "button quiet", on: { click: () => this.keep(part) } }, left === bytes ? "Keep it" : "Keep the rest");
+    const button = left === 0 ? el("span", {}, "kept") : el("button", { type: "button", class: "button quiet", on: { click: () => this.keep(part) } }, left === bytes ? "Keep it" : "Keep the rest", el("span", { class: "hidden-words" }, `: ${name.toLowerCase()}`));
     return el("li", {}, line(name, left === 0 || left === bytes ? size(bytes) : `${size(bytes)}, of which ${size(left)} are to come`, "div"), el("div", { class: "under" }, button));
   }
 

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"yearmark/chronology"
 	"yearmark/dating"
@@ -96,7 +97,8 @@ func TestADatedBowDoesNotTeachItself(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(want.Years, got.Years); diff != "" {
+	// Counts are multiples of 2^-40 where a bow is left out.
+	if diff := cmp.Diff(want.Years, got.Years, cmpopts.EquateApprox(0, 1e-12)); diff != "" {
 		t.Errorf("(-without it +dated apart):\n%s", diff)
 	}
 	taught, err := whole.Date(dating.QuestionOf(all, ex))

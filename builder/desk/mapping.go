@@ -62,7 +62,9 @@ func mapped(text string) (names []string, all map[string]*editing.Value, ok bool
 	return names, all, len(names) > 0
 }
 
-var figure = regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
+// figure is a figure or a range with its unit, which YAML reads as it stands:
+// "..39 lb", "-1 lb", "0.80".
+var figure = regexp.MustCompile(`^[-+]?(\.\.)?[0-9][0-9./ ]*[A-Za-z]*$`)
 
 // otherValue is what is to be written of lines, or of what is written as it is.
 func otherValue(text string) *editing.Value {

@@ -84,7 +84,8 @@ func otherValue(text string) *editing.Value {
 func otherEdits(keys []string, old, new string) []editing.Edit {
 	before, was, hadLines := mapped(old)
 	after, is, hasLines := mapped(new)
-	if old == "" || new == "" || !hadLines || !hasLines {
+	stays := func(name string) bool { return is[name] != nil }
+	if !hadLines || !hasLines || !slices.ContainsFunc(before, stays) {
 		e := editing.Edit{Keys: keys}
 		if old != "" {
 			e.Old = otherValue(old)

@@ -19,7 +19,9 @@ func renameCommand() *cobra.Command {
 		Long: `Rename gives the record of a kind (maker, model, feature, source, example or
 page) another file name, and with it another address. Every citation, order
 statement and link in prose that names it is mended in its own place; remarks and
-what is private are left as they are. The old name is kept in the record under
+what is private are left as they are. Pictures and recordings that it names and
+that are called as it is (bows/plover.svg, examples/0007-mark.jpg) take the new
+name too. The old name is kept in the record under
 formerly, and a page stays at the old address that leads on, its claims too.
 
 Nothing is written where the records would hold errors that they do not hold now.
@@ -56,7 +58,7 @@ func renameRecord(cmd *cobra.Command, folder string, r renaming) error {
 	if err != nil {
 		return err
 	}
-	changes, err := rename.Prepare(study.Ref, r.kind, r.old, r.new)
+	changes, err := rename.Prepare(study.Ref, study.Files(), r.kind, r.old, r.new)
 	if err != nil {
 		return fmt.Errorf("nothing was renamed: %w", err)
 	}
@@ -81,11 +83,18 @@ func renameRecord(cmd *cobra.Command, folder string, r renaming) error {
 		return err
 	}
 	out := cmd.OutOrStdout()
-	fmt.Fprintf(out, "%s is %s now; %s mended\n", r.kind.FileOf(r.old), r.kind.FileOf(r.new), several(len(changes)-2, "other record"))
-	for _, c := range changes {
-		if c.Before != nil && c.After != nil {
-			fmt.Fprintf(out, "  %s\n", c.File)
+	var mended []string
+	for i, c := range changes {
+		switch {
+		case c.Before != nil && c.After != nil:
+			mended = append(mended, c.File)
+		case c.After == nil: // what it becomes stands next
+			fmt.Fprintf(out, "%s is %s now\n", c.File, changes[i+1].File)
 		}
+	}
+	fmt.Fprintf(out, "%s mended\n", several(len(mended), "other record"))
+	for _, file := range mended {
+		fmt.Fprintf(out, "  %s\n", file)
 	}
 	fmt.Fprintf(out, "its old address leads on from the next publish; to take it back: yearmark undo --in %s\n", folder)
 	return nil

@@ -52,8 +52,8 @@ func gone(do, name string) error {
 	return &fs.PathError{Op: do, Path: name, Err: fs.ErrNotExist}
 }
 
-// ReadDir lists a folder with the files that would be new. A folder that would
-// be new itself is listed too.
+// ReadDir lists a folder with the files that would be new. Folders that would
+// be new themselves are listed too.
 func (o *overlay) ReadDir(name string) ([]fs.DirEntry, error) {
 	list, err := fs.ReadDir(o.FS, name)
 	there := map[string]bool{}
@@ -66,16 +66,20 @@ func (o *overlay) ReadDir(name string) ([]fs.DirEntry, error) {
 	})
 	added := false
 	for file, data := range o.after {
-		folder, base := path.Dir(file), path.Base(file)
-		switch {
-		case data == nil:
-		case folder == name && !there[base]:
-			list, added = append(list, fs.FileInfoToDirEntry(afterInfo{base, int64(len(data))})), true
-		case name == ".":
-			if top, _, _ := strings.Cut(folder, "/"); !there[top] {
-				list, there[top] = append(list, newFolder(top)), true
-			}
+		below, within := strings.CutPrefix(file, name+"/")
+		if name == "." {
+			below, within = file, true
 		}
+		first, _, nested := strings.Cut(below, "/")
+		switch {
+		case data == nil || !within || there[first]:
+			continue
+		case nested:
+			list = append(list, newFolder(first))
+		default:
+			list = append(list, fs.FileInfoToDirEntry(afterInfo{first, int64(len(data))}))
+		}
+		there[first], added = true, true
 	}
 	if added {
 		err = nil
@@ -104,7 +108,7 @@ func (i afterInfo) ModTime() time.Time { return time.Time{} }
 func (i afterInfo) IsDir() bool        { return false }
 func (i afterInfo) Sys() any           { return nil }
 
-// newFolder is a folder of records that is not there yet.
+// newFolder is a folder that is not there yet.
 type newFolder string
 
 func (n newFolder) Name() string               { return string(n) }

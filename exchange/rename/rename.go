@@ -1,11 +1,13 @@
 // Package rename gives a record another name and mends every place in the
 // reference that names it, each in its own bytes: keys, citations, order
-// statements and links in prose. What is private is not touched.
+// statements and links in prose. Its own pictures and recordings are called as it
+// is and take its new name too. What is private is not touched.
 package rename
 
 import (
 	"bytes"
 	"fmt"
+	"io/fs"
 	"regexp"
 	"slices"
 	"strings"
@@ -16,9 +18,9 @@ import (
 )
 
 // Prepare gives the changes that rename a record; its old name goes to its key
-// formerly, by which the site's old address leads on. The error says what
-// stands against it.
-func Prepare(ref *schema.Reference, kind schema.Kind, old, new string) ([]journal.Change, error) {
+// formerly, by which the site's old address leads on. files is the reference's
+// folder. The error says what stands against it.
+func Prepare(ref *schema.Reference, files fs.FS, kind schema.Kind, old, new string) ([]journal.Change, error) {
 	if _, taken := ref.Record(kind, new); taken {
 		return nil, fmt.Errorf("there is a %s %q already: choose another name, or join the two records by hand", kind, new)
 	}
@@ -30,7 +32,10 @@ func Prepare(ref *schema.Reference, kind schema.Kind, old, new string) ([]journa
 		return nil, fmt.Errorf("%s: a name has small letters a to z, digits and hyphens", fault.Message)
 	}
 	t := newTask(kind, old, new)
-	var changes []journal.Change
+	changes, err := t.moves(ref, record, files)
+	if err != nil {
+		return nil, err
+	}
 	for _, r := range ref.Records() {
 		head := r.Header()
 		after, err := t.mended(head.File, head.Source)
@@ -72,7 +77,8 @@ type task struct {
 	prefix   string   // what stands before a claim's name: "plover/"
 	kind     schema.Kind
 	old, new string
-	links    *regexp.Regexp // addresses in prose; the name is the third group
+	links    *regexp.Regexp  // addresses in prose; the name is the third group
+	moved    map[string]bool // pictures and recordings that take the new name, by their old
 }
 
 var namedBy = map[schema.Kind][]string{
@@ -82,7 +88,7 @@ var namedBy = map[schema.Kind][]string{
 }
 
 func newTask(kind schema.Kind, old, new string) *task {
-	t := &task{kind: kind, whole: namedBy[kind], old: old, new: new}
+	t := &task{kind: kind, whole: namedBy[kind], old: old, new: new, moved: map[string]bool{}}
 	link := string(kind) + `:`
 	switch kind {
 	case schema.KindSource:
@@ -107,7 +113,7 @@ func (t *task) mended(file string, source []byte) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be read, so that it would not be known whether it names the record; mend it first", file)
 	}
-	at := t.inKeys(nil, top, "", source)
+	at := t.inKeys(nil, top, "", "", source)
 	public := outside(privateParts(nil, top))
 	for _, m := range t.links.FindAllSubmatchIndex(source, -1) {
 		if public(m[6]) {
@@ -125,17 +131,21 @@ func (t *task) mended(file string, source []byte) ([]byte, error) {
 }
 
 // inKeys finds where the name stands in the front matter, by the bytes it begins at.
-func (t *task) inKeys(at []int, l *schema.Located, key string, source []byte) []int {
+func (t *task) inKeys(at []int, l *schema.Located, key, above string, source []byte) []int {
 	switch l.Kind {
 	case schema.LocatedText:
-		if lead, named := t.names(key, l.Text); named {
+		lead, named := t.names(key, l.Text)
+		if !named {
+			lead, named = t.movedFile(key, above, l.Text)
+		}
+		if named {
 			if i := bytes.Index(source[l.Start:l.End], []byte(lead+t.old)); i >= 0 {
 				at = append(at, l.Start+i+len(lead))
 			}
 		}
 	case schema.LocatedList:
 		for _, item := range l.Items {
-			at = t.inKeys(at, item, key, source)
+			at = t.inKeys(at, item, key, above, source)
 		}
 	default:
 		for _, k := range l.Keys {
@@ -146,7 +156,7 @@ func (t *task) inKeys(at []int, l *schema.Located, key string, source []byte) []
 					at = append(at, k.Start+i)
 				}
 			default:
-				at = t.inKeys(at, k.Value, k.Name, source)
+				at = t.inKeys(at, k.Value, k.Name, key, source)
 			}
 		}
 	}

@@ -13,19 +13,16 @@ import (
 // officeSettings are ways in which somebody at LibreOffice opens and saves a
 // table; each step is a filter to read by and what to save as. The numbers of a
 // filter: sign between cells, quotes, character set (76 UTF-8, 65535 UTF-16),
-// first line, columns, language (1033 American, 2057 British, 1031 German),
+// first line, columns, language (1033 American, 1031 German),
 // quote every text, read dates and the like as such (LibreOffice help, "CSV
 // Filter Parameters").
 var officeSettings = map[string][][2]string{
-	"its own defaults": {{"", "csv"}},
-	"by way of XLSX":   {{"", "xlsx"}, {"", "csv"}},
-	"by way of ODS":    {{"", "ods"}, {"", "csv"}},
+	"its own defaults":       {{"", "csv"}},
+	"by way of XLSX and ODS": {{"", "xlsx"}, {"", "ods"}, {"", "csv"}},
 	"semicolons, every text in quotes, dates read as such": {{
 		"Text - txt - csv (StarCalc):44,34,76,1,,1033,false,true", "csv:Text - txt - csv (StarCalc):59,34,76,1,,1033,true,true"}},
-	"German, dates read as such": {{
-		"Text - txt - csv (StarCalc):44,34,76,1,,1031,false,true", "csv:Text - txt - csv (StarCalc):59,34,76,1,,1031,false,true"}},
-	"British, tabs, UTF-16, dates read as such": {{
-		"Text - txt - csv (StarCalc):44,34,76,1,,2057,false,true", "csv:Text - txt - csv (StarCalc):9,34,65535,1,,2057,false,true"}},
+	"German, tabs, UTF-16, dates read as such": {{
+		"Text - txt - csv (StarCalc):44,34,76,1,,1031,false,true", "csv:Text - txt - csv (StarCalc):9,34,65535,1,,1031,false,true"}},
 }
 
 // addedRows are rows that somebody writes below each table of the small

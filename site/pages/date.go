@@ -2,6 +2,9 @@ package pages
 
 import (
 	"encoding/json"
+	"path"
+	"slices"
+	"strings"
 
 	"yearmark/schema"
 	"yearmark/site/charts"
@@ -11,6 +14,7 @@ import (
 type dateView struct {
 	Base   base
 	Tables string        // the way to the folder of the engine's tables, or empty
+	Former string        // the names that models and features had before, as JSON for the form's script; empty where none had
 	Makers []makerChoice // those with models
 	Key    []keyView
 	Rules  rulesView
@@ -48,6 +52,7 @@ const mostKeys = 40
 func (p *page) date() dateView {
 	v := dateView{Rules: p.rules(), Base: p.base("Date a bow", "Answer what you can see, and the register says which year and why.", "date.html")}
 	v.Tables = p.datingTables()
+	v.Former = p.formerNames(schema.KindModel, schema.KindFeature)
 	v.Base.Class = "one-sheet"
 	v.Base.Scripts = scripts("date.js")
 	for _, m := range p.ref.Makers.All() {
@@ -64,6 +69,27 @@ func (p *page) date() dateView {
 	}
 	v.ElsewhereKey = p.ref.Models.Len() > mostKeys
 	return v
+}
+
+// formerNames gives the names that records of some kinds have now by those that
+// they had, as JSON by kind.
+func (p *page) formerNames(kinds ...schema.Kind) string {
+	now := map[schema.Kind]map[string]string{}
+	for at, r := range p.Site.moved {
+		head := r.Header()
+		if !slices.Contains(kinds, head.Kind) {
+			continue
+		}
+		if now[head.Kind] == nil {
+			now[head.Kind] = map[string]string{}
+		}
+		now[head.Kind][strings.TrimSuffix(path.Base(at), ".html")] = head.ID
+	}
+	text, err := json.Marshal(now)
+	if err != nil || len(now) == 0 {
+		return ""
+	}
+	return string(text)
 }
 
 func (p *page) choiceOf(m *schema.Maker) makerChoice {

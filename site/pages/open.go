@@ -17,7 +17,6 @@ type openView struct {
 	Base   base
 	Groups []openGroup
 	Total  int
-	Know   string // where a visitor writes what they know
 }
 
 // openGroup is the questions of one kind.
@@ -33,6 +32,7 @@ type question struct {
 	openLine
 	Worth string // in bits
 	Tells string // the same in a word
+	Know  string // where a visitor writes what they know of it
 }
 
 // asking is a question before it is put into words.
@@ -88,7 +88,7 @@ const (
 const questionsShown = 120
 
 func (p *page) open() openView {
-	v := openView{Know: p.writeInOn(p.path), Base: p.base("Open questions", "Disputes, gaps and claims on one witness: where a paper or a bow would sharpen a date.", "open-questions.html")}
+	v := openView{Base: p.base("Open questions", "Disputes, gaps and claims on one witness: where a paper or a bow would sharpen a date.", "open-questions.html")}
 	asked := p.asked()
 	for _, g := range []openGroup{
 		{ID: "Disputes", kind: askDispute, Name: "Disputes", About: "Sources disagree and nobody has decided. Both sides are shown."},
@@ -111,7 +111,7 @@ func (p *page) open() openView {
 
 // question puts a question into words, with whoever speaks on either side.
 func (p *page) question(a asking) question {
-	q := question{Worth: worthWords(a.bits), Tells: tellsWords(a.bits)}
+	q := question{Worth: worthWords(a.bits), Tells: tellsWords(a.bits), Know: p.writeInOn(a.href)}
 	q.Href = p.to(a.href)
 	if c := a.claim; c != nil {
 		q.What, q.Years = p.whole(c), p.years(c)

@@ -104,3 +104,28 @@ func TestTheFormReadsWhatPagesWrite(t *testing.T) {
 		}
 	}
 }
+
+// TestAnOldLinkNamesTheRecordOfNow: an address that names a model and features by
+// names that they had is read as if it named them by those that they have, and
+// what was followed is known; a name of nothing is passed over.
+func TestAnOldLinkNamesTheRecordOfNow(t *testing.T) {
+	const script = `
+const { State } = await import(process.argv[1]);
+const has = (...ids) => (id) => ids.includes(id);
+const known = { model: has("golden-plover", "dunlin"), feature: has("riser-wood", "glass"), fault: () => false,
+  former: (kind, id) => ({ model: { plover: "golden-plover", lost: "nobody" }, feature: { wood: "riser-wood" } })[kind][id] };
+const read = (hash) => { const s = State.read(hash, known); return [String(s), [...s.renamed].join()]; };
+console.log(JSON.stringify([
+  read("#model=plover&wood=padauk~unsure&glass=black&skip=wood&ask=wood"),
+  read("#model=dunlin&glass=black"), read("#model=lost&nothing=1"),
+]));`
+	module := filepath.Join(need.Root(t), "site", "assets", "js", "form", "state.js")
+	out, err := exec.CommandContext(t.Context(), need.Node(t), "--input-type=module", "-e", script, module).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	want := `[["model=golden-plover&riser-wood=padauk~unsure&glass=black&skip=riser-wood&ask=riser-wood","plover,golden-plover,wood,riser-wood"],["model=dunlin&glass=black",""],["",""]]`
+	if got := strings.TrimSpace(string(out)); got != want {
+		t.Errorf("got %s\nwant %s", got, want)
+	}
+}

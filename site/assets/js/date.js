@@ -45,7 +45,9 @@ class Form {
     this.features = new Map(this.dating.features.map((f) => [f.id, f]));
     this.build();
     keepPlace();
-    this.go(this.read(), { push: false, place: keptPlace() });
+    const next = this.read();
+    if (next.renamed.size > 0) this.leadOn(next);
+    this.go(next, { push: false, place: keptPlace() });
     window.addEventListener("popstate", () => {
       if (!this.element.isConnected) return;
       this.steps = Math.max(0, this.steps - 1);
@@ -84,8 +86,16 @@ class Form {
     for (const m of [...this.models.values()].sort(order)) groups.get(m.maker)?.append(new Option(also[m.id] ? `${m.name} (also ${also[m.id]})` : m.name, m.id));
   }
 
+  /** Goes on from a link that names records as they were called before, and says so. */
+  leadOn(next) {
+    history.replaceState(history.state, "", `#${next}`);
+    const named = [...next.renamed].map(([was, id]) => `“${was}” is “${(this.models.get(id) ?? this.features.get(id)).name}” now`);
+    this.element.querySelector(".js-former").textContent = `The link that you followed is older than a change of names: ${named.join(", ")}. It goes on from there.`;
+  }
+
   read() {
-    return State.read(location.hash, { model: (id) => this.models.has(id), feature: (id) => this.features.has(id), fault: (id) => this.faults.includes(id) });
+    const former = JSON.parse(this.element.dataset.former || "{}");
+    return State.read(location.hash, { former: (kind, id) => former[kind]?.[id], model: (id) => this.models.has(id), feature: (id) => this.features.has(id), fault: (id) => this.faults.includes(id) });
   }
 
   feature(id) {

@@ -14,19 +14,29 @@ export class State {
     this.now = ""; // the feature asked about, where the visitor chose it
     this.mark = ""; // the weight as stamped, to the letter
     this.faults = new Set(); // those found for which a bow is not to be strung
+    this.renamed = new Map(); // by a name in the address that a record no longer has, the name that it has
   }
 
-  /** Reads an address's part after #; what the reference does not know is passed over. */
+  /**
+   * Reads an address's part after #; what the reference does not know is passed over. known tells what it
+   * knows, and by former(kind, id) the name that a record has now which had that one.
+   */
   static read(hash, known) {
     const state = new State();
+    const now = (kind, text) => {
+      const id = decode(text), name = known[kind](id) ? id : known.former?.(kind, id) ?? "";
+      if (!known[kind](name)) return "";
+      if (name !== id) state.renamed.set(id, name);
+      return name;
+    };
     for (const part of hash.replace(/^#/, "").split("&")) {
       const [name, said = ""] = split(part, "=");
-      if (name === "model") state.model = known.model(decode(said)) ? decode(said) : "";
-      else if (name === "skip") said.split(",").map(decode).filter(known.feature).forEach((f) => state.skipped.add(f));
-      else if (name === "ask") state.now = known.feature(decode(said)) ? decode(said) : "";
+      if (name === "model") state.model = now("model", said);
+      else if (name === "skip") said.split(",").map((f) => now("feature", f)).filter(Boolean).forEach((f) => state.skipped.add(f));
+      else if (name === "ask") state.now = now("feature", said);
       else if (name === "weight.mark") state.mark = decode(said).slice(0, 60);
       else if (name === "faults.found") said.split(",").map(decode).filter(known.fault).forEach((f) => state.faults.add(f));
-      else if (known.feature(decode(name))) state.take(decode(name), said);
+      else if (now("feature", name)) state.take(now("feature", name), said);
     }
     return state;
   }

@@ -47,7 +47,7 @@ type firstUse struct {
 var firstUses = []firstUse{
 	{"form", "date.html", 3500 * time.Millisecond, `() => {
 		const question = document.querySelector("#Question")?.textContent;
-		const tile = document.querySelector(".js-question .tile");
+		const tile = document.querySelector(".js-question .tile") ?? [...document.querySelectorAll(".js-question button")].find((button) => button.textContent === "I cannot tell");
 		if (window.asked === undefined && question && tile) {
 			window.asked = question;
 			tile.click();

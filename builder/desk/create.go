@@ -34,6 +34,13 @@ func (d *Desk) create(w http.ResponseWriter, r *http.Request) error {
 	}
 	d.writing.Lock()
 	defer d.writing.Unlock()
+	if key, mends := strings.CutPrefix(r.PostForm.Get("-do"), "mend "); mends {
+		change, err := d.wouldBe(&of)
+		if err != nil {
+			return d.refuse(w, r, of, err)
+		}
+		return d.mendForm(w, r, of, *change, key)
+	}
 	id, err := newID(r, ref, kind, of.values)
 	if err == nil {
 		var source []byte

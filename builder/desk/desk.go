@@ -104,6 +104,7 @@ func (d *Desk) routes() {
 	at("POST publish", d.publish)
 	at("POST quick/{what}", d.quick)
 	at("POST picture/{kind}", d.picture)
+	at("POST mend", d.mend)
 	at("POST undo", d.undo)
 	at("POST redo", d.redo)
 	at("POST preview/{kind}/{id}", d.preview)

@@ -9,6 +9,23 @@ function at(name, path) {
   return document.querySelector(`[data-${name}="${CSS.escape(path)}"]`);
 }
 
+/** remedy makes the button that ends a finding, and the box for what it asks. */
+function remedy(r) {
+  const line = document.createElement('p');
+  line.className = 'desk-choices';
+  if (r.Asks) {
+    const box = document.createElement('input');
+    Object.assign(box, { name: `-why-${r.Key}`, placeholder: r.Asks, autocomplete: 'off' });
+    box.setAttribute('aria-label', r.Asks);
+    box.dataset.reason = '';
+    line.append(box);
+  }
+  const button = document.createElement('button');
+  Object.assign(button, { className: 'desk-quiet', name: '-do', value: `mend ${r.Key}`, textContent: r.Words });
+  line.append(button);
+  return line;
+}
+
 /** note makes the element of one finding. */
 function note(n) {
   const box = document.createElement('div');
@@ -22,6 +39,7 @@ function note(n) {
   say(n.Text);
   if (!n.Choices) for (const why of n.Whens || []) say(why, 'desk-hint');
   if (n.Remedy) say(n.Remedy);
+  for (const r of n.Remedies || []) box.append(remedy(r));
   return box;
 }
 
@@ -51,7 +69,7 @@ async function check(loaded) {
   for (const box of form.querySelectorAll('[data-words]')) box.textContent = found.words[box.dataset.words] || '';
   if (loaded) return;
   for (const box of form.querySelectorAll('[data-notes]')) {
-    if (!box.querySelector('button')) box.replaceChildren(...(found.notes[box.dataset.notes] || []).filter((n) => !n.Choices).map(note));
+    if (!box.querySelector('[data-sets]')) box.replaceChildren(...(found.notes[box.dataset.notes] || []).filter((n) => !n.Choices).map(note));
   }
   form.querySelector('[data-said]').replaceChildren(...(found.said || []).map(note));
 }
@@ -158,10 +176,16 @@ if (form) {
   }
   for (const button of form.querySelectorAll('[data-make], [data-again]')) button.hidden = false;
   form.addEventListener('input', (event) => {
+    if (event.target.matches('[data-reason]')) return;
     if (event.target.matches('[data-feature]')) complete(event.target);
     clearTimeout(pause);
     pause = setTimeout(() => check(false), 150);
     window.onbeforeunload = () => true; // something is not saved
+  });
+  form.addEventListener('keydown', (event) => { // Enter in a reason is its own button, not "Save"
+    if (event.key !== 'Enter' || !event.target.matches('[data-reason]')) return;
+    event.preventDefault();
+    event.target.nextElementSibling.click();
   });
   form.addEventListener('submit', () => { window.onbeforeunload = null; });
   form.addEventListener('click', (event) => {

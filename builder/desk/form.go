@@ -37,6 +37,7 @@ type noteView struct {
 	Level, Text, Remedy string
 	Choices             []string // expressions to choose from
 	Whens               []string // the case of each
+	Remedies            []remedyView
 }
 
 // former makes the view of a form.

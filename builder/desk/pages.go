@@ -130,6 +130,7 @@ func aboutOf(ref *schema.Reference, r schema.Record) string {
 type findingView struct {
 	Level, Text, Remedy, Where, Href string
 	Why                              []string
+	Remedies                         []remedyView
 }
 
 // findingsOf lists errors and warnings, at most so many where most is above 0.
@@ -147,7 +148,7 @@ func findingsOf(ref *schema.Reference, report checks.Report, most int) []finding
 			if most > 0 && len(list) == most {
 				return list
 			}
-			v := findingView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: f.Help, Where: cmp.Or(titles[f.Pos.File()], f.Pos.File()), Href: wayTo(f.Pos.File())}
+			v := findingView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: f.Help, Where: cmp.Or(titles[f.Pos.File()], f.Pos.File()), Href: wayTo(f.Pos.File()), Remedies: remediesOf(f, "")}
 			for _, p := range f.Why {
 				v.Why = append(v.Why, p.Message)
 			}

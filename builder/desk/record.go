@@ -123,7 +123,7 @@ func (d *Desk) edit(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	of.notes, of.said = notesOf(report, name, source)
+	of.notes, of.said = notesOf(report, name, source, false)
 	return d.show(w, r, http.StatusOK, of)
 }
 
@@ -145,17 +145,22 @@ func (d *Desk) stored(kind schema.Kind, id string) (draft, error) {
 }
 
 // notesOf gives what is found in a file by the path of the field, and what
-// concerns the record as a whole.
-func notesOf(report checks.Report, name string, source []byte) (map[string][]noteView, []noteView) {
+// concerns the record as a whole. A new record is offered remedies of its own
+// file alone.
+func notesOf(report checks.Report, name string, source []byte, isNew bool) (map[string][]noteView, []noteView) {
 	notes := map[string][]noteView{}
 	var said []noteView
+	alone := ""
+	if isNew {
+		alone = name
+	}
 	whole := fenced(name, source)
 	top, err := schema.Locate(name, whole)
 	for _, f := range report.Findings {
 		if f.Pos.File() != name || f.Level == checks.Note {
 			continue
 		}
-		note := noteView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: f.Help}
+		note := noteView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: f.Help, Remedies: remediesOf(f, alone)}
 		for _, p := range f.Why {
 			note.Whens = append(note.Whens, p.Message)
 		}
@@ -250,9 +255,12 @@ func (d *Desk) save(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return d.refuse(w, r, of, err)
 	}
+	key, mends := strings.CutPrefix(r.PostForm.Get("-do"), "mend ")
 	switch {
 	case change == nil: // changed elsewhere: the draft says where
 		return d.show(w, r, http.StatusConflict, of)
+	case mends:
+		return d.mendForm(w, r, of, *change, key)
 	case r.PostForm.Get("-do") == "moves":
 		return d.showMoves(w, r, of, *change)
 	case bytes.Equal(change.Before, change.After):
@@ -324,7 +332,7 @@ func (d *Desk) showMoves(w http.ResponseWriter, r *http.Request, of draft, chang
 	if err != nil {
 		return err
 	}
-	of.notes, of.said = notesOf(report, change.File, change.After)
+	of.notes, of.said = notesOf(report, change.File, change.After, of.isNew)
 	return d.show(w, r, http.StatusOK, of)
 }
 
@@ -364,7 +372,7 @@ func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		notes, said := notesOf(report, change.File, change.After)
+		notes, said := notesOf(report, change.File, change.After, of.isNew)
 		out.Said = said
 		for path, list := range notes {
 			out.Notes[path] = append(out.Notes[path], list...)

@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/http"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -148,14 +149,21 @@ func (r *register) newest(ctx context.Context) (*Study, error) {
 // with studies the records as they would be. Changes are of records alone:
 // pictures and recordings are taken to rest.
 func (r *register) with(ctx context.Context, changes []journal.Change) (*Study, error) {
+	changed := make(map[string][]byte, len(changes))
+	for _, c := range changes {
+		changed[c.File] = c.After
+	}
 	r.mu.Lock()
 	before := r.followed.Study().sums
+	ref, problems, ok := r.followed.folder.With(changed)
 	r.mu.Unlock()
 	before.resting = true
 	files := journal.Over(schema.Files(r.folder), changes)
-	ref, problems, err := schema.ReadFS(files, r.folder)
-	if err != nil {
-		return nil, err
+	if !ok {
+		var err error
+		if ref, problems, err = schema.ReadFS(files, r.folder); err != nil {
+			return nil, err
+		}
 	}
 	return newStudy(ctx, ref, problems, files, before)
 }
@@ -169,15 +177,17 @@ func (r *register) Newest(ctx context.Context) (*schema.Reference, checks.Report
 	return s.Ref, report, err
 }
 
-// With dates only the examples that change: the others' dates are no errors, and
-// what is found in other files the form does not show.
+// With dates only the examples that change, and looks only into pictures and
+// recordings that a changed record names: what is found in others the form does
+// not show.
 func (r *register) With(ctx context.Context, changes []journal.Change) (checks.Report, error) {
 	s, err := r.with(ctx, changes)
 	if err != nil {
 		return checks.Report{}, err
 	}
-	return s.reportOn(ctx, func(e *schema.Example) bool {
-		return slices.ContainsFunc(changes, func(c journal.Change) bool { return c.File == e.File })
+	return s.reportOn(ctx, func(file string) bool {
+		_, name, _ := strings.Cut(file, "/")
+		return slices.ContainsFunc(changes, func(c journal.Change) bool { return c.File == file || bytes.Contains(c.After, []byte(name)) })
 	})
 }
 

@@ -5,8 +5,10 @@ import (
 	"encoding/hex"
 	"io"
 	"io/fs"
+	"os"
 	"slices"
 	"sync"
+	"time"
 
 	"yearmark/schema"
 	"yearmark/schema/parallel"
@@ -31,7 +33,7 @@ func (e Edition) String() string {
 // private is left out, or a short secret could be guessed from the sum. Sums
 // of earlier states are taken over where record and picture are the same.
 func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums) {
-	now := sums{records: ref.Records(), pictures: make(map[string]sum, len(ref.Pictures))}
+	now := sums{records: ref.Records(), pictures: make(map[string]pictureSum, len(ref.Pictures))}
 	whole := sha256.New()
 	add := func(name string, one sum) {
 		_, _ = whole.Write(one[:])
@@ -45,7 +47,7 @@ func editionOf(ref *schema.Reference, files fs.FS, earlier sums) (Edition, sums)
 	for _, name := range mediaOf(ref) {
 		one := earlier.ofPicture(files, name)
 		now.pictures[name] = one
-		add(name, one)
+		add(name, one.sum)
 	}
 	return Edition{Date: editionDate(ref), Hash: hex.EncodeToString(whole.Sum(nil))[:12]}, now
 }
@@ -80,17 +82,37 @@ type sum = [sha256.Size]byte
 // sums are those of the files of one state.
 type sums struct {
 	records  []schema.Record
-	of       []sum          // of each record
-	pictures map[string]sum // and recordings, by path
-	resting  bool           // it is known that no picture changed since
+	of       []sum                 // of each record
+	pictures map[string]pictureSum // and recordings, by path
+	resting  bool                  // it is known that no picture changed since
 }
 
-// ofPicture sums up a picture, anew unless none changed.
-func (s sums) ofPicture(files fs.FS, name string) sum {
-	if was, known := s.pictures[name]; known && s.resting {
+// pictureSum is the sum of a picture or a recording, and the file that it is of.
+type pictureSum struct {
+	sum
+	info    fs.FileInfo // nil where it is not known
+	settled bool        // it was old enough then that a later change shows in its time
+}
+
+// unsettled is how young a file may be for a change to escape its time of
+// change, which some systems count in steps of two seconds.
+const unsettled = 2 * time.Second
+
+// ofPicture sums up a picture, anew unless it is the file that it was.
+func (s sums) ofPicture(files fs.FS, name string) pictureSum {
+	was, known := s.pictures[name]
+	if known && s.resting {
 		return was
 	}
-	return sumPicture(files, name)
+	now := pictureSum{}
+	if info, err := fs.Stat(files, name); err == nil {
+		now.info, now.settled = info, time.Since(info.ModTime()) > unsettled
+	}
+	if known && was.settled && now.info != nil && os.SameFile(was.info, now.info) && was.info.Size() == now.info.Size() && was.info.ModTime().Equal(now.info.ModTime()) {
+		return was
+	}
+	now.sum = sumPicture(files, name)
+	return now
 }
 
 // ofRecords sums up records, those anew that are not found where they were.

@@ -122,19 +122,22 @@ func (s *Study) LeaveOneOut() *dating.LeaveOneOut { return s.leaveOneOut() }
 func (s *Study) Report(ctx context.Context) (checks.Report, error) {
 	return s.report.get(func() (checks.Report, error) {
 		s.LeaveOneOut().All() // every example is dated
-		return s.check(ctx, exampleDater{loo: s.LeaveOneOut(), trials: func() (dating.Calibration, error) { return s.Calibration(ctx) }})
+		return s.check(ctx, exampleDater{loo: s.LeaveOneOut(), trials: func() (dating.Calibration, error) { return s.Calibration(ctx) }}, nil)
 	})
 }
 
-// reportOn is Report without what dating all examples would find: only those
-// chosen are held against it, and the temper is not tried. It is not remembered.
-func (s *Study) reportOn(ctx context.Context, chosen func(*schema.Example) bool) (checks.Report, error) {
-	return s.check(ctx, exampleDater{loo: s.LeaveOneOut(), chosen: chosen})
+// reportOn is Report without what dating all examples and opening all pictures
+// and recordings would find: only examples in files that are chosen are held
+// against dating, and the temper is not tried. It is not remembered.
+func (s *Study) reportOn(ctx context.Context, chosen func(file string) bool) (checks.Report, error) {
+	return s.check(ctx, exampleDater{loo: s.LeaveOneOut(), chosen: func(e *schema.Example) bool { return chosen(e.File) }}, chosen)
 }
 
-func (s *Study) check(ctx context.Context, dater exampleDater) (checks.Report, error) {
+// check makes the checks, which look into the pictures and recordings that are
+// chosen; nil stands for all.
+func (s *Study) check(ctx context.Context, dater exampleDater, chosen func(file string) bool) (checks.Report, error) {
 	return checks.Run(ctx, checks.Input{
-		Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Dater: dater, Files: s.files, Sound: pictures.UserCache().Sound,
+		Looked: chosen, Ref: s.Ref, Problems: s.Problems, Timeline: s.Timeline, Weighing: s.Weighing, Dater: dater, Files: s.files, Sound: pictures.UserCache().Sound,
 	})
 }
 

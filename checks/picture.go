@@ -6,7 +6,10 @@ import (
 	"image"
 	"io"
 	"path"
+	"slices"
 	"strings"
+
+	"yearmark/schema"
 )
 
 // picture is one file of the folder pictures, looked into.
@@ -29,10 +32,11 @@ const (
 	HeadBytes  = 1 << 20     // what is read of a photograph to know it
 )
 
-// openPictures looks into every picture, a share to each processor.
+// openPictures looks into the pictures, a share to each processor.
 func (s *shared) openPictures() []picture {
-	all := make([]picture, len(s.Ref.Pictures))
-	s.share(len(all), func(i int) { all[i] = s.openPicture(s.Ref.Pictures[i]) })
+	names := slices.DeleteFunc(slices.Clone(s.Ref.Pictures), func(below string) bool { return !s.Looked(schema.PicturesFolder + "/" + below) })
+	all := make([]picture, len(names))
+	s.share(len(all), func(i int) { all[i] = s.openPicture(names[i]) })
 	return all
 }
 

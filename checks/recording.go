@@ -19,14 +19,15 @@ type recording struct {
 	fault      string
 }
 
-// openRecordings looks into every recording that is kept.
+// openRecordings looks into the recordings that are kept.
 func (s *shared) openRecordings() []recording {
 	var all []recording
 	for _, source := range s.Ref.Sources.All() {
 		if source.Recording == nil {
 			continue
 		}
-		if _, there := slices.BinarySearch(s.Ref.Recordings, source.Recording.File.Value); there {
+		name := source.Recording.File.Value
+		if _, there := slices.BinarySearch(s.Ref.Recordings, name); there && s.Looked(schema.RecordingsFolder+"/"+name) {
 			all = append(all, recording{source: source})
 		}
 	}

@@ -21,6 +21,9 @@ type Input struct {
 	Weighing *provenance.Weighing // nil: built from Ref
 	Dater    ExampleDater         // nil: examples are not held against dating
 	Files    fs.FS                // the folder of the reference; nil: pictures are not opened
+	// Looked says which pictures and recordings are looked into, by their paths in
+	// the folder; nil: all.
+	Looked func(file string) bool
 	// Sound says what is wrong with the pixels of a photograph, or nothing; nil:
 	// Sound of this package. It may remember its answers.
 	Sound func(photo []byte) error
@@ -48,6 +51,9 @@ func run(ctx context.Context, in Input, list []Check) (Report, error) {
 	}
 	if in.Weighing == nil {
 		in.Weighing = provenance.Weigh(in.Ref, Contradictory(in.Ref, in.Timeline)...)
+	}
+	if in.Looked == nil {
+		in.Looked = func(string) bool { return true }
 	}
 	if in.Sound == nil {
 		in.Sound = Sound

@@ -99,6 +99,7 @@ func TestAFolderReadAgainIsAsReadAnew(t *testing.T) {
 				names = append(names, edit(t, folder))
 			}
 			before := f.ref
+			foretold, troubles, ok := foretell(f, folder, names)
 			var ref *Reference
 			var problems Problems
 			if rapid.Bool().Draw(t, "told") {
@@ -120,8 +121,20 @@ func TestAFolderReadAgainIsAsReadAnew(t *testing.T) {
 				t.Fatalf("after %q the reference differs from one read anew", names)
 			}
 			keepsOthers(t, before, ref, names)
+			if ok && !(reflect.DeepEqual(foretold, fresh) && reflect.DeepEqual(troubles, want)) {
+				t.Fatalf("after %q the reference was foretold otherwise, with problems\n%v\nwant\n%v", names, troubles, want)
+			}
 		}
 	})
+}
+
+// foretell asks what the folder would give with the files named as they are now.
+func foretell(f *Folder, folder string, names []string) (*Reference, Problems, bool) {
+	changed := map[string][]byte{}
+	for _, name := range names {
+		changed[name], _ = os.ReadFile(filepath.Join(folder, name))
+	}
+	return f.With(changed)
 }
 
 // keepsOthers wants records without ties to what changed to be the very same.

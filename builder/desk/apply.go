@@ -27,7 +27,7 @@ func applied(name string, source []byte, of schema.Field, now values) ([]byte, e
 	if err != nil {
 		return nil, err
 	}
-	c := changes{file, was, now}
+	c := changes{file, was.outlined(), now.outlined()}
 	var edits []editing.Edit
 	for _, f := range of.Fields {
 		if f.List && f.Type == schema.FieldGroup {
@@ -57,7 +57,7 @@ func saysOnly(name string, after []byte, of schema.Field, now values) error {
 	if err != nil {
 		return fmt.Errorf("this cannot be written into %s: %w", name, err)
 	}
-	want, is := now.value("", of), got.value("", of)
+	want, is := now.outlined().value("", of), got.outlined().value("", of)
 	if (want == nil) != (is == nil) || want != nil && !want.Equal(is) {
 		return fmt.Errorf("this cannot be changed in the form without changing more of %s; make the change in the file itself", name)
 	}
@@ -86,7 +86,7 @@ func withBody(source []byte, was, now string) []byte {
 // changes are the values of a file beside those that it is to have.
 type changes struct {
 	file     *editing.File
-	was, now values
+	was, now outlined
 }
 
 // field gives the edits of one key, named by keys below the mapping that is edited.
@@ -159,7 +159,7 @@ func keyOrder(f schema.Field) []string {
 }
 
 // value makes what is to be written of a key, or nil where nothing is.
-func (v values) value(path string, f schema.Field) *editing.Value {
+func (v outlined) value(path string, f schema.Field) *editing.Value {
 	switch {
 	case f.List:
 		single := f
@@ -183,30 +183,30 @@ func (v values) value(path string, f schema.Field) *editing.Value {
 			return nil
 		}
 		return keys
-	case v[path] == "":
+	case v.values[path] == "":
 		return nil
 	}
 	switch f.Type {
 	case schema.FieldCitation:
-		return editing.Quoted(v[path])
+		return editing.Quoted(v.values[path])
 	case schema.FieldNumber, schema.FieldWhole, schema.FieldFlag:
-		return editing.Literal(v[path])
+		return editing.Literal(v.values[path])
 	case schema.FieldOther:
-		return otherValue(v[path])
+		return otherValue(v.values[path])
 	case schema.FieldDispute:
-		return disputeValue(v[path])
+		return disputeValue(v.values[path])
 	case schema.FieldSpan:
-		if isBounds(v[path]) {
-			return editing.Literal(v[path])
+		if isBounds(v.values[path]) {
+			return editing.Literal(v.values[path])
 		}
 	}
-	return editing.Word(v[path])
+	return editing.Word(v.values[path])
 }
 
 // newRecord writes the file of a record that is not there yet. The error is for
 // a value that would break the file.
 func newRecord(kind schema.Kind, of schema.Field, now values) ([]byte, error) {
-	keys := now.value("", of)
+	keys := now.outlined().value("", of)
 	if keys == nil {
 		keys = editing.Mapping()
 	}

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strings"
 
+	"yearmark/checks"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
 )
@@ -100,7 +101,13 @@ func (d *Desk) askRemoval(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d.render(w, removalPage(d.page(ref, report, "Delete "+rec.Title(), kind), string(kind), h.ID, rec.Title(), max(after.Counts.Error-report.Counts.Error, 0)))
+	missed := 0
+	for _, f := range after.Findings {
+		if f.Level == checks.Error && f.Missing == h.File {
+			missed++
+		}
+	}
+	d.render(w, removalPage(d.page(ref, report, "Delete "+rec.Title(), kind), string(kind), h.ID, rec.Title(), missed))
 	return nil
 }
 

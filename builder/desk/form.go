@@ -44,6 +44,7 @@ type noteView struct {
 type former struct {
 	ref    *schema.Reference
 	values values
+	outline
 	opened []string // paths of entries that are shown though they are empty
 	whole  []string // paths of groups that show all of their keys
 	notes  map[string][]noteView
@@ -53,7 +54,7 @@ type former struct {
 func (m former) fields(path string, of schema.Field) (open []fieldView, more []schema.Field) {
 	for _, f := range of.Fields {
 		at := join(path, f.Name)
-		if f.Required || usual[f.Name] || slices.Contains(m.whole, path) || m.values.any(at) || m.noted(at) || m.isOpened(at) {
+		if f.Required || usual[f.Name] || slices.Contains(m.whole, path) || m.any(at) || m.noted(at) || m.isOpened(at) {
 			open = append(open, m.field(at, f))
 		} else {
 			more = append(more, f)
@@ -84,7 +85,7 @@ func (m former) field(path string, f schema.Field) fieldView {
 	case f.List:
 		single, next := f, 0
 		single.List = false
-		for _, i := range m.values.items(path) {
+		for _, i := range m.items(path) {
 			v.Items, next = append(v.Items, m.field(join(path, strconv.Itoa(i)), single)), i+1
 		}
 		for enough := false; !enough; next++ {
@@ -119,7 +120,7 @@ func (m former) entry(path string, f schema.Field) fieldView {
 
 // shown are the numbers of a list's entries on the page.
 func (m former) shown(path string) []int {
-	numbers := m.values.items(path)
+	numbers := slices.Clone(m.items(path))
 	for _, at := range m.opened {
 		rest, below := strings.CutPrefix(at, path+"/")
 		if n, err := strconv.Atoi(rest); below && err == nil && !slices.Contains(numbers, n) {
@@ -209,7 +210,7 @@ func (m former) summary(path string, f schema.Field) string {
 			parts = append(parts, shortened(m.yearWords(name, text)))
 		}
 	}
-	if n := len(m.values.items(join(path, "cites"))); n > 0 {
+	if n := len(m.items(join(path, "cites"))); n > 0 {
 		parts = append(parts, counted(n, "source"))
 	}
 	if len(parts) == 0 {

@@ -59,12 +59,16 @@ func joinPlaces(v values) {
 
 // each calls do for every value that stands in a field of the group.
 func (v values) each(path string, of schema.Field, do func(path string, f schema.Field)) {
+	v.outlined().each(path, of, do)
+}
+
+func (v outlined) each(path string, of schema.Field, do func(path string, f schema.Field)) {
 	for _, f := range of.Fields {
 		v.eachOf(join(path, f.Name), f, do)
 	}
 }
 
-func (v values) eachOf(path string, f schema.Field, do func(path string, f schema.Field)) {
+func (v outlined) eachOf(path string, f schema.Field, do func(path string, f schema.Field)) {
 	switch {
 	case f.List:
 		single := f
@@ -74,7 +78,7 @@ func (v values) eachOf(path string, f schema.Field, do func(path string, f schem
 		}
 	case f.Type == schema.FieldGroup:
 		v.each(path, f, do)
-	case v[path] != "":
+	case v.values[path] != "":
 		do(path, f)
 	}
 }

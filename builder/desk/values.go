@@ -82,32 +82,45 @@ func postedValues(form url.Values) values {
 	return v
 }
 
-// items gives the numbers of a list's items that hold anything, rising.
-func (v values) items(path string) []int {
-	var list []int
-	for at, text := range v {
-		rest, below := strings.CutPrefix(at, path+"/")
-		if !below || text == "" {
-			continue
-		}
-		number, _, _ := strings.Cut(rest, "/")
-		if n, err := strconv.Atoi(number); err == nil && n >= 0 && n <= schema.MaxClaims && !slices.Contains(list, n) {
-			list = append(list, n)
-		}
-	}
-	slices.Sort(list)
-	return list
+// outline says where in values anything is written. It is made once, where
+// every field of a form asks.
+type outline struct {
+	lists  map[string][]int // the numbers of a list's items that hold anything, rising
+	filled map[string]bool  // paths at which or below which anything is written
 }
 
-// any says whether anything is written at a path or below it.
-func (v values) any(path string) bool {
-	for at, text := range v {
-		if text != "" && (at == path || strings.HasPrefix(at, path+"/")) {
-			return true
+func (v values) outline() outline {
+	o := outline{map[string][]int{}, map[string]bool{}}
+	for path, text := range v {
+		for text != "" && path != "" && !o.filled[path] {
+			o.filled[path] = true
+			above, step := cutLast(path)
+			if n, err := strconv.Atoi(step); err == nil && n >= 0 && n <= schema.MaxClaims && strconv.Itoa(n) == step {
+				o.lists[above] = append(o.lists[above], n)
+			}
+			path = above
 		}
 	}
-	return false
+	for _, list := range o.lists {
+		slices.Sort(list)
+	}
+	return o
 }
+
+// items gives the numbers of a list's items that hold anything, rising. The
+// caller must not change it.
+func (o outline) items(path string) []int { return o.lists[path] }
+
+// any says whether anything is written at a path or below it.
+func (o outline) any(path string) bool { return o.filled[path] }
+
+// outlined are values with their outline.
+type outlined struct {
+	values
+	outline
+}
+
+func (v values) outlined() outlined { return outlined{v, v.outline()} }
 
 // remove takes away what is written at a path and below it.
 func (v values) remove(path string) {

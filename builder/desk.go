@@ -56,7 +56,7 @@ func Desk(ctx context.Context, folder string, opts DeskOptions) error {
 		go func() { ended <- web.Serve(l) }()
 	}
 	way := "http://" + address + s.front.Way()
-	fmt.Fprintf(opts.Out, "the desk is at %s (this address opens it once, within a minute; end with Ctrl-C)\n", way)
+	fmt.Fprintf(opts.Out, "the desk is at %s (this address opens it once, within a minute; for another start the desk again; end with Ctrl-C)\n", way)
 	if opts.Open != nil {
 		opts.Open(way)
 	}

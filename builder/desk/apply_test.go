@@ -129,3 +129,17 @@ func changedLines(a, b []byte) int {
 func folded(source []byte) bool {
 	return bytes.Contains(source, []byte(": >")) || bytes.Contains(source, []byte(": |"))
 }
+
+// The remedies of the checks are told in the words of the forms.
+func TestKeysAreNamedAsTheFormsDo(t *testing.T) {
+	for sentence, want := range map[string]string{
+		"Add cites: with a source and the place in it.":                    "Add “Who says so” with a source and the place in it.",
+		"Take out only: true, or mend the other claim.":                    "Take out “In no other year” true, or mend the other claim.",
+		"Write {year: 1965, cites: [\"…\"]}, or give the claim its cites.": "Write {year: 1965, cites: [\"…\"]}, or give the claim its cites.",
+		"Write a time as in 12:34, or https://example.org.":                "Write a time as in 12:34, or https://example.org.",
+	} {
+		if got := inForms(sentence); got != want {
+			t.Errorf("%q becomes %q, want %q", sentence, got, want)
+		}
+	}
+}

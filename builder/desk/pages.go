@@ -16,6 +16,7 @@ type pageView struct {
 	Token           string
 	Site            string
 	Kinds           []kindView
+	Locked          string // why nothing can be saved; empty where it can
 	Undo, Redo      string // what would be taken back or done again; empty for nothing
 	Errors, Warns   int
 	Waiting         int // letters in the inbox
@@ -43,10 +44,13 @@ func (d *Desk) page(ref *schema.Reference, report checks.Report, title string, h
 
 // withUndo adds what can be taken back, which takes the lock of the records.
 func (d *Desk) withUndo(r *http.Request, v pageView) pageView {
-	if j, err := d.journal(r.Context()); err == nil {
-		v.Undo, v.Redo, _ = j.Next()
-		_ = j.Close()
+	j, err := d.journal(r.Context())
+	if err != nil {
+		v.Locked = "Nothing can be saved here. " + schema.Sentence(err.Error()) + " Give yourself the right to write there, or copy the folder to a place of your own and open it there."
+		return v
 	}
+	v.Undo, v.Redo, _ = j.Next()
+	_ = j.Close()
 	return v
 }
 
@@ -148,7 +152,7 @@ func findingsOf(ref *schema.Reference, report checks.Report, most int) []finding
 			if most > 0 && len(list) == most {
 				return list
 			}
-			v := findingView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: f.Help, Where: cmp.Or(titles[f.Pos.File()], f.Pos.File()), Href: wayTo(f.Pos.File()), Remedies: remediesOf(f, "")}
+			v := findingView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: inForms(f.Help), Where: cmp.Or(titles[f.Pos.File()], f.Pos.File()), Href: wayTo(f.Pos.File()), Remedies: remediesOf(f, "")}
 			for _, p := range f.Why {
 				v.Why = append(v.Why, p.Message)
 			}

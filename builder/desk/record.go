@@ -160,7 +160,7 @@ func notesOf(report checks.Report, name string, source []byte, isNew bool) (map[
 		if f.Pos.File() != name || f.Level == checks.Note {
 			continue
 		}
-		note := noteView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: f.Help, Remedies: remediesOf(f, alone)}
+		note := noteView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: inForms(f.Help), Remedies: remediesOf(f, alone)}
 		for _, p := range f.Why {
 			note.Whens = append(note.Whens, p.Message)
 		}

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -23,6 +24,24 @@ var labels = map[string]string{
 	"spec": "Figure", "value": "Value", "range": "From … to …", "first": "The claim", "second": "The other claim", "of": "The claim that lasted", "lasts": "Years that it lasted",
 	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
 	"plate": "Plate: a large drawing with pointers", "points": "Pointers", "claim": "The claim pointed to", "like": "Easily taken for",
+}
+
+// keyWritten is a key as the checks name it in a sentence: "Add cites: with a source".
+var keyWritten = regexp.MustCompile(`\b([a-z][a-z-]+):([\s.,;)]|$)`)
+
+// inForms names keys in a sentence as the forms call them. A sentence with a
+// piece of a record in it stays as it is.
+func inForms(sentence string) string {
+	if strings.ContainsAny(sentence, "{}") {
+		return sentence
+	}
+	return keyWritten.ReplaceAllStringFunc(sentence, func(found string) string {
+		key, after, _ := strings.Cut(found, ":")
+		if labels[key] == "" {
+			return found
+		}
+		return "“" + labels[key] + "”" + after
+	})
 }
 
 // hints say of a key what helps in a form, where the sentence of the record format will not do.

@@ -100,10 +100,10 @@ func (c changes) field(keys []string, path string, f schema.Field) []editing.Edi
 		return edits
 	}
 	if f.Type == schema.FieldOther && !f.List {
-		if c.was[path] == c.now[path] {
+		if c.was.values[path] == c.now.values[path] {
 			return nil
 		}
-		return otherEdits(keys, c.was[path], c.now[path])
+		return otherEdits(keys, c.was.values[path], c.now.values[path])
 	}
 	old, new := c.was.value(path, f), c.now.value(path, f)
 	if old == nil && new == nil || old != nil && new != nil && old.Equal(new) {

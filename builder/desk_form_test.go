@@ -12,9 +12,17 @@ import (
 // a check, pressed on its first button.
 func formOf(t testing.TB, page string) url.Values {
 	t.Helper()
-	root, err := html.Parse(strings.NewReader(page))
+	form, err := formIn(page)
 	if err != nil {
 		t.Fatal(err)
+	}
+	return form
+}
+
+func formIn(page string) (url.Values, error) {
+	root, err := html.Parse(strings.NewReader(page))
+	if err != nil {
+		return nil, err
 	}
 	form := url.Values{}
 	var walk func(n *html.Node, within bool)
@@ -42,7 +50,7 @@ func formOf(t testing.TB, page string) url.Values {
 	}
 	walk(root, false)
 	form.Set("-do", "save")
-	return form
+	return form, nil
 }
 
 func chosen(n *html.Node) string {

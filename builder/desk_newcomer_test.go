@@ -2,13 +2,20 @@ package builder_test
 
 import (
 	"bufio"
+	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"golang.org/x/image/webp"
+
 	"yearmark/builder"
 	"yearmark/checks"
+	"yearmark/site/guide"
 	"yearmark/testdata/need"
 )
 
@@ -17,6 +24,33 @@ type newcomer struct {
 	deskTab
 	words       map[string][]string // of the fixture, in order
 	typed, taps int
+	steps       []string // in order
+}
+
+// step begins a step of the guide once what came before it is pictured.
+func (n *newcomer) step(name string) {
+	n.t.Helper()
+	n.pictureStep()
+	n.steps = append(n.steps, name)
+}
+
+// pictureStep writes the picture of the last step for the guide, where
+// YEARMARK_GUIDE_PICTURES is set: the part of the page that was filled in.
+func (n *newcomer) pictureStep() {
+	n.t.Helper()
+	if os.Getenv("YEARMARK_GUIDE_PICTURES") == "" || len(n.steps) == 0 {
+		return
+	}
+	n.evaluate(`(document.activeElement === document.body ? document.querySelector('h1') : document.activeElement.closest('.desk-entry, .desk-group, .desk-field') || document.activeElement).scrollIntoView({block: 'center'})`)
+	quality := int64(55)
+	shot, err := chromedp.Call(n.ctx, page.CaptureScreenshot, page.CaptureScreenshotParams{Format: page.CaptureScreenshotFormatWebp, Quality: &quality})
+	if err != nil {
+		n.t.Fatal(err)
+	}
+	file := filepath.Join(need.Root(n.t), "site", "guide", "desk", guide.PictureFile(n.steps[len(n.steps)-1]))
+	if err := os.WriteFile(file, shot.Data, 0o644); err != nil {
+		n.t.Fatal(err)
+	}
 }
 
 func (n *newcomer) next(what string) string {
@@ -93,13 +127,17 @@ func TestANewcomersFirstModel(t *testing.T) {
 		t.Fatal(err)
 	}
 	n := &newcomer{deskTab: openDesk(t, folder), words: fixture(t, "testdata/newcomer.txt")}
+	n.run(chromedp.EmulateViewport(guide.PictureWidth, guide.PictureHeight))
+	n.step("Name the model and its maker")
 	n.tap("New model")
 	n.fill("name", "model")
 	n.fill("maker", "maker")
 	n.makes("maker", "maker", func(string) {})
+	n.step("Say when it was made, and who says so")
 	n.fill("made/span", "made")
 	n.source("made/cites/0")
 	for i, at := range []string{"features/0", "features/1", "features/2"} {
+		n.step([]string{"Add a feature, and when it had it", "Add another, from another source", "Add a third"}[i])
 		n.tap("Add a feature claim")
 		n.fill(at+"/feature", "feature")
 		n.makes("feature", at+"/feature", func(within string) {
@@ -118,7 +156,9 @@ func TestANewcomersFirstModel(t *testing.T) {
 			n.picture("desk-newcomer.png", 1280)
 		}
 	}
+	n.step("Save, and see what is found")
 	n.tap("Save")
+	n.pictureStep()
 	if got := n.evaluate("location.pathname.split('/').slice(2).join('/')"); got != "edit/model/plover" {
 		t.Fatalf("the model is not saved: the page is %s: %s", got, n.evaluate("document.querySelector('main').innerText.slice(0, 900)"))
 	}
@@ -140,6 +180,31 @@ func TestANewcomersFirstModel(t *testing.T) {
 		t.Fatalf("the folder does not hold what was typed:\n%s", n.read("models/plover.md"))
 	}
 	t.Log(n.read("models/plover.md"))
+	_, told := guide.DeskSteps()
+	var names []string
+	for _, s := range told {
+		names = append(names, s.Name)
+	}
+	if !slices.Equal(names, n.steps) {
+		t.Errorf("the guide tells of %q, the script takes %q", names, n.steps)
+	}
+}
+
+// TestThePicturesOfTheGuideAreLight wants a picture of every step, of the size
+// that the page says, and all of them together below 300 kB.
+func TestThePicturesOfTheGuideAreLight(t *testing.T) {
+	_, steps := guide.DeskSteps()
+	total := 0
+	for _, s := range steps {
+		size, err := webp.DecodeConfig(bytes.NewReader(s.Picture))
+		if err != nil || size.Width != guide.PictureWidth || size.Height != guide.PictureHeight {
+			t.Errorf("the picture of %q has %d by %d pixels: %v", s.Name, size.Width, size.Height, err)
+		}
+		total += len(s.Picture)
+	}
+	if len(steps) < 5 || total > 300_000 {
+		t.Errorf("%d steps, whose pictures have %d bytes", len(steps), total)
+	}
 }
 
 // fixture reads lines of a word and a text.

@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"os/exec"
 	"runtime"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
 	"yearmark/builder/desk"
+	"yearmark/site/guide"
 )
 
 func deskCommand() *cobra.Command {
@@ -22,7 +24,9 @@ a record can say is made, changed and taken back there, and the same Markdown is
 written, one value at a time. Its address is good once and for this machine only.
 The pages as readers will see them are served beside it. A desk that is open
 already is joined. Without a folder it opens the register used last, or offers to
-open one or to begin one; yearmark without a command does the same.`,
+open one or to begin one; yearmark without a command does the same.
+
+` + strings.TrimSpace(guide.Desk),
 		Example: `  yearmark desk
   yearmark desk our-register`,
 		Args: cobra.MaximumNArgs(1),
@@ -32,7 +36,11 @@ open one or to begin one; yearmark without a command does the same.`,
 				folder = args[0]
 			}
 			if !quiet {
-				opts.Open = openBrowser
+				opts.Open = func(address string) {
+					if err := openBrowser(address); err != nil {
+						fmt.Fprintln(opts.Out, "no browser could be opened from here: open the address above in one yourself")
+					}
+				}
 			}
 			opts.Out = cmd.OutOrStdout()
 			if way, ok := desk.Join(folder); ok {
@@ -55,12 +63,12 @@ open one or to begin one; yearmark without a command does the same.`,
 	return cmd
 }
 
-// openBrowser asks the system to show an address. Where it cannot, the address
-// that is printed remains.
-func openBrowser(address string) {
+// openBrowser asks the system to show an address. The error is for a system
+// that has nothing to show it with.
+func openBrowser(address string) error {
 	program := map[string][]string{"windows": {"rundll32", "url.dll,FileProtocolHandler"}, "darwin": {"open"}}[runtime.GOOS]
 	if program == nil {
 		program = []string{"xdg-open"}
 	}
-	_ = exec.Command(program[0], append(program[1:], address)...).Start()
+	return exec.Command(program[0], append(program[1:], address)...).Start()
 }

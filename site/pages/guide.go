@@ -13,6 +13,34 @@ type guideView struct {
 	Text textView
 }
 
+// deskGuidePath is the page that shows the desk, deskPictures where its pictures are.
+const (
+	deskGuidePath = "desk.html"
+	deskPictures  = "assets/desk/"
+)
+
+// deskGuideView is how a first model is made at the desk.
+type deskGuideView struct {
+	Base  base
+	Text  textView // before the first step
+	Steps []deskStepView
+}
+
+type deskStepView struct {
+	Name, Picture string
+	Text          textView
+}
+
+func (p *page) deskGuide() deskGuideView {
+	before, steps := guide.DeskSteps()
+	_, before, _ = strings.Cut(before, "\n") // the heading is the page's own
+	v := deskGuideView{Base: p.base("The desk, step by step", "How a first model is written in forms, without an editor.", ""), Text: p.text(schema.Prose{Text: before}, nil)}
+	for _, s := range steps {
+		v.Steps = append(v.Steps, deskStepView{s.Name, deskPictures + s.File, p.text(schema.Prose{Text: s.Text}, nil)})
+	}
+	return v
+}
+
 // guidePath is the page for contributors.
 const guidePath = "contribute.html"
 

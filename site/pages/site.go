@@ -16,6 +16,7 @@ import (
 	"yearmark/dating"
 	"yearmark/schema"
 	"yearmark/site/assets"
+	"yearmark/site/guide"
 )
 
 // Site is the published form of one reference. It does not change and is safe
@@ -234,6 +235,7 @@ func (s *Site) addSinglePages() {
 	addPage(s, "editions.html", editionsPage, (*page).editions)
 	addPage(s, censusPath, censusPage, (*page).census)
 	addPage(s, guidePath, guidePage, (*page).guide)
+	addPage(s, deskGuidePath, deskGuidePage, (*page).deskGuide)
 	addPage(s, writeInPath, writeInPage, (*page).writeIn)
 	addPage(s, offlinePath, offlinePage, (*page).offline)
 	addPage(s, myBowsPath, myBowsPage, (*page).myBows)
@@ -305,6 +307,10 @@ func (s *Site) addAssets() {
 	s.add(iconPath, func() ([]byte, error) { return []byte(icon), nil })
 	s.add(webManifestPath, func() ([]byte, error) { return s.webManifest(), nil })
 	s.add(bowsSchemaPath, func() ([]byte, error) { return bowsSchema, nil })
+	_, steps := guide.DeskSteps()
+	for _, step := range steps {
+		s.add(deskPictures+step.File, func() ([]byte, error) { return step.Picture, nil })
+	}
 	s.addPictures()
 	s.addCuts()
 	s.addRecordings()

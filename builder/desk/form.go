@@ -174,8 +174,8 @@ func (m former) datalist(path string, f schema.Field) string {
 		if _, isNumber := strconv.Atoi(last(path)); isNumber == nil { // one of several
 			above, _ = cutLast(above)
 		}
-		if id := m.values[join(above, "feature")]; id != "" {
-			return "values-" + id
+		if f, ok := m.ref.Features.Get(m.values[join(above, "feature")]); ok && (len(f.Values) > 0 || schema.FeatureKind(f.Kind.Value) == schema.Presence) {
+			return "values-" + f.ID
 		}
 	}
 	name := f.Name

@@ -149,7 +149,7 @@ func (d *Desk) fail(w http.ResponseWriter, err error) {
 		status, title = http.StatusNotFound, "Nothing is there"
 	}
 	if _, gone := os.Stat(d.folder); gone != nil {
-		title = "The folder of this register is not there"
+		status, title = http.StatusInternalServerError, "The folder of this register is not there"
 		err = fmt.Errorf("%s was moved, renamed or deleted, or its disk was taken out. Put it back, or open it where it is now. Nothing was changed", d.folder)
 	}
 	w.WriteHeader(status)

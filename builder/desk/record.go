@@ -161,6 +161,9 @@ func notesOf(report checks.Report, name string, source []byte, isNew bool) (map[
 			continue
 		}
 		note := noteView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: inForms(f.Help), Remedies: remediesOf(f, alone)}
+		if f.Check == schema.CheckDangling && len(f.Remedies) == 0 {
+			note.Remedy = "Choose one that is there, or make it with the button beside the box."
+		}
 		for _, p := range f.Why {
 			note.Whens = append(note.Whens, p.Message)
 		}

@@ -23,7 +23,7 @@ const (
 type Step struct {
 	Name, Text string // the text in Markdown
 	File       string // of its picture, a WebP: "save-and-see-what-is-found.webp"
-	Picture    []byte
+	Picture    []byte // nil where there is none
 }
 
 // DeskSteps gives what stands before the first step, and the steps in order.

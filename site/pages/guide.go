@@ -27,7 +27,7 @@ type deskGuideView struct {
 }
 
 type deskStepView struct {
-	Name, Picture string
+	Name, Picture string // the picture is empty where there is none
 	Text          textView
 }
 
@@ -36,7 +36,11 @@ func (p *page) deskGuide() deskGuideView {
 	_, before, _ = strings.Cut(before, "\n") // the heading is the page's own
 	v := deskGuideView{Base: p.base("The desk, step by step", "How a first model is written in forms, without an editor.", ""), Text: p.text(schema.Prose{Text: before}, nil)}
 	for _, s := range steps {
-		v.Steps = append(v.Steps, deskStepView{s.Name, deskPictures + s.File, p.text(schema.Prose{Text: s.Text}, nil)})
+		step := deskStepView{Name: s.Name, Text: p.text(schema.Prose{Text: s.Text}, nil)}
+		if s.Picture != nil {
+			step.Picture = deskPictures + s.File
+		}
+		v.Steps = append(v.Steps, step)
 	}
 	return v
 }

@@ -309,7 +309,9 @@ func (s *Site) addAssets() {
 	s.add(bowsSchemaPath, func() ([]byte, error) { return bowsSchema, nil })
 	_, steps := guide.DeskSteps()
 	for _, step := range steps {
-		s.add(deskPictures+step.File, func() ([]byte, error) { return step.Picture, nil })
+		if step.Picture != nil {
+			s.add(deskPictures+step.File, func() ([]byte, error) { return step.Picture, nil })
+		}
 	}
 	s.addPictures()
 	s.addCuts()

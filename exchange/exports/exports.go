@@ -84,7 +84,7 @@ func Plan(f Facts) []Entry {
 		}})
 	}
 	plan = append(plan,
-		Entry{"data/records.jsonld", "Linked data: PROV-O derivations, CIDOC CRM time-spans and schema.org pages, as JSON-LD.", func(w io.Writer) error {
+		Entry{"data/records.jsonld", "Linked data: PROV-O derivations and the words and regions that each claim is quoted from, CIDOC CRM time-spans and schema.org pages, as JSON-LD.", func(w io.Writer) error {
 			return linked.Write(w, linked.Facts{Ref: f.Ref, Timeline: f.Timeline, Date: f.Edition.Date, Hash: f.Edition.Hash, Published: f.Published})
 		}},
 		Entry{"data/sources.csl.json", "The sources for reference managers, as CSL-JSON.", func(w io.Writer) error { return csl.Write(w, f.Ref) }},

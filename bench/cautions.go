@@ -45,6 +45,9 @@ func Dangerous(kind string) bool {
 	return slices.ContainsFunc(Faults(), func(f Fault) bool { return f.ID == kind })
 }
 
+// Unsafe says that one of a bow's kinds of fault keeps it from being strung.
+func Unsafe(kinds []string) bool { return slices.ContainsFunc(kinds, Dangerous) }
+
 // WithFault stands in the place of all figures where a fault was found.
 const WithFault = "Do not string this bow. With such a fault it can break in your hands and hurt you or others. Take it to a bowyer; no figures are shown for it."
 

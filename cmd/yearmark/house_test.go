@@ -51,7 +51,7 @@ var house = map[string]string{
 	"exchange/intake/blank":   "exchange/journal schema",
 	"exchange/intake":         "dating exchange/editing exchange/journal schema schema/files",
 	"exchange/sheets/csl":     "schema schema/edtf",
-	"exchange/sheets":         "chronology dating exchange/editing exchange/journal exchange/sheets/csl provenance schema schema/edtf schema/transcript",
+	"exchange/sheets":         "bench chronology dating exchange/editing exchange/journal exchange/sheets/csl provenance schema schema/edtf schema/transcript",
 	"exchange/exports/iiif":   "chronology schema",
 	"exchange/exports/linked": "chronology exchange/exports/iiif schema schema/edtf",
 	"exchange/exports":        "bench chronology dating exchange/exports/iiif exchange/exports/linked exchange/intake exchange/sheets exchange/sheets/csl provenance schema schema/edtf",

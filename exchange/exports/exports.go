@@ -3,7 +3,6 @@ package exports
 import (
 	"bytes"
 	"io"
-	"slices"
 
 	"yearmark/chronology"
 	"yearmark/dating"
@@ -77,11 +76,14 @@ func Plan(f Facts) []Entry {
 			return err
 		}})
 	}
-	if slices.ContainsFunc(f.Ref.Sources.All(), func(s *schema.Source) bool { return len(s.Places) > 0 }) {
-		plan = append(plan, Entry{"data/places.csv", "What stands at the places of sources as a table: the words, the scans and their regions.", func(w io.Writer) error {
-			_, err := sheets.Places(f.tables()).Write(w, false)
-			return err
-		}})
+	for _, t := range sheets.Lists(f.tables()) {
+		for range t.Rows { // only tables that have a row
+			plan = append(plan, Entry{"data/" + t.Name + ".csv", t.About + " As a table.", func(w io.Writer) error {
+				_, err := t.Write(w, false)
+				return err
+			}})
+			break
+		}
 	}
 	plan = append(plan,
 		Entry{"data/records.jsonld", "Linked data: PROV-O derivations and the words and regions that each claim is quoted from, CIDOC CRM time-spans and schema.org pages, as JSON-LD.", func(w io.Writer) error {
@@ -120,7 +122,7 @@ func (f Facts) manifests() []Entry {
 const dataPath = "data/reference.json"
 
 func (f Facts) tables() sheets.Facts {
-	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, LeaveOneOut: f.LeaveOneOut}
+	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, LeaveOneOut: f.LeaveOneOut, Readers: true}
 }
 
 // Files makes every file of the plan, named relative to the site's root.

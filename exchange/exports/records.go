@@ -1,7 +1,6 @@
 package exports
 
 import (
-	"slices"
 	"strings"
 
 	"yearmark/bench"
@@ -191,7 +190,7 @@ func (f Facts) example(e *schema.Example) Example {
 // setupOf is the owner's set-up, unless a fault keeps the bow from being strung.
 func setupOf(e *schema.Example) *Setup {
 	s := e.Setup
-	if s == nil || slices.ContainsFunc(e.Faults(), bench.Dangerous) {
+	if s == nil || bench.Unsafe(e.Faults()) {
 		return nil
 	}
 	return &Setup{rangeOf(s.Brace), rangeOf(s.String), s.NockingPoint.Value, s.Arrow.Value, s.Shot.Value}

@@ -8,12 +8,13 @@ import (
 	"strconv"
 	"strings"
 
+	"yearmark/bench"
 	"yearmark/dating"
 	"yearmark/schema"
 )
 
 // exampleFields are the columns that an example's record fills, its observations aside.
-var exampleFields = []field[*schema.Example]{
+var exampleFields = append([]field[*schema.Example]{
 	{column: "example", about: "The name of the example's record, mostly a number. Empty for a new one: it gets the next number.", get: func(e *schema.Example) string { return e.ID }},
 	{column: "name", about: "A short name, if it has one.", way: []string{"name"}, get: func(e *schema.Example) string { return e.Name.Value }},
 	{column: "model", about: "The name of its model's record, where known.", way: []string{"model"}, get: func(e *schema.Example) string { return e.Model.Value }},
@@ -46,7 +47,7 @@ var exampleFields = []field[*schema.Example]{
 		}
 		return strings.Join(all, between)
 	}},
-}
+}, setupFields...)
 
 // exampleDerived are the columns that follow from all the records.
 var exampleDerived = []derived[*schema.Example]{
@@ -105,7 +106,8 @@ func dated(f Facts, e *schema.Example) *dating.Brief {
 }
 
 // Examples is the table of examples, by identifier, with a column for every
-// feature. What is private is in none of them.
+// feature. What is private is in none of them; f.Readers leaves out the set-up
+// of bows that a fault keeps from being strung.
 func Examples(f Facts) Table {
 	columns := observedColumns(f.Ref)
 	t := Table{Name: "examples", About: "Every bow that was examined, one a row, with a column for every feature."}
@@ -115,6 +117,10 @@ func Examples(f Facts) Table {
 	}
 	t.Columns = withChecksum(append(t.Columns, columnsOf(nil, exampleDerived)...))
 	t.Rows = rowsOf(slices.Values(f.Ref.Examples.All()), func(cells []string, e *schema.Example) []string {
+		if f.Readers && e.Setup != nil && bench.Unsafe(e.Faults()) {
+			withheld := *e
+			withheld.Setup, e = nil, &withheld
+		}
 		cells = cellsOf(cells, exampleFields, e)
 		seen := observedCells(e)
 		for _, c := range columns {

@@ -35,11 +35,15 @@ func newIntake(ref *schema.Reference, name string) *intake {
 
 // table reads the rows as what the first columns say they are.
 func (in *intake) table() error {
+	for _, l := range listTables {
+		if l.isThat(in) {
+			l.takeIn(in)
+			return nil
+		}
+	}
 	switch {
 	case in.has("claim"), in.has("feature") && (in.has("model") || in.has("maker")):
 		in.claims()
-	case in.has("place") && !in.has("maker"):
-		in.places()
 	case in.has("example"):
 		in.examples()
 	case in.has("source"):
@@ -51,7 +55,7 @@ func (in *intake) table() error {
 	case in.has("maker"):
 		makers.read(in)
 	default:
-		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, place, source, example, feature, model or maker", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
+		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, source, example, feature, model or maker, or names what another table has", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
 	}
 	return nil
 }

@@ -140,7 +140,7 @@ func TestFilesThatAreNoTables(t *testing.T) {
 	files := register(t)
 	for data, want := range map[string]string{
 		"":                                         "t.csv: the table is empty",
-		"a,b\n1,2\n":                               "none of the columns is called claim, place, source, example, feature, model or maker",
+		"a,b\n1,2\n":                               "none of the columns is called claim, source, example, feature, model or maker",
 		"claim,span\nheron/made,\"19\"55\n":        "t.csv:2:15: the quotes of a cell are not in order",
 		"claim,span\nheron/made,\"1955\n":          "the quotes of a cell are not in order",
 		"claim,span\nheron/made\n":                 "t.csv:2: row 2: the row has 1 cells, but there are 2 columns",

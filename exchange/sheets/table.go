@@ -24,6 +24,7 @@ type Facts struct {
 	Timeline    *chronology.Timeline
 	Weighing    *provenance.Weighing
 	LeaveOneOut *dating.LeaveOneOut // dates the examples
+	Readers     bool                // the tables are for readers of the site, not for whoever keeps the records
 }
 
 // Table is one table, ready to be written.
@@ -44,9 +45,9 @@ type Column struct {
 	Derived bool   // worked out from the records, and not read in
 }
 
-// Tables gives every table: makers, models, claims, sources, examples, features, places.
+// Tables gives every table: makers, models, claims, sources, examples, features, and those of Lists.
 func Tables(f Facts) []Table {
-	return []Table{makers.write(f), models.write(f), Claims(f), Sources(f), Examples(f), Features(f), Places(f)}
+	return append([]Table{makers.write(f), models.write(f), Claims(f), Sources(f), Examples(f), Features(f)}, Lists(f)...)
 }
 
 // byteOrderMark tells spreadsheets that a table is UTF-8.

@@ -64,7 +64,7 @@ func (p *page) life(e *schema.Example) lifeView {
 }
 
 // unsafe says that a fault on record keeps the bow from being strung.
-func unsafe(e *schema.Example) bool { return slices.ContainsFunc(e.Faults(), bench.Dangerous) }
+func unsafe(e *schema.Example) bool { return bench.Unsafe(e.Faults()) }
 
 // recordWithheld is the example's record as it is shown: without the owner's
 // set-up where a fault keeps the bow from being strung, its lines left empty.

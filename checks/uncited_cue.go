@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -25,22 +26,47 @@ var uncitedCue = Check{
 			if words == nil {
 				words = p.tradeWords()
 			}
-			cited := p.citedPlaces(s)
-			for _, place := range s.EveryPlace() {
-				if place.Cue() == nil || cited[place] || place.CorrectedAt.Value != "" {
-					continue
-				}
-				named := namedIn(place.Says.Value, words, p.Ref)
-				switch {
-				case len(named) == 0:
-				case s.MayShow() == schema.ShowsNone:
-					p.Reportf(place.Pos, "nothing cites %s, which names a year, a model or a feature", place.At.Value)
-				default:
-					p.Reportf(place.Pos, "nothing cites %s, which names %s: %s", place.At.Value, strings.Join(named, ", "), quote(place.Says.Value))
-				}
-			}
+			p.reportUncited(s, p.uncited(s, words))
 		}
 	},
+}
+
+// manyCues is how many pieces of one transcript are told one by one; of more
+// there is one finding, with the pieces as its reasons.
+const manyCues = 3
+
+func (p *Pass) reportUncited(s *schema.Source, pieces []Place) {
+	if len(pieces) <= manyCues {
+		for _, piece := range pieces {
+			p.Reportf(piece.Pos, "nothing cites %s", piece.Message)
+		}
+		return
+	}
+	p.Report(Finding{
+		Pos: s.Transcript.Pos, Message: fmt.Sprintf("nothing cites %d pieces of the transcript, which name years, models or features", len(pieces)), Why: pieces,
+		Help: "Write down what is said there as claims that cite the source and the time, or leave them.",
+	})
+}
+
+// uncited gives the pieces of a transcript that name something of the trade and
+// that nothing cites: "00:12, which names oval: …".
+func (p *Pass) uncited(s *schema.Source, words map[string]bool) []Place {
+	var pieces []Place
+	cited := p.citedPlaces(s)
+	for _, place := range s.EveryPlace() {
+		if place.Cue() == nil || cited[place] || place.CorrectedAt.Value != "" {
+			continue
+		}
+		named := namedIn(place.Says.Value, words, p.Ref)
+		switch {
+		case len(named) == 0:
+		case s.MayShow() == schema.ShowsNone:
+			pieces = append(pieces, Place{place.Pos, place.At.Value + ", which names a year, a model or a feature"})
+		default:
+			pieces = append(pieces, Place{place.Pos, fmt.Sprintf("%s, which names %s: %s", place.At.Value, strings.Join(named, ", "), quote(place.Says.Value))})
+		}
+	}
+	return pieces
 }
 
 // citedPlaces gives the places of a source that a statement cites, for or against.

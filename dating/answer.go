@@ -92,6 +92,9 @@ type Strict struct {
 type Without struct {
 	Feature string       `json:"feature"`
 	Years   []ModelYears `json:"years"`
+	// Orders say which makers of what is left took special orders of the feature,
+	// a sentence each; JSON alone fills it.
+	Orders []string `json:"orders,omitempty"`
 }
 
 // Evidence is one observation's weight for the best pair against the prior,

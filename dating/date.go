@@ -167,7 +167,7 @@ func (e *Engine) strict(query odds.Query, asked []int, observed []Observation) S
 	}
 	without := make([]Without, len(s.Without))
 	for i, left := range s.Without {
-		without[asked[i]] = Without{observed[asked[i]].Feature, e.pairs(left)}
+		without[asked[i]] = Without{Feature: observed[asked[i]].Feature, Years: e.pairs(left)}
 	}
 	result.Without = append(result.Without, without...)
 	return result
@@ -195,7 +195,7 @@ func (e *Engine) grounds(o Observation, seen odds.Seen, pair int) []Ground {
 			g.Label = "such as \"" + strings.Join(o.Values, "\" or \"") + "\""
 		}
 		if e.ref != nil {
-			g.Label += Conditions(e.ref, v.Claim)
+			g.Label += e.ref.Conditions(v.Claim)
 		}
 		switch {
 		case g.Seen:

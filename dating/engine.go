@@ -32,12 +32,6 @@ type Engine struct {
 	modelOf                  []int32 // of every pair
 }
 
-// names finds records by identifier or name.
-type names struct {
-	at    map[string]int // by identifier
-	known []string       // every identifier, then every name, in one order
-}
-
 // evidenceLists is what all claims say of one feature, model by model.
 type evidenceLists struct {
 	evidence []ClaimEvidence
@@ -140,29 +134,23 @@ func build(in inputs) *Engine {
 // nameAll lists the names by which features and models are asked for, and
 // whose each pair is.
 func (e *Engine) nameAll() {
-	var ids, titles []string
 	for i := range e.features {
-		ids, titles = append(ids, e.features[i].ID), append(titles, e.features[i].Name())
+		e.featureNames.add(i, e.features[i].ID, e.features[i].Name(), nil)
 	}
-	e.featureNames = newNames(ids, titles)
-	ids, titles = nil, nil
 	for m := range e.table.Models {
-		if e.table.Models[m].ID != "" {
-			ids, titles = append(ids, e.table.Models[m].ID), append(titles, e.modelName(m))
+		if id := e.table.Models[m].ID; id != "" {
+			var also []schema.Text
+			if e.ref != nil {
+				if record, known := e.ref.Models.Get(id); known {
+					also = record.Also
+				}
+			}
+			e.modelNames.add(m, id, e.modelName(m), also)
 		}
 		for range e.table.Models[m].End - e.table.Models[m].Start {
 			e.modelOf = append(e.modelOf, int32(m))
 		}
 	}
-	e.modelNames = newNames(ids, titles)
-}
-
-func newNames(ids, titles []string) names {
-	n := names{at: make(map[string]int, len(ids)), known: append(ids, titles...)}
-	for i, id := range ids {
-		n.at[id] = i
-	}
-	return n
 }
 
 // exponent is the editor's, or 1 where none that can be used was given.

@@ -1,6 +1,7 @@
 package dating
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -87,21 +88,28 @@ func (v *Values) Claimed(c *schema.Claim) (first, last int, ok bool) {
 	return i, i, i >= 0
 }
 
-// Observed finds a value by its identifier or, capitals aside, its name.
+// Observed finds a value by its identifier or, capitals aside, its name or
+// another name that people know it by.
 func (v *Values) Observed(value string) ([]int, error) {
 	if i := slices.Index(v.IDs, value); i >= 0 {
 		return []int{i}, nil
 	}
-	names := slices.Clone(v.IDs)
+	var names names
 	for i, id := range v.IDs {
-		name := v.name(id)
-		if strings.EqualFold(value, name) || strings.EqualFold(value, id) {
-			return []int{i}, nil
+		var also []schema.Text
+		if v.feature != nil {
+			if declared, known := v.feature.Value(id); known {
+				also = declared.Also
+			}
 		}
-		names = append(names, name)
+		names.add(i, id, v.name(id), also)
 	}
-	if near, ok := schema.Nearest(value, names); ok {
-		return nil, fmt.Errorf("did you mean %q", v.IDs[slices.Index(names, near)%len(v.IDs)])
+	at, near := names.find(value)
+	switch {
+	case at >= 0:
+		return []int{at}, nil
+	case near != "":
+		return nil, errors.New(schema.Lowered(strings.TrimRight(near, "?.")))
 	}
 	return nil, fmt.Errorf("its values are %s", strings.Join(v.IDs, ", "))
 }
@@ -128,19 +136,10 @@ func (v *Values) name(id string) string {
 }
 
 // either joins names with "or".
-func either(names []string) string { return joined(names, "or") }
+func either(names []string) string { return schema.Joined(names, "or") }
 
 // and joins names with "and".
-func and(names []string) string { return joined(names, "and") }
-
-// joined gives "a, b or c".
-func joined(names []string, joint string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " " + joint + " " + names[last]
-}
+func and(names []string) string { return schema.Joined(names, "and") }
 
 // maxSteps bounds the outcomes of a number.
 const maxSteps = 4096

@@ -3,6 +3,7 @@ package dating
 import (
 	"encoding/json"
 	"io"
+	"slices"
 
 	"yearmark/schema"
 )
@@ -85,11 +86,23 @@ func JSON(w io.Writer, a *Answer, edition string) error {
 	encoder.SetIndent("", "  ")
 	return encoder.Encode(answerJSON{
 		Version: JSONVersion, Edition: edition, Warnings: list(a.Warnings), Observed: list(a.Observed), Impossible: a.Impossible,
-		Strict: Strict{list(a.Strict.Years), list(a.Strict.Conflicts), list(a.Strict.Without)},
+		Strict: Strict{list(a.Strict.Years), list(a.Strict.Conflicts), a.withOrders()},
 		Odds:   list(a.Odds), Models: list(a.Models), Years: list(a.Years), Best: a.Best,
 		Likely:   likelyJSON{list(a.Likely50), list(a.Likely95)},
 		Evidence: evidenceOf(a), Look: list(a.Suggestion), Change: list(a.Changes()), Entropy: a.Entropy,
 	})
+}
+
+// withOrders gives what is left without each observation, with the special
+// orders that may explain it.
+func (a *Answer) withOrders() []Without {
+	all := slices.Clone(a.Strict.Without)
+	for i, w := range all {
+		if len(w.Years) > 0 {
+			all[i].Orders = a.engine.specialOrders(w)
+		}
+	}
+	return list(all)
 }
 
 // list gives an empty slice for none.

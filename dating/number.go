@@ -20,6 +20,7 @@ type Number struct {
 	Fits  []NumberFit
 	Near  []NumberFit // where none fits: those that one slip of the eye or hand leads to
 	Marks []string    // how it reads as a weight mark, a sentence each
+	Names []string    // what it is another name of, a sentence each
 
 	recorded []string // "serial number "K###", "HS####"", by feature
 }
@@ -78,13 +79,18 @@ func (e *Engine) Number(text string) Number {
 		if !ok || len(w.Patterns) == 0 {
 			continue
 		}
-		n.recorded = append(n.recorded, lowered(e.features[f].Name())+" "+fewest(w.labels()))
+		n.recorded = append(n.recorded, schema.Lowered(e.features[f].Name())+" "+fewest(w.labels()))
 		if list, err := w.Observed(n.Text); err == nil && readable && list[0] < len(w.Patterns) {
 			n.Fits = append(n.Fits, e.fits(f, list, "")...)
 		}
 	}
 	if readable {
 		n.Marks = e.weightMarks(n.Text)
+		for _, other := range OtherNames(e.ref) {
+			if Squeeze(other.Name) == squeezed {
+				n.Names = append(n.Names, other.Words)
+			}
+		}
 	}
 	if readable && len(n.Fits) == 0 {
 		n.Near = e.near(squeezed)
@@ -207,7 +213,7 @@ const maxFits = 8
 
 // Words says what the records say of the number, a sentence a line.
 func (n Number) Words(ref *schema.Reference) []string {
-	lines := n.Marks
+	lines := slices.Concat(n.Names, n.Marks)
 	say := func(list []NumberFit) {
 		for i, f := range list {
 			if i == maxFits {
@@ -218,7 +224,7 @@ func (n Number) Words(ref *schema.Reference) []string {
 		}
 	}
 	say(n.Fits)
-	if len(n.Fits) > 0 || len(n.Marks) > 0 {
+	if len(lines) > 0 {
 		return lines
 	}
 	if len(n.recorded) == 0 {

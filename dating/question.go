@@ -74,8 +74,8 @@ func (e *Engine) resolveModels(names []string) ([]int, error) {
 	return slices.Compact(list), nil
 }
 
-// ModelNamed finds a model by its identifier or, capitals aside, its name. The
-// error is a *Refusal with the nearest name.
+// ModelNamed finds a model by its identifier or, capitals aside, its name or
+// another name that people know it by. The error is a *Refusal with the nearest name.
 func (e *Engine) ModelNamed(name string) (int, error) {
 	at, near := e.modelNames.find(name)
 	if at < 0 {
@@ -90,36 +90,15 @@ func (e *Engine) FeatureNamed(name string) (int, error) {
 	at, near := e.featureNames.find(name)
 	if at < 0 {
 		if near == "" && len(e.features) > 0 {
-			near = "Its features are " + strings.Join(e.featureNames.known[:len(e.featureNames.at)], ", ") + "."
+			ids := make([]string, len(e.features))
+			for i := range e.features {
+				ids[i] = e.features[i].ID
+			}
+			near = "Its features are " + strings.Join(ids, ", ") + "."
 		}
 		return 0, &Refusal{Feature: name, Message: fmt.Sprintf("the feature %q is not in the reference", name), Help: near}
 	}
 	return at, nil
-}
-
-// find gives the place of what has the identifier or, capitals aside, the name,
-// or -1 and a sentence with the nearest. Identifiers come first; a name that
-// several share is nobody's.
-func (n names) find(name string) (at int, near string) {
-	if at, ok := n.at[name]; ok {
-		return at, ""
-	}
-	found, count := -1, len(n.at)
-	for i, k := range n.known {
-		if strings.EqualFold(k, name) && found != i%count {
-			if found >= 0 {
-				return -1, ""
-			}
-			found = i % count
-		}
-	}
-	if found >= 0 {
-		return found, ""
-	}
-	if near, ok := schema.Nearest(name, n.known); ok {
-		return -1, fmt.Sprintf("Did you mean %q?", n.known[slices.Index(n.known, near)%count])
-	}
-	return -1, ""
 }
 
 // resolveSeen finds the feature and the outcomes of one observation.

@@ -188,7 +188,8 @@ func (a *Answer) conflicts() []string {
 	list := a.conflictSets()
 	odd := a.OddOnes()
 	for _, w := range odd {
-		list = append(list, fmt.Sprintf("The odd one out may be the %s: without it %s remains. %s", a.featureName(w.Feature), a.engine.modelYears(w.Years), a.explain(w.Feature)))
+		words := fmt.Sprintf("The odd one out may be the %s: without it %s remains. %s", a.featureName(w.Feature), a.engine.modelYears(w.Years), a.explain(w.Feature))
+		list = append(list, strings.Join(append([]string{words}, a.engine.specialOrders(w)...), " "))
 	}
 	if len(odd) == 0 {
 		return append(list, "No single part is the odd one out: at least two do not belong with the rest, or it is no bow that the register knows.")
@@ -302,15 +303,8 @@ func (a *Answer) observation(feature string) Observation {
 }
 
 // featureName is the feature's name within a sentence.
-func (a *Answer) featureName(feature string) string { return lowered(a.engine.feature(feature).Name()) }
-
-// lowered gives a name a small first letter, unless its second is a capital as well.
-func lowered(name string) string {
-	runes := []rune(name)
-	if len(runes) > 1 && strings.ToLower(string(runes[1])) == string(runes[1]) {
-		return strings.ToLower(string(runes[:1])) + string(runes[1:])
-	}
-	return name
+func (a *Answer) featureName(feature string) string {
+	return schema.Lowered(a.engine.feature(feature).Name())
 }
 
 // observed puts an observation into words: "riser wood Padauk".

@@ -1,7 +1,9 @@
 package dating
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
@@ -57,4 +59,50 @@ func (r Rates) loosened(wished, loose float64) Rates {
 		r.Looseness += float64(wished * (loose - r.Looseness))
 	}
 	return r
+}
+
+// SpecialOrders says that a maker took special orders of a feature, when and on
+// whose word; of most it says nothing. A sentence.
+func (e *Engine) SpecialOrders(maker, feature string) string {
+	if e.ref == nil {
+		return ""
+	}
+	m, known := e.ref.Makers.Get(maker)
+	if !known || !m.SpecialOrders.Took(feature) {
+		return ""
+	}
+	f, known := e.ref.Features.Get(feature)
+	if !known {
+		return ""
+	}
+	words := fmt.Sprintf("%s took special orders for %s", m.Title(), schema.Lowered(f.Title()))
+	if span := m.SpecialOrders.Span; !span.IsZero() {
+		if first, _, open := strings.Cut(span.String(), "/"); open && strings.Trim(span.String()[len(first)+1:], ".") == "" {
+			words += " from " + first
+		} else {
+			words += ", " + span.Words()
+		}
+	}
+	if by := sourceNames(e.ref, m.SpecialOrders.Cites); by != "" {
+		words += " (" + by + ")"
+	}
+	return words + "."
+}
+
+// specialOrders says of which makers' bows that are left without a feature the
+// feature may be a special order.
+func (e *Engine) specialOrders(w Without) []string {
+	list := []string{}
+	for _, left := range w.Years {
+		maker := left.Maker
+		if e.ref != nil {
+			if m, known := e.ref.Models.Get(left.Model); known {
+				maker = m.Maker.Value
+			}
+		}
+		if words := e.SpecialOrders(maker, w.Feature); words != "" && !slices.Contains(list, words) {
+			list = append(list, words)
+		}
+	}
+	return list
 }

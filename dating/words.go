@@ -1,7 +1,6 @@
 package dating
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -9,7 +8,6 @@ import (
 	"strings"
 
 	"yearmark/dating/odds"
-	"yearmark/schema"
 )
 
 // inHundred gives a chance in words: "81 in 100".
@@ -180,57 +178,4 @@ func (e *Engine) bowAt(model, maker string) int {
 // OnRecord gives the part of a set that is of models on record.
 func OnRecord(list []ModelYears) []ModelYears {
 	return slices.DeleteFunc(slices.Clone(list), func(m ModelYears) bool { return m.Model == "" })
-}
-
-// Conditions puts the conditions of a claim into words that follow what it claims:
-// " where the draw weight is up to 39 lb and the limb core Maple or Bamboo". It is
-// empty of a claim that has none.
-func Conditions(ref *schema.Reference, c *schema.Claim) string {
-	var parts []string
-	for i, when := range c.When {
-		name := when.Feature.Value
-		f, known := ref.Features.Get(name)
-		if known {
-			name = lowered(cmp.Or(f.Title(), name))
-		}
-		values := make([]string, len(when.Values))
-		for k, v := range when.Values {
-			values[k] = v.Value
-			if known {
-				values[k] = conditionValue(f, v.Value)
-			}
-		}
-		is := " is "
-		if i > 0 {
-			is = " "
-		}
-		parts = append(parts, "the "+name+is+either(values))
-	}
-	if parts == nil {
-		return ""
-	}
-	return " where " + and(parts)
-}
-
-func conditionValue(f *schema.Feature, value string) string {
-	if schema.FeatureKind(f.Kind.Value) != schema.Figure {
-		return f.ValueName(value)
-	}
-	r, err := schema.ParseOpenRange(value)
-	if err != nil {
-		return value
-	}
-	unit := ""
-	if f.Unit.Value != "" {
-		unit = " " + f.Unit.Value
-	}
-	switch {
-	case math.IsInf(r.Low, -1):
-		return "up to " + plain(r.High) + unit
-	case math.IsInf(r.High, 1):
-		return plain(r.Low) + unit + " or more"
-	case r.Low == r.High:
-		return plain(r.Low) + unit
-	}
-	return plain(r.Low) + " to " + plain(r.High) + unit
 }

@@ -276,7 +276,7 @@ func (w *writer) page(p *schema.Page) {
 // held is the value that a feature claim or spec gives its model.
 func (w *writer) held(c *schema.Claim) (Held, bool) {
 	span := w.span(c)
-	h := Held{Feature: c.FeatureID(), First: span.First, Last: span.Last, Claim: c.Address()}
+	h := Held{Feature: c.FeatureID(), First: span.First, Last: span.Last, Claim: c.Address(), When: w.ref.Conditions(c)}
 	switch c.About {
 	case schema.AboutFeature:
 		h.Value = c.Value.Value
@@ -312,9 +312,9 @@ func (w *writer) observed(feature, value string, span edtf.Range) Held {
 func (w *writer) claimLine(c *schema.Claim) string {
 	switch c.About {
 	case schema.AboutFeature:
-		return w.valueLine(c.Feature.Value, c.Value.Value) + " " + c.Span.String()
+		return w.valueLine(c.Feature.Value, c.Value.Value) + " " + c.Span.String() + w.ref.Conditions(c)
 	case schema.AboutSpec:
-		return w.valueLine(c.Spec.Value, c.Range.Written) + " " + c.Span.String()
+		return w.valueLine(c.Spec.Value, c.Range.Written) + " " + c.Span.String() + w.ref.Conditions(c)
 	case schema.AboutEra:
 		return c.Name.Value + " " + c.Span.String()
 	}

@@ -146,6 +146,28 @@ func TestDocuments(t *testing.T) {
 	}
 }
 
+// TestConditionsAreFoundAndSaid wants a value that is held under a condition found
+// by words of both, and told with it.
+func TestConditionsAreFoundAndSaid(t *testing.T) {
+	files := fstest.MapFS{}
+	for name, text := range records {
+		text = strings.Replace(text, "value: elm, span: 1958/1960,", "value: elm, when: {draw-weight: ..39 lb}, span: 1958/1960,", 1)
+		files[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	ref, problems, err := schema.ReadFS(files, "made")
+	if err != nil || len(problems) > 0 {
+		t.Fatal(err, problems)
+	}
+	ix := build(t, Documents(ref, nil))
+	want := []HitClaim{{"riser-wood=elm", "models/plover.html#elm", " where the draw weight is up to 39 lb"}}
+	for _, q := range []Query{{Features: []string{"riser-wood=elm"}, Kinds: []string{"model"}}, {Words: "elm up to 39 lb", Features: []string{"riser-wood=elm"}, Kinds: []string{"model"}}} {
+		r, err := ix.Find(q)
+		if err != nil || len(r.Hits) != 1 || !slices.Equal(r.Hits[0].Claims, want) {
+			t.Errorf("%v finds %+v, %v", q, r.Hits, err)
+		}
+	}
+}
+
 // TestDocumentsTakeTheYearsGiven holds documents to the years that the caller worked out.
 func TestDocumentsTakeTheYearsGiven(t *testing.T) {
 	files := fstest.MapFS{}

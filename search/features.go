@@ -104,7 +104,7 @@ func (ix *Index) claims(d *Document, q Query) []HitClaim {
 	for _, f := range q.Features {
 		keys := ix.featureKeys(f)
 		for _, h := range d.Holds {
-			c := HitClaim{Feature: h.Key(), Address: h.Claim}
+			c := HitClaim{Feature: h.Key(), Address: h.Claim, When: h.When}
 			if h.Claim != "" && slices.Contains(keys, h.Key()) && meets(h.years(), q.Years) && !slices.Contains(list, c) {
 				list = append(list, c)
 			}

@@ -84,8 +84,8 @@ func usualAddress(kind, id string) string {
 	return kind + "s/" + id + ".html"
 }
 
-// appendClaims appends the values that a document has, with their claims and
-// years. An address that begins with the document's page is shortened to what follows.
+// appendClaims appends the values that a document has, with their claims,
+// conditions and years. An address that begins with the document's page is shortened to what follows.
 func appendClaims(b []byte, d *Document) []byte {
 	page, _, _ := strings.Cut(d.Address, "#")
 	b = binary.AppendUvarint(b, uint64(len(d.Holds)))
@@ -94,6 +94,7 @@ func appendClaims(b []byte, d *Document) []byte {
 		b = binary.AppendUvarint(b, uint64(len(h.Feature)+1+len(h.Value)))
 		b = append(append(append(b, h.Feature...), '='), h.Value...)
 		b = bits.AppendString(b, strings.TrimPrefix(h.Claim, page))
+		b = bits.AppendString(b, h.When)
 		b = binary.AppendVarint(b, int64(h.First))
 		b = binary.AppendVarint(b, int64(h.Last))
 	}

@@ -52,6 +52,7 @@ type Held struct {
 	// First and Last are the years in which it can have been so; both 0 where nobody says.
 	First, Last int
 	Claim       string // the address of the claim that says so, or empty
+	When        string // on what it depends, in words: " where the draw weight is up to 39 lb"
 }
 
 // Key names the value as a filter does: "riser-wood=padauk".
@@ -89,8 +90,9 @@ type Hit struct {
 	Claims []HitClaim // the claims by which it has the features asked for
 }
 
-// HitClaim says which claim gives a hit a feature asked for.
-type HitClaim struct{ Feature, Address string }
+// HitClaim says which claim gives a hit a feature asked for, and on what that
+// depends: " where the draw weight is up to 39 lb", or nothing.
+type HitClaim struct{ Feature, Address, When string }
 
 // Corrected is a word that no document has and what was searched for in its
 // place: near words, or the parts of a model number.

@@ -29,7 +29,7 @@ func WriteText(out io.Writer, q Query, r Result) error {
 		}
 		fmt.Fprintf(&b, "         %s\n", h.Address)
 		for _, c := range h.Claims {
-			fmt.Fprintf(&b, "         %s by %s\n", c.Feature, c.Address)
+			fmt.Fprintf(&b, "         %s%s by %s\n", c.Feature, c.When, c.Address)
 		}
 	}
 	if last := q.Offset + len(r.Hits); len(r.Hits) > 0 {

@@ -27,7 +27,7 @@ func importCommand() *cobra.Command {
 says in sentences what would change in the records; --diff shows their lines.
 With --write it changes them: only the values that differ are touched, and
 comments, order and layout stay. Rows that a table lacks change nothing; a new
-row makes a new maker, model, claim, source, bow, feature, value or place. Its
+row makes a new maker, model, claim, source, bow, feature, value, place, sale and so on. Its
 first cell is what the record's file is to be called. Makers come before their
 models, and models before their claims.
 

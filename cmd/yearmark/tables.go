@@ -22,10 +22,12 @@ func tablesCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "tables [FOLDER] --to DIR",
 		Short: "Write the records as tables for a spreadsheet",
-		Long: `Tables writes makers.csv, models.csv, claims.csv, sources.csv, examples.csv,
-features.csv and places.csv. Any spreadsheet opens them; "yearmark import" takes
-each in again, with what was changed and added in it. What is private is in none
-of them.
+		Long: `Tables writes makers.csv, models.csv, claims.csv, sources.csv, examples.csv and
+features.csv; places.csv, what stands where in the sources; attributed.csv,
+history.csv and sales.csv, what is told of bows; people.csv, special-orders.csv
+and says-nothing.csv, what is told of makers. Any spreadsheet opens them;
+"yearmark import" takes each in again, with what was changed and added in it.
+What is private is in none of them.
 
 A cell that a spreadsheet would take for a formula has an apostrophe before it,
 which import takes off again. Several things in one cell are parted by " | ".`,

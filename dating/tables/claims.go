@@ -150,7 +150,7 @@ func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32
 	c := claim{
 		Anchor: v.Claim.Anchor(), Maker: v.Claim.Maker != nil, Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
-		When:     dating.Conditions(b.engine.Reference(), v.Claim),
+		When:     b.engine.Reference().Conditions(v.Claim),
 		Disputed: v.Claim.Disputed.Value || len(v.Claim.Against) > 0 && v.Claim.Settled == nil,
 	}
 	if !v.Claim.Range.IsZero() {

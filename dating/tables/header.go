@@ -27,6 +27,8 @@ type maker struct {
 	Address string `json:"address"`
 	// Mute says of features that date none of its bows why, by their identifiers.
 	Mute map[string]string `json:"mute,omitempty"`
+	// Orders say of features of which it took special orders when, and on whose word.
+	Orders map[string]string `json:"orders,omitempty"`
 }
 
 // model is one model, or what is not on record where it has no ID: its years as [first, count, …] and their priors as
@@ -76,7 +78,7 @@ func (b *builder) header() header {
 	if ref := e.Reference(); ref != nil {
 		for _, m := range ref.Makers.All() {
 			makers[m.ID] = len(h.Makers)
-			h.Makers = append(h.Makers, maker{m.ID, m.Title(), m.Address(), mute(m)})
+			h.Makers = append(h.Makers, maker{m.ID, m.Title(), m.Address(), mute(m), b.orders(m)})
 		}
 	}
 	for i := range e.Table().Models {
@@ -96,6 +98,18 @@ func mute(m *schema.Maker) map[string]string {
 	list := map[string]string{}
 	for _, s := range m.SaysNothing {
 		list[s.Feature.Value] = s.Because.Value
+	}
+	return list
+}
+
+func (b *builder) orders(m *schema.Maker) map[string]string {
+	list := map[string]string{}
+	if m.SpecialOrders != nil {
+		for _, f := range m.SpecialOrders.Features {
+			if words := b.engine.SpecialOrders(m.ID, f.Value); words != "" {
+				list[f.Value] = words
+			}
+		}
 	}
 	return list
 }

@@ -13,8 +13,14 @@ type numbers struct {
 	Models   []numberModel  `json:"models"` // those with a number
 	Features []numbersOf    `json:"features"`
 	Cites    []cite         `json:"cites"`
+	Names    []otherName    `json:"names"` // other names
 	places   map[string]int // of models
 	cited    map[cite]int
+}
+
+type otherName struct {
+	Name  string `json:"name"`
+	Words string `json:"words"`
 }
 
 // numberMaker is a maker, with how its weight marks read where that is recorded.
@@ -56,7 +62,10 @@ func (b *builder) numbers() *numbers {
 	if ref == nil {
 		return nil
 	}
-	n := &numbers{First: ref.Horizon().First, Last: ref.Horizon().Last, Makers: []numberMaker{}, Models: []numberModel{}, Features: []numbersOf{}, Cites: []cite{}, places: map[string]int{}, cited: map[cite]int{}}
+	n := &numbers{First: ref.Horizon().First, Last: ref.Horizon().Last, Makers: []numberMaker{}, Models: []numberModel{}, Features: []numbersOf{}, Cites: []cite{}, Names: []otherName{}, places: map[string]int{}, cited: map[cite]int{}}
+	for _, other := range dating.OtherNames(ref) {
+		n.Names = append(n.Names, otherName(other))
+	}
 	makers := map[string]int{}
 	for _, m := range ref.Makers.All() {
 		makers[m.ID] = len(n.Makers)

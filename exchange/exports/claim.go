@@ -36,6 +36,9 @@ func (f Facts) claim(c *schema.Claim) Claim {
 		}
 		out.Attested = append(out.Attested, seen)
 	}
+	for _, n := range c.Counted {
+		out.Counted = append(out.Counted, Count{n.Year.Value, n.With.Value, n.Of.Value, citations(n.Cites)})
+	}
 	return out
 }
 

@@ -65,12 +65,14 @@ type Record struct {
 // Maker is a firm.
 type Maker struct {
 	Record
-	Also        []string     `json:"also,omitempty" jsonschema_description:"Other names."`
-	Place       string       `json:"place,omitempty"`
-	People      []Person     `json:"people,omitempty"`
-	WeightMarks *WeightMarks `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
-	Order       []Order      `json:"order,omitempty"`
-	Withdrawn   []Withdrawn  `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
+	Also          []string       `json:"also,omitempty" jsonschema_description:"Other names."`
+	Place         string         `json:"place,omitempty"`
+	People        []Person       `json:"people,omitempty"`
+	SpecialOrders *SpecialOrders `json:"special-orders,omitempty" jsonschema_description:"What customers could choose: these features are held loosely then."`
+	SaysNothing   []SaysNothing  `json:"says-nothing,omitempty" jsonschema_description:"Features that date none of its bows, and why."`
+	WeightMarks   *WeightMarks   `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
+	Order         []Order        `json:"order,omitempty"`
+	Withdrawn     []Withdrawn    `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
 }
 
 // Person is somebody of a firm.
@@ -80,6 +82,20 @@ type Person struct {
 	Span  string     `json:"span,omitempty" jsonschema_description:"In EDTF."`
 	Note  string     `json:"note,omitempty"`
 	Cites []Citation `json:"cites,omitempty"`
+}
+
+// SpecialOrders is of which features a maker took a customer's wish, and when.
+type SpecialOrders struct {
+	Features []string   `json:"features"`
+	Span     string     `json:"span,omitempty" jsonschema_description:"In EDTF; all of its trading where it is absent."`
+	Cites    []Citation `json:"cites,omitempty"`
+}
+
+// SaysNothing is a feature that dates none of a maker's bows.
+type SaysNothing struct {
+	Feature string     `json:"feature"`
+	Because string     `json:"because"`
+	Cites   []Citation `json:"cites,omitempty"`
 }
 
 // WeightMarks is what signs before and after a stamped weight add.
@@ -212,7 +228,8 @@ type Source struct {
 	Consulted *bool    `json:"consulted,omitempty"`
 	Origins   []string `json:"origins" jsonschema_description:"Where its facts come from in the end; itself if it relies on nothing, empty where sources rely on each other alone."`
 	Rights    string   `json:"rights,omitempty" jsonschema_description:"Who holds the rights, and what they permit."`
-	Places    []Place  `json:"places,omitempty" jsonschema_description:"What stands at its places, as far as it may be shown."`
+	Recording string   `json:"recording,omitempty" jsonschema_description:"The address at which it can be heard."`
+	Places    []Place  `json:"places,omitempty" jsonschema_description:"What stands at its places, as far as it may be shown: those that its record lists, then the other pieces of its transcript, by time."`
 }
 
 // Place is one place in a source.
@@ -226,6 +243,13 @@ type Place struct {
 	Kind        string   `json:"kind,omitempty" jsonschema_description:"Where it is of another kind than the source."`
 	Hedge       string   `json:"hedge,omitempty" jsonschema_description:"How sure the speaker or writer was: fairly or unsure."`
 	CorrectedAt string   `json:"corrected-at,omitempty" jsonschema_description:"Where the speaker or writer mended this slip."`
+	Cue         *Cue     `json:"cue,omitempty" jsonschema_description:"The piece of the transcript at that time."`
+}
+
+// Cue is a piece of a transcript: when it is heard.
+type Cue struct {
+	Start float64 `json:"start" jsonschema_description:"In seconds from the beginning of the recording."`
+	End   float64 `json:"end"`
 }
 
 // Copied is a kept copy of a linked page.

@@ -18,6 +18,7 @@ type Claim struct {
 	Only     bool          `json:"only,omitempty" jsonschema_description:"Claimed to be found in no other year."`
 	When     []Premise     `json:"when,omitempty" jsonschema_description:"What other features must be for it to hold; all of these."`
 	Except   []string      `json:"except,omitempty" jsonschema_description:"Of a maker's claim about all its models: those for which it does not hold."`
+	Counted  []Count       `json:"counted,omitempty" jsonschema_description:"How many bows of a year a source counted with the value."`
 	Held     string        `json:"held,omitempty" jsonschema:"enum=firm,enum=usual,enum=loose" jsonschema_description:"How strictly the maker kept to it."`
 
 	Stated  *Years  `json:"stated" jsonschema_description:"The years as its record states them, cut to the made span; null where none is possible."`
@@ -31,6 +32,14 @@ type Claim struct {
 	Disputed   bool        `json:"disputed,omitempty" jsonschema_description:"The dispute is open."`
 	With       []string    `json:"disputed-with,omitempty" jsonschema_description:"The claims that it is disputed with, as the record names them."`
 	Note       string      `json:"note,omitempty" jsonschema_description:"A remark."`
+}
+
+// Count is how many bows had a value, of how many.
+type Count struct {
+	Year  int        `json:"year"`
+	With  int        `json:"with"`
+	Of    int        `json:"of"`
+	Cites []Citation `json:"cites,omitempty" jsonschema_description:"Who counted; the claim's own citations where they are absent."`
 }
 
 // Premise is a feature and the values of which it must have one.

@@ -254,6 +254,47 @@ func TestReferenceSaysWhatTheRecordsSay(t *testing.T) {
 	}
 }
 
+// TestTalkIsInTheData wants what the demonstration's talk holds, and what its
+// maker's record says of whole features, in the data: all sixty pieces with their
+// seconds, each place once.
+func TestTalkIsInTheData(t *testing.T) {
+	doc := decoded(t, filesOf(t, demonstration(t))["data/reference.json"])
+	cues, last := map[string]bool{}, 0.0
+	for _, s := range doc.Sources {
+		for _, p := range s.Places {
+			if s.ID != "talk-brunt-2016" || p.Cue == nil {
+				continue
+			}
+			cues[p.At], last = true, max(last, p.Cue.End)
+			if p.Cue.End <= p.Cue.Start || p.Says == "" {
+				t.Errorf("at %s %q lasts from %v to %v", p.At, p.Says, p.Cue.Start, p.Cue.End)
+			}
+		}
+	}
+	if len(cues) != 60 || last != 461.455 {
+		t.Errorf("%d pieces, the last until %v", len(cues), last)
+	}
+	mute := 0
+	for _, m := range doc.Makers {
+		for _, s := range m.SaysNothing {
+			mute++
+			if s.Feature == "" || s.Because == "" {
+				t.Errorf("%s says nothing of %v", m.ID, s)
+			}
+		}
+		if m.ID != "halvane" {
+			continue
+		}
+		orders := &SpecialOrders{[]string{"grip-shape"}, "1960/", []Citation{{"letter-aldous-1998", "sheet 9"}}}
+		if d := cmp.Diff(orders, m.SpecialOrders); d != "" {
+			t.Errorf("special orders: %s", d)
+		}
+	}
+	if mute == 0 {
+		t.Error("no feature says nothing")
+	}
+}
+
 // TestDerivedChains wants every tightened year of the demonstration to come
 // with steps that cite somebody or follow by rule, and nothing else to.
 func TestDerivedChains(t *testing.T) {

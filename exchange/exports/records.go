@@ -25,6 +25,12 @@ func (f Facts) maker(m *schema.Maker) Maker {
 	for _, p := range m.People {
 		out.People = append(out.People, Person{p.Name.Value, p.Role.Value, p.Span.String(), p.Note.Value, citations(p.Cites)})
 	}
+	if s := m.SpecialOrders; s != nil {
+		out.SpecialOrders = &SpecialOrders{append([]string{}, words(s.Features)...), s.Span.String(), citations(s.Cites)}
+	}
+	for _, s := range m.SaysNothing {
+		out.SaysNothing = append(out.SaysNothing, SaysNothing{s.Feature.Value, s.Because.Value, citations(s.Cites)})
+	}
 	if marks := m.WeightMarks; marks != nil {
 		out.WeightMarks = &WeightMarks{Before: signs(marks.Before), After: signs(marks.After), Cites: citations(marks.Cites)}
 	}
@@ -132,6 +138,9 @@ func (f Facts) source(s *schema.Source) Source {
 		out.Consulted = &s.Consulted.Value
 	}
 	out.Rights, out.Places = s.Rights.Value, placesOf(s)
+	if r := s.Recording; r != nil && s.MayShow() != schema.ShowsNone {
+		out.Recording = r.Link.Value
+	}
 	return out
 }
 
@@ -141,10 +150,13 @@ func placesOf(s *schema.Source) []Place {
 		return nil
 	}
 	var list []Place
-	for _, p := range s.Places {
+	for _, p := range s.EveryPlace() {
 		out := Place{
 			At: p.At.Value, Says: p.Says.Value, Own: p.Own.Value, ReliesOn: words(p.ReliesOn),
 			Kind: p.Kind.Value, Hedge: p.Hedge.Value, CorrectedAt: p.CorrectedAt.Value,
+		}
+		if c := p.Cue(); c != nil {
+			out.Cue = &Cue{c.Start.Seconds(), c.End.Seconds()}
 		}
 		if s.MayShow() == schema.ShowsAll {
 			out.Scan, out.Region = p.Scan.Value, p.Region.String()

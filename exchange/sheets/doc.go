@@ -1,14 +1,15 @@
 // Package sheets carries a reference's makers, models, claims, sources, examples,
-// features and the places of its sources out into tables that any spreadsheet
-// opens, and all of them in again.
+// features, and what its records hold as lists (places of sources; opinions,
+// history and sales of bows; people, special orders and mute features of makers),
+// out into tables that any spreadsheet opens, and all of them in again.
 //
 // # The tables
 //
 // A table is CSV as RFC 4180 has it: a row of column names, commas, quotes
 // where needed, CRLF at line ends, UTF-8. Each row of claims.csv is a claim,
 // of makers.csv, models.csv and sources.csv a record, of examples.csv a bow, of
-// features.csv a value of a feature, of places.csv a place in a source, known by
-// its number in the record. What a row of features.csv says of the feature itself
+// features.csv a value of a feature. A row of a list's table (places.csv, sales.csv)
+// is one of its items, known by the record and its number there. What a row of features.csv says of the feature itself
 // need be written in one of its rows. Each [Column] says in a sentence what it holds; some are worked out
 // from the records (years after tightening, credence …) and are not read in
 // again. An empty cell says that the record does not have the key.

@@ -57,6 +57,7 @@ type node struct {
 	Creator      string   `json:"dc:creator,omitempty"`
 	Contributor  string   `json:"dc:contributor,omitempty"`
 	Issued       *literal `json:"dcterms:issued,omitempty"`
+	Scope        string   `json:"skos:scopeNote,omitempty"` // on what it depends
 	Note         string   `json:"skos:note,omitempty"`
 	Editorial    string   `json:"skos:editorialNote,omitempty"`
 	Licence      any      `json:"schema:license,omitempty"`

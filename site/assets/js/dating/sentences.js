@@ -132,7 +132,14 @@ export class Sentences {
   }
 
   oddWords({ feature, years }) {
-    return `The odd one out may be the ${this.featureName(feature)}: without it ${this.modelYears(years)} remains. ${this.explain(feature)}`;
+    const words = `The odd one out may be the ${this.featureName(feature)}: without it ${this.modelYears(years)} remains. ${this.explain(feature)}`;
+    return [words, ...this.specialOrders(feature, years)].join(" ");
+  }
+
+  /** Which makers of what is left took special orders of a feature, a sentence each. */
+  specialOrders(feature, years) {
+    const all = years.map((bow) => this.reference.models[this.reference.placeOf(bow)].orders[feature]);
+    return [...new Set(all.filter(Boolean))];
   }
 
   conflictSets() {

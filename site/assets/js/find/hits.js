@@ -10,7 +10,7 @@ export function hitItem(hit, root, choiceWords) {
     el("h3", {}, el("a", { href: root + hit.address }, marked(hit.title, hit.marks?.title ?? []))),
     hit.about ? el("p", { class: "small soft" }, marked(hit.about, hit.marks?.about ?? [])) : "",
     claims.length > 0 ? el("p", { class: "small" }, "Says so: ",
-      claims.map((c, i) => [i > 0 ? ", " : "", el("a", { href: root + c.address }, choiceWords(c.feature))])) : "");
+      claims.map((c, i) => [i > 0 ? ", " : "", el("a", { href: root + c.address }, choiceWords(c.feature)), c.when])) : "");
 }
 
 /** Text with the stretches marked. */

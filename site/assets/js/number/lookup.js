@@ -27,11 +27,12 @@ export class Numbers {
   answer(text) {
     const said = tidy(text), squeezed = squeeze(text), { features } = this.data;
     if (squeezed === "" || [...squeezed].length > MOST) return this.lines(said, [], [], []);
+    const names = this.data.names.filter(({ name }) => squeeze(name) === squeezed).map(({ words }) => words);
     const fits = features.flatMap((f) => {
       const list = matches(f.values, said);
       return list[0] < f.values.length ? this.fits(f, list, "") : [];
     });
-    return this.lines(said, this.marks(said), fits, fits.length === 0 ? this.near(squeezed) : []);
+    return this.lines(said, [...names, ...this.marks(said)], fits, fits.length === 0 ? this.near(squeezed) : []);
   }
 
   lines(text, marks, fits, near) {

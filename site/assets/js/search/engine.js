@@ -34,7 +34,7 @@
 //     total      How many documents match in all.
 //     hits       [{kind, id, title, about, address, score, claims, marks}], best first, equal
 //                scores as the kinds stand above, then by address. address is relative to the
-//                site's root. claims: [{feature, address}], the claims by which a
+//                site's root. claims: [{feature, address, when}], the claims by which a
 //                hit has the features asked for. marks: {title, about}, each [[start, end], …]
 //                of the words that matched, in UTF-16 units.
 //     corrected  [{word, used: [words]}]: words that no document has, and what was
@@ -122,7 +122,7 @@ class Engine {
       for (const h of holds) {
         if (h.claim === "" || !wanted.includes(h.key) || !meets(h.first, h.last, years)) continue;
         const address = h.claim.startsWith("#") ? page + h.claim : h.claim;
-        if (!list.some((c) => c.feature === h.key && c.address === address)) list.push({ feature: h.key, address });
+        if (!list.some((c) => c.feature === h.key && c.address === address)) list.push({ feature: h.key, address, when: h.when });
       }
     }
     return list;

@@ -218,7 +218,7 @@ function readClaims(bytes) {
   const list = [];
   while (b.at < bytes.length) {
     const held = [];
-    for (let n = b.uvarint(); n > 0; n--) held.push({ key: b.text(), claim: b.text(), first: b.varint(), last: b.varint() });
+    for (let n = b.uvarint(); n > 0; n--) held.push({ key: b.text(), claim: b.text(), when: b.text(), first: b.varint(), last: b.varint() });
     list.push(held);
   }
   return list;

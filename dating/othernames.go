@@ -1,0 +1,43 @@
+package dating
+
+import (
+	"fmt"
+
+	"yearmark/schema"
+)
+
+// OtherName is a name that people know something by besides its own.
+type OtherName struct {
+	Name  string
+	Words string // whose it is, a sentence
+}
+
+// OtherNames lists the other names of makers, models, values and sources.
+func OtherNames(ref *schema.Reference) []OtherName {
+	list := []OtherName{}
+	add := func(also []schema.Text, of string) {
+		for _, t := range also {
+			list = append(list, OtherName{t.Value, fmt.Sprintf("%q is another name of %s.", t.Value, of)})
+		}
+	}
+	for _, m := range ref.Makers.All() {
+		add(m.Also, m.Title())
+	}
+	for _, m := range ref.Models.All() {
+		maker, _ := ref.Makers.Get(m.Maker.Value)
+		of := "the " + m.Title()
+		if maker != nil {
+			of += " by " + maker.Title()
+		}
+		add(m.Also, of)
+	}
+	for _, f := range ref.Features.All() {
+		for _, v := range f.Values {
+			add(v.Also, schema.Lowered(f.Title())+" "+f.ValueName(v.ID.Value))
+		}
+	}
+	for _, s := range ref.Sources.All() {
+		add(s.Also, s.Title())
+	}
+	return list
+}

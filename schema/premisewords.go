@@ -1,0 +1,82 @@
+package schema
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Conditions puts the conditions of a claim into words that follow what it claims:
+// " where the draw weight is up to 39 lb and the limb core Maple or Bamboo". It is
+// empty of a claim that has none. A nil Reference knows no names.
+func (r *Reference) Conditions(c *Claim) string {
+	var parts []string
+	for i, when := range c.When {
+		name := when.Feature.Value
+		var f *Feature
+		if r != nil {
+			f, _ = r.Features.Get(name)
+		}
+		if f != nil && f.Title() != "" {
+			name = Lowered(f.Title())
+		}
+		values := make([]string, len(when.Values))
+		for k, v := range when.Values {
+			values[k] = v.Value
+			if f != nil {
+				values[k] = f.conditionValue(v.Value)
+			}
+		}
+		is := " is "
+		if i > 0 {
+			is = " "
+		}
+		parts = append(parts, "the "+name+is+Joined(values, "or"))
+	}
+	if parts == nil {
+		return ""
+	}
+	return " where " + Joined(parts, "and")
+}
+
+func (f *Feature) conditionValue(value string) string {
+	if FeatureKind(f.Kind.Value) != Figure {
+		return f.ValueName(value)
+	}
+	r, err := ParseOpenRange(value)
+	if err != nil {
+		return value
+	}
+	unit := ""
+	if f.Unit.Value != "" {
+		unit = " " + f.Unit.Value
+	}
+	figure := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	switch {
+	case math.IsInf(r.Low, -1):
+		return "up to " + figure(r.High) + unit
+	case math.IsInf(r.High, 1):
+		return figure(r.Low) + unit + " or more"
+	case r.Low == r.High:
+		return figure(r.Low) + unit
+	}
+	return figure(r.Low) + " to " + figure(r.High) + unit
+}
+
+// Lowered gives a name a small first letter, unless its second is a capital as well.
+func Lowered(name string) string {
+	runes := []rune(name)
+	if len(runes) > 1 && strings.ToLower(string(runes[1])) == string(runes[1]) {
+		return strings.ToLower(string(runes[:1])) + string(runes[1:])
+	}
+	return name
+}
+
+// Joined joins words for people: "a, b or c".
+func Joined(words []string, joint string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " " + joint + " " + words[last]
+}

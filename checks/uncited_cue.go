@@ -61,9 +61,9 @@ func (p *Pass) uncited(s *schema.Source, words map[string]bool) []Place {
 		switch {
 		case len(named) == 0:
 		case s.MayShow() == schema.ShowsNone:
-			pieces = append(pieces, Place{place.Pos, place.At.Value + ", which names a year, a model or a feature"})
+			pieces = append(pieces, Place{Pos: place.Pos, Message: place.At.Value + ", which names a year, a model or a feature"})
 		default:
-			pieces = append(pieces, Place{place.Pos, fmt.Sprintf("%s, which names %s: %s", place.At.Value, strings.Join(named, ", "), quote(place.Says.Value))})
+			pieces = append(pieces, Place{Pos: place.Pos, Message: fmt.Sprintf("%s, which names %s: %s", place.At.Value, strings.Join(named, ", "), quote(place.Says.Value))})
 		}
 	}
 	return pieces

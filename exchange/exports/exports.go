@@ -3,6 +3,7 @@ package exports
 import (
 	"bytes"
 	"io"
+	"slices"
 
 	"yearmark/chronology"
 	"yearmark/dating"

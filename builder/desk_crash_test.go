@@ -28,13 +28,20 @@ import (
 // asDesk makes the test's binary serve a desk over a folder until it is killed.
 const asDesk = "YEARMARK_TEST_DESK_FOLDER"
 
+// AtEnd is done once all tests of the package have run.
+var AtEnd []func()
+
 func TestMain(m *testing.M) {
 	if folder := os.Getenv(asDesk); folder != "" {
 		opts := DeskOptions{Out: io.Discard, Open: func(way string) { fmt.Println(way) }}
 		fmt.Fprintln(os.Stderr, Desk(context.Background(), folder, opts))
 		os.Exit(1)
 	}
-	os.Exit(m.Run())
+	code := m.Run()
+	for _, do := range AtEnd {
+		do()
+	}
+	os.Exit(code)
 }
 
 // The text of a saved record is all of one of these.

@@ -20,9 +20,6 @@ import (
 	"yearmark/testdata/need"
 )
 
-// editionsFolder holds what editions made, if anything.
-var editionsFolder string
-
 // editions publishes the demonstration once, first as it is and then with
 // another year in it, and gives the two folders.
 var editions = sync.OnceValues(func() ([2]string, error) {
@@ -31,7 +28,7 @@ var editions = sync.OnceValues(func() ([2]string, error) {
 	if err != nil {
 		return sites, err
 	}
-	editionsFolder = top
+	builder.AtEnd = append(builder.AtEnd, func() { _ = os.RemoveAll(top) })
 	root, err := filepath.Abs("..")
 	if err != nil {
 		return sites, err
@@ -63,14 +60,6 @@ var editions = sync.OnceValues(func() ([2]string, error) {
 	}
 	return sites, nil
 })
-
-func TestMain(m *testing.M) {
-	code := m.Run()
-	if editionsFolder != "" {
-		_ = os.RemoveAll(editionsFolder)
-	}
-	os.Exit(code)
-}
 
 // host hands out published folders by the path below which each lies, and may
 // be cut off.

@@ -219,7 +219,7 @@ func TestFormReadsWeightMarks(t *testing.T) {
 	}
 	b.visit("date.html#model=plover&weight.mark=%E2%80%A242%20%40%2028", 390, "light")
 	b.await(`document.querySelector(".mark-says").textContent.includes("41 lb at 28 in") && document.querySelector("[name=marked]").value === "28"`)
-	if got := evaluate[string](b, `document.querySelector(".submission input").value`); got != "•42 @ 28" {
+	if got := evaluate[string](b, `document.querySelector(".js-submission input").value`); got != "•42 @ 28" {
 		t.Errorf("the submission begins with the mark %q", got)
 	}
 	b.hold(`["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa"]`)

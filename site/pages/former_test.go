@@ -21,13 +21,6 @@ func TestAFormerAddressLeadsOn(t *testing.T) {
 		"sources/s.md":     "---\nrecord: source\nname: S\nkind: book\nshown: words\nformerly: [old]\nplaces:\n  - {at: p. 9, says: Words}\n---\n",
 		"examples/e.md":    "---\nrecord: example\nname: E\nmodel: a\nseen: \"2020\"\nformerly: [old]\ndocumented: {span: \"1960\", cites: [\"s, p. 3\"]}\n---\n",
 	})
-	form, err := site.Render("date.html")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if want := `data-former="{&#34;feature&#34;:{&#34;old&#34;:&#34;wood&#34;},&#34;model&#34;:{&#34;old&#34;:&#34;a&#34;}}"`; !bytes.Contains(form, []byte(want)) {
-		t.Errorf("the form does not know the former names: want %s", want)
-	}
 	for folder, want := range map[string]int{"makers/m": 1, "models/a": 2, "features/wood": 2, "sources/s": 6, "examples/e": 1} {
 		now, err := site.Render(folder + ".html")
 		if err != nil {

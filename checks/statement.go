@@ -2,6 +2,7 @@ package checks
 
 import (
 	"fmt"
+	"slices"
 
 	"yearmark/schema"
 )
@@ -111,6 +112,13 @@ func (s *shared) findOthers() []statement {
 		for _, a := range e.Attributed {
 			if len(a.Cites) > 0 {
 				all = append(all, statement{pos: a.Pos, name: "the opinion of " + a.By.Value, cites: a.Cites})
+			}
+		}
+	}
+	for _, r := range slices.Concat(s.Ref.RecordsOf(schema.KindFeature), s.Ref.RecordsOf(schema.KindModel), s.Ref.RecordsOf(schema.KindMaker)) {
+		for _, said := range schema.Sayings(r) {
+			if len(said.Cites) > 0 {
+				all = append(all, statement{pos: said.Pos, name: said.What, cites: said.Cites})
 			}
 		}
 	}

@@ -26,6 +26,7 @@ type answerJSON struct {
 	Likely     likelyJSON     `json:"likely"`
 	Evidence   []evidenceJSON `json:"evidence"`
 	Look       []Suggestion   `json:"look"`
+	Advice     []string       `json:"advice"` // what practitioners say of bows of the model asked for
 	Change     []Change       `json:"change"`
 	Entropy    float64        `json:"entropy"`
 }
@@ -89,7 +90,7 @@ func JSON(w io.Writer, a *Answer, edition string) error {
 		Strict: Strict{list(a.Strict.Years), list(a.Strict.Conflicts), a.withOrders()},
 		Odds:   list(a.Odds), Models: list(a.Models), Years: list(a.Years), Best: a.Best,
 		Likely:   likelyJSON{list(a.Likely50), list(a.Likely95)},
-		Evidence: evidenceOf(a), Look: list(a.Suggestion), Change: list(a.Changes()), Entropy: a.Entropy,
+		Evidence: evidenceOf(a), Look: list(a.Suggestion), Advice: a.practice(), Change: list(a.Changes()), Entropy: a.Entropy,
 	})
 }
 

@@ -140,6 +140,9 @@ func QuestionOf(ref *schema.Reference, ex *schema.Example) Question {
 	if ex.Model.Value != "" {
 		q.Models = []string{ex.Model.Value}
 	}
+	for _, m := range ex.Either {
+		q.Models = append(q.Models, m.Value)
+	}
 	for _, o := range ex.Observed {
 		if o.OwnersWork() {
 			continue

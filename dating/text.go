@@ -144,6 +144,9 @@ func (t *textWriter) next() {
 		return
 	}
 	t.heading("What to look at next")
+	for _, words := range t.a.practice() {
+		t.say(1, "%s", words)
+	}
 	written := 0
 	for _, l := range t.a.Suggestion {
 		if l.Bits < LeastBits || written == maxSuggestions {

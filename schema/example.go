@@ -23,6 +23,7 @@ type Example struct {
 	Head       `yaml:"-"`
 	Name       Text           `yaml:"name" jsonschema_description:"A short name, if it has one."`
 	Model      Text           `yaml:"model" jsonschema_description:"The file name of its model's record, where known."`
+	Either     []Text         `yaml:"either" jsonschema_description:"The models of which it is one, where nobody can tell which; it then has no model, is dated over all of these, and teaches none."`
 	Seen       Span           `yaml:"seen" jsonschema_description:"The day it was examined."`
 	By         Text           `yaml:"by" jsonschema_description:"Who examined it."`
 	Observed   []*Observed    `yaml:"observed" jsonschema_description:"What was seen on it."`

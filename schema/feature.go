@@ -32,6 +32,7 @@ type Feature struct {
 	Effort     Text            `yaml:"effort" jsonschema:"enum=glance,enum=measure,enum=unstring,enum=remove" jsonschema_description:"What it costs to look: glance (the default), measure, unstring or remove."`
 	Picture    Text            `yaml:"picture" jsonschema_description:"A drawing that shows where to look."`
 	Values     []*FeatureValue `yaml:"values" jsonschema_description:"The values of a choice, in the order shown."`
+	Means      []*Meaning      `yaml:"means" jsonschema_description:"What people say that it, or a value of it, means; side by side where they differ, and no evidence of the year."`
 	NotAFault  Text            `yaml:"not-a-fault" jsonschema_description:"What of it looks like a fault and is none; shown beside what to look at before stringing."`
 	Unit       Text            `yaml:"unit" jsonschema_description:"The unit of a number: in, lb, gr, mm, cm, kg, g, or a currency's three letters, as in GBP."`
 	Plausible  Range           `yaml:"plausible" jsonschema_description:"The least and the greatest figure that make sense, as in 10..120."`

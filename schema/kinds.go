@@ -16,7 +16,7 @@ type recordKind struct {
 var kindTable = []recordKind{
 	row(KindMaker, func(r *Reference) *Collection[*Maker] { return &r.Makers }, (*decoder).maker, (*linker).maker),
 	row(KindModel, func(r *Reference) *Collection[*Model] { return &r.Models }, (*decoder).model, (*linker).model),
-	row(KindFeature, func(r *Reference) *Collection[*Feature] { return &r.Features }, (*decoder).feature, (*linker).likenesses),
+	row(KindFeature, func(r *Reference) *Collection[*Feature] { return &r.Features }, (*decoder).feature, (*linker).feature),
 	row(KindSource, func(r *Reference) *Collection[*Source] { return &r.Sources }, (*decoder).source, (*linker).source),
 	row(KindExample, func(r *Reference) *Collection[*Example] { return &r.Examples }, (*decoder).example, (*linker).example),
 	row(KindPage, func(r *Reference) *Collection[*Page] { return &r.Pages }, nil, nil),

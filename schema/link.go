@@ -161,6 +161,7 @@ func (l *linker) maker(m *Maker) {
 		l.cites(p.Cites)
 	}
 	l.habits(m)
+	l.sayings(m)
 	l.orders(m.Order, m)
 }
 
@@ -196,6 +197,7 @@ func (l *linker) model(m *Model) {
 		l.cites(o.Cites)
 	}
 	l.plate(m)
+	l.sayings(m)
 }
 
 func (l *linker) otherModel(name Text) {
@@ -385,8 +387,14 @@ func inUnit(want Unit) string {
 	return fmt.Sprintf("Give the figure in %s.", want)
 }
 
+func (l *linker) feature(f *Feature) {
+	l.likenesses(f)
+	l.sayings(f)
+}
+
 func (l *linker) example(e *Example) {
 	l.otherModel(e.Model)
+	l.either(e)
 	first := map[string]Pos{}
 	for _, o := range e.Observed {
 		f := l.featureOf(o.Feature)

@@ -13,6 +13,9 @@ type Maker struct {
 	Specs         []*Claim       `yaml:"specs" of:"maker-spec" jsonschema_description:"Published figures that hold for every model of this maker, but those excepted."`
 	SpecialOrders *SpecialOrders `yaml:"special-orders" jsonschema_description:"What customers could choose: these features are held loosely then."`
 	SaysNothing   []*SaysNothing `yaml:"says-nothing" jsonschema_description:"Features that date none of its bows, and why: they are not asked about."`
+	LookFirst     []*Hint        `yaml:"look-first" jsonschema_description:"What practitioners look at first on a bow of this maker, in their order."`
+	Namesakes     []*Namesake    `yaml:"namesakes" jsonschema_description:"Other makers of the same or a like name, and how to tell them apart."`
+	Missing       []*Gap         `yaml:"missing" jsonschema_description:"What would tell more and never turned up."`
 	WeightMarks   *WeightMarks   `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
 	Order         []*Order       `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
 	Withdrawn     []*Withdrawn   `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`

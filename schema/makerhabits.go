@@ -53,12 +53,10 @@ func (l *linker) habits(m *Maker) {
 		for _, t := range s.Features {
 			l.featureOf(t)
 		}
-		l.cites(s.Cites)
 	}
 	first := map[string]Pos{}
 	for _, s := range m.SaysNothing {
 		l.featureOf(s.Feature)
-		l.cites(s.Cites)
 		if at, twice := first[s.Feature.Value]; twice {
 			l.report(CheckDuplicate, s.Feature.Pos, fmt.Sprintf("%q is said twice to say nothing", s.Feature.Value), "Delete one of the two.", Place{at, "the first is here"})
 		}

@@ -15,6 +15,7 @@ type Model struct {
 	Specs     []*Claim     `yaml:"specs" of:"spec" jsonschema_description:"Published figures, as ranges."`
 	Order     []*Order     `yaml:"order" jsonschema_description:"What is known only relatively."`
 	Related   []*Related   `yaml:"related" jsonschema_description:"Other models it came from or led to."`
+	LookFirst []*Hint      `yaml:"look-first" jsonschema_description:"What practitioners look at first on a bow of this model, in their order."`
 	Output    []*Output    `yaml:"output" jsonschema_description:"How many were made, year by year, where known."`
 	Withdrawn []*Withdrawn `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
 	Formerly  []Text       `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`

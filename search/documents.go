@@ -70,6 +70,17 @@ func alsoNames(list []schema.Text) string {
 
 func (w *writer) maker(m *schema.Maker) {
 	var lines []string
+	for _, n := range m.Namesakes {
+		other := n.Name.Value
+		if r, known := w.ref.Makers.Get(n.Maker.Value); known {
+			other = r.Title()
+		}
+		namesakes = append(namesakes, "not "+other)
+		lines = append(lines, other, n.Tell.Value)
+	}
+	for _, g := range m.Missing {
+		lines = append(lines, g.What.Value, g.Because.Value)
+	}
 	for _, s := range m.SaysNothing {
 		lines = append(lines, s.Because.Value)
 	}
@@ -77,6 +88,7 @@ func (w *writer) maker(m *schema.Maker) {
 		lines = append(lines, o.Name.Value+" "+o.Span.String(), o.Note.Value)
 	}
 	var holds []Held
+	var namesakes []string
 	for _, c := range slices.Concat(m.Features, m.Specs) {
 		lines = append(lines, w.claimLine(c), c.Note.Value)
 		if h, ok := w.held(c); ok {
@@ -91,7 +103,7 @@ func (w *writer) maker(m *schema.Maker) {
 	if m.Trading != nil {
 		span = w.span(m.Trading)
 	}
-	d, _ := w.record(KindMaker, m, listed(m.Place.Value, written(span)), span, lines...)
+	d, _ := w.record(KindMaker, m, listed(append([]string{m.Place.Value, written(span)}, namesakes...)...), span, lines...)
 	d.Maker, d.Summary, d.Holds = m.ID, joined([]string{alsoNames(m.Also), m.Place.Value}), holds
 }
 
@@ -254,6 +266,11 @@ func (w *writer) example(e *schema.Example) {
 	}
 	for _, p := range e.Pictures {
 		lines = append(lines, p.Shows.Value)
+	}
+	for _, t := range e.Either {
+		if m, ok := w.ref.Models.Get(t.Value); ok {
+			lines = append(lines, "either "+m.Title())
+		}
 	}
 	for _, a := range e.Attributed {
 		lines = append(lines, "attributed "+a.By.Value+" "+a.Span.String())

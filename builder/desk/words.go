@@ -22,6 +22,7 @@ var labels = map[string]string{
 	"plausible": "Least and greatest figure that make sense", "step": "Read to the nearest", "effort": "What it costs to look", "values": "Values, in the order shown",
 	"corrected-at": "Place where this slip was mended", "own": "The writer saw it", "shown": "What may be published", "private": "Private: never leaves the folder",
 	"spec": "Figure", "value": "Value", "range": "From … to …", "first": "The claim", "second": "The other claim", "of": "The claim that lasted", "lasts": "Years that it lasted",
+	"either": "One of these models, it cannot be told which", "means": "What it is said to mean", "look-first": "What to look at first", "namesakes": "Not to be confused with", "missing": "What never turned up",
 	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
 	"plate": "Plate: a large drawing with pointers", "points": "Pointers", "claim": "The claim pointed to", "like": "Easily taken for",
 }

@@ -40,6 +40,7 @@ type model struct {
 	Address string    `json:"address"`
 	Years   []int     `json:"years"`
 	Prior   []float64 `json:"prior"`
+	Advice  []string  `json:"advice,omitempty"` // what practitioners say of such a bow
 }
 
 // feature is one question. Low, High and Step are those of a number. Bits is
@@ -59,6 +60,7 @@ type feature struct {
 	Step    float64            `json:"step"`
 	Values  []value            `json:"values"`
 	Altered []string           `json:"altered"` // the values that later owners bring about
+	Means   []string           `json:"means,omitempty"` // what it and its values are said to mean
 	Bits    float64            `json:"bits"`
 	Shard   string             `json:"shard"`
 }
@@ -87,6 +89,9 @@ func (b *builder) header() header {
 	everything := e.Table().Posterior(odds.Query{})
 	for i := range e.Features() {
 		f := describe(&e.Features()[i])
+		if r := e.Features()[i].Record; r != nil && e.Reference() != nil {
+			f.Means = dating.MeaningWords(e.Reference(), r)
+		}
 		f.Bits = math.Round(everything.Gain(i)*1e6) / 1e6 // alike on every machine
 		h.Features = append(h.Features, f)
 	}
@@ -122,7 +127,7 @@ func (b *builder) model(i int, makers map[string]int) model {
 	of := row.Maker
 	if ref != nil {
 		if record, ok := ref.Models.Get(row.ID); ok {
-			of, m.Address = record.Maker.Value, record.Address()
+			of, m.Address, m.Advice = record.Maker.Value, record.Address(), dating.Advice(ref, record)
 		}
 	}
 	if at, ok := makers[of]; ok {

@@ -70,6 +70,9 @@ type Maker struct {
 	People        []Person       `json:"people,omitempty"`
 	SpecialOrders *SpecialOrders `json:"special-orders,omitempty" jsonschema_description:"What customers could choose: these features are held loosely then."`
 	SaysNothing   []SaysNothing  `json:"says-nothing,omitempty" jsonschema_description:"Features that date none of its bows, and why."`
+	LookFirst     []Hint         `json:"look-first,omitempty" jsonschema_description:"What practitioners look at first, in their order."`
+	Namesakes     []Namesake     `json:"namesakes,omitempty" jsonschema_description:"Other makers of a like name."`
+	Missing       []Gap          `json:"missing,omitempty" jsonschema_description:"What would tell more and never turned up."`
 	WeightMarks   *WeightMarks   `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
 	Order         []Order        `json:"order,omitempty"`
 	Withdrawn     []Withdrawn    `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
@@ -122,6 +125,7 @@ type Model struct {
 	Order     []Order     `json:"order,omitempty" jsonschema_description:"What is known only relatively."`
 	Related   []Related   `json:"related,omitempty"`
 	Output    []Output    `json:"output,omitempty" jsonschema_description:"How many were made."`
+	LookFirst []Hint      `json:"look-first,omitempty" jsonschema_description:"What practitioners look at first, in their order."`
 	Withdrawn []Withdrawn `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
 }
 
@@ -185,11 +189,43 @@ type Feature struct {
 	Held       string         `json:"held" jsonschema:"enum=firm,enum=usual,enum=loose"`
 	Altered    *Altered       `json:"altered,omitempty"`
 	Effort     string         `json:"effort" jsonschema:"enum=glance,enum=measure,enum=unstring,enum=remove"`
+	Means      []Meaning      `json:"means,omitempty" jsonschema_description:"What it, or a value of it, is said to mean; no evidence."`
 	NotAFault  string         `json:"not-a-fault,omitempty" jsonschema_description:"What of it looks like a fault and is none."`
 	Values     []FeatureValue `json:"values,omitempty"`
 	Unit       string         `json:"unit,omitempty"`
 	Plausible  *Range         `json:"plausible,omitempty"`
 	Step       string         `json:"step,omitempty"`
+}
+
+// Meaning is what a feature or a value of it is said to mean.
+type Meaning struct {
+	Value string     `json:"value,omitempty"`
+	Says  string     `json:"says"`
+	By    string     `json:"by,omitempty"`
+	Cites []Citation `json:"cites"`
+}
+
+// Hint is a feature that practitioners look at first.
+type Hint struct {
+	Feature string     `json:"feature"`
+	Because string     `json:"because,omitempty"`
+	Cites   []Citation `json:"cites,omitempty"`
+}
+
+// Namesake is another maker of the same or a like name.
+type Namesake struct {
+	Maker string     `json:"maker,omitempty" jsonschema_description:"Its identifier, where it has a record."`
+	Name  string     `json:"name,omitempty"`
+	Tell  string     `json:"tell"`
+	Cites []Citation `json:"cites,omitempty"`
+}
+
+// Gap is what would tell more and never turned up.
+type Gap struct {
+	What    string     `json:"what"`
+	Span    string     `json:"span,omitempty" jsonschema_description:"In EDTF."`
+	Because string     `json:"because,omitempty"`
+	Cites   []Citation `json:"cites,omitempty"`
 }
 
 // Altered is what later owners change a feature to.
@@ -262,6 +298,7 @@ type Copied struct {
 type Example struct {
 	Record
 	Model      string        `json:"model,omitempty"`
+	Either     []string      `json:"either,omitempty" jsonschema_description:"The models of which it is one, where nobody can tell which."`
 	Seen       string        `json:"seen,omitempty" jsonschema_description:"The day it was examined."`
 	By         string        `json:"by,omitempty" jsonschema_description:"Who examined it."`
 	Observed   []Observed    `json:"observed"`

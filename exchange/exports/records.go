@@ -31,8 +31,23 @@ func (f Facts) maker(m *schema.Maker) Maker {
 	for _, s := range m.SaysNothing {
 		out.SaysNothing = append(out.SaysNothing, SaysNothing{s.Feature.Value, s.Because.Value, citations(s.Cites)})
 	}
+	out.LookFirst = hintsOf(m.LookFirst)
+	for _, n := range m.Namesakes {
+		out.Namesakes = append(out.Namesakes, Namesake{n.Maker.Value, n.Name.Value, n.Tell.Value, citations(n.Cites)})
+	}
+	for _, g := range m.Missing {
+		out.Missing = append(out.Missing, Gap{g.What.Value, g.Span.String(), g.Because.Value, citations(g.Cites)})
+	}
 	if marks := m.WeightMarks; marks != nil {
 		out.WeightMarks = &WeightMarks{Before: signs(marks.Before), After: signs(marks.After), Cites: citations(marks.Cites)}
+	}
+	return out
+}
+
+func hintsOf(list []*schema.Hint) []Hint {
+	var out []Hint
+	for _, h := range list {
+		out = append(out, Hint{h.Feature.Value, h.Because.Value, citations(h.Cites)})
 	}
 	return out
 }
@@ -46,7 +61,7 @@ func signs(list []schema.MarkSign) []MarkSign {
 }
 
 func (f Facts) model(m *schema.Model) Model {
-	out := Model{Record: recordOf(m), Also: words(m.Also), Maker: m.Maker.Value, Use: words(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Model{Record: recordOf(m), Also: words(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), Use: words(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	if made := yearsOf(f.Timeline.Made(m)); made != nil {
 		out.Made = *made
 	}
@@ -113,6 +128,9 @@ func featureOf(f *schema.Feature) Feature {
 	if f.Altered != nil {
 		out.Altered = &Altered{To: append([]string{}, words(f.Altered.To)...), Chance: f.Altered.Chance.Value}
 	}
+	for _, m := range f.Means {
+		out.Means = append(out.Means, Meaning{m.Value.Value, m.Says.Value, m.By.Value, append([]Citation{}, citations(m.Cites)...)})
+	}
 	for _, v := range f.Values {
 		value := FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Also: words(v.Also), Tell: v.Tell.Value}
 		for _, like := range v.Like {
@@ -168,7 +186,7 @@ func placesOf(s *schema.Source) []Place {
 
 func (f Facts) example(e *schema.Example) Example {
 	out := Example{
-		Record: recordOf(e), Model: e.Model.Value, Seen: e.Seen.String(), By: e.By.Value, Observed: []Observed{}, WeightMark: e.WeightMark.Value,
+		Record: recordOf(e), Model: e.Model.Value, Either: words(e.Either), Seen: e.Seen.String(), By: e.By.Value, Observed: []Observed{}, WeightMark: e.WeightMark.Value,
 		Dated: f.dated(e),
 	}
 	for _, o := range e.Observed {

@@ -83,7 +83,7 @@ type task struct {
 
 var namedBy = map[schema.Kind][]string{
 	schema.KindMaker:   {"maker"},
-	schema.KindModel:   {"model", "except"},
+	schema.KindModel:   {"model", "except", "either"},
 	schema.KindFeature: {"feature", "spec", "from", "features"},
 }
 

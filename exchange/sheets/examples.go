@@ -18,6 +18,7 @@ var exampleFields = append([]field[*schema.Example]{
 	{column: "example", about: "The name of the example's record, mostly a number. Empty for a new one: it gets the next number.", get: func(e *schema.Example) string { return e.ID }},
 	{column: "name", about: "A short name, if it has one.", way: []string{"name"}, get: func(e *schema.Example) string { return e.Name.Value }},
 	{column: "model", about: "The name of its model's record, where known.", way: []string{"model"}, get: func(e *schema.Example) string { return e.Model.Value }},
+	{column: "either", about: "The models of which it may be one; then without a model.", form: parts, way: []string{"either"}, get: func(e *schema.Example) string { return textCells(e.Either) }},
 	{column: "seen", about: "The day it was examined.", form: years, way: []string{"seen"}, get: func(e *schema.Example) string { return e.Seen.String() }},
 	{column: "by", about: "Who examined it.", way: []string{"by"}, get: func(e *schema.Example) string { return e.By.Value }},
 	{column: "weight-mark", about: "The draw weight as stamped, to the letter.", way: []string{"weight-mark"}, get: func(e *schema.Example) string { return e.WeightMark.Value }},

@@ -43,18 +43,19 @@ const (
 	saidHistory
 	saidSale
 	saidPerson
+	saidBesides
 )
 
 // String words it, after the record's name.
 func (s said) String() string {
-	return [...]string{"what came before what", "its kin", "how many were made", "how its draw weights are stamped", "its year", "what somebody makes of its year", "its history", "its sale", "who worked there"}[s]
+	return [...]string{"what came before what", "its kin", "how many were made", "how its draw weights are stamped", "its year", "what somebody makes of its year", "its history", "its sale", "who worked there", "what is said of it"}[s]
 }
 
 // citings finds what cites each source: at once the records that do, and what
 // in them does when it is first asked for.
 type citings struct {
 	ref   *schema.Reference
-	by    map[string][]schema.Record // by what a citation names; makers, models, examples, each by identifier
+	by    map[string][]schema.Record // by what a citation names; makers, models, examples, features, each by identifier
 	mu    sync.Mutex
 	known map[string]*citedSource
 	found []citedUse // reused buffer
@@ -89,6 +90,9 @@ func citing(ref *schema.Reference) []schema.Record {
 	}
 	for _, e := range ref.Examples.All() {
 		list = append(list, e)
+	}
+	for _, f := range ref.Features.All() {
+		list = append(list, f)
 	}
 	return list
 }
@@ -171,6 +175,9 @@ func eachUse(r schema.Record, do func([]schema.Citation, use)) {
 		for _, s := range r.Sales {
 			do(s.Cites, use{By: r, What: saidSale})
 		}
+	}
+	for _, s := range schema.Sayings(r) {
+		do(s.Cites, use{By: r, What: saidBesides})
 	}
 }
 

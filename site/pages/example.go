@@ -13,6 +13,7 @@ import (
 
 // exampleView is the page of one examined bow.
 type exampleView struct {
+	Either              []anchor // the models of which it may be one
 	Base                base
 	Name, ID            string
 	Model, Maker        anchor
@@ -91,7 +92,7 @@ func (p *page) example(e *schema.Example) exampleView {
 			v.Pictures = append(v.Pictures, view)
 		}
 	}
-	v.Life = p.life(e)
+	v.Life, v.Either = p.life(e), p.either(e)
 	if unsafe(e) {
 		v.Unsafe = bench.WithFault
 	}

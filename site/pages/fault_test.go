@@ -89,3 +89,29 @@ func TestWhatIsToldBesideTheEvidence(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatPractitionersSay: readings of a sign stand side by side, hints in their
+// order, a namesake, what is missing, and the models of which a bow may be one.
+func TestWhatPractitionersSay(t *testing.T) {
+	site := demonstration(t)
+	for file, wants := range map[string][]string{
+		"features/riser-stripe.html":            {"What it is said to mean", "The better quality, for those who looked", "Clem Mossop", "Short ends of timber, used up", "Walter Aldous"},
+		"features/serial-number.html":           {"Nobody can tell what the B is"},
+		"makers/halvane.html":                   {"Not to be confused with", "Halvane &amp; Daughters of Kettlefold", "What to look at first", "quicker than the mark", "What never turned up", "The list of 1962, 1962"},
+		"models/plover.html":                    {"What to look at first"},
+		"models/fellman.html":                   {"-What to look at first"},
+		"examples/0048.html":                    {`href="../models/plover.html">Plover`, `href="../models/fellman.html">Fellman`, "-not known"},
+		"sources/recollection-mossop-2014.html": {"what is said of it"},
+	} {
+		page, err := site.Render(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, want := range wants {
+			want, absent := strings.CutPrefix(want, "-")
+			if strings.Contains(string(page), want) == absent {
+				t.Errorf("%s: %q is there: %v", file, want, !absent)
+			}
+		}
+	}
+}

@@ -15,6 +15,7 @@ import (
 // featureView is the page of one feature, or a further part of it where many
 // models have it.
 type featureView struct {
+	Means              []sayingView
 	Base               base
 	Name, Ask, Look    string
 	Picture            string
@@ -138,6 +139,7 @@ func (p *page) feature(f *schema.Feature, part, parts int) featureView {
 		v.Claims += len(u.claims)
 	}
 	if v.First {
+		v.Means = p.meanings(f)
 		v.Ask, v.Look, v.Picture = f.Ask.Value, f.Look.Value, p.picture(f.Picture.Value)
 		v.Effort, v.Held = effortWords[f.LookEffort()], heldWords[cmp.Or(f.Held.Value, "usual")]
 		v.Kind, v.Altered, v.NotAFault = p.kindOf(f), p.alteredWords(f), f.NotAFault.Value

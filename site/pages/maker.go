@@ -12,27 +12,28 @@ import (
 
 // makerView is the page of one maker.
 type makerView struct {
-	Base        base
-	Name, Place string
-	Trading     *yearsLink
-	Text        textView
-	Chart       *chartView
-	Models      []cardView
-	More        int    // models beyond those drawn
-	Also        string // other names
-	People      []personView
-	Claims      []claimView
-	Features    []claimGroup // what holds for its models
-	Specs       []claimGroup
-	Wishes      *wishesView
-	Mute        []muteView
-	WeightMarks []markView
-	MarkCites   []citeView
-	Through     []throughView
-	Orders      []orderView
-	Withdrawn   []withdrawnView
-	Tally       []tallyView
-	Record      *recordView
+	Base                          base
+	Name, Place                   string
+	Trading                       *yearsLink
+	Text                          textView
+	Chart                         *chartView
+	Models                        []cardView
+	More                          int    // models beyond those drawn
+	Also                          string // other names
+	People                        []personView
+	Claims                        []claimView
+	Features                      []claimGroup // what holds for its models
+	Specs                         []claimGroup
+	Wishes                        *wishesView
+	Mute                          []muteView
+	Namesakes, LookFirst, Missing []sayingView
+	WeightMarks                   []markView
+	MarkCites                     []citeView
+	Through                       []throughView
+	Orders                        []orderView
+	Withdrawn                     []withdrawnView
+	Tally                         []tallyView
+	Record                        *recordView
 }
 
 // personView is somebody of the firm.
@@ -94,6 +95,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 		v.Trading = &yearsLink{p.years(m.Trading), "#" + m.Trading.Anchor()}
 	}
 	v.Wishes, v.Mute = p.wishes(m), p.muted(m)
+	v.Namesakes, v.LookFirst, v.Missing = p.namesakes(m), p.lookFirst(m.LookFirst), p.missing(m)
 	if w := m.WeightMarks; w != nil {
 		v.WeightMarks = append(markViews(w.Before, "before the figure"), markViews(w.After, "after the figure")...)
 		v.MarkCites = p.cites(w.Cites)

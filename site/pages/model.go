@@ -38,6 +38,7 @@ type modelView struct {
 	Output     []outputView
 	Wishes     *wishesView // of its maker
 	Mute       []muteView
+	LookFirst  []sayingView
 	Withdrawn  []withdrawnView
 	Record     *recordView
 }
@@ -100,7 +101,10 @@ func (p *page) model(m *schema.Model) modelView {
 	v.Also = orWords(texts(m.Also))
 	if maker, ok := p.ref.Makers.Get(m.Maker.Value); ok {
 		v.Maker, v.Place = anchor{p.to(maker.Address()), maker.Title()}, maker.Place.Value
-		v.Wishes, v.Mute = p.wishes(maker), p.muted(maker)
+		v.Wishes, v.Mute, v.LookFirst = p.wishes(maker), p.muted(maker), p.lookFirst(maker.LookFirst)
+	}
+	if len(m.LookFirst) > 0 {
+		v.LookFirst = p.lookFirst(m.LookFirst)
 	}
 	if m.Made != nil {
 		v.Made = &yearsLink{p.years(m.Made), "#" + m.Made.Anchor()}

@@ -40,7 +40,7 @@ export class Reference {
       const maker = header.makers[m.maker] ?? { id: "", name: "", address: "" };
       const years = this.table.years;
       return {
-        id: m.id, name: m.name, address: m.address || maker.address, maker: maker.id, makerName: maker.name, makerAddress: maker.address, mute: maker.mute ?? {}, orders: maker.orders ?? {},
+        id: m.id, name: m.name, address: m.address || maker.address, maker: maker.id, makerName: maker.name, makerAddress: maker.address, mute: maker.mute ?? {}, orders: maker.orders ?? {}, advice: m.advice ?? [],
         first: start < end ? years[start] : null, last: start < end ? years[end - 1] : null,
       };
     });

@@ -21,7 +21,7 @@ export class Question {
     const tells = bits === undefined ? "" : ` · ${worth(bits, most)}`;
     this.sure = said?.sure ?? "sure";
     this.fill(`Question ${number}${tells} · takes ${EFFORT[feature.effort] ?? feature.effort}`, feature.ask || feature.name,
-      this.whereToLook(feature),
+      this.advice(), this.whereToLook(feature), this.meanings(feature),
       feature.kind === "number" || feature.kind === "text" ? this.written(feature, said?.values[0] ?? "") : new Tiles(feature, said, this.form).element,
       el("div", { class: "buttons ways" },
         el("button", { type: "button", class: "button quiet", on: { click: () => this.form.skip(feature.id) } }, "I cannot tell"), this.backButton()),
@@ -69,6 +69,17 @@ export class Question {
     return el("div", { class: "look-with" },
       feature.look ? el("p", { class: "look" }, el("b", {}, "Where to look. "), feature.look) : "",
       feature.picture ? plate(`${this.form.root}pictures/${feature.picture}`) : "");
+  }
+
+  /** What practitioners say of bows of the chosen model. */
+  advice() {
+    const said = this.form.models.get(this.form.state.model)?.advice ?? [];
+    return said.map((words) => el("p", { class: "small soft" }, words));
+  }
+
+  /** What it and its values are said to mean: side by side, and no evidence. */
+  meanings({ means = [] }) {
+    return means.length === 0 ? "" : el("details", { class: "others" }, el("summary", {}, "What it is said to mean"), el("ul", {}, means.map((words) => el("li", {}, words))));
   }
 
   /** An answer that is written: a figure, or letters as they stand. */

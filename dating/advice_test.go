@@ -1,0 +1,95 @@
+package dating_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"yearmark/dating"
+	"yearmark/schema"
+)
+
+// practiceRecords: a bow that is a Knot or a Ruff, by its papers of 1962, and what
+// practitioners say of both.
+var practiceRecords = map[string][]byte{
+	"reference.yaml":    []byte("name: Practice\nyears: 1955/1969\n"),
+	"makers/works.md":   []byte("---\nrecord: maker\nname: The Works\nlook-first: [{feature: wood, cites: [ledger]}, {feature: mark}]\nnamesakes: [{maker: works-2, tell: \"No oval.\", cites: [word]}, {name: Works of Far, tell: Mallets}]\n---\n"),
+	"makers/works-2.md": []byte("---\nrecord: maker\nname: The Works of Near\n---\n"),
+	"features/wood.md": []byte("---\nrecord: feature\nname: Wood\nkind: choice\nvalues: [{id: sapele, name: Sapele}, {id: ash, name: Ash}]\n" +
+		"means: [{value: ash, says: A second., by: Ann, cites: [word]}, {value: ash, says: Left-handed, cites: [ledger]}, {says: Whatever lay about, cites: [ledger]}]\n---\n"),
+	"features/mark.md": []byte("---\nrecord: feature\nname: Mark\nkind: presence\n---\n"),
+	"models/knot.md":   []byte("---\nrecord: model\nname: Knot\nmaker: works\nmade: {span: 1960/1963, cites: [ledger]}\nfeatures: [{feature: wood, value: ash, span: 1960/1963, cites: [ledger]}]\n---\n"),
+	"models/ruff.md":   []byte("---\nrecord: model\nname: Ruff\nmaker: works\nmade: {span: 1962/1964, cites: [ledger]}\nlook-first: [{feature: mark}]\n---\n"),
+	"models/stilt.md":  []byte("---\nrecord: model\nname: Stilt\nmaker: works-2\nmade: {span: 1960/1964, cites: [ledger]}\n---\n"),
+	"examples/0001.md": []byte("---\nrecord: example\neither: [knot, ruff]\nobserved: [{feature: wood, value: sapele}]\ndocumented: {span: 1962, cites: [ledger]}\n---\n"),
+}
+
+// TestEitherIsDatedOverBothAndTeachesNeither also wants the bow left out of the trial.
+func TestEitherIsDatedOverBothAndTeachesNeither(t *testing.T) {
+	ref := reference(t, practiceRecords)
+	ex, _ := ref.Examples.Get("0001")
+	q := dating.QuestionOf(ref, ex)
+	a, err := engineOf(t, ref).Date(q)
+	if err != nil || !slices.Equal(q.Models, []string{"knot", "ruff"}) {
+		t.Fatal(q.Models, err)
+	}
+	names := map[string]bool{}
+	for _, o := range a.Odds {
+		names[o.Model] = true
+	}
+	if len(names) != 2 || !names["knot"] || !names["ruff"] || a.Best.Model != "ruff" {
+		t.Errorf("dated over %v, best %v", names, a.Best)
+	}
+	files := map[string][]byte{}
+	for name, data := range practiceRecords {
+		if !strings.HasPrefix(name, "examples/") {
+			files[name] = data
+		}
+	}
+	without, err := engineOf(t, reference(t, files)).Date(q)
+	if err != nil || !slices.Equal(a.Odds, without.Odds) {
+		t.Errorf("the bow teaches: %v with it, %v without (%v)", a.Odds, without.Odds, err)
+	}
+}
+
+func TestAdviceNamesWhoGivesIt(t *testing.T) {
+	ref := reference(t, practiceRecords)
+	const namesakes = "The Works is not to be confused with The Works of Near: No oval (%word%).|The Works is not to be confused with Works of Far: Mallets."
+	word, ledger := dating.CitationWords(ref, schema.Citation{Source: "word"}), dating.CitationWords(ref, schema.Citation{Source: "ledger"})
+	for model, want := range map[string]string{
+		"knot":  "On bows of The Works practitioners look first at the wood, then the mark (" + ledger + ").|" + namesakes,
+		"ruff":  "On the Ruff practitioners look first at the mark.|" + namesakes,
+		"stilt": "",
+	} {
+		m, _ := ref.Models.Get(model)
+		if got := strings.Join(dating.Advice(ref, m), "|"); got != strings.ReplaceAll(want, "%word%", word) {
+			t.Errorf("%s: %s", model, got)
+		}
+	}
+	f, _ := ref.Features.Get("wood")
+	want := "Wood Ash means “A second”, says Ann, in " + word + ".|Wood Ash means “Left-handed”, says " + ledger + ".|Wood means “Whatever lay about”, says " + ledger + "."
+	if got := strings.Join(dating.MeaningWords(ref, f), "|"); got != want {
+		t.Errorf("%s, not\n%s", got, want)
+	}
+	e := engineOf(t, ref)
+	for model, advice := range map[string]bool{"knot": true, "": false} {
+		q := dating.Question{}
+		if model != "" {
+			q.Models = []string{model}
+		}
+		a, err := e.Date(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var text, data strings.Builder
+		if err := dating.Text(&text, a, dating.TextOptions{Width: 400}); err != nil {
+			t.Fatal(err)
+		}
+		if err := dating.JSON(&data, a, ""); err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(text.String(), "practitioners look first") != advice || strings.Contains(data.String(), "practitioners look first") != advice {
+			t.Errorf("%q: advice in\n%s", model, text.String())
+		}
+	}
+}

@@ -1,0 +1,59 @@
+package schema
+
+import (
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// TestSayingsAreHeldToTheRecords wants each slip in what practitioners say told
+// once, at its line, and a record without slips read in silence.
+func TestSayingsAreHeldToTheRecords(t *testing.T) {
+	read := func(maker, feature, example string) []string {
+		files := fstest.MapFS{
+			"reference.yaml":   {Data: []byte("name: A\nyears: 1950/1970\n")},
+			"makers/works.md":  {Data: []byte("---\nrecord: maker\nname: Works\n" + maker + "---\n")},
+			"makers/far.md":    {Data: []byte("---\nrecord: maker\nname: Far Works\n---\n")},
+			"features/wood.md": {Data: []byte("---\nrecord: feature\nname: Wood\nkind: choice\nvalues: [{id: ash}]\n" + feature + "---\n")},
+			"models/knot.md":   {Data: []byte("---\nrecord: model\nname: Knot\nmaker: works\nmade: {span: 1960, cites: [talk]}\n---\n")},
+			"models/ruff.md":   {Data: []byte("---\nrecord: model\nname: Ruff\nmaker: works\nmade: {span: 1960, cites: [talk]}\n---\n")},
+			"sources/talk.md":  {Data: []byte("---\nrecord: source\nname: Talk\nkind: recollection\n---\n")},
+			"examples/0001.md": {Data: []byte("---\nrecord: example\n" + example + "---\n")},
+		}
+		_, problems, err := ReadFS(files, "a")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []string
+		for _, p := range problems {
+			all = append(all, p.Message)
+		}
+		return all
+	}
+	good := read("look-first: [{feature: wood, because: Quick, cites: [talk]}]\nnamesakes: [{maker: far, tell: No oval}, {name: Near, tell: Mallets, cites: [talk]}]\nmissing: [{what: The list of 1962, span: 1962, cites: [talk]}]\n",
+		"means: [{value: ash, says: A second, cites: [talk]}, {value: ash, says: Left-handed, by: Ann, cites: [talk]}, {says: Nothing, cites: [talk]}]\n", "either: [knot, ruff]\n")
+	if len(good) > 0 {
+		t.Errorf("without slips: %q", good)
+	}
+	for _, c := range [][4]string{
+		{"look-first: [{feature: wod}]\n", "", "", `there is no feature "wod"`},
+		{"look-first: [{feature: wood}, {feature: wood}]\n", "", "", "looked at first twice"},
+		{"look-first: [{feature: wood, cites: [tlak]}]\n", "", "", `"tlak"`},
+		{"namesakes: [{tell: No oval}]\n", "", "", "neither maker nor name"},
+		{"namesakes: [{maker: works, tell: No oval}]\n", "", "", "its own namesake"},
+		{"namesakes: [{maker: fra, tell: No oval}]\n", "", "", `there is no maker "fra"`},
+		{"namesakes: [{maker: far}]\n", "", "", `no key "tell"`},
+		{"missing: [{span: 1962}]\n", "", "", `no key "what"`},
+		{"", "means: [{value: elm, says: A second, cites: [talk]}]\n", "", `"elm" is not a value`},
+		{"", "means: [{value: ash, says: A second}]\n", "", `no key "cites"`},
+		{"", "", "either: [knot]\n", "a single model"},
+		{"", "", "either: [knot, knot]\n", "stands twice"},
+		{"", "", "either: [knot, rough]\n", `there is no model "rough"`},
+		{"", "", "model: knot\neither: [knot, ruff]\n", "both model and either"},
+	} {
+		got := read(c[0], c[1], c[2])
+		if len(got) != 1 || !strings.Contains(got[0], c[3]) {
+			t.Errorf("%q: %q, not %q", c[0]+c[1]+c[2], got, c[3])
+		}
+	}
+}

@@ -69,7 +69,7 @@ func alsoNames(list []schema.Text) string {
 }
 
 func (w *writer) maker(m *schema.Maker) {
-	var lines []string
+	var lines, namesakes []string
 	for _, n := range m.Namesakes {
 		other := n.Name.Value
 		if r, known := w.ref.Makers.Get(n.Maker.Value); known {
@@ -88,7 +88,6 @@ func (w *writer) maker(m *schema.Maker) {
 		lines = append(lines, o.Name.Value+" "+o.Span.String(), o.Note.Value)
 	}
 	var holds []Held
-	var namesakes []string
 	for _, c := range slices.Concat(m.Features, m.Specs) {
 		lines = append(lines, w.claimLine(c), c.Note.Value)
 		if h, ok := w.held(c); ok {

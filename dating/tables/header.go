@@ -59,7 +59,7 @@ type feature struct {
 	High    float64            `json:"high"`
 	Step    float64            `json:"step"`
 	Values  []value            `json:"values"`
-	Altered []string           `json:"altered"` // the values that later owners bring about
+	Altered []string           `json:"altered"`         // the values that later owners bring about
 	Means   []string           `json:"means,omitempty"` // what it and its values are said to mean
 	Bits    float64            `json:"bits"`
 	Shard   string             `json:"shard"`

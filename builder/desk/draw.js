@@ -78,6 +78,7 @@ class Drawing {
     dialog.querySelector('[data-unseen]').hidden = true;
     for (const b of this.boxes.slice(2)) b.closest('label').hidden = this.point;
     this.picture.onload = () => this.begin();
+    this.picture.loading = 'eager';
     this.picture.src = addressOf(pictureOf(button));
     dialog.showModal();
     if (this.picture.complete && this.picture.naturalWidth > 0) this.begin();
@@ -193,7 +194,7 @@ function cut(frame) {
     return;
   }
   picture.onload = show;
-  if (address !== picture.getAttribute('src')) picture.src = address;
+  if (address !== picture.getAttribute('src')) { picture.loading = 'eager'; picture.src = address; }
   else if (picture.complete) show();
 }
 

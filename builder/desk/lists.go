@@ -29,7 +29,7 @@ func listsOf(ref *schema.Reference, of schema.Record) []listView {
 			l.Options = append(l.Options, optionView{Value: v.ID.Value, Label: f.ValueName(v.ID.Value)})
 		}
 		if schema.FeatureKind(f.Kind.Value) == schema.Presence {
-			l.Options = []optionView{{Value: schema.Present}, {Value: schema.Absent}}
+			l.Options = []optionView{{Value: schema.Present, Label: "it is there"}, {Value: schema.Absent, Label: "it is not"}}
 		}
 		if len(l.Options) > 0 {
 			all = append(all, l)

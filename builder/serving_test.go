@@ -173,8 +173,8 @@ func followsEverything(t *testing.T, poll bool) {
 		{"renamed", func() { s.move(t, "sources/x.md", "sources/y.md") }, "sources/y.html", "The fourth"},
 		{"gone from its old name", func() {}, "sources/x.html", ""},
 		{"deleted", func() { s.move(t, "sources/y.md", "sources/.y.md") }, "sources/y.html", ""},
-		{"a folder taken away", func() { s.move(t, "pages", ".pages") }, "pages/index.html", "0 reading"},
-		{"a folder brought back", func() { s.move(t, ".pages", "pages") }, "pages/index.html", "2 reading"},
+		{"a folder taken away", func() { s.move(t, "pages", ".pages") }, "pages/index.html", "0 pages"},
+		{"a folder brought back", func() { s.move(t, ".pages", "pages") }, "pages/index.html", "2 pages"},
 		{"a picture in a new folder", func() {
 			s.put(t, "pictures/new/folder/mark.svg", `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"/>`)
 		}, "pictures/new/folder/mark.svg", "0 0 9 9"},

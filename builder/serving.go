@@ -10,6 +10,7 @@ import (
 
 	"yearmark/builder/preview"
 	"yearmark/checks"
+	"yearmark/schema/english"
 	"yearmark/site/pages"
 )
 
@@ -170,7 +171,7 @@ func (s *servingLoop) broken(files []string) bool { return concern(s.followed.St
 // named names what changed, in a few words.
 func named(c preview.Changes) string {
 	if c.All || len(c.Files) != 1 {
-		return count(max(len(c.Files), 2), "file")
+		return english.Count(max(len(c.Files), 2), "file")
 	}
 	return c.Files[0]
 }
@@ -224,7 +225,7 @@ func (s *servingLoop) report(ctx context.Context, f finding) {
 	}
 	trouble := ""
 	if n := f.report.Counts.Error; n > 0 {
-		trouble = "The records hold " + count(n, "error") + ". " + f.follows
+		trouble = "The records hold " + english.Count(n, "error") + ". " + f.follows
 	}
 	s.server.Announce(trouble, findings.String())
 	if text := findings.String(); f.report.Counts.Error > 0 || text != s.last {

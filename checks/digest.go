@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"yearmark/schema/english"
 )
 
 // divide parts the findings into those that are written in full, causes first,
@@ -82,7 +83,7 @@ func (t *textWriter) noteCounts(notes []Finding) {
 	for _, f := range notes {
 		counts[f.Check]++
 	}
-	fmt.Fprintf(t.out, "%s: nothing need be wrong, but it is worth knowing.\n", counted(len(notes), "note"))
+	fmt.Fprintf(t.out, "%s: nothing need be wrong, but it is worth knowing.\n", english.Count(len(notes), "note"))
 	for _, c := range registry {
 		if n := counts[c.Name]; n > 0 {
 			t.noteCount(n, c)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 var impossibleExample = Check{
@@ -48,7 +49,7 @@ func (p *Pass) excluded(e *schema.Example, v ExampleVerdict) Finding {
 		}
 	}
 	if len(names) > 0 {
-		f.Message = "no year has " + listed(names)
+		f.Message = "no year has " + english.And(names)
 	}
 	if n := len(v.Conflicts) - 1; n > 0 {
 		f.Why = append(f.Why, Place{Pos: f.Pos, Message: fmt.Sprintf("%d more sets of its features exclude each other", n)})
@@ -91,5 +92,5 @@ func (p *Pass) observed(o *schema.Observed) string {
 	if len(values) > 1 {
 		return p.featureName(o.Feature.Value) + " " + values[0] + " or another"
 	}
-	return p.featureName(o.Feature.Value) + " " + listed(values)
+	return p.featureName(o.Feature.Value) + " " + english.And(values)
 }

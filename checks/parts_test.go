@@ -9,6 +9,7 @@ import (
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 )
 
 func TestYearsForPeople(t *testing.T) {
@@ -182,7 +183,7 @@ func TestWords(t *testing.T) {
 		t.Errorf("a long word is quoted with %d characters", len([]rune(got)))
 	}
 	for n, want := range map[int]string{0: "0 years", 1: "1 year", 2: "2 years"} {
-		if got := counted(n, "year"); got != want {
+		if got := english.Count(n, "year"); got != want {
 			t.Errorf("%d reads %q", n, got)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // TextOptions says how findings are written for people.
@@ -56,7 +57,7 @@ func (r Report) Summary() string {
 	var parts []string
 	add := func(n int, noun string) {
 		if n > 0 {
-			parts = append(parts, counted(n, noun))
+			parts = append(parts, english.Count(n, noun))
 		}
 	}
 	add(r.Counts.Error, "error")
@@ -65,7 +66,7 @@ func (r Report) Summary() string {
 	if len(parts) == 0 {
 		parts = []string{"nothing found"}
 	}
-	return strings.Join(parts, ", ") + " in " + counted(r.Records, "record")
+	return strings.Join(parts, ", ") + " in " + english.Count(r.Records, "record")
 }
 
 // leftOutByReason tells which checks were not made, those of one reason together.

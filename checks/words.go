@@ -149,14 +149,6 @@ func subjectPos(c *schema.Claim) schema.Pos {
 	return at(c)
 }
 
-// counted gives a number with its noun: "1 year", "3 years".
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 // withArticle puts "a" or "an" before a word.
 func withArticle(word string) string {
 	if word != "" && strings.ContainsRune("aeiou", rune(word[0])) {

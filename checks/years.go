@@ -4,9 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 )
 
 // years is a set of whole years as runs in order that neither touch nor overlap.
@@ -104,24 +104,10 @@ func (s years) String() string {
 		switch {
 		case i == most && len(s) > most+1:
 			words = append(words, fmt.Sprintf("%d more stretches", len(s)-most))
-			return listed(words)
-		case r.First == r.Last:
-			words = append(words, fmt.Sprint(r.First))
+			return english.And(words)
 		default:
-			words = append(words, fmt.Sprintf("%d–%d", r.First, r.Last))
+			words = append(words, r.String())
 		}
 	}
-	return listed(words)
-}
-
-// listed joins words as people do: "a, b and c".
-func listed(words []string) string {
-	switch n := len(words); n {
-	case 0:
-		return ""
-	case 1:
-		return words[0]
-	default:
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
+	return english.And(words)
 }

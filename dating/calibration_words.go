@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"yearmark/schema/english"
 )
 
 // Text writes what a calibration says, for people: how many bows it rests on,
@@ -32,7 +33,7 @@ func (c Calibration) Text(w io.Writer, together *Together) error {
 
 func (c Calibration) figures(say func(string, ...any)) {
 	n := len(c.Trials)
-	say("Tried on %s whose papers give the year, each dated from its features alone, without what rests on it.", bows(n))
+	say("Tried on %s whose papers give the year, each dated from its features alone, without what rests on it.", english.Count(n, "bow"))
 	say("Sets of 50 in 100 %s.", c.Half.words())
 	say("Sets of 95 in 100 %s.", c.Most.words())
 	say("The best year was off by %.1f years on average.", c.MeanError)
@@ -79,7 +80,7 @@ func (t *Together) words() string {
 		teach = "no teaching"
 	}
 	words := fmt.Sprintf("Tried together on %s of a known model, a temper of %s and %s did best: %.2f bits, each bow dated with what did best on the others; with the settings in use %.2f.",
-		bows(t.Trials), plain(t.Temper), teach, t.LogLoss, t.Editors)
+		english.Count(t.Trials, "bow"), plain(t.Temper), teach, t.LogLoss, t.Editors)
 	if len(t.AtBound) > 0 {
 		words += " The search ended at its bound for: " + strings.Join(t.AtBound, ", ") + "."
 	}
@@ -91,13 +92,6 @@ func yearsCount(n int) string {
 		return "1 year"
 	}
 	return fmt.Sprintf("%d years", n)
-}
-
-func bows(n int) string {
-	if n == 1 {
-		return "1 bow"
-	}
-	return fmt.Sprintf("%d bows", n)
 }
 
 // count says how often.

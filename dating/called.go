@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // names finds records by identifier, by name and by other names that people know.
@@ -75,5 +76,5 @@ func (n *names) shared(name string) string {
 			ids = append(ids, fmt.Sprintf("%q", c.id))
 		}
 	}
-	return fmt.Sprintf("Several are known by that name: write %s.", either(ids))
+	return fmt.Sprintf("Several are known by that name: write %s.", english.Or(ids))
 }

@@ -9,6 +9,7 @@ import (
 
 	"yearmark/bench"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // SomethingElse is the value of a choice or text feature that none of the values known is.
@@ -120,7 +121,7 @@ func (v *Values) Label(outcomes []int) string {
 	for i, o := range outcomes {
 		names[i] = v.name(v.IDs[o])
 	}
-	return either(names)
+	return english.Or(names)
 }
 
 func (v *Values) name(id string) string {
@@ -134,12 +135,6 @@ func (v *Values) name(id string) string {
 	}
 	return id
 }
-
-// either joins names with "or".
-func either(names []string) string { return schema.Joined(names, "or") }
-
-// and joins names with "and".
-func and(names []string) string { return schema.Joined(names, "and") }
 
 // maxSteps bounds the outcomes of a number.
 const maxSteps = 4096

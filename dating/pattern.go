@@ -4,6 +4,7 @@ import (
 	"regexp/syntax"
 	"strings"
 	"unicode/utf8"
+	"yearmark/schema/english"
 )
 
 // template writes a pattern as people write serial numbers, # for any figure:
@@ -82,6 +83,6 @@ func writeClass(b *strings.Builder, ranges []rune) bool {
 			parts = append(parts, string(low)+"–"+string(high))
 		}
 	}
-	b.WriteString("(" + either(parts) + ")")
+	b.WriteString("(" + english.Or(parts) + ")")
 	return len(parts) > 0
 }

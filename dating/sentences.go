@@ -5,10 +5,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"yearmark/dating/odds"
 	"yearmark/schema"
+	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 )
 
 // Sentences are an answer in words, the same on the terminal and in the form;
@@ -137,8 +140,8 @@ func fewYears(set []ModelYears) string {
 	}
 	slices.Sort(years)
 	years = slices.Compact(years)
-	if len(YearRuns(years)) > manyRuns {
-		return firstToLast(years[0], years[len(years)-1])
+	if len(edtf.Runs(years)) > manyRuns {
+		return edtf.Range{First: years[0], Last: years[len(years)-1]}.String()
 	}
 	return eitherYears(years)
 }
@@ -205,10 +208,10 @@ func (a *Answer) conflictSets() []string {
 	}
 	sets := a.Strict.Conflicts
 	if hub, others := around(sets); hub != "" {
-		return []string{fmt.Sprintf("%s has %s together with %s", subject, a.observed(hub), either(a.eachObserved(others)))}
+		return []string{fmt.Sprintf("%s has %s together with %s", subject, a.observed(hub), english.Or(a.eachObserved(others)))}
 	}
 	if single := slices.Concat(sets...); len(sets) > 0 && len(single) == len(sets) {
-		return []string{fmt.Sprintf("%s has %s", subject, either(a.eachObserved(single)))}
+		return []string{fmt.Sprintf("%s has %s", subject, english.Or(a.eachObserved(single)))}
 	}
 	var list []string
 	if len(sets) != 1 {
@@ -258,7 +261,7 @@ func (a *Answer) advice() string {
 	case 1:
 		return "Look again at " + names[0] + ": it may be misread, a replaced part or a special order."
 	}
-	return "Look again at " + and(names) + ": one may be misread, a replaced part or a special order."
+	return "Look again at " + english.And(names) + ": one may be misread, a replaced part or a special order."
 }
 
 // OddOnes gives the observations without which something is left, where they
@@ -336,7 +339,7 @@ func (a *Answer) values(o Observation) string {
 			names[i] = f.Domain.Label(outcomes)
 		}
 	}
-	return either(names)
+	return english.Or(names)
 }
 
 // manyNamed is how many values are named one by one where few are left out.
@@ -357,7 +360,7 @@ func (f *Feature) allBut(seen []string) string {
 	if len(rest) == 0 || len(rest) > manyNamed {
 		return ""
 	}
-	return "anything but " + either(rest)
+	return "anything but " + english.Or(rest)
 }
 
 // doubts are the observer's words where they are not sure.
@@ -422,7 +425,7 @@ func fewest(names []string) string {
 	if len(names) > maxNamed+1 {
 		names = append(slices.Clone(names[:maxNamed]), fmt.Sprintf("%d others", len(names)-maxNamed))
 	}
-	return and(names)
+	return english.And(names)
 }
 
 // deciding keeps the claims that hold in the best year, and those of the values
@@ -530,4 +533,14 @@ func weight(decibans float64) string {
 }
 
 // eitherYears gives rising years as a choice: "1965 or 1966", "1958–1962 or 1965".
-func eitherYears(years []int) string { return either(yearRuns(years, 3)) }
+func eitherYears(years []int) string {
+	var choices []string
+	for _, r := range edtf.Runs(years) {
+		if r.Last == r.First+1 {
+			choices = append(choices, strconv.Itoa(r.First), strconv.Itoa(r.Last))
+			continue
+		}
+		choices = append(choices, r.String())
+	}
+	return english.Or(choices)
+}

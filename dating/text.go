@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // TextOptions says what Text adds to an answer.
@@ -189,7 +190,7 @@ func (t *textWriter) sureness() {
 	t.say(1, "The odds leave %.1f bits open, as much as %s.", t.a.Entropy, manyYears(t.a.Entropy))
 	t.hangsOn()
 	if c := t.o.Calibration; c != nil && c.Most.Of > 0 {
-		t.say(1, "Tried on %s whose papers give the year, such 95 in 100 sets held it %s: the true share lies between %.0f and %.0f in 100.", bows(c.Most.Of), count(c.Most.Held), c.Most.Low*100, c.Most.High*100)
+		t.say(1, "Tried on %s whose papers give the year, such 95 in 100 sets held it %s: the true share lies between %.0f and %.0f in 100.", english.Count(c.Most.Of, "bow"), count(c.Most.Held), c.Most.Low*100, c.Most.High*100)
 	}
 	if t.o.Edition != "" {
 		t.say(1, "By the edition of %s.", t.o.Edition)

@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // Wordings are the outcomes of a text feature: every value claimed in the
@@ -146,7 +147,7 @@ func (w *Wordings) Label(outcomes []int) string {
 			names[i] = "\"" + w.Patterns[o].Label + "\""
 		}
 	}
-	return either(names)
+	return english.Or(names)
 }
 
 // Tidy drops white space at both ends and makes one space of any other

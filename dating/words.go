@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"yearmark/dating/odds"
+	"yearmark/schema/edtf"
 )
 
 // inHundred gives a chance in words: "81 in 100".
@@ -54,36 +55,6 @@ func times(ratio float64) string {
 	return fmt.Sprintf("%.0f", ratio)
 }
 
-// YearRuns gives rising years in words, those that follow one another as "1964–1967".
-func YearRuns(years []int) []string { return yearRuns(years, 2) }
-
-// yearRuns gives rising years in words, at least so many that follow one another
-// as "1964–1967".
-func yearRuns(years []int, least int) []string {
-	var parts []string
-	for i := 0; i < len(years); {
-		j := i
-		for j+1 < len(years) && years[j+1] == years[j]+1 {
-			j++
-		}
-		if j-i+1 < least {
-			j = i
-		}
-		parts = append(parts, firstToLast(years[i], years[j]))
-		i = j + 1
-	}
-	return parts
-}
-
-func firstToLast(first, last int) string {
-	if first == last {
-		return strconv.Itoa(first)
-	}
-	return strconv.Itoa(first) + "–" + strconv.Itoa(last)
-}
-
-func yearsInWords(years []int) string { return strings.Join(YearRuns(years), ", ") }
-
 // maxNamed is how many models a sentence names before it counts the others.
 const maxNamed = 6
 
@@ -95,7 +66,7 @@ func (e *Engine) modelYears(list []ModelYears) string {
 			parts = append(parts, fmt.Sprintf("and %d other models", len(list)-maxNamed))
 			break
 		}
-		parts = append(parts, e.nameOf(m.Model, m.Maker)+" "+yearsInWords(m.Years))
+		parts = append(parts, e.nameOf(m.Model, m.Maker)+" "+strings.Join(edtf.Stretches(m.Years), ", "))
 	}
 	if parts == nil {
 		return "no year"

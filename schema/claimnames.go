@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"yearmark/schema/english"
 )
 
 // nameClaims gives every claim of a record its identifier and refuses one
@@ -73,7 +74,7 @@ func (d *decoder) noIdentifier(id Text) {
 	if s := Slug(id.Value); isIdentifier(s) {
 		help = fmt.Sprintf("Write id: %s.", s)
 	}
-	d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the id %q is no identifier", clip(id.Value, 60)), help)
+	d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the id %q is no identifier", english.Clip(id.Value, 60)), help)
 	if s := Slug(id.Value); isIdentifier(s) {
 		d.offer(instead(id.Pos, id.Value, s))
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"yearmark/schema/english"
 	"yearmark/schema/transcript"
 )
 
@@ -47,7 +48,7 @@ func (s *Source) transcribe(fsys fs.FS) Problems {
 	file := RecordingsFolder + "/" + name
 	text, problem := readFile(fsys, file)
 	if problem != nil {
-		return Problems{{Check: CheckMalformedTranscript, Pos: s.Transcript.Pos, Message: fmt.Sprintf("the transcript %q cannot be read: %s", clip(name, 60), problem.Message), Help: "Put it into the folder recordings, or mend its name here; capitals count."}}
+		return Problems{{Check: CheckMalformedTranscript, Pos: s.Transcript.Pos, Message: fmt.Sprintf("the transcript %q cannot be read: %s", english.Clip(name, 60), problem.Message), Help: "Put it into the folder recordings, or mend its name here; capitals count."}}
 	}
 	s.transcript = text
 	cues, faults := transcript.Read(name, text)
@@ -125,7 +126,7 @@ func (s *Source) mended() Problems {
 		span, timed := ParseLocator(m.At.Value).Time()
 		p := s.cueAt(span.Start)
 		if !timed || p == nil || m.Misheard.Value == "" || !strings.Contains(p.Says.Value, m.Misheard.Value) {
-			problems = append(problems, Problem{Check: CheckMalformedTranscript, Pos: m.Pos, Message: fmt.Sprintf("the transcript has no %q at %s", clip(m.Misheard.Value, 60), clip(m.At.Value, 20)), Help: "Copy heard from the transcript to the letter, and at from the time at which that piece begins."})
+			problems = append(problems, Problem{Check: CheckMalformedTranscript, Pos: m.Pos, Message: fmt.Sprintf("the transcript has no %q at %s", english.Clip(m.Misheard.Value, 60), english.Clip(m.At.Value, 20)), Help: "Copy heard from the transcript to the letter, and at from the time at which that piece begins."})
 			continue
 		}
 		p.Says.Value = strings.ReplaceAll(p.Says.Value, m.Misheard.Value, m.Read.Value)

@@ -9,8 +9,10 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"go.yaml.in/yaml/v3"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
+
+	"go.yaml.in/yaml/v3"
 )
 
 // decoder reads one file. It collects problems and goes on.
@@ -321,11 +323,11 @@ func (d *decoder) unknownKey(m mapping, i int) {
 		help = fmt.Sprintf("Put a space after the colon: %s: %s", text, value)
 	case i > 0 && m.Style&yaml.FlowStyle != 0 && isNull(m.Content[i+1]):
 		before := m.Content[i-2].Value
-		help = fmt.Sprintf("If it belongs to %q, put that whole text in quotes, because a comma ends it otherwise: %s: \"…, %s\".", before, before, clip(name.Value, 60))
+		help = fmt.Sprintf("If it belongs to %q, put that whole text in quotes, because a comma ends it otherwise: %s: \"…, %s\".", before, before, english.Clip(name.Value, 60))
 	case strings.Contains(name.Value, noBreakSpace):
 		help = "Type ordinary spaces before and after the key: this line holds unbreakable ones, which come with text copied from a web page."
 	}
-	d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%s has no key %q", m.noun, clip(name.Value, 60)), help)
+	d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%s has no key %q", m.noun, english.Clip(name.Value, 60)), help)
 	written := func(key string) bool {
 		return slices.ContainsFunc(m.Content, func(n *yaml.Node) bool { return n.Value == key })
 	}
@@ -357,7 +359,7 @@ func (d *decoder) repeatedKey(n *yaml.Node, i int) {
 	name := n.Content[i]
 	for j := 0; j < i && !d.full(); j += 2 {
 		if first := n.Content[j]; first.Value == name.Value {
-			d.report(CheckRepeatedKey, d.pos(name), fmt.Sprintf("the key %q is written twice", clip(name.Value, 60)), "Keep one of the two; where both belong, put their values into one list.", Place{d.pos(first), "the first is here"})
+			d.report(CheckRepeatedKey, d.pos(name), fmt.Sprintf("the key %q is written twice", english.Clip(name.Value, 60)), "Keep one of the two; where both belong, put their values into one list.", Place{d.pos(first), "the first is here"})
 			return
 		}
 	}
@@ -380,7 +382,7 @@ func kindWords(n *yaml.Node) string {
 	case yaml.MappingNode:
 		return "keys and values"
 	}
-	return strconv.Quote(clip(n.Value, 60))
+	return strconv.Quote(english.Clip(n.Value, 60))
 }
 
 func helpForType(n *yaml.Node, want string) string {

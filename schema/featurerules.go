@@ -1,6 +1,9 @@
 package schema
 
-import "fmt"
+import (
+	"fmt"
+	"yearmark/schema/english"
+)
 
 // feature holds a feature's keys against its kind.
 func (d *decoder) feature(f *Feature) {
@@ -99,7 +102,7 @@ func (d *decoder) valueNames(f *Feature) {
 			if s := Slug(id.Value); isIdentifier(s) {
 				help = fmt.Sprintf("Write id: %s, and what people call it under name.", s)
 			}
-			d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the value %q is no identifier", clip(id.Value, 60)), help)
+			d.report(CheckBadIdentifier, id.Pos, fmt.Sprintf("the value %q is no identifier", english.Clip(id.Value, 60)), help)
 		}
 		if at, twice := first[id.Value]; twice {
 			d.report(CheckDuplicate, id.Pos, fmt.Sprintf("the value %q is declared twice", id.Value), "Delete one of the two, or give it another id.", Place{at, "the first is here"})
@@ -127,7 +130,7 @@ func (d *decoder) valueOf(f *Feature, t Text) {
 		return
 	}
 	few := "Its values are " + orList(firstFew(f.valueIDs())) + "."
-	d.report(CheckUnknownValue, t.Pos, fmt.Sprintf("%q is not a value of %q", clip(t.Value, 60), f.ID), didYouMean(t.Value, f.valueIDs(), few))
+	d.report(CheckUnknownValue, t.Pos, fmt.Sprintf("%q is not a value of %q", english.Clip(t.Value, 60), f.ID), didYouMean(t.Value, f.valueIDs(), few))
 	d.offerNearest(t.Pos, t.Value, f.valueIDs())
 }
 

@@ -6,6 +6,7 @@ import (
 	"path"
 	"regexp"
 	"strings"
+	"yearmark/schema/english"
 )
 
 func (d *decoder) maker(m *Maker) {
@@ -135,7 +136,7 @@ func (d *decoder) below(t Text, folder, noun, such string) {
 		return
 	}
 	help := fmt.Sprintf("Write the path below the folder %s, with forward slashes, as in %s.", folder, such)
-	d.report(CheckOutsideFolder, t.Pos, fmt.Sprintf("the %s %q does not lie in the folder %s", noun, clip(p, 60), folder), help)
+	d.report(CheckOutsideFolder, t.Pos, fmt.Sprintf("the %s %q does not lie in the folder %s", noun, english.Clip(p, 60), folder), help)
 }
 
 func (d *decoder) source(s *Source) {
@@ -176,7 +177,7 @@ func (d *decoder) address(t Text) bool {
 	if err == nil && (u.Scheme == "http" || u.Scheme == "https") && u.Hostname() != "" && u.User == nil && len(u.Port()) <= len("65535") && len(t.Value) <= maxAddress {
 		return true
 	}
-	d.report(CheckBadAddress, t.Pos, fmt.Sprintf("%q is not an address that a page may link to", clip(t.Value, 60)), "Write a whole address that begins with https:// or http://, without a name or password in it.")
+	d.report(CheckBadAddress, t.Pos, fmt.Sprintf("%q is not an address that a page may link to", english.Clip(t.Value, 60)), "Write a whole address that begins with https:// or http://, without a name or password in it.")
 	return false
 }
 

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"yearmark/schema/english"
 )
 
 // Region is a part of a picture as the W3C recommendation Media Fragments URI
@@ -63,7 +64,7 @@ func ParseRegion(text string) (Region, error) {
 	}
 	m := regionForm.FindStringSubmatch(text)
 	if m == nil {
-		return refuse(fmt.Sprintf("%q is no region of a picture", clip(text, 60)), "Write left, top, width and height in whole numbers: xywh=percent:8,41,46,12, or xywh=pixel:160,820,920,240.")
+		return refuse(fmt.Sprintf("%q is no region of a picture", english.Clip(text, 60)), "Write left, top, width and height in whole numbers: xywh=percent:8,41,46,12, or xywh=pixel:160,820,920,240.")
 	}
 	r := Region{Percent: m[1] == "percent", written: text}
 	for i, to := range []*int{&r.X, &r.Y, &r.Width, &r.Height} {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 	"unsafe"
+	"yearmark/schema/english"
 )
 
 // The bounds of one record. They are far above what a record needs.
@@ -74,7 +75,7 @@ func looksLikeFence(line []byte) bool {
 
 func (d *decoder) noFrontMatter(first, source []byte) {
 	at := d.at(1, 1)
-	shown := strings.TrimSpace(clip(string(first), 40))
+	shown := strings.TrimSpace(english.Clip(string(first), 40))
 	help := "Begin the file with a line of three hyphens (---), then the keys, then another line of three hyphens."
 	switch {
 	case len(bytes.TrimSpace(source)) == 0:
@@ -98,24 +99,12 @@ func (d *decoder) unclosedFront(rest []byte) {
 		text = bytes.TrimRight(text, "\r\n")
 		if looksLikeFence(text) {
 			at := d.at(line, 1)
-			d.report(CheckNoFrontMatter, at, fmt.Sprintf("the line %q is not three hyphens", strings.TrimSpace(clip(string(text), 40))), "Make the line after the last key exactly three hyphens, at the start of the line: ---.")
+			d.report(CheckNoFrontMatter, at, fmt.Sprintf("the line %q is not three hyphens", strings.TrimSpace(english.Clip(string(text), 40))), "Make the line after the last key exactly three hyphens, at the start of the line: ---.")
 			return
 		}
 		line++
 	}
 	d.report(CheckNoFrontMatter, d.at(1, 1), "the keys at the top are never closed", "Put a line of three hyphens (---) after the last key, before the text.")
-}
-
-// clip shortens what is shown of a long text.
-func clip(s string, most int) string {
-	if len(s) <= most {
-		return s
-	}
-	cut := most
-	for cut > 0 && !utf8.RuneStart(s[cut]) {
-		cut--
-	}
-	return s[:cut] + "…"
 }
 
 // utf8Fault finds the first byte that is not UTF-8, as a place in the file.

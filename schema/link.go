@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"yearmark/schema/english"
 )
 
 // Assemble puts records together and ties them to each other: the names they
@@ -128,7 +129,7 @@ func (l *linker) report(check string, at Pos, message, help string, why ...Place
 
 // dangling reports a name that nothing answers to.
 func (l *linker) dangling(at Pos, kind Kind, name string, known func() []string) {
-	p := Problem{Check: CheckDangling, Pos: at, Message: fmt.Sprintf("there is no %s %q", kind, clip(name, 60)), Missing: kind.FileOf(name)}
+	p := Problem{Check: CheckDangling, Pos: at, Message: fmt.Sprintf("there is no %s %q", kind, english.Clip(name, 60)), Missing: kind.FileOf(name)}
 	p.Help = fmt.Sprintf("Write the file name of a record in the folder %s, or add a record %s.md there.", kind.Folder(), name)
 	if !isIdentifier(name) {
 		p.Help = fmt.Sprintf("Write the file name of a record in the folder %s, without its ending: small letters, digits and hyphens.", kind.Folder())
@@ -281,7 +282,7 @@ func (l *linker) era(c *Claim) {
 		}
 		return all
 	}
-	p := Problem{Check: CheckDangling, Pos: c.Era.Pos, Message: fmt.Sprintf("the model %q has no era %q", c.Model.ID, clip(c.Era.Value, 60)), Missing: c.Model.File}
+	p := Problem{Check: CheckDangling, Pos: c.Era.Pos, Message: fmt.Sprintf("the model %q has no era %q", c.Model.ID, english.Clip(c.Era.Value, 60)), Missing: c.Model.File}
 	p.Help = "Add it under eras, or give the claim a span of its own."
 	if isIdentifier(c.Era.Value) {
 		p.Remedies = []Remedy{{
@@ -330,7 +331,7 @@ func (l *linker) value(f *Feature, t Text) {
 	if len(f.Values) == 0 && FeatureKind(f.Kind.Value) == Choice {
 		return // that the feature has no values is reported with the feature
 	}
-	p := Problem{Check: CheckUnknownValue, Pos: t.Pos, Message: fmt.Sprintf("%q is not a value of %q", clip(t.Value, 60), f.ID), Missing: f.File}
+	p := Problem{Check: CheckUnknownValue, Pos: t.Pos, Message: fmt.Sprintf("%q is not a value of %q", english.Clip(t.Value, 60), f.ID), Missing: f.File}
 	p.Help = "Its values are " + orList(firstFew(f.valueIDs())) + "."
 	p.Why = []Place{{f.Kind.Pos, "the feature is declared here"}}
 	l.pending = append(l.pending, pending{p, t.Value, f.valueIDs})
@@ -355,7 +356,7 @@ func (l *linker) pattern(t Text) {
 		if e, ok := err.(*syntax.Error); ok {
 			reason = e.Code.String()
 		}
-		l.report(CheckBadPattern, t.Pos, fmt.Sprintf("%q is not a pattern: %s", clip(t.Value, 60), reason), "If the text is meant as it stands, put a backslash before each of . + * ? ( ) [ ] { } | ^ $ \\.")
+		l.report(CheckBadPattern, t.Pos, fmt.Sprintf("%q is not a pattern: %s", english.Clip(t.Value, 60), reason), "If the text is meant as it stands, put a backslash before each of . + * ? ( ) [ ] { } | ^ $ \\.")
 	}
 }
 
@@ -521,7 +522,7 @@ func (l *linker) named(t Text, home claimant) *Claim {
 		return c
 	}
 	known := func() []string { return claimNames(home) }
-	p := Problem{Check: CheckDangling, Pos: t.Pos, Message: fmt.Sprintf("the %s %q has no claim %q", home.Header().Kind, home.Header().ID, clip(id, 60)), Missing: home.Header().File}
+	p := Problem{Check: CheckDangling, Pos: t.Pos, Message: fmt.Sprintf("the %s %q has no claim %q", home.Header().Kind, home.Header().ID, english.Clip(id, 60)), Missing: home.Header().File}
 	p.Help = "Give the claim that is meant an id, and write that id here; a claim of another record is written model/claim or makers/maker/claim."
 	l.pending = append(l.pending, pending{p, id, known})
 	return nil

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"yearmark/schema/english"
 )
 
 var yamlLine = regexp.MustCompile(`line (\d+)`)
@@ -171,7 +172,7 @@ func isBlank(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\
 // continuation reads a line that goes on with the unquoted text above it.
 func (s *yamlScan) continuation() {
 	if key, colon := s.plainKey(); colon >= 0 {
-		s.fail(s.at, "the line is indented as if it belonged to the text above", "Begin "+strconv.Quote(clip(key, 40))+" under the key "+strconv.Quote(clip(s.key, 40))+", or put the text above in quotes if this line is part of it.")
+		s.fail(s.at, "the line is indented as if it belonged to the text above", "Begin "+strconv.Quote(english.Clip(key, 40))+" under the key "+strconv.Quote(english.Clip(s.key, 40))+", or put the text above in quotes if this line is part of it.")
 		return
 	}
 	s.nextLine()
@@ -232,7 +233,7 @@ func (s *yamlScan) keyOrText(column int) {
 	case s.colonWithoutSpace():
 		rest := s.rest()
 		name, value, _ := strings.Cut(rest, ":")
-		s.fail(s.at+len(name), "a space is missing after the colon", "Put a space after the colon: "+name+": "+strings.TrimSpace(clip(value, 60)))
+		s.fail(s.at+len(name), "a space is missing after the colon", "Put a space after the colon: "+name+": "+strings.TrimSpace(english.Clip(value, 60)))
 	default:
 		s.fail(s.at, "the line has no colon after its key", "Write a colon and a space after the key, as in name: Plover. If the line goes on with the text above it, put that whole text in quotes.")
 	}
@@ -338,7 +339,7 @@ func quoteRemedy(text string) string {
 	if i := strings.Index(text, " #"); i >= 0 {
 		text = strings.TrimSpace(text[:i])
 	}
-	text = clip(text, 80)
+	text = english.Clip(text, 80)
 	if strings.ContainsAny(text, `"\`) {
 		return "Put the text in quotes: '" + strings.ReplaceAll(text, "'", "''") + "'"
 	}

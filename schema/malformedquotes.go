@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
+	"yearmark/schema/english"
 )
 
 // quoted finds the end of the quoted text that begins here, the offset after
@@ -66,6 +67,6 @@ func (s *yamlScan) afterQuote(open, end int) {
 	case s.peek(0) == ',':
 		s.fail(s.at, "a comma follows the closing quote", "Put several entries in brackets, each in its own quotes: [\"…\", \"…\"].")
 	default:
-		s.fail(s.at, "text follows the closing quote", "Put the whole in one pair of quotes: '"+strings.ReplaceAll(clip(strconv.Quote(inner)+" "+whole, 80), "'", "''")+"'")
+		s.fail(s.at, "text follows the closing quote", "Put the whole in one pair of quotes: '"+strings.ReplaceAll(english.Clip(strconv.Quote(inner)+" "+whole, 80), "'", "''")+"'")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"yearmark/schema/english"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -61,7 +62,7 @@ func readPremises(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	ok := d.entries(n, k, func(name, value *yaml.Node) {
 		c := Premise{Feature: Text{Value: name.Value, Pos: d.pos(name)}}
 		if !listReader(reflect.TypeFor[Text]())(d, value, k, reflect.ValueOf(&c.Values).Elem()) || len(c.Values) == 0 {
-			d.report(CheckWrongType, d.pos(name), fmt.Sprintf("the condition %q names no value", clip(name.Value, 60)), "Write a value, several in brackets, or a range: {limb-core: maple, draw-weight: ..39 lb}.")
+			d.report(CheckWrongType, d.pos(name), fmt.Sprintf("the condition %q names no value", english.Clip(name.Value, 60)), "Write a value, several in brackets, or a range: {limb-core: maple, draw-weight: ..39 lb}.")
 			return
 		}
 		list = append(list, c)

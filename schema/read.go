@@ -12,6 +12,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"yearmark/schema/english"
 	"yearmark/schema/files"
 	"yearmark/schema/parallel"
 )
@@ -382,7 +383,7 @@ func (l *listing) listRecords(folder string) {
 		case isDir:
 			l.stray(CheckNestedFolder, file, fmt.Sprintf("a folder lies in the folder %s", folder), fmt.Sprintf("Move its records up into %s: every record of a kind lies in one folder.", folder))
 		case oddName(e.Name()) != "":
-			l.stray(CheckBadIdentifier, file, fmt.Sprintf("%s stands in the file name %q", oddName(e.Name()), clip(e.Name(), 60)), "Rename the file with small letters a to z, digits and hyphens: until then it is not read.")
+			l.stray(CheckBadIdentifier, file, fmt.Sprintf("%s stands in the file name %q", oddName(e.Name()), english.Clip(e.Name(), 60)), "Rename the file with small letters a to z, digits and hyphens: until then it is not read.")
 		case !strings.HasSuffix(e.Name(), ".md"):
 			l.stray(CheckStrayFile, file, fmt.Sprintf("the file %q is no record", e.Name()), strayRemedy(e.Name()))
 		case len(l.records) >= l.most:
@@ -442,7 +443,7 @@ func (l *listing) filesIn(kind fileKind, folder string, depth int, found *[]stri
 		case isDir:
 			l.filesIn(kind, file, depth+1, found)
 		case oddName(e.Name()) != "":
-			l.stray(CheckOddCharacters, file, fmt.Sprintf("%s stands in the file name %q", oddName(e.Name()), clip(e.Name(), 60)), "Rename the "+kind.noun+" with plain letters, digits and hyphens: until then it is not shown.")
+			l.stray(CheckOddCharacters, file, fmt.Sprintf("%s stands in the file name %q", oddName(e.Name()), english.Clip(e.Name(), 60)), "Rename the "+kind.noun+" with plain letters, digits and hyphens: until then it is not shown.")
 		case !l.isPlain(file, e):
 			l.stray(CheckUnreadable, file, "this is not a file", "Delete it, or put a "+kind.noun+" in its place.")
 		case len(*found) >= l.most:

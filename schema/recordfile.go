@@ -5,6 +5,7 @@ import (
 	"path"
 	"reflect"
 	"strings"
+	"yearmark/schema/english"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -167,7 +168,7 @@ func (d *decoder) kind(top, said *yaml.Node, kind Kind) {
 		to := other.Folder() + "/" + path.Base(d.file)
 		d.offer(Remedy{Title: "Move the file to " + to, Edits: []Edit{{Pos: d.at(0, 0), To: to}}}, Rename(d.pos(said), said.Value, string(kind)))
 	default:
-		d.report(CheckUnknownKind, d.pos(said), fmt.Sprintf("there is no kind of record %q", clip(said.Value, 60)), didYouMean(said.Value, names(Kinds), "The kinds are "+orList(names(Kinds))+"."))
+		d.report(CheckUnknownKind, d.pos(said), fmt.Sprintf("there is no kind of record %q", english.Clip(said.Value, 60)), didYouMean(said.Value, names(Kinds), "The kinds are "+orList(names(Kinds))+"."))
 		d.offerNearest(d.pos(said), said.Value, names(Kinds))
 	}
 }
@@ -181,7 +182,7 @@ func (d *decoder) identifier(id string, kind Kind) {
 	}
 	switch {
 	case !isIdentifier(id):
-		d.report(CheckBadIdentifier, at, fmt.Sprintf("the file name %q is no identifier", clip(id, 60)), help)
+		d.report(CheckBadIdentifier, at, fmt.Sprintf("the file name %q is no identifier", english.Clip(id, 60)), help)
 		if s := Slug(id); isIdentifier(s) {
 			d.offer(Remedy{Title: "Rename the file to " + s + ".md", Edits: []Edit{{Pos: at, To: kind.FileOf(s)}}})
 		}

@@ -1,6 +1,9 @@
 package schema
 
-import "fmt"
+import (
+	"fmt"
+	"yearmark/schema/english"
+)
 
 // Remedy is a way to end a problem that a program can carry out once a person
 // wants it: plain edits of files.
@@ -32,7 +35,7 @@ func Rename(at Pos, written, now string) Remedy {
 }
 
 func replacing(written, now string) string {
-	return fmt.Sprintf("Write %q instead of %q", now, clip(written, 60))
+	return fmt.Sprintf("Write %q instead of %q", now, english.Clip(written, 60))
 }
 
 // Erase takes away the value at a place.

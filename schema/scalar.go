@@ -7,8 +7,10 @@ import (
 	"strconv"
 	"strings"
 
-	"go.yaml.in/yaml/v3"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
+
+	"go.yaml.in/yaml/v3"
 )
 
 // scalar answers whether a node is one word, sentence or figure.
@@ -25,7 +27,7 @@ func readText(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 		return false
 	}
 	if k.enum != nil && !slices.Contains(k.enum, n.Value) {
-		d.report(CheckUnknownValue, d.pos(n), fmt.Sprintf("%q is not a value of %q", clip(n.Value, 60), k.name), didYouMean(n.Value, k.enum, "Write "+orList(k.enum)+"."))
+		d.report(CheckUnknownValue, d.pos(n), fmt.Sprintf("%q is not a value of %q", english.Clip(n.Value, 60), k.name), didYouMean(n.Value, k.enum, "Write "+orList(k.enum)+"."))
 		d.offerNearest(d.pos(n), n.Value, k.enum)
 		return false
 	}
@@ -47,7 +49,7 @@ func readNumber(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 		if strings.Contains(n.Value, ",") && plainDecimal(strings.Replace(n.Value, ",", ".", 1)) {
 			help = fmt.Sprintf("Write a full stop before the decimals: %s.", strings.Replace(n.Value, ",", ".", 1))
 		}
-		d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%q wants a number, not %q", k.name, clip(n.Value, 60)), help)
+		d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%q wants a number, not %q", k.name, english.Clip(n.Value, 60)), help)
 		return false
 	}
 	if !d.within(n, k, v) {
@@ -64,7 +66,7 @@ func readWhole(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	digits := strings.TrimPrefix(n.Value, "-")
 	v, err := strconv.Atoi(n.Value)
 	if err != nil || digits == "" || len(digits) > 9 || strings.Trim(digits, "0123456789") != "" {
-		d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%q wants a whole number, not %q", k.name, clip(n.Value, 60)), "Write figures alone, as in 2 or 1965.")
+		d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%q wants a whole number, not %q", k.name, english.Clip(n.Value, 60)), "Write figures alone, as in 2 or 1965.")
 		return false
 	}
 	if !d.within(n, k, float64(v)) {
@@ -94,7 +96,7 @@ func readFlag(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 		case "no", "n", "off", "0", "false":
 			help = "Write false."
 		}
-		d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%q wants true or false, not %q", k.name, clip(n.Value, 60)), help)
+		d.report(CheckWrongType, d.pos(n), fmt.Sprintf("%q wants true or false, not %q", k.name, english.Clip(n.Value, 60)), help)
 		return false
 	}
 	*to.Addr().Interface().(*Flag) = Flag{Value: n.Value == "true", Pos: d.pos(n)}
@@ -316,7 +318,7 @@ func readLooseness(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 func readFigures(d *decoder, n *yaml.Node, k *key, known []string, put func(string, Number)) bool {
 	return d.entries(n, k, func(name, value *yaml.Node) {
 		if !slices.Contains(known, name.Value) {
-			d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%q has no key %q", k.name, clip(name.Value, 60)), didYouMean(name.Value, known, "Its keys are "+strings.Join(known, ", ")+"."))
+			d.report(CheckUnknownKey, d.pos(name), fmt.Sprintf("%q has no key %q", k.name, english.Clip(name.Value, 60)), didYouMean(name.Value, known, "Its keys are "+strings.Join(known, ", ")+"."))
 			d.offerNearest(d.pos(name), name.Value, known)
 			return
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 	"regexp"
+	"yearmark/schema/english"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -38,7 +39,7 @@ func (d *decoder) settings(top *yaml.Node, s *Settings) {
 		s.PublicURL.Value = "" // or the feed would lead there
 	}
 	if tag := s.Language; tag.Value != "" && !languageTag.MatchString(tag.Value) {
-		d.report(CheckUnknownValue, tag.Pos, fmt.Sprintf("%q is not the tag of a language", clip(tag.Value, 60)), "Write the tag of the language of your prose, such as en, en-GB or de.")
+		d.report(CheckUnknownValue, tag.Pos, fmt.Sprintf("%q is not the tag of a language", english.Clip(tag.Value, 60)), "Write the tag of the language of your prose, such as en, en-GB or de.")
 	}
 	if s.Years.Pos.IsZero() {
 		return

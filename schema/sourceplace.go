@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"yearmark/schema/english"
 	"yearmark/schema/transcript"
 )
 
@@ -121,7 +122,7 @@ func (d *decoder) sourcePlace(p *SourcePlace) {
 	d.ownIDs("the place", p.ReliesOn)
 	p.locator = ParseLocator(p.At.Value)
 	if p.locator.fault != "" {
-		d.report(CheckMalformedPlace, p.At.Pos, fmt.Sprintf("%q is no time of a recording: %s", clip(p.At.Value, 60), p.locator.fault), "Write minutes and seconds, as in 12:34, or hours too, as in 1:02:03.")
+		d.report(CheckMalformedPlace, p.At.Pos, fmt.Sprintf("%q is no time of a recording: %s", english.Clip(p.At.Value, 60), p.locator.fault), "Write minutes and seconds, as in 12:34, or hours too, as in 1:02:03.")
 	}
 	if !p.Region.Pos.IsZero() && p.Scan.Value == "" && !d.unread(p.Pos, "scan") {
 		d.report(CheckMissingKey, p.Region.Pos, "a region stands without its scan", "Add scan: with the picture of the page, below the folder pictures, or delete the region.")
@@ -139,9 +140,9 @@ func (d *decoder) sourcePlace(p *SourcePlace) {
 func (d *decoder) scanKind(scan Text) {
 	switch ext := strings.ToLower(path.Ext(scan.Value)); ext {
 	case ".pdf":
-		d.report(CheckWrongType, scan.Pos, fmt.Sprintf("the scan %q is a PDF, which is no picture", clip(scan.Value, 60)), "Save the one page as a JPEG or PNG, at about 150 dots to the inch: a PDF reader can export it, or print it to a picture.")
+		d.report(CheckWrongType, scan.Pos, fmt.Sprintf("the scan %q is a PDF, which is no picture", english.Clip(scan.Value, 60)), "Save the one page as a JPEG or PNG, at about 150 dots to the inch: a PDF reader can export it, or print it to a picture.")
 	case ".tif", ".tiff":
-		d.report(CheckWrongType, scan.Pos, fmt.Sprintf("the scan %q is a TIFF, which browsers do not show", clip(scan.Value, 60)), "Save it as a JPEG or PNG and keep the TIFF elsewhere.")
+		d.report(CheckWrongType, scan.Pos, fmt.Sprintf("the scan %q is a TIFF, which browsers do not show", english.Clip(scan.Value, 60)), "Save it as a JPEG or PNG and keep the TIFF elsewhere.")
 	}
 }
 

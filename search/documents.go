@@ -1,7 +1,6 @@
 package search
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,6 +9,7 @@ import (
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 )
 
 // Documents gives everything of a reference that can be found: every record,
@@ -225,17 +225,10 @@ func (w *writer) places(s *schema.Source) {
 		}
 		at[address] = len(w.docs)
 		w.docs = append(w.docs, Document{
-			Kind: KindPlace, ID: s.ID + "/" + p.At.Value, Title: p.At.Value, About: s.Title() + ": “" + clipped(words) + "”",
+			Kind: KindPlace, ID: s.ID + "/" + p.At.Value, Title: p.At.Value, About: s.Title() + ": “" + english.Clip(words, aboutWords) + "”",
 			Address: address, Text: words,
 		})
 	}
-}
-
-func clipped(words string) string {
-	if r := []rune(words); len(r) > aboutWords {
-		return string(r[:aboutWords]) + "…"
-	}
-	return words
 }
 
 func (w *writer) example(e *schema.Example) {
@@ -450,13 +443,10 @@ func eachYear(r edtf.Range) string {
 
 // written gives years for people: 1964–1967, 1965, or nothing.
 func written(r edtf.Range) string {
-	switch {
-	case r == (edtf.Range{}):
+	if r == (edtf.Range{}) {
 		return ""
-	case r.First == r.Last:
-		return strconv.Itoa(r.First)
 	}
-	return fmt.Sprintf("%d–%d", r.First, r.Last)
+	return r.String()
 }
 
 // listed joins what there is with commas.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // fieldView is one field of a form with what stands in it.
@@ -207,11 +208,11 @@ func (m former) summary(path string, f schema.Field) string {
 	}
 	for _, name := range []string{"span", "era", "state", "fault", "says", "tell"} {
 		if text := v(name); text != "" {
-			parts = append(parts, shortened(m.yearWords(name, text)))
+			parts = append(parts, english.Clip(m.yearWords(name, text), summaryLength))
 		}
 	}
 	if n := len(m.items(join(path, "cites"))); n > 0 {
-		parts = append(parts, counted(n, "source"))
+		parts = append(parts, english.Count(n, "source"))
 	}
 	if len(parts) == 0 {
 		return "New: " + f.Noun
@@ -247,20 +248,6 @@ func (m former) yearWords(name, text string) string {
 }
 
 const summaryLength = 80
-
-func shortened(s string) string {
-	if r := []rune(s); len(r) > summaryLength {
-		return string(r[:summaryLength-1]) + "…"
-	}
-	return s
-}
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
-}
 
 func cutLast(path string) (above, step string) {
 	if i := strings.LastIndexByte(path, '/'); i >= 0 {

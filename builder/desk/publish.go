@@ -9,6 +9,7 @@ import (
 
 	"yearmark/checks"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // Leaving is what an edition would let out of the folder, beside the last one.
@@ -86,7 +87,7 @@ func (d *Desk) publishTo(r *http.Request, to string) (*Published, error) {
 		return nil, err
 	}
 	if n := report.Counts.Error; n > 0 {
-		return nil, errors.New("nothing was published: " + counted(n, "error") + " must be mended first")
+		return nil, errors.New("nothing was published: " + english.Count(n, "error") + " must be mended first")
 	}
 	d.writing.Lock()
 	defer d.writing.Unlock()

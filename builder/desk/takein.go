@@ -13,6 +13,7 @@ import (
 
 	"yearmark/exchange/intake"
 	"yearmark/exchange/journal"
+	"yearmark/schema/english"
 	"yearmark/schema/files"
 	"yearmark/site/pictures"
 )
@@ -44,7 +45,7 @@ func (d *Desk) takeIn(w http.ResponseWriter, r *http.Request) error {
 		t.all(sent)
 	}
 	if len(t.changes) > 0 {
-		if err := d.writeInbox(r, "take in "+counted(len(t.changes), "file"), t.changes); err != nil {
+		if err := d.writeInbox(r, "take in "+english.Count(len(t.changes), "file"), t.changes); err != nil {
 			t.said, t.refused = nil, true
 			t.refuse("Nothing was taken in", err)
 		}

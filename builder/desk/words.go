@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 	"yearmark/site/prose"
 )
 
@@ -187,5 +188,5 @@ func waitingWords(n int) string {
 	if n == 0 {
 		return "nothing waits"
 	}
-	return counted(n, "letter") + " to look at"
+	return english.Count(n, "letter") + " to look at"
 }

@@ -15,6 +15,7 @@ import (
 	"yearmark/exchange/compare"
 	"yearmark/exchange/journal"
 	"yearmark/exchange/sheets"
+	"yearmark/schema/english"
 	"yearmark/schema/files"
 )
 
@@ -119,7 +120,7 @@ func (i importing) run(cmd *cobra.Command) error {
 		return nil
 	}
 	if !i.write {
-		fmt.Fprintf(out, "%s in %s would change; nothing was written\n", planned(plan), several(len(plan.Changes), "record"))
+		fmt.Fprintf(out, "%s in %s would change; nothing was written\n", planned(plan), english.Count(len(plan.Changes), "record"))
 		fmt.Fprintf(out, "try: yearmark import %s --in %s --write\n", file, folder)
 	}
 	before, err := study.Report(cmd.Context()) // of the folder as it was
@@ -132,7 +133,7 @@ func (i importing) run(cmd *cobra.Command) error {
 	if err := j.Write("import "+file, plan.Changes); err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "%s in %s changed\nto take it back: yearmark undo --in %s\n", planned(plan), several(len(plan.Changes), "record"), folder)
+	fmt.Fprintf(out, "%s in %s changed\nto take it back: yearmark undo --in %s\n", planned(plan), english.Count(len(plan.Changes), "record"), folder)
 	after, err = builder.Open(cmd.Context(), folder)
 	return reportGained(cmd, before, after, err)
 }
@@ -256,19 +257,11 @@ func planned(p *sheets.Plan) string {
 	one := strings.TrimSuffix(p.Table, "s")
 	switch {
 	case p.Added == 0:
-		return several(p.Edited, one)
+		return english.Count(p.Edited, one)
 	case p.Edited == 0:
-		return several(p.Added, "new "+one)
+		return english.Count(p.Added, "new "+one)
 	}
-	return several(p.Edited, one) + " and " + several(p.Added, "new "+one)
-}
-
-// several puts a number before its noun: "1 claim", "12 claims".
-func several(n int, noun string) string {
-	if n != 1 {
-		noun += "s"
-	}
-	return fmt.Sprintf("%d %s", n, noun)
+	return english.Count(p.Edited, one) + " and " + english.Count(p.Added, "new "+one)
 }
 
 // paintDiff colours what goes and what comes.

@@ -19,6 +19,7 @@ import (
 	"yearmark/exchange/intake"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
+	"yearmark/schema/english"
 	"yearmark/schema/files"
 )
 
@@ -91,7 +92,7 @@ func (i inboxFlags) run(cmd *cobra.Command, folder string) error {
 		for _, l := range list {
 			fmt.Fprintf(out, "%s: %s\n", l.Name, letterWords(l))
 		}
-		fmt.Fprintf(out, "%s in the inbox of %s\n", several(len(list), "letter"), folder)
+		fmt.Fprintf(out, "%s in the inbox of %s\n", english.Count(len(list), "letter"), folder)
 		return nil
 	}
 	name := i.accept + i.decline

@@ -9,6 +9,7 @@ import (
 	"yearmark/exchange/journal"
 	"yearmark/exchange/rename"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 func renameCommand() *cobra.Command {
@@ -92,7 +93,7 @@ func renameRecord(cmd *cobra.Command, folder string, r renaming) error {
 			fmt.Fprintf(out, "%s is %s now\n", c.File, changes[i+1].File)
 		}
 	}
-	fmt.Fprintf(out, "%s mended\n", several(len(mended), "other record"))
+	fmt.Fprintf(out, "%s mended\n", english.Count(len(mended), "other record"))
 	for _, file := range mended {
 		fmt.Fprintf(out, "  %s\n", file)
 	}

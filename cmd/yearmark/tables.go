@@ -14,6 +14,7 @@ import (
 	"yearmark/builder"
 	"yearmark/builder/output"
 	"yearmark/exchange/sheets"
+	"yearmark/schema/english"
 )
 
 func tablesCommand() *cobra.Command {
@@ -77,7 +78,7 @@ func writeTables(cmd *cobra.Command, folder, to string, replace bool) error {
 		if err := writeWhole(file, texts[i].Bytes()); err != nil {
 			return err
 		}
-		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, several(rows[i], "row"))
+		fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", file, english.Count(rows[i], "row"))
 	}
 	return nil
 }

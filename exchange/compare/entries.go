@@ -10,6 +10,7 @@ import (
 
 	"yearmark/dating"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // The parts of an account of changes, in order.
@@ -47,7 +48,7 @@ func (c *Changes) Entries() []Entry {
 		r := &c.Records[i]
 		e := r.entry(PartRecords)
 		if w := counted[r]; w != nil {
-			e.Words += w.made + ", with " + plural(w.claims, "claim")
+			e.Words += w.made + ", with " + english.Count(w.claims, "claim")
 		}
 		list = append(list, e)
 	}
@@ -163,13 +164,6 @@ func (c *Changes) claimEntries() ([]Entry, map[*RecordChange]*whole) {
 		add(&claim, "~", claim.words())
 	}
 	return list, counted
-}
-
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }
 
 func by(cites []string) string {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"yearmark/dating"
+	"yearmark/schema/edtf"
 )
 
 // named is how many models a sentence names.
@@ -33,7 +34,7 @@ func (c *Changes) bow(model, maker string) string {
 
 // yearWords joins years, those that follow one another as "1964–1967".
 func yearWords(years []int) string {
-	return cmp.Or(strings.Join(dating.YearRuns(years), " and "), "no year")
+	return cmp.Or(strings.Join(edtf.Stretches(years), " and "), "no year")
 }
 
 func (k *KeyEffect) sign() string {

@@ -15,6 +15,7 @@ import (
 	"yearmark/exchange/editing"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // Inbox takes in submissions for one reference. What it makes of them is kept
@@ -179,7 +180,7 @@ func (in *Inbox) dated(s *Submission) (*dating.Answer, Problems) {
 	}
 	if len(problems) > 0 {
 		if s.Reference != in.ref.Settings.Name.Value {
-			problems[0].Help += fmt.Sprintf(" The submission is from the site of %q.", clip(s.Reference))
+			problems[0].Help += fmt.Sprintf(" The submission is from the site of %q.", english.Clip(s.Reference, maxShown))
 		}
 		return nil, problems.sorted()
 	}
@@ -226,7 +227,7 @@ func (in *Inbox) known(s *Submission) Problems {
 }
 
 func unknown(noun, name, where, folder string, known []string) Problem {
-	p := Problem{where, fmt.Sprintf("there is no %s %q in the reference", noun, clip(name)), fmt.Sprintf("It may have been renamed since: look through the folder %s.", folder)}
+	p := Problem{where, fmt.Sprintf("there is no %s %q in the reference", noun, english.Clip(name, maxShown)), fmt.Sprintf("It may have been renamed since: look through the folder %s.", folder)}
 	if near, ok := schema.Nearest(name, known); ok {
 		p.Help = fmt.Sprintf("It may have been renamed since; the nearest is %q.", near)
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"yearmark/schema/english"
 )
 
 // plain holds every text of the submission to plain text, and trims it.
@@ -188,8 +189,8 @@ func (p *plainer) day(text string) {
 	day, err := time.Parse(time.DateOnly, text)
 	switch {
 	case err != nil:
-		p.report([]string{"on"}, fmt.Sprintf("%q is no day of the calendar", clip(text)), saveAgain)
+		p.report([]string{"on"}, fmt.Sprintf("%q is no day of the calendar", english.Clip(text, maxShown)), saveAgain)
 	case day.Year() < 2000 || day.Year() > 2199:
-		p.report([]string{"on"}, fmt.Sprintf("%q cannot be the day on which it was saved", clip(text)), "The visitor's clock is wrong: have it set and the submission saved once more.")
+		p.report([]string{"on"}, fmt.Sprintf("%q cannot be the day on which it was saved", english.Clip(text, maxShown)), "The visitor's clock is wrong: have it set and the submission saved once more.")
 	}
 }

@@ -36,6 +36,9 @@ func (p Problems) Error() string {
 	return fmt.Sprintf("%s (and %d more)", p[0], len(p)-1)
 }
 
+// maxShown is how many letters of what was sent a message repeats.
+const maxShown = 60
+
 // maxProblems is how many problems of one file are reported.
 const maxProblems = 20
 
@@ -92,14 +95,4 @@ func placeWords(way []string) string {
 // isPrivate says whether what stands there must not be repeated in a message.
 func isPrivate(way []string) bool {
 	return len(way) > 0 && (way[0] == "private" || way[0] == "photographs")
-}
-
-// clip shortens what is shown of a text.
-func clip(s string) string {
-	const most = 60
-	runes := []rune(s)
-	if len(runes) <= most {
-		return s
-	}
-	return string(runes[:most]) + "…"
 }

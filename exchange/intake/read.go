@@ -8,6 +8,7 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+	"yearmark/schema/english"
 
 	validator "github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/santhosh-tekuri/jsonschema/v6/kind"
@@ -155,7 +156,7 @@ func newer(document any) Problems {
 	}
 	version, ok := top["version"].(json.Number)
 	if ok && version.String() != fmt.Sprint(Version) {
-		return whole(fmt.Sprintf("the submission is of version %s; this program knows version %d", clip(version.String()), Version), "Use a newer Yearmark, or have it saved once more from the present site.")
+		return whole(fmt.Sprintf("the submission is of version %s; this program knows version %d", english.Clip(version.String(), maxShown), Version), "Use a newer Yearmark, or have it saved once more from the present site.")
 	}
 	return nil
 }
@@ -188,7 +189,7 @@ func schemaProblem(way []string, refused validator.ErrorKind) Problem {
 	case *kind.AdditionalProperties:
 		p.Message = "there is a key that no submission has"
 		if !isPrivate(way) {
-			p.Message += ": " + fmt.Sprintf("%q", clip(k.Properties[0]))
+			p.Message += ": " + fmt.Sprintf("%q", english.Clip(k.Properties[0], maxShown))
 		}
 	case *kind.Type:
 		p.Message = "is " + typeWords[k.Got] + ", where " + typeWords[k.Want[0]] + " is wanted"

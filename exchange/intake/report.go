@@ -9,6 +9,7 @@ import (
 
 	"yearmark/dating"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // Report writes what a submission says, how it dates and which bows on record it
@@ -148,7 +149,7 @@ func (in *Inbox) elsewhere(s *Submission) string {
 	if s.Reference == in.ref.Settings.Name.Value {
 		return ""
 	}
-	return fmt.Sprintf("the site of %q, not this one", clip(s.Reference))
+	return fmt.Sprintf("the site of %q, not this one", english.Clip(s.Reference, maxShown))
 }
 
 // JSONVersion is the version of the JSON that a Summary is written as.

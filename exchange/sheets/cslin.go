@@ -8,6 +8,7 @@ import (
 	"yearmark/exchange/editing"
 	"yearmark/exchange/sheets/csl"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // PrepareCSL works out which source records a file of CSL-JSON would make. A
@@ -30,7 +31,7 @@ func PrepareCSL(ref *schema.Reference, name string, data []byte) (*Plan, error) 
 // item makes a source's record of an item.
 func (in *intake) item(number int, s csl.Source, first map[string]int) {
 	fault := func(message, help string) {
-		in.faults = append(in.faults, Problem{File: in.name, Line: s.Line, Message: fmt.Sprintf("item %d %q: %s", number, clip(s.Called), message), Help: help})
+		in.faults = append(in.faults, Problem{File: in.name, Line: s.Line, Message: fmt.Sprintf("item %d %q: %s", number, english.Clip(s.Called, maxShown), message), Help: help})
 	}
 	for _, f := range s.Faults {
 		fault(f, "Add it in the program that the file comes from, or in the file.")
@@ -57,10 +58,10 @@ func (in *intake) item(number int, s csl.Source, first map[string]int) {
 	in.drafts[d.file] = d
 	in.result.Added++
 	if s.ID != s.Called {
-		in.note("item %q becomes the source %q", clip(s.Called), s.ID)
+		in.note("item %q becomes the source %q", english.Clip(s.Called, maxShown), s.ID)
 	}
 	if len(s.LeftOut) > 0 {
-		in.note("of item %q these are not taken over: %s", clip(s.Called), strings.Join(s.LeftOut, ", "))
+		in.note("of item %q these are not taken over: %s", english.Clip(s.Called, maxShown), strings.Join(s.LeftOut, ", "))
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"yearmark/exchange/editing"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // examples reads a table of examples.
@@ -172,7 +173,7 @@ func (in *intake) wanted(row sheetRow, columns map[observedColumn]string) map[ob
 	for c := range columns {
 		written := ""
 		if cells[c], written = in.observedCell(row, c, columns); cells[c] != written {
-			in.note("row %d, column %q: %q is read as %s", row.number, columns[c], clip(written), cells[c])
+			in.note("row %d, column %q: %q is read as %s", row.number, columns[c], english.Clip(written, maxShown), cells[c])
 		}
 	}
 	return cells

@@ -6,6 +6,7 @@ import (
 
 	"yearmark/exchange/editing"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // featureRows are the rows of one feature, one a value, in the table's order.
@@ -41,7 +42,7 @@ func (in *intake) features() {
 			continue
 		}
 		if first := in.named[id+"/"+value]; first > 0 {
-			in.sheet.report(row.number, "value", fmt.Sprintf("the value %q of %q is in row %d already", clip(value), clip(id), first), "Keep one of the two rows; for a new value, write another name in one of them.")
+			in.sheet.report(row.number, "value", fmt.Sprintf("the value %q of %q is in row %d already", english.Clip(value, maxShown), english.Clip(id, maxShown), first), "Keep one of the two rows; for a new value, write another name in one of them.")
 			continue
 		}
 		in.named[id+"/"+value] = row.number
@@ -124,7 +125,7 @@ func (in *intake) firstToSay(g *featureRows, row sheetRow, edits []editing.Edit)
 		}
 		was, _ := in.sheet.cell(before, column)
 		if now, _ := in.sheet.cell(row, column); now != was {
-			in.sheet.report(row.number, column, fmt.Sprintf("the cell says %q, and row %d says %q of the same feature", clip(now), before.number, clip(was)), "Write the same in both; one of them is enough, the other may stay as it was.")
+			in.sheet.report(row.number, column, fmt.Sprintf("the cell says %q, and row %d says %q of the same feature", english.Clip(now, maxShown), before.number, english.Clip(was, maxShown)), "Write the same in both; one of them is enough, the other may stay as it was.")
 		}
 		return true
 	})
@@ -150,7 +151,7 @@ func (in *intake) oldValue(f *schema.Feature, row sheetRow, id string, edits []e
 	}
 	at := slices.IndexFunc(f.Values, func(v *schema.FeatureValue) bool { return v.ID.Value == id })
 	if at < 0 {
-		in.sheet.report(row.number, fieldColumn(edits[0].Keys, ofOneValue), fmt.Sprintf("the record of %q does not write its value %q out, so nothing can be said of it", f.ID, clip(id)), "Empty the cell.")
+		in.sheet.report(row.number, fieldColumn(edits[0].Keys, ofOneValue), fmt.Sprintf("the record of %q does not write its value %q out, so nothing can be said of it", f.ID, english.Clip(id, maxShown)), "Empty the cell.")
 		return
 	}
 	if err := d.edit.Change(pathTo(valuesKey, at), editing.KeyOrder(schema.FeatureValue{}), below(edits)); err != nil {

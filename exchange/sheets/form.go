@@ -8,6 +8,7 @@ import (
 
 	"yearmark/exchange/editing"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // form is how a cell is read.
@@ -25,6 +26,9 @@ const (
 	years                  // in EDTF
 	figures                // a figure or a range of them
 )
+
+// maxShown is how many letters of a cell a message repeats.
+const maxShown = 60
 
 // misread says why a cell cannot be read.
 type misread struct{ message, help string }
@@ -103,7 +107,7 @@ func readFlag(cell string) (*editing.Value, *misread) {
 	case "no", "n", "false", "0":
 		return editing.Literal("false"), nil
 	}
-	return nil, &misread{fmt.Sprintf("%q is neither yes nor no", clip(cell)), "Write yes or no, or leave the cell empty."}
+	return nil, &misread{fmt.Sprintf("%q is neither yes nor no", english.Clip(cell, maxShown)), "Write yes or no, or leave the cell empty."}
 }
 
 // readSightings gathers the citations of one year that follow each other.
@@ -114,7 +118,7 @@ func readSightings(cell string) (*editing.Value, *misread) {
 		year, cite, cited := strings.Cut(part, ":")
 		year, cite = strings.TrimSpace(year), strings.TrimSpace(cite)
 		if n, err := strconv.Atoi(year); err != nil || n < 1 || n > 9999 || strings.Trim(year, "0123456789") != "" {
-			return nil, &misread{fmt.Sprintf("the sighting %q does not begin with a year", clip(part)), "Write year, colon, citation, and a bar between sightings: 1964: list-1964, p. 1 | 1966: example-0007."}
+			return nil, &misread{fmt.Sprintf("the sighting %q does not begin with a year", english.Clip(part, maxShown)), "Write year, colon, citation, and a bar between sightings: 1964: list-1964, p. 1 | 1966: example-0007."}
 		}
 		switch {
 		case !cited:
@@ -218,13 +222,4 @@ func readConditions(cell string) *editing.Value {
 		list.Append(item)
 	}
 	return list
-}
-
-// clip shortens what is shown of a long cell.
-func clip(s string) string {
-	const most = 60
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return s
 }

@@ -6,6 +6,7 @@ import (
 
 	"yearmark/exchange/editing"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // intake turns rows into drafts of records.
@@ -64,7 +65,7 @@ func (in *intake) table() error {
 // an empty name is that of something new.
 func (in *intake) once(row sheetRow, column, name string) bool {
 	if first := in.named[name]; name != "" && first > 0 {
-		in.sheet.report(row.number, column, fmt.Sprintf("the %s %q is in row %d already", column, clip(name), first), "Keep one of the two rows; for something new, write another name in one of them.")
+		in.sheet.report(row.number, column, fmt.Sprintf("the %s %q is in row %d already", column, english.Clip(name, maxShown), first), "Keep one of the two rows; for something new, write another name in one of them.")
 		return false
 	}
 	in.named[name] = row.number
@@ -120,7 +121,7 @@ func (in *intake) gone(row sheetRow, column, key string, known func() []string) 
 	if near, ok := schema.Nearest(key, known()); ok {
 		help = fmt.Sprintf("Did you mean %q? ", near) + help
 	}
-	in.sheet.report(row.number, column, fmt.Sprintf("there is no %s %q", column, clip(key)), help)
+	in.sheet.report(row.number, column, fmt.Sprintf("there is no %s %q", column, english.Clip(key, maxShown)), help)
 	return true
 }
 
@@ -145,7 +146,7 @@ func differ[T any](in *intake, row sheetRow, fields []field[T], of T) []editing.
 		switch {
 		case !there || in.says(f.column, f.form, now, cell) || f.says(of, cell) || f.way == nil && cell == "":
 		case f.way == nil:
-			in.sheet.report(row.number, f.column, fmt.Sprintf("the cell says %q, the record %q", clip(cell), clip(now)), "This cannot be changed in a table. Write it as it was, or make a new row for something new.")
+			in.sheet.report(row.number, f.column, fmt.Sprintf("the cell says %q, the record %q", english.Clip(cell, maxShown), english.Clip(now, maxShown)), "This cannot be changed in a table. Write it as it was, or make a new row for something new.")
 		default:
 			value, ok := in.value(row, f.column, f.form, cell)
 			if !ok {
@@ -186,7 +187,7 @@ func (in *intake) value(row sheetRow, column string, f form, cell string) (*edit
 		return nil, false
 	}
 	if meant := f.meant(cell); meant != cell {
-		in.note("row %d, column %q: %q is read as %s", row.number, column, clip(cell), meant)
+		in.note("row %d, column %q: %q is read as %s", row.number, column, english.Clip(cell, maxShown), meant)
 	}
 	return value, true
 }
@@ -230,7 +231,7 @@ func mismatch[T any](in *intake, row sheetRow, fields []field[T], of T) string {
 // start takes a new record up, unless its name cannot be a file's.
 func (in *intake) start(d *draft, row sheetRow, kind schema.Kind, id string) bool {
 	if fault, ok := schema.NameFault(kind, id); !ok {
-		in.sheet.report(row.number, string(kind), fmt.Sprintf("%q cannot be a record's name: %s", clip(id), fault.Message), "Write small letters a to z, digits and hyphens.")
+		in.sheet.report(row.number, string(kind), fmt.Sprintf("%q cannot be a record's name: %s", english.Clip(id, maxShown), fault.Message), "Write small letters a to z, digits and hyphens.")
 		return false
 	}
 	in.drafts[d.file] = d

@@ -5,6 +5,7 @@ import (
 
 	"yearmark/exchange/editing"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 func (l *list[T]) isThat(in *intake) bool { return in.has(l.item) && in.has(string(l.kind)) }
@@ -22,14 +23,14 @@ func (l *list[T]) takeIn(in *intake) {
 	for _, row := range in.sheet.rows {
 		name, _ := in.sheet.cell(row, l.item)
 		if name != "" && first[name] > 0 {
-			in.sheet.report(row.number, l.item, fmt.Sprintf("%q is in row %d already", clip(name), first[name]), "Keep one of the two rows, or empty this cell for a new one.")
+			in.sheet.report(row.number, l.item, fmt.Sprintf("%q is in row %d already", english.Clip(name, maxShown), first[name]), "Keep one of the two rows, or empty this cell for a new one.")
 			continue
 		}
 		first[name] = row.number
 		if x, ok := known[name]; ok {
 			l.changed(in, row, fields, x)
 		} else if name != "" {
-			in.sheet.report(row.number, l.item, fmt.Sprintf("there is no %q", clip(name)), "Leave this cell empty for a new row; what was taken out of the records needs none.")
+			in.sheet.report(row.number, l.item, fmt.Sprintf("there is no %q", english.Clip(name, maxShown)), "Leave this cell empty for a new row; what was taken out of the records needs none.")
 		} else {
 			l.added(in, row, fields)
 		}
@@ -67,7 +68,7 @@ func (l *list[T]) added(in *intake, row sheetRow, fields []field[listed[T]]) {
 		for _, r := range in.ref.RecordsOf(l.kind) {
 			ids = append(ids, r.Header().ID)
 		}
-		in.sheet.report(row.number, string(l.kind), fmt.Sprintf("there is no %s %q", l.kind, clip(id)), nearestRecord(id, ids, l.kind.Folder()))
+		in.sheet.report(row.number, string(l.kind), fmt.Sprintf("there is no %s %q", l.kind, english.Clip(id, maxShown)), nearestRecord(id, ids, l.kind.Folder()))
 		return
 	}
 	there := l.items(home)

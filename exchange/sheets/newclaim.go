@@ -7,6 +7,7 @@ import (
 
 	"yearmark/exchange/editing"
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // addition is a claim that a row adds, and where it goes.
@@ -50,7 +51,7 @@ func (in *intake) addition(row sheetRow, key string) (addition, bool) {
 	if a.about == schema.AboutEra && a.id != "" {
 		name, begins := strings.CutPrefix(a.id, "era-")
 		if !begins {
-			in.sheet.report(row.number, "claim", fmt.Sprintf("the claim %q is an era", clip(key)), fmt.Sprintf("The names of eras begin with era-: write %s/era-%s.", a.record.Header().ID, clip(a.id)))
+			in.sheet.report(row.number, "claim", fmt.Sprintf("the claim %q is an era", english.Clip(key, maxShown)), fmt.Sprintf("The names of eras begin with era-: write %s/era-%s.", a.record.Header().ID, english.Clip(a.id, maxShown)))
 			return a, false
 		}
 		a.id = name
@@ -113,12 +114,12 @@ func (in *intake) home(row sheetRow, key string) (r schema.Record, id string, ok
 		model, column = "", "claim"
 	} else if name, rest, two := strings.Cut(key, "/"); two {
 		if model != "" && model != name {
-			in.sheet.report(row.number, "model", fmt.Sprintf("the model is %q here and %q in the claim's name", clip(model), clip(name)), "Write the same model in both, or leave the claim's name empty.")
+			in.sheet.report(row.number, "model", fmt.Sprintf("the model is %q here and %q in the claim's name", english.Clip(model, maxShown), english.Clip(name, maxShown)), "Write the same model in both, or leave the claim's name empty.")
 			return nil, "", false
 		}
 		model, id, column = name, rest, "claim"
 	} else if key != "" {
-		in.sheet.report(row.number, "claim", fmt.Sprintf("%q is no claim's name", clip(key)), "Write model/claim or makers/maker/claim, in small letters, digits and hyphens; or leave the cell empty for a new claim, and a name is made for it.")
+		in.sheet.report(row.number, "claim", fmt.Sprintf("%q is no claim's name", english.Clip(key, maxShown)), "Write model/claim or makers/maker/claim, in small letters, digits and hyphens; or leave the cell empty for a new claim, and a name is made for it.")
 		return nil, "", false
 	}
 	switch {
@@ -126,12 +127,12 @@ func (in *intake) home(row sheetRow, key string) (r schema.Record, id string, ok
 		if m, found := in.ref.Models.Get(model); found {
 			return m, id, true
 		}
-		in.sheet.report(row.number, column, fmt.Sprintf("there is no model %q", clip(model)), nearestRecord(model, idsOf(&in.ref.Models), "models"))
+		in.sheet.report(row.number, column, fmt.Sprintf("there is no model %q", english.Clip(model, maxShown)), nearestRecord(model, idsOf(&in.ref.Models), "models"))
 	case maker != "":
 		if m, found := in.ref.Makers.Get(maker); found {
 			return m, id, true
 		}
-		in.sheet.report(row.number, "maker", fmt.Sprintf("there is no maker %q", clip(maker)), nearestRecord(maker, idsOf(&in.ref.Makers), "makers"))
+		in.sheet.report(row.number, "maker", fmt.Sprintf("there is no maker %q", english.Clip(maker, maxShown)), nearestRecord(maker, idsOf(&in.ref.Makers), "makers"))
 	default:
 		in.sheet.report(row.number, "", "the row names neither a claim that is there nor the model of a new one", "Write the claim's name as it was, or for a new claim the model it belongs to.")
 	}
@@ -167,7 +168,7 @@ func (in *intake) aboutOf(row sheetRow, r schema.Record) schema.About {
 		if near, ok := schema.Nearest(said, abouts); ok {
 			help = fmt.Sprintf("Did you mean %q?", near)
 		}
-		in.sheet.report(row.number, "about", fmt.Sprintf("there is no claim about %q", clip(said)), help)
+		in.sheet.report(row.number, "about", fmt.Sprintf("there is no claim about %q", english.Clip(said, maxShown)), help)
 		return ""
 	case cell("range") != "":
 		return schema.AboutSpec

@@ -13,6 +13,7 @@ import (
 	"golang.org/x/text/encoding/unicode"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // The bounds of one table.
@@ -161,7 +162,7 @@ func (s *sheet) name(cells []string) error {
 			continue
 		}
 		if _, twice := s.at[name]; twice {
-			s.found = append(s.found, found{s.first, i, fmt.Sprintf("the column %q is there twice", clip(name)), "Delete one of the two, or rename it so that it begins with #."})
+			s.found = append(s.found, found{s.first, i, fmt.Sprintf("the column %q is there twice", english.Clip(name, maxShown)), "Delete one of the two, or rename it so that it begins with #."})
 			continue
 		}
 		s.at[name] = i
@@ -213,9 +214,9 @@ func (in *intake) know(known []string, other func(name string) bool) {
 		case strings.HasPrefix(strings.ToLower(name), "private"):
 			in.sheet.found = append(in.sheet.found, found{in.sheet.first, i, "what is private is in no table", "Delete this column, and write such things into the record itself, below private."})
 		case isNear:
-			in.sheet.found = append(in.sheet.found, found{in.sheet.first, i, fmt.Sprintf("there is no column %q in this table", clip(name)), fmt.Sprintf("Did you mean %q? A column whose name begins with # is a remark of your own.", near)})
+			in.sheet.found = append(in.sheet.found, found{in.sheet.first, i, fmt.Sprintf("there is no column %q in this table", english.Clip(name, maxShown)), fmt.Sprintf("Did you mean %q? A column whose name begins with # is a remark of your own.", near)})
 		case name != "":
-			in.note("the column %q is none of this table's and is left unread", clip(name))
+			in.note("the column %q is none of this table's and is left unread", english.Clip(name, maxShown))
 		case in.sheet.filled(i):
 			in.note("the column %s has no name and is left unread", columnLetters(i))
 		}

@@ -126,13 +126,13 @@ func (d date) day() string {
 func (d date) year() string {
 	switch {
 	case d.estimated:
-		return fmt.Sprintf("%s%s, estimated as %s", oneYearOf, stretch(d.hull()), yearName(d.estimate))
+		return fmt.Sprintf("%s%s, estimated as %s", oneYearOf, d.hull(), yearName(d.estimate))
 	case !d.choice:
 		return yearName(d.runs[0].First)
 	case len(d.runs) == 1:
-		return oneYearOf + stretch(d.runs[0])
+		return oneYearOf + d.runs[0].String()
 	}
-	return "one of " + listed(d.runs, "")
+	return "one of " + strings.Join(few(d.runs), ", ")
 }
 
 // monthUnknown reads out a month of which a digit is not known.

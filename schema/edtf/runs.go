@@ -21,8 +21,8 @@ func merge(runs []Range) []Range {
 	return joined
 }
 
-// runsOf gives the runs of adjoining years in a sorted list.
-func runsOf(years []int) []Range {
+// Runs gives the runs of adjoining years in a rising list.
+func Runs(years []int) []Range {
 	var runs []Range
 	for _, year := range years {
 		if n := len(runs); n > 0 && year == runs[n-1].Last+1 {
@@ -32,4 +32,13 @@ func runsOf(years []int) []Range {
 		runs = append(runs, Range{year, year})
 	}
 	return runs
+}
+
+// Stretches puts rising years into words, those that follow one another as "1964–1967".
+func Stretches(years []int) []string {
+	var words []string
+	for _, r := range Runs(years) {
+		words = append(words, r.String())
+	}
+	return words
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"yearmark/schema/english"
 )
 
 // String tells the years in plain words: "1964–1967", "1964–1967, possibly to
@@ -15,14 +16,14 @@ func (y Years) String() string {
 	case y.Choice == OneOf:
 		return y.oneOf()
 	case y.Choice == AllOf:
-		return listed(y.CertainRuns(), "and")
+		return english.And(few(y.CertainRuns()))
 	case y.B > y.C:
-		return "some time in " + stretch(Range{y.A, y.D})
+		return "some time in " + Range{y.A, y.D}.String()
 	}
-	certain := stretch(Range{y.B, y.C})
+	certain := Range{y.B, y.C}.String()
 	switch {
 	case y.A < y.B && y.C < y.D:
-		return fmt.Sprintf("%s, possibly %s", certain, stretch(Range{y.A, y.D}))
+		return fmt.Sprintf("%s, possibly %s", certain, Range{y.A, y.D}.String())
 	case y.A < y.B:
 		return fmt.Sprintf("%s, possibly from %s", certain, yearName(y.A))
 	case y.C < y.D:
@@ -35,7 +36,7 @@ func (y Years) String() string {
 func (y Years) oneOf() string {
 	runs := []Range{{y.A, y.D}}
 	if y.Members != nil {
-		runs = runsOf(y.Members)
+		runs = Runs(y.Members)
 	}
 	switch {
 	case y.A == y.D:
@@ -43,14 +44,13 @@ func (y Years) oneOf() string {
 	case y.count() == 2:
 		return yearName(y.A) + " or " + yearName(y.D)
 	case len(runs) == 1:
-		return oneYearOf + stretch(runs[0])
+		return oneYearOf + runs[0].String()
 	}
-	return "one of " + listed(runs, "")
+	return "one of " + strings.Join(few(runs), ", ")
 }
 
-// listed tells runs of years, the last joined by a word where one is given.
-// A long list is shortened in its middle.
-func listed(runs []Range, word string) string {
+// few tells runs of years; a long list is shortened in its middle.
+func few(runs []Range) []string {
 	const most = 8
 	var names []string
 	for i, r := range runs {
@@ -59,18 +59,14 @@ func listed(runs []Range, word string) string {
 			names = append(names, "…")
 		case len(runs) > most && i > most-2 && i < len(runs)-1:
 		default:
-			names = append(names, stretch(r))
+			names = append(names, r.String())
 		}
 	}
-	last := len(names) - 1
-	if word == "" || last == 0 {
-		return strings.Join(names, ", ")
-	}
-	return strings.Join(names[:last], ", ") + " " + word + " " + names[last]
+	return names
 }
 
-// stretch tells a range of years.
-func stretch(r Range) string {
+// String tells a range of years as people print it: "1964", "1964–1967", "5–3 BC".
+func (r Range) String() string {
 	switch {
 	case r.First == r.Last:
 		return yearName(r.First)

@@ -124,7 +124,7 @@ func (y Years) CertainRuns() []Range {
 	case y.Members == nil:
 		return []Range{{y.B, y.C}}
 	}
-	return runsOf(y.Members)
+	return Runs(y.Members)
 }
 
 // Within says whether every possible year lies in r.

@@ -1,7 +1,6 @@
 package charts
 
 import (
-	"strconv"
 	"unicode/utf8"
 
 	"yearmark/schema/edtf"
@@ -50,15 +49,6 @@ func (r Row) height() float64 {
 // gap is where unknown years are drawn in the lane that begins at top.
 func (a Axis) gap(g edtf.Range, top float64) box {
 	return boxOf(a.left(g.First), a.left(g.Last+1), top+bandTop, bandHeight)
-}
-
-// YearWords gives a range of years as people print it: "1964" or "1964–1967".
-func YearWords(r edtf.Range) string {
-	words := strconv.Itoa(r.First)
-	if r.Last != r.First {
-		words += "–" + strconv.Itoa(r.Last)
-	}
-	return words
 }
 
 // drawing is a band where it is drawn.

@@ -65,7 +65,7 @@ func (a Axis) Lanes(r Row) templ.Component {
 			}
 		}
 		for _, years := range r.Gaps {
-			templ_7745c5c3_Err = gap(a.gap(years, float64(len(r.Bands))*laneHeight), YearWords(years)).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = gap(a.gap(years, float64(len(r.Bands))*laneHeight), years.String()).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -6,6 +6,7 @@ import (
 
 	"yearmark/dating"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 	"yearmark/site/charts"
 )
 
@@ -72,7 +73,7 @@ func (p *page) datingOf(a *dating.Account) *datingView {
 		for _, id := range c {
 			names = append(names, p.featureTitle(id))
 		}
-		v.Conflicts = append(v.Conflicts, listWords(names))
+		v.Conflicts = append(v.Conflicts, english.And(names))
 	}
 	if odd := oddOneOut(a); odd != "" {
 		v.OddOne = p.featureTitle(odd)
@@ -138,16 +139,16 @@ func (p *page) modelYearsWords(list []dating.ModelYears) string {
 	}
 	var parts []string
 	for _, m := range list {
-		words := yearListWords(m.Years)
+		words := english.And(edtf.Stretches(m.Years))
 		if len(list) > 1 {
 			words = dating.BowName(p.ref, m.Model, m.Maker) + " " + words
 		}
 		parts = append(parts, words)
 	}
 	if len(parts) > 4 {
-		return listWords(append(parts[:4:4], count(len(parts)-4, "further model", "further models")))
+		return english.And(append(parts[:4:4], english.Count(len(parts)-4, "further model", "further models")))
 	}
-	return listWords(parts)
+	return english.And(parts)
 }
 
 // headline is the same in few words: of more than two models only the years
@@ -162,20 +163,6 @@ func (p *page) headline(list []dating.ModelYears) string {
 	return p.shortYears(list) + ", one of " + number(len(list)) + " models"
 }
 
-// yearListWords joins years into stretches: "1964–1966, 1968".
-func yearListWords(years []int) string {
-	var parts []string
-	for i := 0; i < len(years); {
-		j := i
-		for j+1 < len(years) && years[j+1] == years[j]+1 {
-			j++
-		}
-		parts = append(parts, charts.YearWords(edtf.Range{First: years[i], Last: years[j]}))
-		i = j + 1
-	}
-	return listWords(parts)
-}
-
 // shortYears spans the years of a set, whatever the models.
 func (p *page) shortYears(list []dating.ModelYears) string {
 	first, last := 0, 0
@@ -188,5 +175,5 @@ func (p *page) shortYears(list []dating.ModelYears) string {
 	if last == 0 {
 		return ""
 	}
-	return charts.YearWords(edtf.Range{First: first, Last: last})
+	return edtf.Range{First: first, Last: last}.String()
 }

@@ -6,6 +6,7 @@ import (
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 	"yearmark/site/charts"
 )
 
@@ -123,7 +124,7 @@ func remarks(b charts.Band) string {
 	if b.FromChain || b.ToChain {
 		list = append(list, "derived")
 	}
-	return listWords(list)
+	return english.And(list)
 }
 
 // bandClasses chooses a band's colour.

@@ -185,7 +185,7 @@ func chartTable(v *chartView) templ.Component {
 				}
 			}
 			for _, g := range r.Gaps {
-				templ_7745c5c3_Err = chartTableRow(r.Name, bandWords{"nobody accounts for these years", charts.YearWords(g)}, r.Href, "").Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = chartTableRow(r.Name, bandWords{"nobody accounts for these years", g.String()}, r.Href, "").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

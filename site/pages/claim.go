@@ -9,6 +9,7 @@ import (
 	"yearmark/provenance"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 )
 
 // claimView is one claim as a line of a list, with its proof behind it.
@@ -110,7 +111,7 @@ func (p *page) exceptWords(c *schema.Claim) string {
 	for _, t := range c.Except {
 		names = append(names, dating.BowName(p.ref, t.Value, ""))
 	}
-	return listWords(names)
+	return english.And(names)
 }
 
 func (p *page) claimList(claims []*schema.Claim) []claimView {
@@ -252,7 +253,7 @@ func (p *page) foremost(cites []schema.Citation) []schema.Citation {
 
 // proofSummary counts the independent witnesses on both sides.
 func proofSummary(a provenance.Assessment) string {
-	words := count(a.For.Witnesses, "witness", "witnesses")
+	words := english.Count(a.For.Witnesses, "witness", "witnesses")
 	if a.For.Witnesses == 0 {
 		words = "No witness"
 	}
@@ -264,7 +265,7 @@ func proofSummary(a provenance.Assessment) string {
 
 // credenceWords says how far a claim is believed and why.
 func credenceWords(c *schema.Claim, a provenance.Assessment) string {
-	words := "Believed " + belief(a.Credence) + ": " + count(a.For.Witnesses, "independent witness", "independent witnesses")
+	words := "Believed " + belief(a.Credence) + ": " + english.Count(a.For.Witnesses, "independent witness", "independent witnesses")
 	if a.For.Witnesses == 0 {
 		words = "Believed " + belief(a.Credence) + ": no independent witness"
 	}

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"yearmark/schema"
-	"yearmark/site/charts"
 )
 
 // dateView is the dating form, and the printed key for those without it.
@@ -139,7 +138,7 @@ func (p *page) key(m *schema.Model) keyView {
 				row.Values = append(row.Values, namedYears{p.what(c), yearsWords(p.facts.Timeline.YearsOn(c, m)), p.to(c.Address())})
 			}
 			for _, gap := range p.gaps(m, g) {
-				row.Values = append(row.Values, namedYears{"nobody says", charts.YearWords(gap), p.to(m.Address() + "#On-" + g.feature)})
+				row.Values = append(row.Values, namedYears{"nobody says", gap.String(), p.to(m.Address() + "#On-" + g.feature)})
 			}
 			v.Rows = append(v.Rows, row)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 	"yearmark/site/charts"
 )
 
@@ -193,7 +194,7 @@ func (p *page) alteredWords(f *schema.Feature) string {
 	for _, t := range f.Altered.To {
 		names = append(names, f.ValueName(t.Value))
 	}
-	return "Later owners change it to " + listWords(names) + " on about " + charts.Percent(f.Altered.Chance.Value) + " of bows"
+	return "Later owners change it to " + english.And(names) + " on about " + charts.Percent(f.Altered.Chance.Value) + " of bows"
 }
 
 // values draws each declared value with the claims that use it.
@@ -217,7 +218,7 @@ func (p *page) values(f *schema.Feature, all []userOf) []valueView {
 		id := value.ID.Value
 		v := valueView{Anchor: valueAnchor(id), Name: capital(f.ValueName(id)), Also: orWords(texts(value.Also)), Tell: value.Tell.Value, Picture: p.picture(value.Picture.Value)}
 		if n := p.counted()[f.ID][id]; n > 0 {
-			v.Seen = count(n, "bow on record", "bows on record")
+			v.Seen = english.Count(n, "bow on record", "bows on record")
 		}
 		for i, c := range p.inOrder(using[id]) {
 			if i == usersShown {

@@ -6,6 +6,7 @@ import (
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 	"yearmark/site/charts"
 )
 
@@ -50,11 +51,11 @@ func (p *page) home() homeView {
 	}
 	bows := reviewed(r.Examples.All())
 	v.Tally = []tallyView{
-		{r.Makers.Len(), plural(r.Makers.Len(), "maker", "makers"), "makers/index.html"},
-		{r.Models.Len(), plural(r.Models.Len(), "model", "models"), "models/index.html"},
-		{claims, plural(claims, "dated claim", "dated claims"), "models/index.html"},
-		{r.Sources.Len(), plural(r.Sources.Len(), "source", "sources"), "sources/index.html"},
-		{bows, plural(bows, "bow examined", "bows examined"), "examples/index.html"},
+		{r.Makers.Len(), english.Plural(r.Makers.Len(), "maker", "makers"), "makers/index.html"},
+		{r.Models.Len(), english.Plural(r.Models.Len(), "model", "models"), "models/index.html"},
+		{claims, english.Plural(claims, "dated claim", "dated claims"), "models/index.html"},
+		{r.Sources.Len(), english.Plural(r.Sources.Len(), "source", "sources"), "sources/index.html"},
+		{bows, english.Plural(bows, "bow examined", "bows examined"), "examples/index.html"},
 	}
 	v.Chart = p.homeChart()
 	for _, e := range p.documents() {

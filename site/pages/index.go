@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // indexView lists the records of one kind, or one part of them.
@@ -76,7 +77,7 @@ func (s *Site) addIndex(ix indexOf) {
 			}
 			v := indexView{
 				Base: p.base(title, ix.about, indexPart(ix.kind, 0)), Name: ix.name, About: ix.about,
-				Of:    count(ix.size, string(ix.kind), string(ix.kind)+"s"),
+				Of:    english.Count(ix.size, string(ix.kind), string(ix.kind)+"s"),
 				Parts: partsOf(part, parts, func(i int) string { return p.to(indexPart(ix.kind, i)) }),
 			}
 			ix.fill(p, &v, part*entriesAPart, min((part+1)*entriesAPart, ix.size))
@@ -141,7 +142,7 @@ func (p *page) makersIndex(v *indexView, makers []*schema.Maker) {
 		if m.Trading != nil {
 			card.Made = &yearsLink{p.years(m.Trading), p.claimHref(m.Trading)}
 		}
-		card.Under = joinWords(card.Under, count(len(p.built()[m.ID]), "model", "models"))
+		card.Under = joinWords(card.Under, english.Count(len(p.built()[m.ID]), "model", "models"))
 		group.Cards = append(group.Cards, card)
 	}
 	v.Groups = []indexGroup{group}
@@ -201,7 +202,7 @@ func (p *page) sourcesIndex(v *indexView, sources []*schema.Source) {
 			line.Years, line.YearsHref = spanWords(r.Issued), p.to(r.Address())
 		}
 		if n := len(p.facts.Weighing.DependsOn(r.ID)); n > 0 {
-			line.Under = joinWords(line.Under, count(n, "claim rests on it", "claims rest on it"))
+			line.Under = joinWords(line.Under, english.Count(n, "claim rests on it", "claims rest on it"))
 		}
 		last := &v.Groups[len(v.Groups)-1]
 		last.Lines = append(last.Lines, line)

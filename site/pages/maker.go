@@ -7,6 +7,7 @@ import (
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 	"yearmark/site/charts"
 )
 
@@ -104,7 +105,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	for _, model := range models {
 		bows += reviewed(p.seen()[model.ID])
 	}
-	v.Tally = []tallyView{{len(models), plural(len(models), "model", "models"), "#Models"}, {bows, plural(bows, "bow examined", "bows examined"), ""}}
+	v.Tally = []tallyView{{len(models), english.Plural(len(models), "model", "models"), "#Models"}, {bows, english.Plural(bows, "bow examined", "bows examined"), ""}}
 	v.Base = p.base(m.Title(), m.Title()+" of "+m.Place.Value+": its models year by year, its marks and its owners.", "makers/index.html")
 	v.Base.Trail = []anchor{{p.to("makers/index.html"), "Makers"}}
 	v.Withdrawn = withdrawnViews(m.Withdrawn)
@@ -229,10 +230,10 @@ func (p *page) modelCards(models []*schema.Model) []cardView {
 	for _, m := range models {
 		card := cardView{anchor: anchor{p.to(m.Address()), m.Title()}, Picture: p.picture(m.Picture.Value), Made: p.madeLink(m)}
 		if uses := texts(m.Use); len(uses) > 0 {
-			card.Under = capital(listWords(uses))
+			card.Under = capital(english.And(uses))
 		}
 		if n := reviewed(p.seen()[m.ID]); n > 0 {
-			card.Under = joinWords(card.Under, count(n, "bow examined", "bows examined"))
+			card.Under = joinWords(card.Under, english.Count(n, "bow examined", "bows examined"))
 		}
 		list = append(list, card)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"yearmark/schema"
 	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 	"yearmark/site/charts"
 )
 
@@ -95,7 +96,7 @@ type withdrawnView struct{ Anchor, Because, On string }
 
 func (p *page) model(m *schema.Model) modelView {
 	v := modelView{
-		Name: m.Title(), Uses: listWords(texts(m.Use)), Picture: p.picture(m.Picture.Value),
+		Name: m.Title(), Uses: english.And(texts(m.Use)), Picture: p.picture(m.Picture.Value),
 		DateHref: p.to("date.html#model=" + m.ID), Text: p.text(m.Body, m),
 	}
 	v.Also = orWords(texts(m.Also))
@@ -123,9 +124,9 @@ func (p *page) model(m *schema.Model) modelView {
 	p.modelKin(m, &v)
 	bows := reviewed(p.seen()[m.ID])
 	v.Tally = []tallyView{
-		{len(m.Claims()), plural(len(m.Claims()), "dated claim", "dated claims"), "#Features"},
+		{len(m.Claims()), english.Plural(len(m.Claims()), "dated claim", "dated claims"), "#Features"},
 		{p.sourcesOf(m), "sources", ""},
-		{bows, plural(bows, "bow examined", "bows examined"), "#Examples"},
+		{bows, english.Plural(bows, "bow examined", "bows examined"), "#Examples"},
 	}
 	return v
 }
@@ -282,7 +283,7 @@ func (p *page) modelOpen(m *schema.Model, v *modelView) {
 	for _, g := range byFeature(slices.Concat(p.featuresOn(m), p.specsOn(m))) {
 		listed[g.feature] = true
 		for _, gap := range p.gaps(m, g) {
-			v.Gaps = append(v.Gaps, openLine{What: p.featureName(g.feature), Years: charts.YearWords(gap), Href: "#On-" + g.feature})
+			v.Gaps = append(v.Gaps, openLine{What: p.featureName(g.feature), Years: gap.String(), Href: "#On-" + g.feature})
 		}
 	}
 	for _, f := range p.ref.Features.All() {
@@ -344,7 +345,7 @@ func spanWords(s schema.Span) string {
 	if !okFirst || !okLast || s.Doubted() || s.Approximate() || s.Shape() != edtf.Interval && s.Shape() != edtf.Single {
 		return s.String()
 	}
-	return charts.YearWords(edtf.Range{First: first, Last: last})
+	return edtf.Range{First: first, Last: last}.String()
 }
 
 // madeLink leads to the claim that says when a model was made.
@@ -379,7 +380,7 @@ func lastsWords(r schema.Range) string {
 	if r.High != r.Low {
 		words += " to " + figure(r.High)
 	}
-	return words + plural(int(r.High), " year", " years")
+	return words + english.Plural(int(r.High), " year", " years")
 }
 
 // claimAnchor links a claim by what it says, or repeats a name that leads nowhere.

@@ -9,6 +9,7 @@ import (
 
 	"yearmark/dating"
 	"yearmark/schema"
+	"yearmark/schema/english"
 	"yearmark/site/charts"
 )
 
@@ -107,8 +108,8 @@ func (p *page) odds() oddsView {
 	}
 	if t := j.Teach; t.Weight.Value > 0 {
 		v.Teach = "on"
-		v.TeachHow = "What the claims say weighs as much as this many bows: " + plainNumber(t.Weight.Value) + ". A bow is spread over " + count(t.Years.Value, "year", "years") +
-			" to either side, a figure over " + count(t.Steps.Value, "step", "steps") + ". No bow helps to date itself, or another that the same place of the same source documents; what recollection or the web alone documents does not teach."
+		v.TeachHow = "What the claims say weighs as much as this many bows: " + plainNumber(t.Weight.Value) + ". A bow is spread over " + english.Count(t.Years.Value, "year", "years") +
+			" to either side, a figure over " + english.Count(t.Steps.Value, "step", "steps") + ". No bow helps to date itself, or another that the same place of the same source documents; what recollection or the web alone documents does not teach."
 	}
 	for _, kind := range schema.SourceKinds {
 		v.Credences = append(v.Credences, judgementView{capital(kindWords[kind]), share(j.Credence[kind].Value), changed(j.Credence[kind].Value, defaults.Credence[kind].Value)})
@@ -126,7 +127,7 @@ func (p *page) odds() oddsView {
 			for _, t := range f.Altered.To {
 				names = append(names, f.ValueName(t.Value))
 			}
-			v.Altered = append(v.Altered, alteredView{anchor{p.to(f.Address()), f.Title()}, listWords(names), share(f.Altered.Chance.Value)})
+			v.Altered = append(v.Altered, alteredView{anchor{p.to(f.Address()), f.Title()}, english.And(names), share(f.Altered.Chance.Value)})
 		}
 	}
 	v.Calibration, v.OpenData = p.calibrationOf(p.tried()), openDataViews()

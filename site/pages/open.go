@@ -118,7 +118,7 @@ func (p *page) question(a asking) question {
 		q.For, q.Against = p.cites(c.Citations()), p.cites(c.Against)
 		return q
 	}
-	q.What, q.Years, q.Because = a.model.Title()+", "+p.featureName(a.feature), charts.YearWords(a.gap), "Nobody says how it looked in these years."
+	q.What, q.Years, q.Because = a.model.Title()+", "+p.featureName(a.feature), a.gap.String(), "Nobody says how it looked in these years."
 	return q
 }
 

@@ -55,25 +55,6 @@ var sureWords = map[schema.Sureness]string{schema.Fairly: "fairly sure", schema.
 // heldWords says how strictly makers kept to a habit.
 var heldWords = map[string]string{"firm": "makers kept to it strictly", "usual": "makers usually kept to it", "loose": "makers kept to it loosely"}
 
-// count puts a number before its noun: "1 claim", "12 claims".
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
-}
-
-// listWords joins names as a sentence does: "a, b and c".
-func listWords(names []string) string {
-	switch len(names) {
-	case 0:
-		return ""
-	case 1:
-		return names[0]
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
-}
-
 // capital raises the first letter.
 func capital(s string) string {
 	if s == "" {
@@ -92,14 +73,6 @@ func belief(x float64) string {
 		return "over 0.99"
 	}
 	return share(x)
-}
-
-// plural gives one or many by number.
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 // plainNumber prints a number without trailing zeros.

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"yearmark/schema"
+	"yearmark/schema/edtf"
+	"yearmark/schema/english"
 )
 
 func TestPatternWords(t *testing.T) {
@@ -74,11 +76,11 @@ func TestPlacesGatherWhatIsSaidOfThem(t *testing.T) {
 
 func TestListWords(t *testing.T) {
 	for want, names := range map[string][]string{"": nil, "a": {"a"}, "a and b": {"a", "b"}, "a, b and c": {"a", "b", "c"}} {
-		if got := listWords(names); got != want {
-			t.Errorf("listWords(%v) = %q, want %q", names, got, want)
+		if got := english.And(names); got != want {
+			t.Errorf("english.And(%v) = %q, want %q", names, got, want)
 		}
 	}
-	if got := yearListWords([]int{1964, 1965, 1967, 1970, 1971}); got != "1964–1965, 1967 and 1970–1971" {
+	if got := english.And(edtf.Stretches([]int{1964, 1965, 1967, 1970, 1971})); got != "1964–1965, 1967 and 1970–1971" {
 		t.Errorf("years in words: %q", got)
 	}
 }

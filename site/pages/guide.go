@@ -16,7 +16,7 @@ type guideView struct {
 // deskGuidePath is the page that shows the desk, deskPictures where its pictures are.
 const (
 	deskGuidePath = "desk.html"
-	deskPictures  = "assets/desk/"
+	deskPictures  = "desk/"
 )
 
 // deskGuideView is how a first model is made at the desk.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
 	"yearmark/schema/english"
 )
 

@@ -4,6 +4,7 @@ import (
 	"regexp/syntax"
 	"strings"
 	"unicode/utf8"
+
 	"yearmark/schema/english"
 )
 

@@ -6,6 +6,7 @@ import (
 	"path"
 	"regexp"
 	"strings"
+
 	"yearmark/schema/english"
 )
 

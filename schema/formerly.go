@@ -2,6 +2,7 @@ package schema
 
 import (
 	"fmt"
+
 	"yearmark/schema/english"
 )
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 	"unsafe"
+
 	"yearmark/schema/english"
 )
 

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
 	"yearmark/schema/english"
 )
 

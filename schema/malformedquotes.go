@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
+
 	"yearmark/schema/english"
 )
 

@@ -6,9 +6,10 @@ import (
 	"reflect"
 	"slices"
 	"strings"
-	"yearmark/schema/english"
 
 	"go.yaml.in/yaml/v3"
+
+	"yearmark/schema/english"
 )
 
 // Premise is one feature that must have one of some values for a claim to

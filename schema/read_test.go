@@ -15,8 +15,8 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
-	"yearmark/schema/edtf"
 
+	"yearmark/schema/edtf"
 	"yearmark/testdata/need"
 )
 

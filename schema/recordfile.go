@@ -5,9 +5,10 @@ import (
 	"path"
 	"reflect"
 	"strings"
-	"yearmark/schema/english"
 
 	"go.yaml.in/yaml/v3"
+
+	"yearmark/schema/english"
 )
 
 // ReadRecord reads one record alone: file is its path below the reference's

@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"reflect"
 	"regexp"
-	"yearmark/schema/english"
 
 	"go.yaml.in/yaml/v3"
+
+	"yearmark/schema/english"
 )
 
 // SettingsFile is the file that makes a folder a reference.

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
 	"yearmark/schema/english"
 )
 

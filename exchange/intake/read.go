@@ -8,10 +8,11 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
-	"yearmark/schema/english"
 
 	validator "github.com/santhosh-tekuri/jsonschema/v6"
 	"github.com/santhosh-tekuri/jsonschema/v6/kind"
+
+	"yearmark/schema/english"
 )
 
 // The bounds of one submission.

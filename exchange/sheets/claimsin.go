@@ -80,7 +80,7 @@ func (in *intake) claims() {
 	}
 	for _, row := range in.sheet.rows {
 		key, _ := in.sheet.cell(row, "claim")
-		if !in.once(row, "claim", key) {
+		if !in.once(row, "claim", key, noName) {
 			continue
 		}
 		if c, ok := index[key]; ok {
@@ -114,11 +114,7 @@ func (in *intake) oldClaim(row sheetRow, c *schema.Claim, at claimPlace) {
 		return
 	}
 	in.result.Edited++
-	if err := d.edit.Change(pathTo(at.key, at.index), editing.KeyOrder(c), asWritten(pinned(edits, c), c.About)); err != nil {
-		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
-		return
-	}
-	d.rows = append(d.rows, in.claimRow(row, c.About, at))
+	in.change(d, pathTo(at.key, at.index), editing.KeyOrder(c), asWritten(pinned(edits, c), c.About), in.claimRow(row, c.About, at))
 }
 
 // pinned writes down the identifier of a claim that has none of its own where

@@ -17,18 +17,12 @@ func (in *intake) examples() {
 	in.result.Table = "examples"
 	observed := in.observedColumns()
 	for _, row := range in.sheet.rows {
+		in.restoreZeros(row, "example")
 		id, _ := in.sheet.cell(row, "example")
-		e, ok := in.ref.Examples.Get(id)
-		if !ok {
-			e, ok = in.unpadded(id)
-		}
-		if ok {
-			id = e.ID
-		}
-		if !in.once(row, "example", id) {
+		if !in.once(row, "example", id, noName) {
 			continue
 		}
-		if ok {
+		if e, ok := in.ref.Examples.Get(id); ok {
 			in.oldExample(row, e, observed)
 		} else if !in.gone(row, "example", id, func() []string { return idsOf(&in.ref.Examples) }) {
 			in.newExample(row, id, observed)
@@ -36,21 +30,28 @@ func (in *intake) examples() {
 	}
 }
 
-// unpadded finds the example whose number lost its zeros in a spreadsheet.
-func (in *intake) unpadded(id string) (*schema.Example, bool) {
-	if id == "" || strings.Trim(id, "0123456789") != "" {
-		return nil, false
+// restoreZeros gives a cell its example's whole name where a spreadsheet took
+// the zeros off: 7 of 0007, 7/1 of 0007/1.
+func (in *intake) restoreZeros(row sheetRow, column string) {
+	cell, _ := in.sheet.cell(row, column)
+	id, item, isItem := strings.Cut(cell, "/")
+	if _, known := in.ref.Examples.Get(id); known || id == "" || strings.Trim(id, "0123456789") != "" {
+		return
 	}
-	var only *schema.Example
+	var meant []string
 	for _, e := range in.ref.Examples.All() {
 		if strings.TrimLeft(e.ID, "0") == strings.TrimLeft(id, "0") && len(e.ID) > len(id) {
-			if only != nil {
-				return nil, false
-			}
-			only = e
+			meant = append(meant, e.ID)
 		}
 	}
-	return only, only != nil
+	if len(meant) != 1 {
+		return
+	}
+	whole := meant[0]
+	if isItem {
+		whole += "/" + item
+	}
+	row.cells[in.sheet.at[column]] = whole
 }
 
 // observedColumns finds the columns of features, and refuses those of none.
@@ -81,7 +82,7 @@ func (in *intake) observedColumns() map[observedColumn]string {
 }
 
 func (in *intake) oldExample(row sheetRow, e *schema.Example, columns map[observedColumn]string) {
-	edits := differ(in, row, exampleFields[1:], e)
+	edits := differ(in, row, exampleFields, e)
 	wanted := in.wanted(row, columns)
 	changes, differs := in.observedEdits(row, e, wanted)
 	if len(edits) == 0 && !differs {
@@ -89,7 +90,7 @@ func (in *intake) oldExample(row sheetRow, e *schema.Example, columns map[observ
 		return
 	}
 	what := fmt.Sprintf("the example %q", e.ID)
-	if !in.fresh(row, exampleSum(e), func() string { return in.exampleRowSum(row, e.ID, wanted) }, what) {
+	if !in.fresh(row, exampleSum(e), func() string { return in.exampleRowSum(row, wanted) }, what) {
 		return
 	}
 	d := in.draft(e, row.number, "example")
@@ -124,9 +125,9 @@ func (in *intake) exampleRow(row sheetRow, columns map[observedColumn]string) dr
 }
 
 // exampleMismatch names the first column in which a record says something else
-// than a row. The name may have lost its zeros in the row, and is left out.
+// than a row.
 func (in *intake) exampleMismatch(row sheetRow, e *schema.Example, columns map[observedColumn]string) string {
-	if column := mismatch(in, row, exampleFields[1:], e); column != "" {
+	if column := mismatch(in, row, exampleFields, e); column != "" {
 		return column
 	}
 	seen := observedCells(e)
@@ -189,13 +190,10 @@ func (in *intake) observedCell(row sheetRow, c observedColumn, columns map[obser
 	return written, written
 }
 
-func (in *intake) exampleRowSum(row sheetRow, id string, wanted map[observedColumn]string) string {
+func (in *intake) exampleRowSum(row sheetRow, wanted map[observedColumn]string) string {
 	return checksum(func(yield func(string, string) bool) {
-		for i, f := range exampleFields {
+		for _, f := range exampleFields {
 			cell, _ := in.sheet.cell(row, f.column)
-			if i == 0 {
-				cell = id
-			}
 			if !yield(f.column, cell) {
 				return
 			}

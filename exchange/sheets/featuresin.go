@@ -106,11 +106,7 @@ func (in *intake) oldFeature(g *featureRows, f *schema.Feature) {
 	if d == nil {
 		return
 	}
-	if err := d.edit.Change(nil, nil, edits); err != nil {
-		in.sheet.report(g.rows[0].number, "", err.Error(), "Make this change in the record itself.")
-		return
-	}
-	d.rows = append(d.rows, in.featureRow(g))
+	in.change(d, nil, nil, edits, in.featureRow(g))
 }
 
 // firstToSay gives the changes of a feature that no row before made; two rows
@@ -154,11 +150,7 @@ func (in *intake) oldValue(f *schema.Feature, row sheetRow, id string, edits []e
 		in.sheet.report(row.number, fieldColumn(edits[0].Keys, ofOneValue), fmt.Sprintf("the record of %q does not write its value %q out, so nothing can be said of it", f.ID, english.Clip(id, maxShown)), "Empty the cell.")
 		return
 	}
-	if err := d.edit.Change(pathTo(valuesKey, at), editing.KeyOrder(schema.FeatureValue{}), below(edits)); err != nil {
-		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
-		return
-	}
-	d.rows = append(d.rows, in.valueRow(row, at))
+	in.change(d, pathTo(valuesKey, at), editing.KeyOrder(schema.FeatureValue{}), below(edits), in.valueRow(row, at))
 }
 
 // below takes the key of the values off edits of one of them.

@@ -61,11 +61,17 @@ func (in *intake) table() error {
 	return nil
 }
 
+// How a row for something new is written.
+const (
+	otherName = "write another name in one of them"
+	noName    = "empty this cell"
+)
+
 // once says whether no row before is about the same, by its name in a column;
-// an empty name is that of something new.
-func (in *intake) once(row sheetRow, column, name string) bool {
+// an empty name is that of something new. forNew says how something new is written.
+func (in *intake) once(row sheetRow, column, name, forNew string) bool {
 	if first := in.named[name]; name != "" && first > 0 {
-		in.sheet.report(row.number, column, fmt.Sprintf("the %s %q is in row %d already", column, english.Clip(name, maxShown), first), "Keep one of the two rows; for something new, write another name in one of them.")
+		in.sheet.report(row.number, column, fmt.Sprintf("the %s %q is in row %d already", column, english.Clip(name, maxShown), first), "Keep one of the two rows; for something new, "+forNew+".")
 		return false
 	}
 	in.named[name] = row.number
@@ -109,6 +115,16 @@ func (in *intake) draft(r schema.Record, row int, column string) *draft {
 	}
 	in.sheet.report(row, column, err.Error(), "Mend the record first: \"yearmark check\" says what is wrong.")
 	return nil
+}
+
+// change makes edits below a path of a draft and ties their row to them; what
+// cannot be done is a problem of the row.
+func (in *intake) change(d *draft, path, order []string, edits []editing.Edit, row draftRow) {
+	if err := d.edit.Change(path, order, edits); err != nil {
+		in.sheet.report(row.row, "", err.Error(), "Make this change in the record itself.")
+		return
+	}
+	d.rows = append(d.rows, row)
 }
 
 // gone says that a row was written for something that is no longer there.

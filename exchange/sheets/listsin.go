@@ -19,18 +19,19 @@ func (l *list[T]) takeIn(in *intake) {
 	for x := range l.all(in.ref) {
 		known[x.name()] = x
 	}
-	first := map[string]int{}
 	for _, row := range in.sheet.rows {
+		if l.kind == schema.KindExample {
+			in.restoreZeros(row, l.item)
+			in.restoreZeros(row, string(l.kind))
+		}
 		name, _ := in.sheet.cell(row, l.item)
-		if name != "" && first[name] > 0 {
-			in.sheet.report(row.number, l.item, fmt.Sprintf("%q is in row %d already", english.Clip(name, maxShown), first[name]), "Keep one of the two rows, or empty this cell for a new one.")
+		if !in.once(row, l.item, name, noName) {
 			continue
 		}
-		first[name] = row.number
 		if x, ok := known[name]; ok {
 			l.changed(in, row, fields, x)
 		} else if name != "" {
-			in.sheet.report(row.number, l.item, fmt.Sprintf("there is no %q", english.Clip(name, maxShown)), "Leave this cell empty for a new row; what was taken out of the records needs none.")
+			in.sheet.report(row.number, l.item, fmt.Sprintf("there is no %s %q", l.item, english.Clip(name, maxShown)), "Leave this cell empty for a new row; what was taken out of the records needs none.")
 		} else {
 			l.added(in, row, fields)
 		}
@@ -52,11 +53,7 @@ func (l *list[T]) changed(in *intake, row sheetRow, fields []field[listed[T]], x
 		return
 	}
 	in.result.Edited++
-	if err := d.edit.Change(pathTo(l.key, x.index), editing.KeyOrder(x.it), edits); err != nil {
-		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
-		return
-	}
-	d.rows = append(d.rows, l.row(in, row, x.index))
+	in.change(d, pathTo(l.key, x.index), editing.KeyOrder(x.it), edits, l.row(in, row, x.index))
 }
 
 // added adds an item to its record, unless the record says the same already.
@@ -89,15 +86,13 @@ func (l *list[T]) added(in *intake, row sheetRow, fields []field[listed[T]]) {
 		return
 	}
 	var none T
-	item, index := editing.MappingOf(read(in, row, fields), editing.KeyOrder(none)), -1
-	if !l.single {
-		index = d.edit.Add([]string{l.key}, item)
-	} else if err := d.edit.Change(nil, nil, []editing.Edit{{Keys: []string{l.key}, New: item}}); err != nil {
-		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
+	item := editing.MappingOf(read(in, row, fields), editing.KeyOrder(none))
+	in.result.Added++
+	if l.single {
+		in.change(d, nil, nil, []editing.Edit{{Keys: []string{l.key}, New: item}}, l.row(in, row, -1))
 		return
 	}
-	in.result.Added++
-	d.rows = append(d.rows, l.row(in, row, index))
+	d.rows = append(d.rows, l.row(in, row, d.edit.Add([]string{l.key}, item)))
 }
 
 // row ties a row to its item in the draft.

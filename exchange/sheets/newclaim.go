@@ -76,10 +76,9 @@ func (in *intake) put(a addition, claim *editing.Value) {
 		in.sheet.report(a.row.number, "about", fmt.Sprintf("%s has a claim of this kind already", d.file), fmt.Sprintf("Change the row of the claim %q instead.", a.list.claims[0].Key()))
 		return
 	default:
-		if err := d.edit.Change(nil, nil, []editing.Edit{{Keys: []string{a.list.key}, New: claim}}); err != nil {
-			in.sheet.report(a.row.number, "", err.Error(), "Make this change in the record itself.")
-			return
-		}
+		in.result.Added++
+		in.change(d, nil, nil, []editing.Edit{{Keys: []string{a.list.key}, New: claim}}, in.claimRow(a.row, a.about, at))
+		return
 	}
 	in.result.Added++
 	d.rows = append(d.rows, in.claimRow(a.row, a.about, at))

@@ -18,7 +18,7 @@ func (t recordTable[R]) read(in *intake) {
 			in.sheet.report(row.number, column, fmt.Sprintf("the row does not name its %s", t.kind), fmt.Sprintf("Write what the file of its record is to be called, in small letters, digits and hyphens%s.", in.proposed(row)))
 			continue
 		}
-		if !in.once(row, column, id) {
+		if !in.once(row, column, id, otherName) {
 			continue
 		}
 		if r, ok := list.Get(id); ok {
@@ -57,11 +57,7 @@ func (t recordTable[R]) oldRow(in *intake, row sheetRow, r R) {
 		return
 	}
 	in.result.Edited++
-	if err := d.edit.Change(nil, nil, edits); err != nil {
-		in.sheet.report(row.number, "", err.Error(), "Make this change in the record itself.")
-		return
-	}
-	d.rows = append(d.rows, t.draftRow(in, row))
+	in.change(d, nil, nil, edits, t.draftRow(in, row))
 }
 
 // taken refuses a row that was added to a table for something new, under the

@@ -28,13 +28,18 @@ var officeSettings = map[string][][2]string{
 // addedRows are rows that somebody writes below each table of the small
 // register, and what the new record or the new line of a record is to hold.
 var addedRows = map[string]struct{ orders, want string }{
-	"makers":   {"add maker tarn name \"Tarn Archery\" place Tarnside trading 1950/1970 trading-cites \"list-1955, p. 1\"", "trading: {span: 1950/1970, cites: [\"list-1955, p. 1\"]}\n"},
-	"models":   {"add model dipper name Dipper maker orrest made 1961–1964 made-cites \"list-1965, p. 5\"", "name: Dipper\nmaker: orrest\nmade: {span: 1961/1964, cites: [\"list-1965, p. 5\"]}\n"},
-	"claims":   {"add model heron feature draw-weight range \"20–25 lb\" span 1955 cites \"list-1955, p. 9\"", "{spec: draw-weight, range: 20..25 lb, span: 1955, cites: [\"list-1955, p. 9\"]}"},
-	"sources":  {"add source book-2001 name \"The “Bows” of Tarnside; 2nd ed.\" kind book issued 2001", "name: The “Bows” of Tarnside; 2nd ed.\nkind: book\nissued: 2001\n"},
-	"examples": {"add model wren seen 2020-03-04 weight-mark \"X35 @ 28\" riser-wood elm mark \"ring | star\" draw-weight 41,5", "seen: 2020-03-04"},
-	"features": {"add feature riser-wood value yew value-name Yew tell \"Orange, with \\\"pins\\\"\"", "{id: yew, name: Yew, tell:"},
-	"places":   {"add source letter-1990 at \"sheet 3\" says \"=And last: beech\" own no", `{at: sheet 3, says: "=And last: beech", own: false}`},
+	"makers":       {"add maker tarn name \"Tarn Archery\" place Tarnside trading 1950/1970 trading-cites \"list-1955, p. 1\"", "trading: {span: 1950/1970, cites: [\"list-1955, p. 1\"]}\n"},
+	"models":       {"add model dipper name Dipper maker orrest made 1961–1964 made-cites \"list-1965, p. 5\"", "name: Dipper\nmaker: orrest\nmade: {span: 1961/1964, cites: [\"list-1965, p. 5\"]}\n"},
+	"claims":       {"add model heron feature draw-weight range \"20–25 lb\" span 1955 cites \"list-1955, p. 9\"", "{spec: draw-weight, range: 20..25 lb, span: 1955, cites: [\"list-1955, p. 9\"]}"},
+	"sources":      {"add source book-2001 name \"The “Bows” of Tarnside; 2nd ed.\" kind book issued 2001", "name: The “Bows” of Tarnside; 2nd ed.\nkind: book\nissued: 2001\n"},
+	"examples":     {"add model wren seen 2020-03-04 weight-mark \"X35 @ 28\" riser-wood elm mark \"ring | star\" draw-weight 41,5", "seen: 2020-03-04"},
+	"features":     {"add feature riser-wood value yew value-name Yew tell \"Orange, with \\\"pins\\\"\"", "{id: yew, name: Yew, tell:"},
+	"attributed":   {"add example 0007 span 1958 by \"Its owner\" cites \"letter-1990, sheet 2\"", `{span: 1958, by: Its owner, cites: ["letter-1990, sheet 2"]}`},
+	"history":      {"add example 0007 on 2020-03 what Restrung", "{on: 2020-03, what: Restrung}"},
+	"sales":        {"add example 0007 on 2021 price \"£14 10s 6d\"", `- {on: 2021, price: "£14 10s 6d"}`},
+	"people":       {"add maker orrest name \"Ben Orrest\" role bowyer", "- {name: Ben Orrest, role: bowyer}"},
+	"says-nothing": {"add maker orrest feature riser-wood because \"Whatever lay about\" cites letter-1990", `{feature: riser-wood, because: Whatever lay about, cites: ["letter-1990"]}`},
+	"places":       {"add source letter-1990 at \"sheet 3\" says \"=And last: beech\" own no", `{at: sheet 3, says: "=And last: beech", own: false}`},
 }
 
 // TestLibreOfficeKeepsTables opens and saves every table of the demonstration in
@@ -43,11 +48,16 @@ var addedRows = map[string]struct{ orders, want string }{
 func TestLibreOfficeKeepsTables(t *testing.T) {
 	office := need.Office(t)
 	large, small := demonstration(t), register(t)
-	tables := map[string][]byte{}
+	tables, rows := map[string][]byte{}, map[string]int{}
 	for _, table := range Tables(facts(t, large)) {
-		tables[table.Name+".csv"] = written(t, table)
+		file := table.Name + ".csv"
+		tables[file] = written(t, table)
+		rows[file] = len(gridOf(t, table).rows) - 1
 	}
 	for _, table := range Tables(facts(t, small)) {
+		if table.Name == "special-orders" { // one a maker, and the register's only maker has it
+			continue
+		}
 		orders := table.Name + "\n" + addedRows[table.Name].orders
 		tables["added-"+table.Name+".csv"] = append([]byte(byteOrderMark), changed(t, small, orders)...)
 	}
@@ -56,7 +66,7 @@ func TestLibreOfficeKeepsTables(t *testing.T) {
 		for file, data := range saved(t, []string{office, profile}, steps, tables) {
 			added, isAdded := strings.CutPrefix(strings.TrimSuffix(file, ".csv"), "added-")
 			if !isAdded {
-				if p, err := Prepare(load(t, large), file, data); err != nil || len(p.Changes)+p.Edited+p.Added > 0 || p.Same < 5 {
+				if p, err := Prepare(load(t, large), file, data); err != nil || len(p.Changes)+p.Edited+p.Added > 0 || p.Same != rows[file] {
 					t.Errorf("%s, %s: %+v, %v", name, file, p, err)
 				}
 				continue

@@ -123,7 +123,7 @@ const notice = (why, path) => Response.redirect(`${copies.scope}offline.html#${w
 async function part(event, path) {
   const { request } = event, note = await before();
   const old = note?.clients.includes(event.clientId); // a page of the edition before
-  const copy = old ? await (await caches.open(note.cache)).match(copies.address(path)) : await copies.find(path);
+  const copy = await copies.find(path, old ? note.cache : undefined);
   const range = request.headers.get("range");
   if (copy) return range ? stretch(copy, range) : copy;
   if (old && !NAMED_BY_CONTENT.test(path)) return Response.error();

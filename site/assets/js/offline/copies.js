@@ -40,8 +40,9 @@ export class Copies {
     return caches.open(this.name);
   }
 
-  async find(path) {
-    return (await this.open()).match(this.address(path));
+  /** The copy of a path, of this edition or in another cache; to look makes no cache. */
+  find(path, cacheName = this.name) {
+    return caches.match(this.address(path), { cacheName });
   }
 
   /**
@@ -138,7 +139,7 @@ export class Copies {
 
   /** A note of this edition's cache, or of another's; undefined where there is none. */
   async noted(name, cache = this.name) {
-    return (await (await caches.open(cache)).match(`${this.scope}?${name}`))?.json();
+    return (await caches.match(`${this.scope}?${name}`, { cacheName: cache }))?.json();
   }
 }
 

@@ -137,7 +137,7 @@ func harmless(t *testing.T, study *builder.Study, ours markup, strict bool) (bro
 
 func isBinary(name string) bool {
 	switch path.Ext(name) {
-	case ".png", ".jpg", ".jpeg", ".bin":
+	case ".png", ".jpg", ".jpeg", ".webp", ".ogg", ".bin":
 		return true
 	}
 	return false

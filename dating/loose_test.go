@@ -72,3 +72,20 @@ func TestLoosenedPatternsMatchWhatTheyDid(t *testing.T) {
 		}
 	}
 }
+
+// TestASlipInANumberBetweenAnchors: a number claimed as "^H-24$" is plain
+// words, and what one slip leads to is named with it.
+func TestASlipInANumberBetweenAnchors(t *testing.T) {
+	w := wordingsOf("^H-24$", "^H[0-9]$")
+	if p := w.Patterns[0]; p.Words != "H-24" || p.Label != "H-24" || p.RE2 != "" || p.Text != "^H-24$" {
+		t.Errorf("^H-24$ is %+v", p)
+	}
+	if p := w.Patterns[1]; p.RE2 == "" {
+		t.Errorf("^H[0-9]$ is %+v", p)
+	}
+	for _, written := range []string{"H-24", "h 24", "H24"} {
+		if got, err := w.Observed(written); err != nil || len(got) != 1 || got[0] != 0 {
+			t.Errorf("%q is %v, %v", written, got, err)
+		}
+	}
+}

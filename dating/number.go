@@ -143,8 +143,8 @@ func (e *Engine) near(squeezed string) (list []NumberFit) {
 			}
 		}
 		for i, p := range w.Patterns {
-			if p.RE2 == "" && edits.Distance([]rune(Squeeze(p.Text)), []rune(squeezed), 1) == 1 {
-				take(i, p.Text)
+			if p.RE2 == "" && edits.Distance([]rune(Squeeze(p.Words)), []rune(squeezed), 1) == 1 {
+				take(i, p.Words)
 			}
 		}
 	}

@@ -22,6 +22,9 @@ type Wordings struct {
 // Pattern is one value of a text feature.
 type Pattern struct {
 	Text string // as claimed
+	// Words is what is compared where a text is matched by its letters: the
+	// text without "^" and "$" around it where nothing else is a pattern.
+	Words string
 	// Label is the value as people write it: "6(4–7)-###" for "^6[4-7]-[0-9]{3}$".
 	Label string
 	// RE2 is the pattern that the whole of what is seen must match, or "" for
@@ -42,11 +45,12 @@ func newWordings(claims []*schema.Claim) *Wordings {
 	slices.Sort(texts)
 	w := &Wordings{folded: map[string][]int{}, squeezed: map[string][]int{}}
 	for i, text := range slices.Compact(texts) {
-		w.Patterns = append(w.Patterns, newPattern(text))
-		folded, squeezed := Fold(text), Squeeze(text)
+		p := newPattern(text)
+		w.Patterns = append(w.Patterns, p)
+		folded, squeezed := Fold(p.Words), Squeeze(p.Words)
 		w.folded[folded] = append(w.folded[folded], i)
 		w.squeezed[squeezed] = append(w.squeezed[squeezed], i)
-		if w.Patterns[i].re != nil {
+		if p.re != nil {
 			w.matched = append(w.matched, i)
 		}
 	}
@@ -54,8 +58,9 @@ func newWordings(claims []*schema.Claim) *Wordings {
 }
 
 func newPattern(text string) Pattern {
-	p := Pattern{Text: text, Label: text}
-	if regexp.QuoteMeta(text) == text {
+	p := Pattern{Text: text, Words: text, Label: text}
+	if words := strings.TrimSuffix(strings.TrimPrefix(text, "^"), "$"); words != "" && regexp.QuoteMeta(words) == words {
+		p.Words, p.Label = words, words
 		return p
 	}
 	if _, err := regexp.Compile(text); err != nil {

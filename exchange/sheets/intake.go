@@ -56,7 +56,7 @@ func (in *intake) table() error {
 	case in.has("maker"):
 		makers.read(in)
 	default:
-		return Problems{{File: in.name, Line: 1, Message: "none of the columns is called claim, source, example, feature, model or maker, or names what another table has", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
+		return Problems{{File: in.name, Line: 1, Message: "none of the columns names what the table is about: claim, place, source, example, feature, model, maker or the like", Help: "Begin with a table that \"yearmark tables\" wrote, and keep its first row."}}
 	}
 	return nil
 }

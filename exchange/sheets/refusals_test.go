@@ -140,13 +140,13 @@ func TestFilesThatAreNoTables(t *testing.T) {
 	files := register(t)
 	for data, want := range map[string]string{
 		"":                                         "t.csv: the table is empty",
-		"a,b\n1,2\n":                               "none of the columns is called claim, source, example, feature, model or maker",
+		"a,b\n1,2\n":                               "none of the columns names what the table is about: claim, place, source",
 		"claim,span\nheron/made,\"19\"55\n":        "t.csv:2:15: the quotes of a cell are not in order",
 		"claim,span\nheron/made,\"1955\n":          "the quotes of a cell are not in order",
 		"claim,span\nheron/made\n":                 "t.csv:2: row 2: the row has 1 cells, but there are 2 columns",
 		"claim,span\nheron/made,1955,x\n":          "t.csv:2:17: row 2: the row has 3 cells, but there are 2 columns",
 		"claim\n\xff\n":                            "t.csv:2: a character is not UTF-8 text",
-		"\xff\xfec\x00l\x00":                       "none of the columns is called claim",
+		"\xff\xfec\x00l\x00":                       "none of the columns names what the table is about",
 		"PK\x03\x04":                               "this is a spreadsheet's own file, not CSV",
 		"claim,span,span\n":                        `t.csv:1:12: row 1, column "span": the column "span" is there twice`,
 		"claim,spam\n":                             `t.csv:1:7: row 1, column "spam": there is no column "spam" in this table`,

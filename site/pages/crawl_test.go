@@ -244,7 +244,7 @@ var aYear = regexp.MustCompile(`\b1(9[3-8]\d)\b`)
 func TestEveryYearHasItsWord(t *testing.T) {
 	seen := 0
 	for _, d := range documents(t) {
-		if d.path == "checks.html" || d.path == "contribute.html" {
+		if d.path == "checks.html" || d.path == "contribute.html" || d.path == "desk.html" {
 			continue // its worked examples are of no reference
 		}
 		for n := range d.tree.Descendants() {

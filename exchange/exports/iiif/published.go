@@ -81,6 +81,6 @@ func (p Published) Shows(s *schema.Source) bool {
 	if scanned {
 		return true
 	}
-	_, heard := p.Recording(s)
-	return heard
+	_, recorded := p.Recording(s)
+	return recorded
 }

@@ -37,17 +37,25 @@ export function squeeze(text) {
 }
 
 /**
+ * What is compared of a value where a text is matched by its letters.
+ * @param {{text: string, label?: string, program?: number[][]}} pattern
+ */
+export function wordsOf(pattern) {
+  return pattern.program ? pattern.text : (pattern.label ?? pattern.text);
+}
+
+/**
  * Every value that the text matches as written, or else squeezed, or the one
  * after the last: something else.
- * @param {{text: string, program?: number[][], loose?: number[][]}[]} patterns
+ * @param {{text: string, label?: string, program?: number[][], loose?: number[][]}[]} patterns
  * @param {string} text
  * @returns {number[]}
  */
 export function matches(patterns, text) {
   const tidied = tidy(text), folded = fold(text), squeezed = squeeze(text);
   const places = (fits) => patterns.flatMap((pattern, i) => (fits(pattern) ? [i] : []));
-  let list = places((p) => (p.program && runs(p.program, tidied)) || fold(p.text) === folded);
-  if (list.length === 0 && squeezed !== "") list = places((p) => squeeze(p.text) === squeezed || (p.program && runs(p.loose ?? p.program, squeezed)));
+  let list = places((p) => (p.program && runs(p.program, tidied)) || fold(wordsOf(p)) === folded);
+  if (list.length === 0 && squeezed !== "") list = places((p) => squeeze(wordsOf(p)) === squeezed || (p.program && runs(p.loose ?? p.program, squeezed)));
   return list.length > 0 ? list : [patterns.length];
 }
 

@@ -3,7 +3,7 @@
 
 import { readMark } from "../bench/mark.js";
 import { joined, lowered } from "../dating/sentences.js";
-import { matches, runs, squeeze, tidy } from "../dating/wording.js";
+import { matches, runs, squeeze, tidy, wordsOf } from "../dating/wording.js";
 import { distance, letters } from "../search/distance.js";
 
 /** How long a number may be, how many values are named, and how many letters may stand together in a number. */
@@ -69,7 +69,7 @@ export class Numbers {
         taken.add(v);
       };
       for (const slip of slips(squeezed)) f.values.forEach((p, v) => { if (loosely(p, slip)) take(v, slip.toUpperCase()); });
-      f.values.forEach((p, v) => { if (!p.program && distance(letters(squeeze(p.text)), letters(squeezed), 1) === 1) take(v, p.text); });
+      f.values.forEach((p, v) => { if (!p.program && distance(letters(squeeze(wordsOf(p))), letters(squeezed), 1) === 1) take(v, wordsOf(p)); });
       return list;
     });
   }
@@ -97,7 +97,7 @@ export class Numbers {
 
 const quoted = (pattern) => `"${pattern.label ?? pattern.text}"`;
 
-const loosely = (pattern, squeezed) => squeezed !== "" && (squeeze(pattern.text) === squeezed || Boolean(pattern.program && runs(pattern.loose ?? pattern.program, squeezed)));
+const loosely = (pattern, squeezed) => squeezed !== "" && (squeeze(wordsOf(pattern)) === squeezed || Boolean(pattern.program && runs(pattern.loose ?? pattern.program, squeezed)));
 
 const reading = ({ pounds, draw }) => `${pounds} lb${draw > 0 ? ` at ${draw} in` : ""}`;
 

@@ -26,15 +26,19 @@ export async function takeNewest() {
   if (!registration?.active) return;
   if (!registration.waiting && !registration.installing) await registration.update();
   const worker = registration.waiting ?? registration.installing;
-  await loaded();
+  await settled();
   if (worker) await becomes(worker, "activated");
 }
 
-/** Waits until the page has all that it is made of: while the older worker still answers for it, Chromium may put a newer one off for minutes. */
-function loaded() {
+/** How long, in milliseconds, the older worker is given to end what it began for a page that has loaded. */
+const BREATH = 500;
+
+/** Waits until the older worker answers for nothing of this page: Chromium, asked before, may put a newer one off for minutes. */
+function settled() {
   return new Promise((resolve) => {
-    if (document.readyState === "complete") resolve();
-    else window.addEventListener("load", resolve);
+    const wait = () => setTimeout(resolve, BREATH);
+    if (document.readyState === "complete") wait();
+    else window.addEventListener("load", wait);
   });
 }
 

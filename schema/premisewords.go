@@ -24,7 +24,7 @@ func (r *Reference) Conditions(c *Claim) string {
 		for k, v := range when.Values {
 			values[k] = v.Value
 			if f != nil {
-				values[k] = f.conditionValue(v.Value)
+				values[k] = f.ConditionWords(v.Value)
 			}
 		}
 		is := " is "
@@ -39,7 +39,9 @@ func (r *Reference) Conditions(c *Claim) string {
 	return " where " + Joined(parts, "and")
 }
 
-func (f *Feature) conditionValue(value string) string {
+// ConditionWords says what the feature must be for a claim to hold: the name of a
+// value, or "up to 39 lb" of the range "..39 lb".
+func (f *Feature) ConditionWords(value string) string {
 	if FeatureKind(f.Kind.Value) != Figure {
 		return f.ValueName(value)
 	}

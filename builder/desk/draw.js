@@ -22,6 +22,9 @@ function regionOf(text, picture) {
   return numbers.map((n, i) => (n * 100) / (i % 2 ? down : across));
 }
 
+/** A point lies on tenths of a per cent. */
+const tenth = (n) => Math.round(clamp(n, 0, 100) * 10) / 10;
+
 /** Whole per cent within the picture, at least one wide and high. */
 function bounded([left, top, width, height]) {
   const x = clamp(Math.round(left), 0, 99);
@@ -55,6 +58,7 @@ class Drawing {
   constructor() {
     this.picture = dialog.querySelector('img');
     this.svg = dialog.querySelector('svg');
+    this.canvas = this.svg.parentElement;
     this.rect = this.svg.querySelector('rect');
     this.grips = [...this.svg.querySelectorAll('g')];
     this.boxes = [...dialog.querySelectorAll('input[type=number]')];
@@ -77,6 +81,8 @@ class Drawing {
     dialog.classList.toggle('desk-point', this.point);
     dialog.querySelector('[data-unseen]').hidden = true;
     for (const b of this.boxes.slice(2)) b.closest('label').hidden = this.point;
+    for (const b of this.boxes) b.step = this.point ? 0.1 : 1;
+    this.others();
     this.picture.onload = () => this.begin();
     this.picture.loading = 'eager';
     this.picture.src = addressOf(pictureOf(button));
@@ -85,8 +91,22 @@ class Drawing {
     this.svg.focus();
   }
 
+  /** Shows where the other pointers of the plate are. */
+  others() {
+    for (const c of this.svg.querySelectorAll('.desk-other')) c.remove();
+    if (!this.point) return;
+    for (const b of form.querySelectorAll('[data-draw="point"]')) {
+      const [x, y] = [0, 1].map((i) => box(`${b.dataset.at}/${i}`).value.trim());
+      if (b === this.button || x === '' || y === '') continue;
+      const circle = document.createElementNS(this.svg.namespaceURI, 'circle');
+      for (const [name, value] of [['class', 'desk-other'], ['cx', `${x}%`], ['cy', `${y}%`], ['r', 4]]) circle.setAttribute(name, value);
+      this.svg.prepend(circle);
+    }
+  }
+
   /** Marks what the form says by now, or the middle of the picture. */
   begin() {
+    this.canvas.style.inlineSize = `min(100% - 44px, ${(60 * this.picture.naturalWidth) / this.picture.naturalHeight}vh)`; // drawings have no size of their own
     const { at } = this.button.dataset;
     if (this.point) {
       const [x, y] = [0, 1].map((i) => box(`${at}/${i}`).value.trim());
@@ -94,12 +114,12 @@ class Drawing {
     } else {
       this.mark(regionOf(box(at).value, this.picture) ?? [25, 25, 50, 50]);
     }
-    this.changed = false;
+    this.changed = this.point && box(`${at}/0`).value.trim() === ''; // the middle is a place to begin
   }
 
   /** mark shows a part, in per cent; typed is the box that it was typed into. */
   mark(part, typed) {
-    this.part = this.point ? [clamp(Math.round(part[0]), 0, 100), clamp(Math.round(part[1]), 0, 100), 1, 1] : bounded(part);
+    this.part = this.point ? [tenth(part[0]), tenth(part[1]), 1, 1] : bounded(part);
     this.changed = true;
     const [x, y, w, h] = this.part;
     for (const [name, n] of [['x', x], ['y', y], ['width', w], ['height', h]]) this.rect.setAttribute(name, `${n}%`);
@@ -143,12 +163,13 @@ class Drawing {
     this.svg.onpointerup = this.svg.onpointercancel = () => { this.svg.onpointermove = null; };
   }
 
-  /** key moves a part by the arrow keys, and sizes it with Shift. */
+  /** key moves a part by the arrow keys; Shift sizes a region, and moves a point in tenths. */
   key(event) {
     const [dx, dy] = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key] ?? [0, 0];
     if (dx === 0 && dy === 0) return;
     event.preventDefault();
-    const step = event.ctrlKey || event.metaKey ? 10 : 1;
+    const fine = this.point && event.shiftKey ? 0.1 : 1;
+    const step = event.ctrlKey || event.metaKey ? 10 : fine;
     const [x, y, w, h] = this.part;
     if (event.shiftKey && !this.point) this.mark([x, y, w + dx * step, h + dy * step]);
     else this.mark([clamp(x + dx * step, 0, this.point ? 100 : 100 - w), clamp(y + dy * step, 0, this.point ? 100 : 100 - h), w, h]);
@@ -157,7 +178,7 @@ class Drawing {
   /** use writes what is marked into the form; what was only looked at stays as it is. */
   use() {
     const { at } = this.button.dataset;
-    if (this.point) {
+    if (this.point && this.changed) {
       put(`${at}/0`, this.part[0]);
       put(`${at}/1`, this.part[1]);
     } else if (this.changed) {

@@ -27,7 +27,7 @@ func drawDialog() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<dialog id=\"Draw\" class=\"desk-draw\" aria-labelledby=\"DrawTitle\"><form class=\"desk-form\" method=\"dialog\"><h2 id=\"DrawTitle\">Mark it on the picture</h2><p class=\"desk-hint\" id=\"DrawHow\">Draw with the mouse or a finger, or move what is marked. <span class=\"desk-region-only\">Pull at a corner to size it.</span> The arrow keys move it, with Ctrl in larger steps. <span class=\"desk-region-only\">With Shift they size it.</span></p><p class=\"desk-note desk-error\" role=\"alert\" hidden data-unseen>The picture cannot be shown. Look at its path in the form.</p><div class=\"desk-canvas\"><img src=\"#\" loading=\"lazy\" alt=\"\"> <svg tabindex=\"0\" role=\"application\" aria-label=\"What is marked\" aria-describedby=\"DrawHow\"><rect></rect> ")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<dialog id=\"Draw\" class=\"desk-draw\" aria-labelledby=\"DrawTitle\"><form class=\"desk-form\" method=\"dialog\"><h2 id=\"DrawTitle\">Mark it on the picture</h2><p class=\"desk-hint\" id=\"DrawHow\">Draw with the mouse or a finger, or move what is marked. <span class=\"desk-region-only\">Pull at a corner to size it.</span> The arrow keys move it, with Ctrl in larger steps. <span class=\"desk-region-only\">With Shift they size it.</span> <span class=\"desk-point-only\">With Shift in small ones. The other pointers are the small dots.</span></p><p class=\"desk-note desk-error\" role=\"alert\" hidden data-unseen>The picture cannot be shown. Look at its path in the form.</p><div class=\"desk-canvas\"><img src=\"#\" loading=\"lazy\" alt=\"\"> <svg tabindex=\"0\" role=\"application\" aria-label=\"What is marked\" aria-describedby=\"DrawHow\"><rect></rect> ")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -49,7 +49,7 @@ func drawDialog() templ.Component {
 			var templ_7745c5c3_Var2 string
 			templ_7745c5c3_Var2, templ_7745c5c3_Err = templ.JoinStringErrs(name)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `builder/desk/draw.templ`, Line: 26, Col: 18}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `builder/desk/draw.templ`, Line: 27, Col: 18}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var2))
 			if templ_7745c5c3_Err != nil {

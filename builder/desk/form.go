@@ -16,6 +16,7 @@ type fieldView struct {
 	Value                    string
 	Options                  []optionView
 	Datalist                 string // of what may be typed
+	Makes                    string // what can be made on the spot, or empty
 	Place                    string // of a citation, the place in the source
 	Notes                    []noteView
 	Items                    []fieldView // of a list; of a list of words one more, empty
@@ -74,7 +75,7 @@ func (m former) record(of schema.Field) (open, more []fieldView) {
 }
 
 func (m former) field(path string, f schema.Field) fieldView {
-	v := fieldView{Path: path, Name: f.Name, Label: label(f.Name), About: hint(f), Field: f, Notes: m.notes[path], Value: m.values[path]}
+	v := fieldView{Path: path, Name: f.Name, Label: labelAt(path), About: hint(path, f), Field: f, Notes: m.notes[path], Value: m.values[path], Makes: m.makes(path, f)}
 	if f.Name == "features" && f.Type == schema.FieldText { // that customers could choose
 		v.Label = "Features"
 	}
@@ -102,6 +103,8 @@ func (m former) field(path string, f schema.Field) fieldView {
 	case f.Type == schema.FieldCitation:
 		v.Value, v.Place, _ = strings.Cut(m.values[path], ",")
 		v.Place, v.Datalist = strings.TrimSpace(v.Place), "list-source"
+	case f.Name == "when" && f.Type == schema.FieldOther:
+		v.Value = premiseWords(v.Value, m.ref)
 	default:
 		v.Datalist = m.datalist(path, f)
 		v.Options = m.options(f, v.Value)
@@ -166,11 +169,14 @@ func (m former) options(f schema.Field, value string) []optionView {
 
 // names says which records a key names.
 var names = map[string]schema.Kind{"maker": schema.KindMaker, "model": schema.KindModel, "feature": schema.KindFeature, "spec": schema.KindFeature, "relies-on": schema.KindSource,
-	"except": schema.KindModel, "from": schema.KindFeature, "features": schema.KindFeature}
+	"except": schema.KindModel, "either": schema.KindModel, "from": schema.KindFeature, "features": schema.KindFeature}
 
 // datalist is the list from which a field is completed, or empty.
 func (m former) datalist(path string, f schema.Field) string {
 	above, _ := cutLast(path)
+	if ownValue(path) {
+		return ownValues
+	}
 	if f.Name == "value" {
 		if _, isNumber := strconv.Atoi(last(path)); isNumber == nil { // one of several
 			above, _ = cutLast(above)
@@ -179,14 +185,29 @@ func (m former) datalist(path string, f schema.Field) string {
 			return "values-" + f.ID
 		}
 	}
-	name := f.Name
-	if kind, ok := names[name]; ok && f.Type == schema.FieldText {
+	if f.Type != schema.FieldText {
+		return ""
+	}
+	if kind, ok := names[f.Name]; ok {
 		return "list-" + string(kind)
 	}
-	if slices.Contains([]string{"first", "second", "of", "over"}, name) && f.Type == schema.FieldText {
+	switch f.Name {
+	case "first", "second", "of", "over", "claim":
 		return "list-claim"
+	case "era":
+		return "list-era"
 	}
 	return ""
+}
+
+// ownValue says that a path is that of a value of the very feature that the form is of.
+func ownValue(path string) bool {
+	above, name := cutLast(path)
+	if _, err := strconv.Atoi(name); err == nil {
+		above, name = cutLast(above)
+	}
+	in := parent(above)
+	return name == "value" && (in == "means" || in == "like") || name == "to" && in == "altered"
 }
 
 // summary says in a few words what an entry holds.
@@ -198,26 +219,59 @@ func (m former) summary(path string, f schema.Field) string {
 		parts = append(parts, m.featureWords(v("feature")+v("spec"), m.firstOf(path, "value"), v("range")))
 	case v("first") != "":
 		parts = append(parts, v("first")+" "+optionLabel("how", v("how"))+" "+v("second"))
+	case v("with") != "":
+		parts = append(parts, v("year")+": "+v("with")+" of "+v("of"))
+	case f.Name == "means", f.Name == "like":
+		parts = append(parts, m.ownValueName(v("value")))
+	case f.Name == "points" && v("claim") != "":
+		parts = append(parts, m.claimWords(v("claim")))
 	default:
-		for _, name := range []string{"name", "at", "part", "file", "model", "of", "id", "year"} {
+		for _, name := range []string{"name", "at", "part", "file", "what", "model", "maker", "of", "claim", "id", "year", "by", "on"} {
 			if v(name) != "" {
 				parts = append(parts, v(name))
 				break
 			}
 		}
 	}
-	for _, name := range []string{"span", "era", "state", "fault", "says", "tell"} {
+	for _, name := range []string{"span", "era", "when", "state", "fault", "says", "tell", "because", "price"} {
 		if text := v(name); text != "" {
-			parts = append(parts, english.Clip(m.yearWords(name, text), summaryLength))
+			parts = append(parts, english.Clip(m.partWords(name, text), summaryLength))
 		}
 	}
 	if n := len(m.items(join(path, "cites"))); n > 0 {
 		parts = append(parts, english.Count(n, "source"))
 	}
-	if len(parts) == 0 {
-		return "New: " + f.Noun
+	if parts = slices.DeleteFunc(parts, func(part string) bool { return part == "" }); len(parts) == 0 {
+		return "New: " + noun(f)
 	}
 	return strings.Join(parts, " · ")
+}
+
+// claimWords says what a claim of the form's record, or of another, is about.
+func (m former) claimWords(name string) string {
+	for _, list := range []string{"features", "specs"} {
+		for _, i := range m.items(list) {
+			at := join(list, strconv.Itoa(i))
+			if m.values[join(at, "id")] == name {
+				return m.featureWords(m.values[join(at, "feature")]+m.values[join(at, "spec")], m.values[join(at, "value")], m.values[join(at, "range")])
+			}
+		}
+	}
+	if c, known := m.ref.ClaimNamed(name, nil); known {
+		return m.ref.Statement(c)
+	}
+	return name
+}
+
+// ownValueName is what the feature that the form is of calls one of its values.
+func (m former) ownValueName(id string) string {
+	for _, i := range m.items("values") {
+		at := join("values", strconv.Itoa(i))
+		if name := m.values[join(at, "name")]; id != "" && m.values[join(at, "id")] == id && name != "" {
+			return name
+		}
+	}
+	return id
 }
 
 func (m former) firstOf(path, name string) string {
@@ -235,14 +289,21 @@ func (m former) featureWords(id, value, figures string) string {
 	if value != "" {
 		value = feature.ValueName(value)
 	}
+	if value+figures == "" {
+		return feature.Title()
+	}
 	return feature.Title() + ": " + value + figures
 }
 
-func (m former) yearWords(name, text string) string {
-	if name == "span" {
+// partWords puts a part of a summary into words.
+func (m former) partWords(name, text string) string {
+	switch name {
+	case "span":
 		if words := readingOf(text, m.ref); words != "" {
 			return words
 		}
+	case "when":
+		return "only where " + schema.Lowered(strings.ReplaceAll(premiseWords(text, m.ref), "\n", " and "))
 	}
 	return text
 }

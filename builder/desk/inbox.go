@@ -112,7 +112,7 @@ func (d *Desk) letterView(ref *schema.Reference, l *intake.Letter) letterView {
 	case l.Bow != nil:
 		v.bow(ref, l.Bow)
 	case l.Knowledge != nil:
-		v.knowledge(d.site, l.Knowledge)
+		v.knowledge(ref, d.site, l.Knowledge)
 	default:
 		v.Wrong = problemWords(l.Wrong)
 	}
@@ -136,9 +136,10 @@ func (v *letterView) bow(ref *schema.Reference, s *intake.Submission) {
 // stanceWords say how what a visitor knows stands to what it is about.
 var stanceWords = map[string]string{"agrees": "agrees with what stands there", "disagrees": "disagrees with what stands there", "adds": "adds something"}
 
-func (v *letterView) knowledge(site string, k *intake.Knowledge) {
-	v.Title, v.On, v.Text, v.Known, v.About = "Somebody knows something about "+k.About, k.On, k.Knows, true, site+k.About
-	v.Lines = []intake.Line{{Name: "about", Words: k.About}, {Name: "stance", Words: stanceWords[k.Stance]}, {Name: "knows", Words: k.Knows}}
+func (v *letterView) knowledge(ref *schema.Reference, site string, k *intake.Knowledge) {
+	about := k.Subject(ref)
+	v.Title, v.On, v.Text, v.Known, v.About = "Somebody knows something about "+about, k.On, k.Knows, true, site+k.About
+	v.Lines = []intake.Line{{Name: "about", Words: about}, {Name: "stance", Words: stanceWords[k.Stance]}, {Name: "knows", Words: k.Knows}}
 	if k.Source != nil {
 		v.Lines = append(v.Lines, intake.Line{Name: "it stands in", Words: k.Source.String()})
 	}

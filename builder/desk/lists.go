@@ -10,7 +10,10 @@ import (
 // values of every choice, and the claims that orders and settlements name, those
 // of the record itself.
 func listsOf(ref *schema.Reference, of schema.Record) []listView {
-	all := []listView{claimsOf(of)}
+	all := []listView{claimsOf(ref, of), ownList(of)}
+	if m, ok := of.(*schema.Model); ok {
+		all = append(all, erasOf(m))
+	}
 	for _, kind := range linkKinds {
 		l := listView{ID: "list-" + string(kind)}
 		for _, r := range recordsOf(ref, kind) {
@@ -29,7 +32,7 @@ func listsOf(ref *schema.Reference, of schema.Record) []listView {
 			l.Options = append(l.Options, optionView{Value: v.ID.Value, Label: f.ValueName(v.ID.Value)})
 		}
 		if schema.FeatureKind(f.Kind.Value) == schema.Presence {
-			l.Options = []optionView{{Value: schema.Present, Label: "it is there"}, {Value: schema.Absent, Label: "it is not"}}
+			l.Options = presenceOptions
 		}
 		if len(l.Options) > 0 {
 			all = append(all, l)
@@ -38,17 +41,59 @@ func listsOf(ref *schema.Reference, of schema.Record) []listView {
 	return all
 }
 
-// claimsOf lists the claims of a record by the names that other statements of it
-// have for them.
-func claimsOf(of schema.Record) listView {
-	l := listView{ID: "list-claim"}
-	home, ok := of.(interface{ Claims() []*schema.Claim })
-	if !ok {
-		return l
+// ownValues is the list of the values of the feature that a form is of.
+const ownValues = "list-own-values"
+
+func ownList(of schema.Record) listView {
+	l := listView{ID: ownValues}
+	if f, ok := of.(*schema.Feature); ok {
+		for _, v := range f.Values {
+			l.Options = append(l.Options, optionView{Value: v.ID.Value, Label: f.ValueName(v.ID.Value)})
+		}
+		if schema.FeatureKind(f.Kind.Value) == schema.Presence {
+			l.Options = presenceOptions
+		}
 	}
-	for _, c := range home.Claims() {
-		if c.Anchor() != "" {
-			l.Options = append(l.Options, optionView{Value: c.Anchor(), Label: strings.TrimSpace(c.FeatureID() + " " + c.Name.Value + c.Value.Value + c.Range.Written + " " + c.Span.Words())})
+	return l
+}
+
+var presenceOptions = []optionView{{Value: schema.Present, Label: "it is there"}, {Value: schema.Absent, Label: "it is not"}}
+
+func erasOf(m *schema.Model) listView {
+	l := listView{ID: "list-era"}
+	for _, e := range m.Eras {
+		l.Options = append(l.Options, optionView{Value: e.ID.Value, Label: strings.TrimSpace(e.Name.Value + " " + e.Span.Words())})
+	}
+	return l
+}
+
+// mostClaims is how many claims are offered in one list: what is not offered can be typed.
+const mostClaims = 2000
+
+// claimsOf lists the claims that statements of a record name: its own, then
+// those of a model's maker, or of a maker's models, by the names that they have there.
+func claimsOf(ref *schema.Reference, of schema.Record) listView {
+	l := listView{ID: "list-claim"}
+	offer := func(claims []*schema.Claim, name func(*schema.Claim) string) {
+		for _, c := range claims {
+			if c.Anchor() != "" && len(l.Options) < mostClaims {
+				l.Options = append(l.Options, optionView{Value: name(c), Label: strings.TrimSpace(ref.Statement(c) + " " + c.Span.Words())})
+			}
+		}
+	}
+	if home, ok := of.(interface{ Claims() []*schema.Claim }); ok {
+		offer(home.Claims(), (*schema.Claim).Anchor)
+	}
+	switch r := of.(type) {
+	case *schema.Model:
+		if maker, known := ref.Makers.Get(r.Maker.Value); known {
+			offer(maker.Claims(), (*schema.Claim).Key)
+		}
+	case *schema.Maker:
+		for _, m := range ref.Models.All() {
+			if m.Maker.Value == r.ID {
+				offer(m.Claims(), (*schema.Claim).Key)
+			}
 		}
 	}
 	return l

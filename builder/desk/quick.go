@@ -166,18 +166,34 @@ func (d *Desk) quickValue(r *http.Request) (made, error) {
 }
 
 // makes is what can be made on the spot at a field, or empty.
-func makes(f fieldView) string {
+func (m former) makes(path string, f schema.Field) string {
 	switch {
-	case f.Field.Type == schema.FieldCitation:
+	case f.Type == schema.FieldCitation:
 		return "source"
-	case f.Name == "value" && f.Datalist != "", f.Name == "value" && f.Field.Type == schema.FieldText && !f.Field.List && f.Field.Name == "value":
-		return "value"
+	case f.Type != schema.FieldText:
+	case f.Name == "value":
+		return m.makesValue(path)
 	case f.Name == "spec":
 		return "feature"
-	case f.Name == "except": // of models that are there
-		return ""
-	case names[f.Name] != "" && f.Field.Type == schema.FieldText && quickFields[string(names[f.Name])] != nil:
+	case f.Name == "except", f.Name == "either": // of models that are there
+	case quickFields[string(names[f.Name])] != nil:
 		return string(names[f.Name])
 	}
 	return ""
+}
+
+// makesValue says whether a value of the feature beside it can be made: of a
+// choice, and of a feature that is still to be chosen.
+func (m former) makesValue(path string) string {
+	entry, _ := cutLast(path)
+	if _, err := strconv.Atoi(last(path)); err == nil { // one of several
+		entry, _ = cutLast(entry)
+	}
+	if ownValue(path) {
+		return ""
+	}
+	if f, known := m.ref.Features.Get(m.values[join(entry, "feature")]); known && schema.FeatureKind(f.Kind.Value) != schema.Choice {
+		return ""
+	}
+	return "value"
 }

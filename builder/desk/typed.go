@@ -133,18 +133,6 @@ func withIdentifier(text string, ref *schema.Reference) string {
 	return text
 }
 
-// premisesOf gives conditions with the identifiers of features that were named
-// as people say them.
-func premisesOf(text string, ref *schema.Reference) string {
-	lines := strings.Split(text, "\n")
-	for i, line := range lines {
-		if name, value, two := strings.Cut(line, ":"); two {
-			lines[i] = identifierOf(strings.TrimSpace(name), schema.KindFeature, ref) + ":" + value
-		}
-	}
-	return strings.Join(lines, "\n")
-}
-
 // identifierOf gives the identifier of a record that was named by its title.
 func identifierOf(text string, kind schema.Kind, ref *schema.Reference) string {
 	if _, ok := ref.Record(kind, text); ok {

@@ -25,7 +25,52 @@ var labels = map[string]string{
 	"spec": "Figure", "value": "Value", "range": "From … to …", "first": "The claim", "second": "The other claim", "of": "The claim that lasted", "lasts": "Years that it lasted",
 	"either": "One of these models, it cannot be told which", "means": "What it is said to mean", "look-first": "What to look at first", "namesakes": "Not to be confused with", "missing": "What never turned up",
 	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
+	"also": "Other names", "exclusive": "One bow has one value only", "era": "The era whose years it shares", "with": "With which claims",
 	"plate": "Plate: a large drawing with pointers", "points": "Pointers", "claim": "The claim pointed to", "like": "Easily taken for",
+}
+
+// labelsIn are what keys are called below another key, where that is something else.
+var labelsIn = map[string]string{
+	"counted/year": "The year counted", "counted/with": "How many had it", "counted/of": "Of how many looked at",
+	"means/value": "The value that is meant", "means/says": "What it is said to mean", "means/by": "Who says so, where the source is not theirs alone",
+	"namesakes/maker": "The other maker", "namesakes/name": "Its name, where it has no record here", "namesakes/tell": "How to tell the two apart",
+	"missing/what": "What is missing", "missing/span": "The years of which it would tell", "missing/because": "What is known of its fate",
+	"look-first/feature": "What to look at", "look-first/because": "Why", "says-nothing/because": "Why",
+	"like/value": "The other value", "like/tell": "What tells the two apart", "plate/picture": "The drawing",
+	"sales/on": "When it was sold", "history/on": "When", "observed/original": "Is it the maker's own work?",
+}
+
+// labelAt is what the key at the end of a path is called on screen.
+func labelAt(path string) string {
+	above, name := cutLast(path)
+	if l, ok := labelsIn[parent(above)+"/"+name]; ok {
+		return l
+	}
+	return label(name)
+}
+
+// parent is the last step of a path that is a key and no number.
+func parent(path string) string {
+	above, step := cutLast(path)
+	if _, err := strconv.Atoi(step); err == nil {
+		_, step = cutLast(above)
+	}
+	return step
+}
+
+// nouns are what one entry of a list is called on screen, where the noun of the
+// record format names a key.
+var nouns = map[string]string{
+	"features": "a claim about a feature", "specs": "a claim about figures", "points": "a pointer", "look-first": "a hint",
+	"missing": "a missing thing", "says-nothing": "a silent feature", "order": "an order", "like": "a look-alike",
+}
+
+// noun is what one entry of a list is called on screen.
+func noun(f schema.Field) string {
+	if n, ok := nouns[f.Name]; ok {
+		return n
+	}
+	return f.Noun
 }
 
 // keyWritten is a key as the checks name it in a sentence: "Add cites: with a source".
@@ -51,7 +96,10 @@ var hints = map[string]string{
 	"span": "As in 1965, about 1965, 1964-67, early 60s, before 1970, 1966 or 1968.", "issued": "As in spring 1964, about 1965, 1964-67.",
 	"maker": "Choose one, or type its name.", "model": "Choose one, or type its name.", "feature": "Choose one, or type its name.", "spec": "Choose one, or type its name.",
 	"disputed": "yes or no; or the claims that it is disputed with, with commas between: script-mark, plover/oval-mark.",
-	"when":     "What must be so for the claim to hold, one to a line: a feature, a colon, its value or figures, as in draw-weight: ..39 lb",
+	"when":     "What must be so for the claim to hold, one to a line: a feature, a colon, its value or figures. Draw weight: up to 39 lb. Riser wood: walnut or beech.",
+	"era":      "By its permanent name. Leave it empty where the years are given.",
+	"claim":    "Choose one: the permanent name of a claim of this model, or of its maker.",
+	"at":       "p. 6, cover, sheet 3; of a recording the time, as in 12:34.",
 	"private":  "One to a line, with a colon, as in owner: R. S., Netherkeld. None of it is ever published.",
 	"before":   "One to a line: the sign, a colon, what it adds, as in •: -1 lb", "after": "One to a line: the sign, a colon, what it adds, as in °: +1 lb",
 	"over":  "Claims of this record by their permanent names; of another, model/claim or makers/maker/claim.",
@@ -59,8 +107,20 @@ var hints = map[string]string{
 	"use": "Target, field, hunting …", "seen": "The day, as in 3 June 2024.", "on": "The day, as in 3 June 2024.",
 }
 
-// hint is what stands below a field.
-func hint(f schema.Field) string {
+// hintsIn help with keys below another key.
+var hintsIn = map[string]string{
+	"observed/value": "What was seen. Where it may be one of several, each in a box of its own; something-else if it is none of those known; of a number the figure, or 30..40.",
+	"means/says":     "In their words, as in: a second; made for export.",
+	"points/at":      "How far from the left, and how far from the top.",
+	"missing/what":   "As in: the list of 1967; the shop books.",
+}
+
+// hint is what stands below the field at a path.
+func hint(path string, f schema.Field) string {
+	above, _ := cutLast(path)
+	if h, ok := hintsIn[parent(above)+"/"+f.Name]; ok {
+		return h
+	}
 	if h, ok := hints[f.Name]; ok {
 		return h
 	}
@@ -84,8 +144,18 @@ var orderSentences = map[schema.Relation]string{
 	schema.Finishes: "began after, and ended with,", schema.FinishedBy: "began before, and ended with,", schema.Equals: "had the same years as",
 }
 
+// options are what words that a key allows are called on screen, where the word will not do.
+var options = map[string]string{
+	"kind/choice": "one of several values", "kind/presence": "it is there, or it is not", "kind/number": "a figure, with its unit", "kind/text": "letters and figures, as stamped",
+	"held/firm": "firmly: no exceptions", "held/usual": "as usual", "held/loose": "loosely",
+	"shown/none": "no words and no pictures of it", "shown/words": "its words alone", "shown/all": "its words, scans and recording",
+}
+
 // optionLabel is what a word that a key allows is called on screen.
 func optionLabel(field, option string) string {
+	if words, ok := options[field+"/"+option]; ok {
+		return words
+	}
 	if s, ok := orderSentences[schema.Relation(option)]; ok && field == "how" {
 		return s
 	}
@@ -104,7 +174,7 @@ var usual = map[string]bool{
 	"name": true, "value": true, "span": true, "cites": true, "range": true, "feature": true, "spec": true, "sure": true, "note": true, "tell": true,
 	"at": true, "says": true, "year": true, "shows": true, "state": true, "fault": true, "found": true, "second": true, "lasts": true, "of": true, "first": true, "how": true,
 	"maker": true, "place": true, "made": true, "features": true, "specs": true, "issued": true, "kind": true, "by": true, "kept": true, "link": true,
-	"ask": true, "look": true, "values": true, "model": true, "seen": true, "observed": true, "weight-mark": true, "title": true, "about": true, "trading": true,
+	"ask": true, "look": true, "values": true, "model": true, "seen": true, "observed": true, "weight-mark": true, "title": true, "about": true, "trading": true, "because": true, "what": true, "claim": true,
 }
 
 // longKeys are those in which sentences are written.

@@ -123,6 +123,21 @@ func claimAt(ref *schema.Reference, address string) *schema.Claim {
 	return nil
 }
 
+// Subject is what the visitor knows something about, in words: a claim, a
+// record, or the address where that is neither.
+func (k *Knowledge) Subject(ref *schema.Reference) string {
+	if c := claimAt(ref, k.About); c != nil {
+		return ref.Statement(c)
+	}
+	page, _, _ := strings.Cut(k.About, "#")
+	for _, r := range ref.Records() {
+		if r.Header().Address() == page {
+			return r.Title()
+		}
+	}
+	return k.About
+}
+
 // cited adds a citation to a claim, for it or against it; against, it is
 // disputed until the editor settles it.
 func cited(c *schema.Claim, source string, against bool) (journal.Change, error) {

@@ -5,17 +5,22 @@ import { el } from "./page/dom.js";
 import { pageEdition, root, takeNewest, workers } from "./page/edition.js";
 import { isRefused } from "./offline/refusal.js";
 
+let offered = false; // a newer edition
 let typed = false; // into fields that an address does not hold
 
 /** Registers the worker once the page has all that it needs itself. */
 async function register() {
   const registration = await workers().register(new URL("worker.js", root), { scope: root.href });
-  registration.addEventListener("updatefound", () => {
+  const watch = () => {
     const worker = registration.installing;
     worker?.addEventListener("statechange", () => { if (worker.state === "installed" && workers().controller) offer(); });
-  });
+  };
+  registration.addEventListener("updatefound", watch);
+  watch(); // it may have been found already
+  if (registration.waiting && workers().controller && !offered) offer();
   document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") registration.update().catch(() => {}); });
   const { active } = await workers().ready;
+  document.head.append(el("link", { rel: "manifest", href: new URL("manifest.webmanifest", root).href })); // by which a phone puts the register among its programs: after all that is read
   if (workers().controller?.scriptURL !== active.scriptURL) active.postMessage({ edition: pageEdition(), paths: opened() }); // a register further up may have had the page
 }
 
@@ -28,6 +33,7 @@ function opened() {
 
 /** Offers the newer edition at the foot, and at the head where nobody reads yet. */
 function offer(words = "A newer edition is here", early = false) {
+  offered = true;
   const places = [document.querySelector(".js-newer")];
   if (early) {
     const strip = el("div", { class: "newer-strip no-print" });

@@ -136,8 +136,9 @@ async function part(event, path) {
   return new Response(body, typed(response));
 }
 
-/** Keeps what was fetched for a page; where there is no room the page is shown all the same. */
+/** Keeps what was fetched for a page, unless all was taken away meanwhile; where there is no room the page is shown all the same. */
 async function keep(path, response, body) {
+  if (!(await caches.has(copies.name))) return;
   try {
     await copies.put(path, response, body);
   } catch (e) {

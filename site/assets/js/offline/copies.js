@@ -64,7 +64,8 @@ export class Copies {
   /** The paths that are kept. */
   async kept() {
     const files = await this.files();
-    const addresses = new Set((await (await this.open()).keys()).map((request) => request.url));
+    const requests = await caches.has(this.name) ? await (await this.open()).keys() : []; // to look makes no cache
+    const addresses = new Set(requests.map((request) => request.url));
     return new Set([...files.keys()].filter((path) => addresses.has(this.address(path))));
   }
 

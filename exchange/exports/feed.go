@@ -103,12 +103,12 @@ func (f Facts) wordsBehind(c *schema.Claim) string {
 	if c == nil {
 		return ""
 	}
-	var told []schema.Citation
+	var quoted []schema.Citation
 	text := ""
 	for _, cite := range slices.Concat(c.Citations(), c.Against) {
 		cite.Pos = schema.Pos{}
-		if said := f.Ref.Words(cite); len(said) > 0 && !slices.Contains(told, cite) {
-			told = append(told, cite)
+		if said := f.Ref.Words(cite); len(said) > 0 && !slices.Contains(quoted, cite) {
+			quoted = append(quoted, cite)
 			text += " “" + strings.Join(strings.Fields(strings.Join(said, " ")), " ") + "” (" + dating.CitationWords(f.Ref, cite) + ")"
 		}
 	}

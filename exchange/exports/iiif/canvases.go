@@ -60,13 +60,13 @@ func (d *Documents) canvases(s *schema.Source) []canvas {
 		list[i].Label = d.words(strings.Join(notes[i].names(), "; "))
 	}
 	if r, ok := d.Published.Recording(s); ok {
-		c, heard := d.recorded(base+"recording", r), noted{}
+		c, excerpts := d.recorded(base+"recording", r), noted{}
 		for _, place := range s.EveryPlace() {
 			if span, timed := place.Locator().Time(); timed {
-				heard.add(place, fragment(c.ID, span.Fragment()))
+				excerpts.add(place, fragment(c.ID, span.Fragment()))
 			}
 		}
-		list, notes = append(list, c), append(notes, heard)
+		list, notes = append(list, c), append(notes, excerpts)
 	}
 	for i := range list {
 		d.annotate(&list[i], notes[i])

@@ -61,7 +61,7 @@ func naming(from, to *schema.Claim) (name string, edits []schema.Edit) {
 	return to.Key(), edits
 }
 
-// open are the remedies of a statement that is contradicted by a citation.
+// remedies are those of a statement that is contradicted by a citation.
 func (d decision) remedies() []schema.Remedy {
 	at := d.base()
 	return []schema.Remedy{

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"yearmark/schema/english"
 )
 
 // Conditions puts the conditions of a claim into words that follow what it claims:
@@ -31,12 +33,12 @@ func (r *Reference) Conditions(c *Claim) string {
 		if i > 0 {
 			is = " "
 		}
-		parts = append(parts, "the "+name+is+Joined(values, "or"))
+		parts = append(parts, "the "+name+is+english.Or(values))
 	}
 	if parts == nil {
 		return ""
 	}
-	return " where " + Joined(parts, "and")
+	return " where " + english.And(parts)
 }
 
 // ConditionWords says what the feature must be for a claim to hold: the name of a
@@ -72,13 +74,4 @@ func Lowered(name string) string {
 		return strings.ToLower(string(runes[:1])) + string(runes[1:])
 	}
 	return name
-}
-
-// Joined joins words for people: "a, b or c".
-func Joined(words []string, joint string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " " + joint + " " + words[last]
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // The conditions of a claim stand in a form as people say them, one to a line:
@@ -37,7 +38,7 @@ func valueWords(f *schema.Feature, value string) string {
 	for i, v := range values {
 		values[i] = f.ConditionWords(strings.TrimSpace(v))
 	}
-	return schema.Joined(values, "or")
+	return english.Or(values)
 }
 
 // premisesOf gives conditions as the record has them, where they are said in words.

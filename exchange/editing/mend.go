@@ -51,7 +51,7 @@ func moved(file, to string, source []byte, read func(string) ([]byte, error)) ([
 // mended carries out the edits of one file, words first: they move no value
 // from its place among the others.
 func mended(file string, source []byte, edits []schema.Edit, said string) ([]byte, error) {
-	top, err := schema.Locate(file, source)
+	top, unread := schema.Locate(file, source)
 	var paths [][]string
 	var values []schema.Edit
 	after := source
@@ -59,16 +59,18 @@ func mended(file string, source []byte, edits []schema.Edit, said string) ([]byt
 		switch {
 		case e.Pos.File() != file:
 		case e.Old != "":
+			var err error
 			if after, err = exchanged(after, e); err != nil {
 				return nil, err
 			}
-		case err != nil:
-			return nil, err
+		case unread != nil:
+			return nil, unread
 		default:
 			paths, values = append(paths, append(pathOf(top, source, e.Pos), e.Keys...)), append(values, e)
 		}
 	}
 	for i, e := range values {
+		var err error
 		if after, err = put(file, after, paths[i], newValue(e, said)); err != nil {
 			return nil, err
 		}
@@ -109,10 +111,10 @@ func newValue(e schema.Edit, said string) *Value {
 	if e.Said {
 		text = strings.Join(strings.Fields(said), " ")
 	}
-	switch text {
-	case "":
+	switch {
+	case text == "":
 		return nil
-	case "true", "false":
+	case !e.Said && (text == "true" || text == "false"):
 		return Literal(text)
 	}
 	return Word(text)

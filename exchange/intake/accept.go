@@ -109,15 +109,9 @@ func (k *Knowledge) source(pictures []string) []byte {
 
 // claimAt finds the claim at an address of the site, or nil.
 func claimAt(ref *schema.Reference, address string) *schema.Claim {
-	for _, r := range ref.Records() {
-		home, ok := r.(interface{ Claims() []*schema.Claim })
-		if !ok {
-			continue
-		}
-		for _, c := range home.Claims() {
-			if c.Address() == address {
-				return c
-			}
+	for c := range ref.Claims() {
+		if c.Address() == address {
+			return c
 		}
 	}
 	return nil

@@ -34,7 +34,7 @@ var attributions = &list[*schema.Attribution]{
 	item: "attribution", kind: schema.KindExample, key: "attributed",
 	items: func(r schema.Record) []*schema.Attribution { return r.(*schema.Example).Attributed },
 	own: []field[listed[*schema.Attribution]]{
-		{column: "span", about: "The years that they hold it to be of, in EDTF (ISO 8601-2).", way: []string{"span"}, get: of(func(a *schema.Attribution) string { return a.Span.String() })},
+		{column: "span", about: "The years that they hold it to be of, in EDTF (ISO 8601-2).", form: years, way: []string{"span"}, get: of(func(a *schema.Attribution) string { return a.Span.String() })},
 		{column: "by", about: "Whose opinion it is.", way: []string{"by"}, get: of(func(a *schema.Attribution) string { return a.By.Value })},
 		{column: "from", about: "The features that they go by.", form: parts, way: []string{"from"}, get: of(func(a *schema.Attribution) string { return textCells(a.From) })},
 		{column: "cites", about: "Where they say so.", form: citations, way: []string{"cites"}, get: of(func(a *schema.Attribution) string { return citeCells(a.Cites) })},
@@ -46,7 +46,7 @@ var events = &list[*schema.Event]{
 	item: "event", kind: schema.KindExample, key: "history",
 	items: func(r schema.Record) []*schema.Event { return r.(*schema.Example).History },
 	own: []field[listed[*schema.Event]]{
-		{column: "on", about: "When, in EDTF (ISO 8601-2), as in 2019-05.", way: []string{"on"}, get: of(func(e *schema.Event) string { return e.On.String() })},
+		{column: "on", about: "When, in EDTF (ISO 8601-2), as in 2019-05.", form: years, way: []string{"on"}, get: of(func(e *schema.Event) string { return e.On.String() })},
 		{column: "what", about: "What was done.", way: []string{"what"}, get: of(func(e *schema.Event) string { return e.What.Value })},
 		{column: "cites", about: "Who says so.", form: citations, way: []string{"cites"}, get: of(func(e *schema.Event) string { return citeCells(e.Cites) })},
 	},
@@ -57,7 +57,7 @@ var sales = &list[*schema.Sale]{
 	item: "sale", kind: schema.KindExample, key: "sales",
 	items: func(r schema.Record) []*schema.Sale { return r.(*schema.Example).Sales },
 	own: []field[listed[*schema.Sale]]{
-		{column: "on", about: "When it was sold, in EDTF (ISO 8601-2).", way: []string{"on"}, get: of(func(s *schema.Sale) string { return s.On.String() })},
+		{column: "on", about: "When it was sold, in EDTF (ISO 8601-2).", form: years, way: []string{"on"}, get: of(func(s *schema.Sale) string { return s.On.String() })},
 		{column: "price", about: "What it fetched, with the currency: USD 240, £14 10s 6d.", way: []string{"price"}, get: of(func(s *schema.Sale) string { return s.Price.Written })},
 		{column: "cites", about: "Where that stood.", form: citations, way: []string{"cites"}, get: of(func(s *schema.Sale) string { return citeCells(s.Cites) })},
 	},
@@ -70,7 +70,7 @@ var people = &list[*schema.Person]{
 	own: []field[listed[*schema.Person]]{
 		{column: "name", about: "The person's name.", way: []string{"name"}, get: of(func(p *schema.Person) string { return p.Name.Value })},
 		{column: "role", about: "What they were: designer, bowyer or owner.", way: []string{"role"}, get: of(func(p *schema.Person) string { return p.Role.Value })},
-		{column: "span", about: "In which years, in EDTF (ISO 8601-2).", way: []string{"span"}, get: of(func(p *schema.Person) string { return p.Span.String() })},
+		{column: "span", about: "In which years, in EDTF (ISO 8601-2).", form: years, way: []string{"span"}, get: of(func(p *schema.Person) string { return p.Span.String() })},
 		{column: "note", about: "A remark.", way: []string{"note"}, get: of(func(p *schema.Person) string { return p.Note.Value })},
 		{column: "cites", about: "Who says so.", form: citations, way: []string{"cites"}, get: of(func(p *schema.Person) string { return citeCells(p.Cites) })},
 	},
@@ -87,7 +87,7 @@ var specialOrders = &list[*schema.SpecialOrders]{
 	},
 	own: []field[listed[*schema.SpecialOrders]]{
 		{column: "features", about: "The features that customers could choose.", form: parts, way: []string{"features"}, get: of(func(s *schema.SpecialOrders) string { return textCells(s.Features) })},
-		{column: "span", about: "The years, in EDTF (ISO 8601-2); all of its trading where none are given.", way: []string{"span"}, get: of(func(s *schema.SpecialOrders) string { return s.Span.String() })},
+		{column: "span", about: "The years, in EDTF (ISO 8601-2); all of its trading where none are given.", form: years, way: []string{"span"}, get: of(func(s *schema.SpecialOrders) string { return s.Span.String() })},
 		{column: "cites", about: "Who says so.", form: citations, way: []string{"cites"}, get: of(func(s *schema.SpecialOrders) string { return citeCells(s.Cites) })},
 	},
 }

@@ -5,6 +5,10 @@ NPM := testdata/npm
 FETCHED := testdata/fetched
 APT := $(if $(filter 0,$(shell id -u)),,sudo )apt-get
 
+# Pictures are decoded in WebAssembly only: without this the libraries for HEIC
+# and AVIF look for others on the machine and load those into the program.
+TAGS := -tags nodynamic
+
 .PHONY: test race tools generate vet bench release clean
 
 # Packages with property tests take a seed, so that one change is tried on the
@@ -14,12 +18,12 @@ OTHERS = $(filter-out $(PROPERTIES),$(shell go list ./...))
 
 ## test: install what the tests need, then run all of them; nothing may be left out
 test: tools vet
-	YEARMARK_FULL=1 go test -count=1 -timeout 20m $(PROPERTIES) -rapid.seed=1 -rapid.nofailfile
-	YEARMARK_FULL=1 go test -count=1 -timeout 20m $(OTHERS)
+	YEARMARK_FULL=1 go test $(TAGS) -count=1 -timeout 20m $(PROPERTIES) -rapid.seed=1 -rapid.nofailfile
+	YEARMARK_FULL=1 go test $(TAGS) -count=1 -timeout 20m $(OTHERS)
 
 ## race: all tests once more with the race detector, which takes about three times as long
 race: tools
-	go test -race -count=1 -timeout 60m ./...
+	go test $(TAGS) -race -count=1 -timeout 60m ./...
 
 ## tools: Chromium, Java for the HTML checker, LibreOffice for the tables, the npm reference libraries, the open data, and what it is dated by beside ours
 tools: $(NPM)/node_modules/.package-lock.json $(FETCHED)/aircraft.dat $(FETCHED)/ames.csv
@@ -71,7 +75,7 @@ release:
 	@set -e; for p in $(PLATFORMS); do \
 	  export CGO_ENABLED=0 GOOS=$${p%/*} GOARCH=$${p#*/}; name=yearmark-$$GOOS-$$GOARCH; in=dist/$$name; \
 	  mkdir -p $$in/licences/go; echo "$$in"; \
-	  go build -trimpath -ldflags '-s -w' -o $$in/ ./cmd/yearmark; \
+	  go build -trimpath $(TAGS) -ldflags '-s -w' -o $$in/ ./cmd/yearmark; \
 	  cp LICENSE README.md $$in/; cp cmd/yearmark/start-here.html $$in/START-HERE.html; cp "$$(go env GOROOT)/LICENSE" $$in/licences/go/; \
 	  go list -deps -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}' ./cmd/yearmark | sort -u | while read -r path dir; do \
 	    to=$$in/licences/$$path; mkdir -p $$to; \

@@ -3,9 +3,11 @@ package dating
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // Advice is what practitioners say of bows of a model, a sentence each: what
@@ -39,10 +41,31 @@ func lookFirst(ref *schema.Reference, hints []*schema.Hint) string {
 		names, cites = append(names, name), append(cites, h.Cites...)
 	}
 	words := strings.Join(names, ", then ")
-	if by := sourceNames(ref, cites); words != "" && by != "" {
+	if by := sourcesOnce(ref, cites); words != "" && by != "" {
 		words += " (" + by + ")"
 	}
 	return words
+}
+
+// sourcesOnce names who is cited, each source once with all its places.
+func sourcesOnce(ref *schema.Reference, list []schema.Citation) string {
+	var titles []string
+	places := map[string][]string{}
+	for _, by := range list {
+		title := ref.CitationTitle(by)
+		if !slices.Contains(titles, title) {
+			titles = append(titles, title)
+		}
+		if by.Place != "" && !slices.Contains(places[title], by.Place) {
+			places[title] = append(places[title], by.Place)
+		}
+	}
+	for i, title := range titles {
+		if at := places[title]; len(at) > 0 {
+			titles[i] += ", " + english.And(at)
+		}
+	}
+	return strings.Join(titles, "; ")
 }
 
 // NamesakeWords says whom a maker is not to be confused with, a sentence each.

@@ -21,7 +21,7 @@ export class Question {
     const tells = bits === undefined ? "" : ` · ${worth(bits, most)}`;
     this.sure = said?.sure ?? "sure";
     this.fill(`Question ${number}${tells} · takes ${EFFORT[feature.effort] ?? feature.effort}`, feature.ask || feature.name,
-      this.advice(), this.whereToLook(feature), this.meanings(feature),
+      this.whereToLook(feature), this.meanings(feature), this.advice(),
       feature.kind === "number" || feature.kind === "text" ? this.written(feature, said?.values[0] ?? "") : new Tiles(feature, said, this.form).element,
       el("div", { class: "buttons ways" },
         el("button", { type: "button", class: "button quiet", on: { click: () => this.form.skip(feature.id) } }, "I cannot tell"), this.backButton()),
@@ -74,7 +74,7 @@ export class Question {
   /** What practitioners say of bows of the chosen model. */
   advice() {
     const said = this.form.models.get(this.form.state.model)?.advice ?? [];
-    return said.map((words) => el("p", { class: "small soft" }, words));
+    return said.length === 0 ? "" : el("details", { class: "others" }, el("summary", {}, "Where practitioners look first"), said.map((words) => el("p", {}, words)));
   }
 
   /** What it and its values are said to mean: side by side, and no evidence. */

@@ -89,3 +89,17 @@ func TestASlipInANumberBetweenAnchors(t *testing.T) {
 		}
 	}
 }
+
+// TestWordsAreNoNumber: what is asked in words with a year in it is a search,
+// and what may be stamped on a bow is a number.
+func TestWordsAreNoNumber(t *testing.T) {
+	horizon := func(year int) bool { return 1930 <= year && year <= 1990 }
+	for text, number := range map[string]bool{
+		"oval mark 1962": false, "oval 1962": false, "1962": false, "1962 1965": false, "Plover 42": false, "45 lb": false, "padauk": false, "": false,
+		"65 172": true, "K 1962": true, "HS 1234": true, "ser. 6 172": true, "2024": true, "42•": true, "H-24": true,
+	} {
+		if got := LooksLikeNumber(text, horizon); got != number {
+			t.Errorf("%q is a number: %v", text, got)
+		}
+	}
+}

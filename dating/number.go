@@ -3,10 +3,10 @@ package dating
 import (
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"yearmark/bench"
 	"yearmark/schema"
@@ -245,32 +245,29 @@ func (f NumberFit) words(ref *schema.Reference) string {
 }
 
 // LooksLikeNumber says that a question is a number rather than words: it has a
-// figure and no word, and is no year or measure alone.
+// figure, at most one short word, and is more than a word and years, or a measure.
 func LooksLikeNumber(text string, horizon func(year int) bool) bool {
-	letters, figures, run := 0, 0, 0
-	for _, r := range text {
+	words, figures := 0, false
+	for _, part := range strings.Fields(Tidy(text)) {
+		year, err := strconv.Atoi(part)
 		switch {
-		case unicode.IsLetter(r):
-			if run++; run > letters {
-				letters = run
-			}
-			continue
-		case r >= '0' && r <= '9':
-			figures++
+		case longWord.MatchString(part):
+			return false
+		case shortWord.MatchString(part):
+			words++
+		case err != nil || len(part) != 4 || !horizon(year):
+			figures = true
 		}
-		run = 0
 	}
-	if figures == 0 || letters > maxLetters {
-		return false
-	}
-	if year, err := strconv.Atoi(Tidy(text)); err == nil && figures == 4 && horizon(year) {
-		return false
-	}
-	return !measure(text)
+	return figures && words < 2 && strings.ContainsAny(text, "0123456789") && !measure(text)
 }
 
-// maxLetters is how many letters may stand together in a number.
-const maxLetters = 4
+// What is a word rather than part of a number: letters alone, of which a number
+// may have one such, as in "ser. no 172", or more together than any number has.
+var (
+	shortWord = regexp.MustCompile(`^\pL{3,}$`)
+	longWord  = regexp.MustCompile(`\pL{5}`)
+)
 
 // measure says that a text is a figure or two with a unit, which the search knows.
 func measure(text string) bool {

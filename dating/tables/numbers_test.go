@@ -32,6 +32,7 @@ func TestNodeLooksNumbersUp(t *testing.T) {
 	}{Texts: []string{
 		"65-172", "65172", "65 172", "65.172 ", "H-24", "h24", "H 24", "H25", "H42", "HZ4", "HS1234", "hs-123", "6S-172", "65-17", "651-72", "zz9", "", "-", "•42 @ 28", "42•", "45# @ 28", "45 lb", "45",
 		"1965", "no. 3", "D0455", "D455", "d 04S5", "Plover 1965", "7 1/4 in", strings.Repeat("9", 60), "S196", "I1", "-40", "X42", "the brunt talk", "Halvane & Son",
+		"oval mark 1962", "oval 1962", "1962 1965", "K 1962", "ser. 6 172", "ash bow 42", "HS 1962", "½ 65",
 	}}
 	files, manifest := tables.Build(e)
 	for _, f := range files {

@@ -6,8 +6,8 @@ import { joined, lowered } from "../dating/sentences.js";
 import { matches, runs, squeeze, tidy, wordsOf } from "../dating/wording.js";
 import { distance, letters } from "../search/distance.js";
 
-/** How long a number may be, how many values are named, and how many letters may stand together in a number. */
-const MOST = 40, FITS = 8, NAMED = 6, LETTERS = 4;
+/** How long a number may be, and how many values are named. */
+const MOST = 40, FITS = 8, NAMED = 6;
 
 /** Signs that are taken for each other on worn wood. */
 const MISREAD = ["0o", "1i", "1l", "2z", "5s", "6g", "8b", "17", "38", "68", "56"];
@@ -86,12 +86,13 @@ export class Numbers {
     return list;
   }
 
-  /** Whether a question is a number rather than words: it has a figure and no word, and is no year or measure alone. */
+  /** Whether a question is a number rather than words: it has a figure, at most one short word, and is more than a word and years, or a measure. */
   looksLike(text) {
-    const said = tidy(text);
-    if (!/[0-9]/.test(said) || new RegExp(`\\p{L}{${LETTERS + 1}}`, "u").test(said)) return false;
-    if (/^[0-9]{4}$/.test(said) && Number(said) >= this.data.first && Number(said) <= this.data.last) return false;
-    return !/^[0-9 ./¼½¾⅛⅜⅝⅞-]+ ?(in|lb|gr|mm|cm|kg|g)$/i.test(said);
+    const said = tidy(text), parts = said.split(" ").filter(Boolean);
+    const isYear = (part) => /^[0-9]{4}$/.test(part) && Number(part) >= this.data.first && Number(part) <= this.data.last;
+    const isWord = (part) => /^\p{L}{3,}$/u.test(part);
+    if (/\p{L}{5}/u.test(said) || parts.filter(isWord).length > 1 || parts.every((part) => isWord(part) || isYear(part))) return false;
+    return /[0-9]/.test(said) && !/^[0-9 ./¼½¾⅛⅜⅝⅞-]+ ?(in|lb|gr|mm|cm|kg|g)$/i.test(said);
   }
 }
 

@@ -1,6 +1,7 @@
 package checks
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,8 +9,8 @@ import (
 	"yearmark/schema/english"
 )
 
-// divide parts the findings into those that are written in full, causes first,
-// those that only follow from others, which it keeps by cause, and notes that
+// divide parts the findings into those that are written in full, causes first and
+// errors before the rest, file by file, those that only follow from others, which it keeps by cause, and notes that
 // are only counted.
 func (t *textWriter) divide(all []Finding) (shown, notes []Finding) {
 	t.misses = map[string][]Finding{}
@@ -27,19 +28,17 @@ func (t *textWriter) divide(all []Finding) (shown, notes []Finding) {
 			shown = append(shown, f)
 		}
 	}
-	causes := map[string]bool{}
+	rank := map[string]int{} // by file: what others follow from, what has errors, the rest
 	for _, f := range shown {
-		causes[f.Pos.File()] = causes[f.Pos.File()] || losesRecord(f.Check) || t.misses[f.Pos.File()] != nil
-	}
-	slices.SortStableFunc(shown, func(a, b Finding) int {
-		switch first, second := causes[a.Pos.File()], causes[b.Pos.File()]; {
-		case first == second:
-			return 0
-		case first:
-			return -1
+		file := f.Pos.File()
+		switch {
+		case losesRecord(f.Check) || t.misses[file] != nil:
+			rank[file] = -2
+		case f.Level == Error:
+			rank[file] = min(rank[file], -1)
 		}
-		return 1
-	})
+	}
+	slices.SortStableFunc(shown, func(a, b Finding) int { return cmp.Compare(rank[a.Pos.File()], rank[b.Pos.File()]) })
 	return shown, notes
 }
 

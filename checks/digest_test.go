@@ -106,3 +106,26 @@ func TestNotesAreCounted(t *testing.T) {
 		t.Errorf("not all notes are listed:\n%s", full)
 	}
 }
+
+// TestErrorsComeBeforeWarnings: the files with errors come first, each whole, in their order.
+func TestErrorsComeBeforeWarnings(t *testing.T) {
+	report := Report{Findings: []Finding{
+		{Check: "no-kept-copy", Level: Warning, Pos: schema.At("models/a.md", 1, 1), Message: "one"},
+		{Check: "no-kept-copy", Level: Warning, Pos: schema.At("models/b.md", 1, 1), Message: "two"},
+		{Check: "contradiction", Level: Error, Pos: schema.At("models/b.md", 2, 1), Message: "three"},
+		{Check: "no-kept-copy", Level: Warning, Pos: schema.At("models/c.md", 1, 1), Message: "four"},
+		{Check: "contradiction", Level: Error, Pos: schema.At("models/d.md", 2, 1), Message: "five"},
+	}}
+	var b strings.Builder
+	if err := Text(&b, report, nil, TextOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	at := -1
+	for _, words := range []string{"models/b.md", "two", "three", "models/d.md", "five", "models/a.md", "one", "models/c.md", "four"} {
+		next := strings.Index(b.String(), words)
+		if next <= at {
+			t.Fatalf("%q does not follow in\n%s", words, b.String())
+		}
+		at = next
+	}
+}

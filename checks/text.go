@@ -24,7 +24,7 @@ type TextOptions struct {
 // and the place marked under it, the places that made it so, and what to do;
 // the counts come last. What to do is said once where it is the same. Files
 // that could not be read come first, and in place of what follows from them
-// stands where that was found.
+// stands where that was found; then files with errors, then the others.
 func Text(w io.Writer, r Report, ref *schema.Reference, opts TextOptions) error {
 	out := bufio.NewWriter(w)
 	t := textWriter{out: out, opts: opts, lines: newLines(ref, opts.Files), helped: map[string]bool{}}

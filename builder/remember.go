@@ -128,6 +128,7 @@ func (s *Study) openRemembered(ctx context.Context, name string) (*Study, error)
 	if names, err := fs.ReadFile(archive, pictureNames); err == nil { // older ones have none
 		study.Ref.Pictures = strings.Split(string(names), "\n")
 	}
+	study.Edition.Hash = hashOf(name) // its pictures are not remembered, of which it is a sum too
 	return study, nil
 }
 

@@ -200,15 +200,7 @@ func (r *register) Moves(ctx context.Context, changes []journal.Change) ([]compa
 	if err != nil {
 		return nil, err
 	}
-	old, err := before.State(ctx, "as it is")
-	if err != nil {
-		return nil, err
-	}
-	now, err := after.State(ctx, "as it would be")
-	if err != nil {
-		return nil, err
-	}
-	moved, err := compare.Between(ctx, old, now)
+	moved, err := Compare(ctx, before, "as it is", after, "as it would be")
 	if err != nil {
 		return nil, err
 	}

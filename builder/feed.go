@@ -17,18 +17,30 @@ func (s *Study) State(ctx context.Context, name string) (compare.State, error) {
 	}, err
 }
 
+// Compare says what changed from an earlier state, each called by a name. A
+// record that was renamed is the same record. The error is ctx's, or that the
+// earlier state cannot be read.
+func Compare(ctx context.Context, earlier *Study, called string, now *Study, nowCalled string) (*compare.Changes, error) {
+	earlier, renamings, err := earlier.renamed(ctx, now.Ref)
+	if err != nil {
+		return nil, err
+	}
+	before, err := earlier.State(ctx, called)
+	if err != nil {
+		return nil, err
+	}
+	after, err := now.State(ctx, nowCalled)
+	if err != nil {
+		return nil, err
+	}
+	before.Renamed = renamings
+	return compare.Between(ctx, before, after)
+}
+
 // Since notes what changed from an earlier state of the records to this one.
 // The states go by their editions, since what is published names no folder.
-func (s *Study) Since(ctx context.Context, earlier *Study) error {
-	old, err := earlier.State(ctx, "the earlier edition")
-	if err != nil {
-		return err
-	}
-	now, err := s.State(ctx, "this edition")
-	if err != nil {
-		return err
-	}
-	s.Changes, err = compare.Between(ctx, old, now)
+func (s *Study) Since(ctx context.Context, earlier *Study) (err error) {
+	s.Changes, err = Compare(ctx, earlier, "the earlier edition", s, "this edition")
 	return err
 }
 

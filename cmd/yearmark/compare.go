@@ -54,29 +54,20 @@ func compared(ctx context.Context, before, after string) (*compare.Changes, erro
 	if !isFolder(before) && !isFolder(after) {
 		return nil, fmt.Errorf("neither %q nor %q is a folder; name the folder of records as the second", before, after)
 	}
-	old, err := stateOf(ctx, before, after)
+	old, oldName, err := opened(ctx, before, after)
 	if err != nil {
 		return nil, err
 	}
-	now, err := stateOf(ctx, after, before)
+	now, nowName, err := opened(ctx, after, before)
 	if err != nil {
 		return nil, err
 	}
-	return compare.Between(ctx, old, now)
+	return builder.Compare(ctx, old, oldName, now, nowName)
 }
 
 func isFolder(path string) bool {
 	info, err := os.Stat(path)
 	return err == nil && info.IsDir()
-}
-
-// stateOf works out a folder, or a revision of the other folder.
-func stateOf(ctx context.Context, name, other string) (compare.State, error) {
-	study, label, err := opened(ctx, name, other)
-	if err != nil {
-		return compare.State{}, err
-	}
-	return study.State(ctx, label)
 }
 
 // opened opens a folder, or a revision of the other folder, and says what it

@@ -153,15 +153,7 @@ func (i importing) show(cmd *cobra.Command, changes []journal.Change, study, aft
 	if len(changes) == 0 {
 		return nil
 	}
-	old, err := study.State(cmd.Context(), "the records as they are")
-	if err != nil {
-		return err
-	}
-	now, err := after.State(cmd.Context(), "the records as they become")
-	if err != nil {
-		return err
-	}
-	reported, err := compare.Between(cmd.Context(), old, now)
+	reported, err := builder.Compare(cmd.Context(), study, "the records as they are", after, "the records as they become")
 	if err != nil {
 		return err
 	}

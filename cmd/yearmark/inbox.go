@@ -15,7 +15,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
-	"yearmark/exchange/compare"
 	"yearmark/exchange/intake"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
@@ -143,15 +142,7 @@ func accept(cmd *cobra.Command, folder string, l *intake.Letter) error {
 	if err != nil {
 		return err
 	}
-	old, err := study.State(cmd.Context(), "the records as they are")
-	if err != nil {
-		return err
-	}
-	now, err := after.State(cmd.Context(), "the records with the letter")
-	if err != nil {
-		return err
-	}
-	moved, err := compare.Between(cmd.Context(), old, now)
+	moved, err := builder.Compare(cmd.Context(), study, "the records as they are", after, "the records with the letter")
 	if err != nil {
 		return err
 	}

@@ -22,6 +22,13 @@ type State struct {
 	Weighing *provenance.Weighing
 	Engine   *dating.Engine
 	Report   checks.Report
+	Renamed  []Renaming // of the earlier state: what was called otherwise
+}
+
+// Renaming is a record that got another name.
+type Renaming struct {
+	Kind     schema.Kind
+	Old, New string // identifiers
 }
 
 // Changes is what changed between two states.
@@ -106,7 +113,7 @@ type RecordChange struct {
 }
 
 // FieldChange is one key of a record, before and after; of prose, how many
-// lines were added and removed.
+// lines were added and removed. The name of its file is the field "file name".
 type FieldChange struct {
 	Field  string `json:"field"`
 	Before string `json:"before"`
@@ -192,7 +199,7 @@ func Between(ctx context.Context, before, after State) (*Changes, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Changes{
+	changes := &Changes{
 		Version: Version, Old: Side{before.Name, before.Edition}, New: Side{after.Name, after.Edition},
 		Claims:  claimChanges(before, after),
 		Sources: recordChanges(before.Ref, after.Ref, schema.KindSource),
@@ -202,7 +209,31 @@ func Between(ctx context.Context, before, after State) (*Changes, error) {
 		Effect:   Effect{examples, rows},
 		Breaks:   breaks(before, after),
 		names:    names(before.Ref, after.Ref),
-	}, nil
+	}
+	for _, r := range before.Renamed {
+		changes.rename(after.Ref, r)
+	}
+	return changes, nil
+}
+
+// rename adds to what is told of a record that it was called otherwise.
+func (c *Changes) rename(ref *schema.Reference, to Renaming) {
+	list := &c.Records
+	if to.Kind == schema.KindSource {
+		list = &c.Sources
+	}
+	field := FieldChange{Field: fieldName, Before: to.Old, After: to.New}
+	for i := range *list {
+		if r := &(*list)[i]; r.Kind == to.Kind && r.ID == to.New {
+			r.Fields = append([]FieldChange{field}, r.Fields...)
+			return
+		}
+	}
+	if r, known := ref.Record(to.Kind, to.New); known {
+		one := changeOf(r, Changed)
+		one.Fields = append(one.Fields, field)
+		*list = append(*list, one)
+	}
 }
 
 // names gives the models' names, with the identifier where two models of

@@ -255,11 +255,16 @@ func (r RecordChange) entry(part string) Entry {
 	return e
 }
 
+// fieldName is the field that tells the name of a record's file.
+const fieldName = "file name"
+
 // longest is how long a value may be that is shown before and after.
 const longest = 150
 
 func (f FieldChange) words() string {
 	switch {
+	case f.Field == fieldName:
+		return fmt.Sprintf("called %s now, was %s; the old address leads on", f.After, f.Before)
 	case f.Field == "text":
 		return "text: " + strings.Trim(f.After+", "+f.Before, ", ")
 	case len(f.Before) > longest || len(f.After) > longest:

@@ -73,23 +73,3 @@ func StringMaterial() []Caution {
 		{"Use no fewer strands than the trade's standard gives for the draw weight.", "a bowyer's care page"},
 	}
 }
-
-// BraceHeight gives published brace heights of a recurve of the given length in
-// inches, where a band is published for it. The maker's own figure rules.
-func BraceHeight(bow float64) (Figure, bool) {
-	for _, b := range braceBands {
-		if bow >= b.shortest && bow <= b.longest {
-			return Figure{Low: b.low, High: b.high, Unit: "in", Basis: []Basis{
-				{"by the bow's length; the maker's figure rules", "two recurve guide pages that agree"},
-			}}, true
-		}
-	}
-	return Figure{}, false
-}
-
-// braceBands are stated for even lengths only; lengths between them have none.
-var braceBands = []struct{ shortest, longest, low, high float64 }{
-	{62, 64, 7.5, 8.5},
-	{66, 68, 8, 9},
-	{70, 72, 8.75, 9.5},
-}

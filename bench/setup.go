@@ -46,30 +46,3 @@ func LightestArrow(pounds float64) Figure {
 		{"9 to 10 for old bows", NoSource},
 	}}
 }
-
-// spineSpanAMO is the published product of pounds of spine and inches of
-// deflection for a wooden shaft on a span of 26 inches under 2 lb.
-const spineSpanAMO = 26.0
-
-// astmPerAMO is what beam theory makes of the other standard's 28 inch span and
-// 1.94 lb: deflection goes as load times span cubed.
-const astmPerAMO = (1.94 / 2) * (28.0 / 26) * (28.0 / 26) * (28.0 / 26)
-
-// Spine gives a wooden shaft's spine in pounds from its deflection in inches on
-// 26 inch centres under 2 lb (AMO and ATA: 26 divided by the deflection). A
-// deflection that is not above zero gives 0.
-func Spine(deflection float64) float64 {
-	if deflection <= 0 {
-		return 0
-	}
-	return spineSpanAMO / deflection
-}
-
-// SpineASTM gives, for a spine in pounds, the deflection in thousandths of an
-// inch on a 28 inch span under 1.94 lb (ASTM F2031). A spine that is not above zero gives 0.
-func SpineASTM(pounds float64) float64 {
-	if pounds <= 0 {
-		return 0
-	}
-	return 1000 * spineSpanAMO / pounds * astmPerAMO
-}

@@ -175,26 +175,12 @@ func editionDate(ref *schema.Reference) string {
 		return ref.Settings.Edition.String()
 	}
 	newest := ""
-	note := func(day schema.Span) {
+	for r, day := range ref.Days() {
+		if e, ok := r.(*schema.Example); ok && e.Unreviewed() {
+			continue
+		}
 		if text := day.String(); len(text) == len("2026-01-31") && text > newest {
 			newest = text
-		}
-	}
-	for _, e := range ref.Examples.All() {
-		if !e.Unreviewed() {
-			note(e.Seen)
-		}
-	}
-	for _, s := range ref.Sources.All() {
-		if s.Copied != nil {
-			note(s.Copied.On)
-		}
-	}
-	for _, m := range ref.Models.All() {
-		for _, c := range m.Claims() {
-			if c.Settled != nil {
-				note(c.Settled.On)
-			}
 		}
 	}
 	return newest

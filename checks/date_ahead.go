@@ -75,20 +75,8 @@ func ownYears(ref *schema.Reference) (newest []dated) {
 		}
 		newest = newest[:min(len(newest), othersWanted+1)]
 	}
-	for _, e := range ref.Examples.All() {
-		note(e.Seen)
-	}
-	for _, s := range ref.Sources.All() {
-		if s.Copied != nil {
-			note(s.Copied.On)
-		}
-	}
-	for _, m := range ref.Models.All() {
-		for _, c := range m.Claims() {
-			if c.Settled != nil {
-				note(c.Settled.On)
-			}
-		}
+	for _, day := range ref.Days() {
+		note(day)
 	}
 	return newest
 }

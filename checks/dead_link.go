@@ -99,7 +99,7 @@ func (s *shared) target(from schema.Record, kind, id string) (known func() []str
 // claimTarget finds a claim by its identifier on the page it is linked from,
 // or as "model/claim" or "makers/maker/claim" from anywhere.
 func (s *shared) claimTarget(from schema.Record, id string) (func() []string, bool) {
-	claims := claimsOn(from)
+	claims := schema.ClaimsOf(from)
 	if model, rest, found := strings.Cut(id, "/"); found {
 		claims = nil
 		if maker, claim, isMaker := strings.Cut(rest, "/"); model == "makers" && isMaker {
@@ -123,14 +123,4 @@ func (s *shared) claimTarget(from schema.Record, id string) (func() []string, bo
 		}
 	}
 	return known, false
-}
-
-func claimsOn(r schema.Record) []*schema.Claim {
-	switch r := r.(type) {
-	case *schema.Model:
-		return r.Claims()
-	case *schema.Maker:
-		return r.Claims()
-	}
-	return nil
 }

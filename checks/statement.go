@@ -49,19 +49,7 @@ func (s *shared) claims(yield func(*schema.Claim) bool) {
 	}
 }
 
-func (s *shared) findClaims() []*schema.Claim {
-	var all []*schema.Claim
-	for _, m := range s.Ref.Models.All() {
-		if m.Made != nil {
-			all = append(all, m.Made)
-		}
-		all = append(append(append(all, m.Eras...), m.Features...), m.Specs...)
-	}
-	for _, m := range s.Ref.Makers.All() {
-		all = append(all, m.Claims()...)
-	}
-	return all
-}
+func (s *shared) findClaims() []*schema.Claim { return slices.Collect(s.Ref.Claims()) }
 
 // orders gives every statement of order: those of models, then those of makers.
 func (s *shared) orders() []*schema.Order {

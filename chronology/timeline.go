@@ -78,15 +78,6 @@ func (t *Timeline) Trading(m *schema.Maker) edtf.Years {
 	return edtf.OverRange(t.horizon)
 }
 
-// Work names the piece of work that a claim's years come from, or is nil: where
-// it is the same in two timelines, the years of all claims of its record are.
-func (t *Timeline) Work(c *schema.Claim) any {
-	if g, _, ok := t.find(c); ok {
-		return &g.claims[0]
-	}
-	return nil
-}
-
 // Derived says whether a claim's years are tighter than its record states.
 func (t *Timeline) Derived(c *schema.Claim) bool {
 	g, i, ok := t.find(c)

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"yearmark/chronology"
 	"yearmark/dating/odds"
 	"yearmark/provenance"
 	"yearmark/schema"
@@ -84,15 +83,10 @@ func (c Coverage) Share() float64 {
 	return float64(c.Held) / float64(c.Of)
 }
 
-// Calibrate dates every documented example of a reference. What rests on an
+// Calibrate dates every documented example of the reference. What rests on an
 // example counts for nothing while it is dated; see Account. An example with a model is dated
 // as that model; its documented year counts as held where a set has it with any
 // model. Examples documented to more than one year are left out. The error is ctx's.
-func Calibrate(ctx context.Context, ref *schema.Reference, t *chronology.Timeline, w *provenance.Weighing) (Calibration, error) {
-	return NewLeaveOneOut(New(ref, t, w), t, w).Calibrate(ctx)
-}
-
-// Calibrate is the function of that name, of the reference that a is made for.
 func (a *LeaveOneOut) Calibrate(ctx context.Context) (Calibration, error) {
 	var documented []*schema.Example
 	for _, ex := range a.ref.Examples.All() {

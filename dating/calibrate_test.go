@@ -65,7 +65,7 @@ features:
 // 1951, off by 1 and by 3. Example 3's papers give two years.
 func TestCalibrate(t *testing.T) {
 	ref := calibrated(t)
-	c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref))
+	c, err := calibrate(t, ref)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,7 +101,7 @@ func TestCalibrate(t *testing.T) {
 
 func TestCalibrationInWords(t *testing.T) {
 	ref := calibrated(t)
-	c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref))
+	c, err := calibrate(t, ref)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -171,7 +171,7 @@ features:
 // the odds are 3 to 1.
 func TestSuggestedTemper(t *testing.T) {
 	ref := tempting(t, "{credence: {factory-paper: 1.0}}")
-	c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref))
+	c, err := calibrate(t, ref)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -193,7 +193,7 @@ func TestSuggestedTemper(t *testing.T) {
 		t.Errorf("between the bounds: %s", c.TemperWords())
 	}
 	ref = tempting(t, fmt.Sprintf("{credence: {factory-paper: 1.0}, temper: %.2f}", c.Suggested))
-	if again, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref)); err != nil || again.Clear || again.Suggested != c.Suggested {
+	if again, err := calibrate(t, ref); err != nil || again.Clear || again.Suggested != c.Suggested {
 		t.Errorf("at the temper suggested: %v, clear %v, %v", again.Suggested, again.Clear, err)
 	}
 }
@@ -219,4 +219,10 @@ func TestSuggestTogether(t *testing.T) {
 			t.Errorf("%s costs %v bits, less than the best's %v", other, worse.Editors, with.Editors)
 		}
 	}
+}
+
+// calibrate dates the documented examples of a reference.
+func calibrate(t *testing.T, ref *schema.Reference) (dating.Calibration, error) {
+	times, weights := chronology.Build(ref), provenance.Weigh(ref)
+	return dating.NewLeaveOneOut(dating.New(ref, times, weights), times, weights).Calibrate(t.Context())
 }

@@ -27,7 +27,7 @@ func TestHearsayNeitherTeachesNorIsTried(t *testing.T) {
 	if diff := cmp.Diff(want.Years, got.Years); err != nil || diff != "" {
 		t.Errorf("%v (-without them +with them):\n%s", err, diff)
 	}
-	c, err := dating.Calibrate(t.Context(), with, chronology.Build(with), provenance.Weigh(with))
+	c, err := calibrate(t, with)
 	if err != nil || len(c.Trials) != 1 || c.Trials[0].Example != "0003" || len(c.LeftOut) != 2 || !strings.Contains(c.LeftOut[1].Because, "recollection or the web alone") {
 		t.Errorf("%v, tried %+v, left out %+v", err, c.Trials, c.LeftOut)
 	}

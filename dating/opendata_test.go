@@ -12,9 +12,7 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"yearmark/chronology"
 	"yearmark/dating"
-	"yearmark/provenance"
 	"yearmark/schema"
 	"yearmark/testdata/need"
 )
@@ -274,7 +272,7 @@ func (d *dataset) check(t *testing.T, uniform float64) {
 		}
 	}
 	ref := d.reference(t, train, d.scales(train), 1)
-	c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref))
+	c, err := calibrate(t, ref)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,22 +9,22 @@ import (
 )
 
 // suggest finds the temper with the least log loss, tried in hundredths.
-func (r *Calibration) suggest() {
-	losses := make([][]float64, len(r.Trials))
-	for i, t := range r.Trials {
+func (c *Calibration) suggest() {
+	losses := make([][]float64, len(c.Trials))
+	for i, t := range c.Trials {
 		for k := 100; k > 0; k-- {
 			losses[i] = append(losses[i], loss(t.scaled(float64(k)/100)))
 		}
 	}
 	best, heldOut := leastLoss(losses)
-	r.Suggested = float64(100-best) / 100
+	c.Suggested = float64(100-best) / 100
 	var gains []float64
-	for i, t := range r.Trials {
-		r.SuggestedLogLoss += heldOut[i] / float64(len(heldOut))
+	for i, t := range c.Trials {
+		c.SuggestedLogLoss += heldOut[i] / float64(len(heldOut))
 		gains = append(gains, loss(t.Chance)-heldOut[i])
 	}
 	mean, spread := meanAndError(gains)
-	r.Clear = mean > 2*spread && mean > 1e-9
+	c.Clear = mean > 2*spread && mean > 1e-9
 }
 
 // leastLoss gives the choice with the least sum of losses, the first of several,

@@ -12,10 +12,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"yearmark/chronology"
 	"yearmark/dating"
 	"yearmark/dating/odds"
-	"yearmark/provenance"
 	"yearmark/schema"
 	"yearmark/schema/edtf"
 )
@@ -234,7 +232,7 @@ func TestEmptyReference(t *testing.T) {
 	if _, err := e.Date(dating.Question{Observed: []dating.Observation{{Feature: "wood", Values: []string{"x"}}}}); err == nil {
 		t.Error("a feature that is not there is taken")
 	}
-	if c, err := dating.Calibrate(t.Context(), ref, chronology.Build(ref), provenance.Weigh(ref)); err != nil || len(c.Trials) != 0 || c.Text(&out, nil) != nil {
+	if c, err := calibrate(t, ref); err != nil || len(c.Trials) != 0 || c.Text(&out, nil) != nil {
 		t.Errorf("%+v", c)
 	}
 }

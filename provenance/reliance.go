@@ -14,7 +14,7 @@ type reliance struct {
 
 func newReliance(ref *schema.Reference) *reliance {
 	r := &reliance{claims: map[string][]*schema.Claim{}, against: map[string][]*schema.Claim{}, sources: map[string][]*schema.Source{}}
-	for c := range claims(ref) {
+	for c := range ref.Claims() {
 		note(r.claims, c, c.Citations())
 		note(r.against, c, c.Against)
 	}

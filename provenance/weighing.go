@@ -75,23 +75,3 @@ func (w *Weighing) numberOf(c *schema.Claim) (n int32, ok bool) {
 	}
 	return n + int32(place), ok && own
 }
-
-// claims yields every claim of ref: models in order of identifier, then makers.
-func claims(ref *schema.Reference) func(func(*schema.Claim) bool) {
-	return func(yield func(*schema.Claim) bool) {
-		for _, m := range ref.Models.All() {
-			for _, c := range m.Claims() {
-				if !yield(c) {
-					return
-				}
-			}
-		}
-		for _, m := range ref.Makers.All() {
-			for _, c := range m.Claims() {
-				if !yield(c) {
-					return
-				}
-			}
-		}
-	}
-}

@@ -91,7 +91,7 @@ func (w *Weighing) Touched(among ...string) []*schema.Claim {
 	}
 	var list []*schema.Claim
 	if among == nil {
-		for c := range claims(w.ref) {
+		for c := range w.ref.Claims() {
 			if w.touches(c) {
 				list = append(list, c)
 			}

@@ -18,7 +18,7 @@ func sameWithout(t *testing.T, w *Weighing, skip func(schema.Citation) bool, amo
 	t.Helper()
 	got, want := w.Without(skip, among...), WeighWithout(w.ref, skip)
 	touched, plain := got.Touched(among...), w.Without(nil)
-	for c := range claims(w.ref) {
+	for c := range w.ref.Claims() {
 		if a, b := got.Of(c), want.Of(c); !reflect.DeepEqual(a, b) {
 			t.Fatalf("%s without %v: %+v, made anew %+v", c.Key(), among, a, b)
 		}

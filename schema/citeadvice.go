@@ -15,7 +15,7 @@ const (
 
 // adviseCitations says of citations that cannot be read what they should be,
 // where the reference knows a source by the title or the name in them.
-func (ref *Reference) adviseCitations(problems Problems) {
+func (r *Reference) adviseCitations(problems Problems) {
 	var titles map[string]string // by title in small letters
 	advised := 0
 	for i := range problems {
@@ -25,20 +25,20 @@ func (ref *Reference) adviseCitations(problems Problems) {
 		}
 		advised++
 		if titles == nil {
-			titles = ref.sourceTitles()
+			titles = r.sourceTitles()
 		}
-		if parts := ref.severalSources(p.Written); len(parts) > 1 {
+		if parts := r.severalSources(p.Written); len(parts) > 1 {
 			p.Help = separated(parts)
-		} else if mended := ref.readAsTitle(p.Written, titles); mended != "" {
+		} else if mended := r.readAsTitle(p.Written, titles); mended != "" {
 			p.Help = fmt.Sprintf("Cite a source by its file name, with the place after a comma: %q.", mended)
 			p.Remedies = []Remedy{instead(p.Pos, p.Written, mended)}
 		}
 	}
 }
 
-func (ref *Reference) sourceTitles() map[string]string {
-	titles := make(map[string]string, ref.Sources.Len())
-	for _, s := range ref.Sources.All() {
+func (r *Reference) sourceTitles() map[string]string {
+	titles := make(map[string]string, r.Sources.Len())
+	for _, s := range r.Sources.All() {
 		titles[strings.ToLower(s.Name.Value)] = s.ID
 	}
 	return titles
@@ -46,14 +46,14 @@ func (ref *Reference) sourceTitles() map[string]string {
 
 // readAsTitle reads the longest beginning of a citation that is the title of a
 // source or its name, and what follows as the place; "" where there is none.
-func (ref *Reference) readAsTitle(text string, titles map[string]string) string {
+func (r *Reference) readAsTitle(text string, titles map[string]string) string {
 	for end := len(text); end > 0; end-- {
 		if end < len(text) && !strings.ContainsRune(",;: ", rune(text[end])) {
 			continue
 		}
 		begin := strings.Trim(text[:end], " \"'“”‘’„«»")
 		id, known := titles[strings.ToLower(begin)]
-		if _, isID := ref.Sources.Get(begin); isID {
+		if _, isID := r.Sources.Get(begin); isID {
 			id, known = begin, true
 		}
 		if known {
@@ -62,7 +62,7 @@ func (ref *Reference) readAsTitle(text string, titles map[string]string) string 
 	}
 	title, _, _ := strings.Cut(text, ",")
 	known := make([]string, 0, len(titles))
-	for _, s := range ref.Sources.All() {
+	for _, s := range r.Sources.All() {
 		known = append(known, s.Name.Value)
 	}
 	if near, ok := Nearest(title, known); ok {
@@ -82,12 +82,12 @@ func withPlace(id, place string) string {
 var pageRunIn = regexp.MustCompile(`^(.+?)-?(pp?|page|sheet|fol|f)-?([0-9]+(?:-[0-9]+)?)$`)
 
 // withPlaceRunIn parts "list-1958p2" into source and place, or is empty.
-func (ref *Reference) withPlaceRunIn(c Citation) string {
+func (r *Reference) withPlaceRunIn(c Citation) string {
 	m := pageRunIn.FindStringSubmatch(c.Source)
 	if m == nil {
 		return ""
 	}
-	if _, known := ref.Sources.Get(m[1]); !known {
+	if _, known := r.Sources.Get(m[1]); !known {
 		return ""
 	}
 	abbreviation := m[2]
@@ -101,14 +101,14 @@ var betweenSources = regexp.MustCompile(`\s*(?:;|&|\+|,|\band\b)\s*`)
 
 // severalSources parts a text at the sources in it; it gives one part where
 // there are not several.
-func (ref *Reference) severalSources(text string) []string {
+func (r *Reference) severalSources(text string) []string {
 	parts, begin := []string{}, 0
 	for _, at := range betweenSources.FindAllStringIndex(text, -1) {
 		word := text[at[1]:]
 		if end := strings.IndexAny(word, ",;& "); end >= 0 {
 			word = word[:end]
 		}
-		if _, known := ref.Sources.Get(word); known && at[0] > begin {
+		if _, known := r.Sources.Get(word); known && at[0] > begin {
 			parts, begin = append(parts, text[begin:at[0]]), at[1]
 		}
 	}

@@ -495,6 +495,14 @@ type claimant interface {
 	Claims() []*Claim
 }
 
+// ClaimsOf gives the claims that a record makes, in its order; none where its kind makes none.
+func ClaimsOf(r Record) []*Claim {
+	if c, ok := r.(claimant); ok {
+		return c.Claims()
+	}
+	return nil
+}
+
 // named finds the claim that an order statement or a settlement names: "claim" or "era-claim"
 // in its own record, "model/claim" or "makers/maker/claim" in any.
 func (l *linker) named(t Text, home claimant) *Claim {

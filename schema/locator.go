@@ -254,7 +254,7 @@ func ordinalOf(word string) (ordinal, bool) {
 func romanNumber(s string) (int, bool) {
 	value := map[rune]int{'i': 1, 'v': 5, 'x': 10, 'l': 50, 'c': 100}
 	sum, last := 0, 0
-	for _, r := range []rune(s) {
+	for _, r := range s {
 		v := value[r]
 		if v == 0 {
 			return 0, false

@@ -1,8 +1,10 @@
 package schema
 
 import (
+	"fmt"
 	"iter"
 	"slices"
+	"strconv"
 	"strings"
 
 	"yearmark/schema/edtf"
@@ -127,14 +129,12 @@ func (r *Reference) ClaimNamed(name string, within Record) (*Claim, bool) {
 		}
 		name = claim
 	}
-	switch home := within.(type) {
-	case *Model:
-		return home.Claim(name)
-	case *Maker:
-		for _, c := range home.Claims() {
-			if c.Anchor() == name {
-				return c, true
-			}
+	if m, ok := within.(*Model); ok {
+		return m.Claim(name)
+	}
+	for _, c := range ClaimsOf(within) {
+		if c.Anchor() == name {
+			return c, true
 		}
 	}
 	return nil, false
@@ -146,6 +146,24 @@ func (s *Collection[R]) appendTo(all []Record) []Record {
 		all = append(all, r)
 	}
 	return all
+}
+
+// NextNumber gives the number after the highest that an example has, or one of
+// the further identifiers, with as many digits: four at least.
+func (r *Reference) NextNumber(further ...string) string {
+	highest, digits := 0, 4
+	note := func(id string) {
+		if n, err := strconv.Atoi(id); err == nil && n > highest {
+			highest, digits = n, max(digits, len(id))
+		}
+	}
+	for _, e := range r.Examples.All() {
+		note(e.ID)
+	}
+	for _, id := range further {
+		note(id)
+	}
+	return fmt.Sprintf("%0*d", digits, highest+1)
 }
 
 // CitationTitle gives the name for people of what a citation points at, or its identifier where nothing is there.
@@ -186,6 +204,29 @@ func (r *Reference) Claims() iter.Seq[*Claim] {
 		for _, m := range r.Makers.All() {
 			if slices.ContainsFunc(m.Claims(), stopped) {
 				return
+			}
+		}
+	}
+}
+
+// Days gives the days that records name, with the record: bows seen, pages copied, disputes settled.
+func (r *Reference) Days() iter.Seq2[Record, Span] {
+	return func(yield func(Record, Span) bool) {
+		for _, e := range r.Examples.All() {
+			if !yield(e, e.Seen) {
+				return
+			}
+		}
+		for _, s := range r.Sources.All() {
+			if s.Copied != nil && !yield(s, s.Copied.On) {
+				return
+			}
+		}
+		for _, m := range r.Models.All() {
+			for _, c := range m.Claims() {
+				if c.Settled != nil && !yield(m, c.Settled.On) {
+					return
+				}
 			}
 		}
 	}

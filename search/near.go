@@ -49,29 +49,3 @@ func generous(letters []rune) int {
 	}
 	return 3
 }
-
-// Suggest gives words of the reference that begin as the last word of start does, the commonest first.
-func (ix *Index) Suggest(start string, limit int) ([]string, error) {
-	d, err := ix.dictionary()
-	if err != nil {
-		return nil, err
-	}
-	last, ok := lastWord(start)
-	if !ok {
-		return nil, nil
-	}
-	var list []string
-	for _, c := range d.prefixed(last, max(limit, 0)) {
-		list = append(list, c.word)
-	}
-	return list, nil
-}
-
-// lastWord gives the folded word that a text ends in.
-func lastWord(text string) (string, bool) {
-	wishes, _ := parse(text, true)
-	if len(wishes) == 0 || !wishes[len(wishes)-1].prefix {
-		return "", false
-	}
-	return wishes[len(wishes)-1].word, true
-}

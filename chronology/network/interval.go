@@ -71,9 +71,6 @@ func RelationNamed(name string) (Relation, bool) {
 	return 0, false
 }
 
-// Converse gives the relation of the second span to the first.
-func (r Relation) Converse() Relation { return After - r }
-
 // The four ends that a relation speaks of.
 const (
 	firstStart = iota

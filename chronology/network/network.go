@@ -87,7 +87,7 @@ type Network struct {
 func New() *Network { return &Network{points: 1} }
 
 // Reset makes it a network that holds the origin alone again. Its memory is used
-// again; what Resolve and Solve gave is not touched.
+// again; what Resolve gave is not touched.
 func (n *Network) Reset() { n.points, n.highest, n.edges, n.choices = 1, 0, n.edges[:0], n.choices[:0] }
 
 // Grow reserves memory for so many more constraints.
@@ -95,9 +95,6 @@ func (n *Network) Grow(constraints int) { n.edges = slices.Grow(n.edges, constra
 
 // Points is the number of points, the origin included.
 func (n *Network) Points() int { return int(n.points) }
-
-// Edges gives a copy of the constraints in the order in which they were added.
-func (n *Network) Edges() []Edge { return slices.Clone(n.edges) }
 
 // AddPoint adds an unknown year that nothing binds yet.
 func (n *Network) AddPoint() Point {

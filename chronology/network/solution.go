@@ -38,37 +38,6 @@ func newSolution(n *Network) *Solution {
 	return s
 }
 
-// Solve gives the tightest years of every point, or else a conflict of the
-// first component that is not consistent. Choices of years count by their first
-// and last year. See Resolve for the rest.
-func (n *Network) Solve() (*Solution, *Conflict) {
-	solution, s := newSolution(n), &solver{}
-	for _, p := range new(divider).split(n) {
-		if !s.solve(p) {
-			c := firstConflict(p)
-			return nil, &c
-		}
-		solution.take(s)
-	}
-	return solution, nil
-}
-
-// firstConflict gives the conflict that the first statements of a part make,
-// added in their order, until one contradicts those before it.
-func firstConflict(p part) Conflict {
-	c, hopeless := newConflictFinder(p)
-	if hopeless != nil {
-		return *hopeless
-	}
-	kept := c.given.fork()
-	for _, edges := range c.edges {
-		if cycle := kept.add(edges); cycle != nil {
-			return c.minimal(cycle)
-		}
-	}
-	panic("network: a part that could not be solved contradicts nothing")
-}
-
 // take copies what the solver found out about its part.
 func (sol *Solution) take(s *solver) {
 	for i, q := range s.points {

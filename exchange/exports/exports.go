@@ -1,7 +1,6 @@
 package exports
 
 import (
-	"bytes"
 	"io"
 	"slices"
 
@@ -39,12 +38,6 @@ type Facts struct {
 type Edition struct {
 	Date string `json:"date" jsonschema_description:"The edition's date, as people write it in records; empty where no record has a date."`
 	Hash string `json:"hash" jsonschema_description:"The first digits of its content's SHA-256."`
-}
-
-// File is one file of a site.
-type File struct {
-	Name string // relative to the folder that it belongs in
-	Data []byte
 }
 
 // Entry is one file before it is made.
@@ -124,17 +117,4 @@ const dataPath = "data/reference.json"
 
 func (f Facts) tables() sheets.Facts {
 	return sheets.Facts{Ref: f.Ref, Timeline: f.Timeline, Weighing: f.Weighing, LeaveOneOut: f.LeaveOneOut, Readers: true}
-}
-
-// Files makes every file of the plan, named relative to the site's root.
-func Files(f Facts) ([]File, error) {
-	var files []File
-	for _, e := range Plan(f) {
-		var b bytes.Buffer
-		if err := e.Write(&b); err != nil {
-			return nil, err
-		}
-		files = append(files, File{Name: e.Name, Data: b.Bytes()})
-	}
-	return files, nil
 }

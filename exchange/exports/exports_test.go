@@ -55,16 +55,16 @@ func demonstration(t *testing.T) Facts {
 
 func filesOf(t *testing.T, f Facts) map[string][]byte {
 	t.Helper()
-	list, err := Files(f)
-	if err != nil {
-		t.Fatal(err)
-	}
 	files := map[string][]byte{}
-	for _, file := range list {
-		if _, twice := files[file.Name]; twice || len(file.Data) == 0 {
-			t.Errorf("%s is empty, or there twice", file.Name)
+	for _, e := range Plan(f) {
+		var b bytes.Buffer
+		if err := e.Write(&b); err != nil {
+			t.Fatal(err)
 		}
-		files[file.Name] = file.Data
+		if _, twice := files[e.Name]; twice || b.Len() == 0 {
+			t.Errorf("%s is empty, or there twice", e.Name)
+		}
+		files[e.Name] = b.Bytes()
 	}
 	return files
 }

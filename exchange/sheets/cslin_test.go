@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"bytes"
 	"strings"
 	"testing"
 
@@ -13,10 +14,11 @@ import (
 // say what they said.
 func TestSourcesByWayOfCSL(t *testing.T) {
 	files := register(t)
-	data, err := csl.JSON(load(t, files))
-	if err != nil {
+	var out bytes.Buffer
+	if err := csl.Write(&out, load(t, files)); err != nil {
 		t.Fatal(err)
 	}
+	data := out.Bytes()
 	p, err := PrepareCSL(load(t, files), "library.json", data)
 	if err != nil || len(p.Changes) != 0 || p.Same != 3 || len(p.Notes) != 3 {
 		t.Fatalf("taken into itself: %+v, %v", p, err)

@@ -339,21 +339,13 @@ func covered(e *schema.Example, columns map[observedColumn]string) bool {
 	return true
 }
 
-// nextNumber is the number after the highest that an example has, with as many digits.
+// nextNumber is the number after those of all examples, drafts included.
 func (in *intake) nextNumber() string {
-	highest, digits := 0, 4
-	note := func(id string) {
-		if n, err := strconv.Atoi(id); err == nil && strings.Trim(id, "0123456789") == "" && n > highest {
-			highest, digits = n, max(digits, len(id))
-		}
-	}
-	for _, e := range in.ref.Examples.All() {
-		note(e.ID)
-	}
+	var drafted []string
 	for file := range in.drafts {
 		if id, ok := strings.CutPrefix(strings.TrimSuffix(file, ".md"), schema.KindExample.Folder()+"/"); ok {
-			note(id)
+			drafted = append(drafted, id)
 		}
 	}
-	return fmt.Sprintf("%0*d", digits, highest+1)
+	return in.ref.NextNumber(drafted...)
 }

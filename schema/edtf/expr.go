@@ -39,10 +39,8 @@ type Expr struct {
 	text        string
 	start, end  edge
 	parts       []part // the years of a OneOf or AllOf, in order and disjoint
-	estimate    int32  // the year written before S
 	shape       Shape
 	level       uint8
-	estimated   bool
 	doubted     bool
 	approximate bool
 }
@@ -107,10 +105,6 @@ func (e Expr) Latest() (year int, ok bool) {
 	}
 	return e.end.years().Last, true
 }
-
-// Estimate is the year written before S: 1950 in "1950S2", which is some year
-// from 1900 to 1999. ok is false for every other expression.
-func (e Expr) Estimate() (year int, ok bool) { return int(e.estimate), e.estimated }
 
 // Doubted says that a ? or % stands anywhere in the expression. It moves no
 // year; whoever weighs the statement halves its credence.

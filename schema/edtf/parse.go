@@ -46,7 +46,6 @@ func parseSingle(s string) (Expr, *SyntaxError) {
 		return Expr{}, f
 	}
 	e := Expr{level: uint8(d.level), start: d.edge(), end: d.edge(), doubted: d.doubted, approximate: d.approximate}
-	e.estimate, e.estimated = int32(d.estimate), d.estimated
 	if d.choice {
 		e.shape, e.parts = OneOf, d.runParts()
 	}

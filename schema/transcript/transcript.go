@@ -216,16 +216,3 @@ func FormatTime(d time.Duration) string {
 	}
 	return fmt.Sprintf("%02d:%02d", s/60, s%60)
 }
-
-// At gives the cue that holds a time, or the last one that begins before it;
-// -1 where there is none. Times within one second of a cue's start are that
-// cue's, since places are written without parts of a second.
-func At(cues []Cue, t time.Duration) int {
-	found := -1
-	for i, c := range cues {
-		if c.Start.Truncate(time.Second) <= t && (found < 0 || c.Start >= cues[found].Start) {
-			found = i
-		}
-	}
-	return found
-}

@@ -158,15 +158,6 @@ func TestTimes(t *testing.T) {
 	})
 }
 
-func TestAt(t *testing.T) {
-	cues := []Cue{{Start: 1 * s, End: 2 * s}, {Start: 5*s + 600*ms, End: 8 * s}}
-	for at, want := range map[time.Duration]int{0: -1, 1 * s: 0, 4 * s: 0, 5 * s: 1, 100 * s: 1} {
-		if got := At(cues, at); got != want {
-			t.Errorf("at %v: cue %d, want %d", at, got, want)
-		}
-	}
-}
-
 func FuzzRead(f *testing.F) {
 	for _, c := range webVTT {
 		f.Add(byte(0), c.text)

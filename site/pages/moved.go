@@ -45,10 +45,8 @@ func (p *page) moved(r schema.Record) movedView {
 		v.Places = append(v.Places, movedPlace{id, v.Now.Href + "#" + id, text})
 	}
 	switch r := r.(type) {
-	case *schema.Model:
-		p.movedClaims(r.Claims(), place)
-	case *schema.Maker:
-		p.movedClaims(r.Claims(), place)
+	case *schema.Model, *schema.Maker:
+		p.movedClaims(schema.ClaimsOf(r), place)
 	case *schema.Feature:
 		for _, value := range r.Values {
 			place(valueAnchor(value.ID.Value), cmp.Or(value.Name.Value, value.ID.Value))

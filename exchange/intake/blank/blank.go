@@ -2,7 +2,6 @@ package blank
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"yearmark/exchange/journal"
@@ -20,7 +19,7 @@ type Written struct {
 // Nothing is ever written over.
 func Write(j *journal.Journal, ref *schema.Reference, kind schema.Kind, id string) (w Written, err error) {
 	if id == "" && kind == schema.KindExample {
-		id = nextNumber(ref)
+		id = ref.NextNumber()
 	}
 	if err := admitted(kind, id); err != nil {
 		return w, err
@@ -61,16 +60,6 @@ func instead(text string) string {
 		return "plover"
 	}
 	return near
-}
-
-func nextNumber(ref *schema.Reference) string {
-	next, width := 1, 4
-	for _, e := range ref.Examples.All() {
-		if n, err := strconv.Atoi(e.ID); err == nil && n >= next {
-			next, width = n+1, max(width, len(e.ID))
-		}
-	}
-	return fmt.Sprintf("%0*d", width, next)
 }
 
 // Schemas gives the JSON Schemas by which editors complete keys, by path below

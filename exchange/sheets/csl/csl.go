@@ -10,7 +10,6 @@ package csl
 
 import (
 	"bufio"
-	"bytes"
 	"encoding/json"
 	"io"
 	"strconv"
@@ -98,14 +97,7 @@ func Of(s *schema.Source) Item {
 	return item
 }
 
-// JSON gives every source of a reference, by identifier.
-func JSON(ref *schema.Reference) ([]byte, error) {
-	var out bytes.Buffer
-	err := Write(&out, ref)
-	return out.Bytes(), err
-}
-
-// Write writes what JSON gives, a source at a time.
+// Write writes every source of a reference, by identifier, one at a time.
 func Write(w io.Writer, ref *schema.Reference) error {
 	out := bufio.NewWriter(w)
 	before, after := "[\n  ", "[]\n"

@@ -60,11 +60,11 @@ func demonstration(t *testing.T) (*schema.Reference, []byte) {
 	if err != nil || len(problems) > 0 {
 		t.Fatal(err, problems)
 	}
-	data, err := JSON(ref)
-	if err != nil {
+	var out bytes.Buffer
+	if err := Write(&out, ref); err != nil {
 		t.Fatal(err)
 	}
-	return ref, data
+	return ref, out.Bytes()
 }
 
 // TestPublishedSchema holds the demonstration's sources to csl-data.json as it

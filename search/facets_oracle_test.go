@@ -9,6 +9,8 @@ import (
 	"github.com/blevesearch/bleve/v2"
 )
 
+// What the page counts and offers is done here once more, by Bleve: the page is held to it.
+
 // Facets says how many of the documents that match a question have each
 // choice. A choice's own filter is left out while it is counted, so that the
 // count says what choosing it instead would give.
@@ -100,4 +102,30 @@ func (ix *Index) matching(q Query) ([]int, error) {
 		places[placeOf(h.ID)] = true
 	}
 	return slices.Sorted(maps.Keys(places)), nil
+}
+
+// Suggest gives words of the reference that begin as the last word of start does, the commonest first.
+func (ix *Index) Suggest(start string, limit int) ([]string, error) {
+	d, err := ix.dictionary()
+	if err != nil {
+		return nil, err
+	}
+	last, ok := lastWord(start)
+	if !ok {
+		return nil, nil
+	}
+	var list []string
+	for _, c := range d.prefixed(last, max(limit, 0)) {
+		list = append(list, c.word)
+	}
+	return list, nil
+}
+
+// lastWord gives the folded word that a text ends in.
+func lastWord(text string) (string, bool) {
+	wishes, _ := parse(text, true)
+	if len(wishes) == 0 || !wishes[len(wishes)-1].prefix {
+		return "", false
+	}
+	return wishes[len(wishes)-1].word, true
 }

@@ -89,9 +89,9 @@ func (a Axis) tickFits(year int) bool { return a.left(year)+yearWidth <= 1 }
 // box is a rectangle: across in percent of the width, down in em.
 type box struct{ x, y, width, height string }
 
-// boxOf gives the rectangle from x0 to x1, both from 0 to 1.
-func boxOf(x0, x1, top, height float64) box {
-	return box{percent(x0), em(top), percent(x1 - x0), em(height)}
+// bandBox gives the rectangle of a band from x0 to x1, both from 0 to 1.
+func bandBox(x0, x1, top float64) box {
+	return box{x: percent(x0), y: em(top + bandTop), width: percent(x1 - x0)}
 }
 
 // percent gives a share of the width, from 0 to 1.

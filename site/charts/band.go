@@ -10,9 +10,8 @@ import (
 type Band struct {
 	Years edtf.Years
 	Label string // the words beside it
-	Title string // the whole statement, for a pointer that rests on it and for those who cannot see it
+	Title string // what is claimed and when, for a pointer that rests on it and for those who cannot see it
 	Href  string // where a tap leads
-	Class string // the kind of band: "era", "value", "spec" …
 
 	Disputed  bool
 	Only      bool  // claimed to be found in no other year
@@ -25,11 +24,12 @@ type Band struct {
 // of years that nobody accounts for.
 type Row struct {
 	Name  string
+	Class string // the kind of its bands: "era", "value", "spec" …
 	Bands []Band
 	Gaps  []edtf.Range
 }
 
-// Measures of a lane, in em.
+// Measures of a lane, in em. The style sheet gives the height of a band.
 const (
 	laneHeight = 1.5
 	bandTop    = .15
@@ -48,7 +48,7 @@ func (r Row) height() float64 {
 
 // gap is where unknown years are drawn in the lane that begins at top.
 func (a Axis) gap(g edtf.Range, top float64) box {
-	return boxOf(a.left(g.First), a.left(g.Last+1), top+bandTop, bandHeight)
+	return bandBox(a.left(g.First), a.left(g.Last+1), top)
 }
 
 // drawing is a band where it is drawn.
@@ -72,15 +72,7 @@ type fill struct {
 }
 
 // label is the words beside a band.
-type label struct{ class, x, y, dx string }
-
-// class is the kind of the band, for the style sheet.
-func (b Band) class() string {
-	if b.Disputed {
-		return "band band-" + b.Class + " disputed"
-	}
-	return "band band-" + b.Class
-}
+type label struct{ class, x, y string }
 
 // draw places a band in the lane that begins at top.
 func (a Axis) draw(b Band, top float64) drawing {
@@ -110,14 +102,14 @@ func (a Axis) draw(b Band, top float64) drawing {
 // fills gives the years of a band and the frame around them, in one where the
 // years are all alike.
 func (a Axis) fills(b Band, top, x0, x1 float64) ([]fill, *box) {
-	frame := boxOf(x0, x1, top+bandTop, bandHeight)
+	frame := bandBox(x0, x1, top)
 	runs := a.runs(b.Years)
 	if len(runs) == 1 && runs[0].share == 1 && !b.Disputed {
-		return []fill{{"fill frame", frame, ""}}, nil
+		return []fill{{"whole", frame, ""}}, nil
 	}
 	list := make([]fill, len(runs))
 	for i, run := range runs {
-		list[i] = fill{"fill", boxOf(a.left(run.first), a.left(run.last+1), top+bandTop, bandHeight), ""}
+		list[i] = fill{"fill", bandBox(a.left(run.first), a.left(run.last+1), top), ""}
 		if run.share < 1 {
 			list[i].opacity = measure(strength(run.share))
 		}
@@ -163,9 +155,9 @@ func (a Axis) label(b Band, top, x0, x1 float64) label {
 	y := em(top + baseline)
 	switch {
 	case x1+need <= 1:
-		return label{"label label-free", percent(x1), y, ".45em"}
+		return label{"", percent(x1), y}
 	case x0-need >= 0:
-		return label{"label label-free label-end", percent(x0), y, "-.45em"}
+		return label{"label-end", percent(x0), y}
 	}
-	return label{"label", percent(max(min(x0, 1-need), 0)), y, ".45em"}
+	return label{"label-on", percent(max(min(x0, 1-need), 0)), y}
 }

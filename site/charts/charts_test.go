@@ -54,10 +54,10 @@ func percentOf(t interface{ Fatalf(string, ...any) }, s string) float64 {
 	return x
 }
 
-func ofClass(list []shape, class string) []shape {
+func ofClass(list []shape, classes ...string) []shape {
 	var found []shape
 	for _, s := range list {
-		if slices.Contains(strings.Fields(s.at["class"]), class) {
+		if slices.Contains(classes, s.at["class"]) {
 			found = append(found, s)
 		}
 	}
@@ -104,7 +104,7 @@ func TestBandFills(t *testing.T) {
 	} {
 		drawing := lanes(tenYears, Row{Bands: []Band{{Years: span(t, c.text), Href: "#x"}}})
 		var got []string
-		for _, s := range ofClass(shapes(t, drawing), "fill") {
+		for _, s := range ofClass(shapes(t, drawing), "fill", "whole") {
 			strength := "full"
 			if o, ok := s.at["fill-opacity"]; ok {
 				strength = o
@@ -180,7 +180,7 @@ func TestFillsCoverTheYears(t *testing.T) {
 			}
 		}
 		sum := 0.0
-		for _, s := range ofClass(shapes(t, lanes(axis, Row{Bands: []Band{{Years: years}}})), "fill") {
+		for _, s := range ofClass(shapes(t, lanes(axis, Row{Bands: []Band{{Years: years}}})), "fill", "whole") {
 			sum += percentOf(t, s.at["width"])
 		}
 		if math.Abs(sum/100*31-float64(want)) > .1 {

@@ -34,22 +34,22 @@ func Swatch(sign string) templ.Component {
 		}
 		switch sign {
 		case "faded":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, "<g class=\"band\"><rect class=\"fill\" width=\"10\" height=\"14\" fill-opacity=\".24\"></rect> <rect class=\"fill\" x=\"10\" width=\"10\" height=\"14\" fill-opacity=\".5\"></rect> <rect class=\"fill\" x=\"20\" width=\"10\" height=\"14\" fill-opacity=\".84\"></rect></g>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, "<g><rect class=\"fill\" width=\"10\" height=\"14\" fill-opacity=\".24\"></rect> <rect class=\"fill\" x=\"10\" width=\"10\" height=\"14\" fill-opacity=\".5\"></rect> <rect class=\"fill\" x=\"20\" width=\"10\" height=\"14\" fill-opacity=\".84\"></rect></g>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		case "derived":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<g class=\"band\"><rect class=\"fill\" x=\"6\" width=\"24\" height=\"14\"></rect> <line class=\"chain\" x1=\"6\" x2=\"6\" y1=\"0\" y2=\"14\"></line></g>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<g><rect class=\"fill\" x=\"6\" width=\"24\" height=\"14\"></rect> <line class=\"chain\" x1=\"6\" x2=\"6\" y1=\"0\" y2=\"14\"></line></g>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		case "sighted":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<g class=\"band\"><rect class=\"fill\" width=\"30\" height=\"14\"></rect> <circle class=\"sighting\" cx=\"15\" cy=\"9\" r=\"2.6\"></circle></g>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<g><rect class=\"fill\" width=\"30\" height=\"14\"></rect> <circle class=\"sighting\" cx=\"15\" cy=\"9\" r=\"2.6\"></circle></g>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		case "disputed":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<g class=\"band disputed\"><rect class=\"fill\" width=\"30\" height=\"14\"></rect> <rect width=\"30\" height=\"14\" fill=\"url(#Strife)\"></rect> <rect class=\"frame\" x=\".5\" y=\".5\" width=\"29\" height=\"13\"></rect></g>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<g class=\"disputed\"><rect class=\"fill\" width=\"30\" height=\"14\"></rect> <rect width=\"30\" height=\"14\" fill=\"url(#Strife)\"></rect> <rect class=\"frame\" x=\".5\" y=\".5\" width=\"29\" height=\"13\"></rect></g>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

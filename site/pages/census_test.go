@@ -53,7 +53,7 @@ func TestCensusCountsWhatIsOnRecord(t *testing.T) {
 				continue
 			}
 			counted++
-			line := fmt.Sprintf(`#value-%s">%s</a></span><span class="dots"></span><span class="figure">%d</span>`, v.ID.Value, html.EscapeString(capital(f.ValueName(v.ID.Value))), n)
+			line := fmt.Sprintf(`#value-%s">%s</a></span> <span class="figure">%d</span>`, v.ID.Value, html.EscapeString(capital(f.ValueName(v.ID.Value))), n)
 			if !strings.Contains(text, line) {
 				t.Errorf("the census does not say %s", line)
 			}

@@ -69,19 +69,20 @@ func (c *chart) row(name, href string, claims []*schema.Claim, gaps []edtf.Range
 		Said: make([]bandWords, 0, len(claims)),
 	}
 	for _, claim := range c.page.inOrder(claims) {
-		words, label := yearsWords(c.years(claim)), label(claim)
-		row.Bands = append(row.Bands, c.band(claim, label, words))
-		row.Said = append(row.Said, bandWords{c.page.whatOf(label, claim), words})
+		label := label(claim)
+		said := bandWords{cmp.Or(label, c.page.what(claim)), yearsWords(c.years(claim))}
+		row.Class = bandClasses[claim.About]
+		row.Bands, row.Said = append(row.Bands, c.band(claim, label, said)), append(row.Said, said)
 	}
 	c.marks.gap = c.marks.gap || len(gaps) > 0
 	c.view.Rows = append(c.view.Rows, row)
 }
 
-func (c *chart) band(claim *schema.Claim, label, words string) charts.Band {
+func (c *chart) band(claim *schema.Claim, label string, said bandWords) charts.Band {
 	p := c.page
 	years := c.years(claim)
 	b := charts.Band{
-		Years: years, Label: label, Href: p.claimHref(claim), Class: bandClasses[claim.About],
+		Years: years, Label: label, Href: p.claimHref(claim),
 		Disputed: claim.Disputed.Value, Only: claim.Only.Value,
 	}
 	for _, a := range claim.Attested {
@@ -92,16 +93,13 @@ func (c *chart) band(claim *schema.Claim, label, words string) charts.Band {
 		b.FromChain = stated.A != years.A || stated.B != years.B
 		b.ToChain = stated.C != years.C || stated.D != years.D
 	}
-	b.Title = p.whole(claim) + ", " + words
+	b.Title = said.What + ", " + said.Years
 	if remark := remarks(b); remark != "" {
 		b.Title += " (" + remark + ")"
 	}
 	c.note(b)
 	return b
 }
-
-// whatOf is the band's label, or what is claimed where it has none.
-func (p *page) whatOf(label string, c *schema.Claim) string { return cmp.Or(label, p.what(c)) }
 
 // note remembers what the legend must explain.
 func (c *chart) note(b charts.Band) {

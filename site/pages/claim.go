@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -31,35 +32,14 @@ type proofView struct {
 	Know                             string   // where a visitor writes what they know of it
 	Over, With                       []anchor // the claims that the settlement does not follow, or the dispute is with
 	For, Against                     []supportView
-	Sightings                        []sightingView
+	Lone                             bool // all there is to say of the one witness is said elsewhere
 	Chains                           []chainView
-}
-
-// supportView is one citation, how far it is believed by itself, and what it
-// goes back to.
-type supportView struct {
-	Cite     citeView
-	Notes    []string // what its record says of the place
-	Ways     []wayView
-	More     bool // there are more ways than these
-	Credence string
-}
-
-// wayView is the sources from the one cited to an origin; Words lead to the first.
-type wayView struct {
-	Words   string
-	Sources []anchor
 }
 
 // citeView is one citation: the source and the place in it.
 type citeView struct {
-	Href, Text, Place, Kind string
-	Opens                   string // the box with its words; empty where there is none
-}
-
-type sightingView struct {
-	Year, Href string
-	Cites      []citeView
+	Href, Text, Place string
+	Opens             string // the box with its words; empty where there is none
 }
 
 // chainView is one derived year and the statements that it follows from.
@@ -219,13 +199,19 @@ func (p *page) flags(c *schema.Claim) []flag {
 func (p *page) proof(c *schema.Claim) proofView {
 	a := p.facts.Weighing.Of(c)
 	v := proofView{
-		Summary: proofSummary(a), Note: c.Note.Value, Credence: credenceWords(c, a),
-		For: p.supports(c.Citations()), Against: p.supports(c.Against),
+		Summary: proofSummary(a), Note: c.Note.Value,
+		For: p.witnesses(c), Against: p.supports(c.Against),
 		Settled: settledWords(c.Settled), Chains: p.chains(c), Line: p.lineOf(c), Know: p.writeInOn(c.Address()),
 	}
-	if cites := c.Citations(); len(cites) > 0 {
-		v.First = p.cites(p.foremost(cites))
+	if i := slices.IndexFunc(v.For, func(w supportView) bool { return w.Above }); i >= 0 {
+		v.First = []citeView{v.For[i].Cite}
+		v.Lone = len(v.For) == 1 && len(v.Against) == 0 && v.For[i].plain() && v.For[i].Credence == belief(a.Credence)
 	}
+	kind := ""
+	if v.Lone {
+		kind = ", " + article(v.For[0].Kind)
+	}
+	v.Credence = credenceWords(c, a, kind)
 	for _, other := range p.ref.OpponentClaims(c.Decision()) {
 		link := anchor{p.claimHref(other), p.whole(other)}
 		if c.Settled != nil {
@@ -234,21 +220,7 @@ func (p *page) proof(c *schema.Claim) proofView {
 			v.With = append(v.With, link)
 		}
 	}
-	for _, a := range c.Attested {
-		v.Sightings = append(v.Sightings, sightingView{Year: strconv.Itoa(a.Year.Value), Href: p.claimHref(c), Cites: p.cites(a.Cites)})
-	}
 	return v
-}
-
-// foremost gives the citation that stands in the open: the first that leads to
-// words, else the first.
-func (p *page) foremost(cites []schema.Citation) []schema.Citation {
-	for i, c := range cites {
-		if p.ref.Words(c) != nil {
-			return cites[i : i+1]
-		}
-	}
-	return cites[:1]
 }
 
 // proofSummary counts the independent witnesses on both sides.
@@ -263,9 +235,10 @@ func proofSummary(a provenance.Assessment) string {
 	return words
 }
 
-// credenceWords says how far a claim is believed and why.
-func credenceWords(c *schema.Claim, a provenance.Assessment) string {
-	words := "Believed " + belief(a.Credence) + ": " + english.Count(a.For.Witnesses, "independent witness", "independent witnesses")
+// credenceWords says how far a claim is believed and why. kind is a remark on its
+// witness, where there is one alone.
+func credenceWords(c *schema.Claim, a provenance.Assessment, kind string) string {
+	words := "Believed " + belief(a.Credence) + ": " + english.Count(a.For.Witnesses, "independent witness", "independent witnesses") + kind
 	if a.For.Witnesses == 0 {
 		words = "Believed " + belief(a.Credence) + ": no independent witness"
 	}
@@ -317,67 +290,6 @@ func settledWords(s *schema.Settlement) string {
 	return words
 }
 
-// hedgeWords say how sure the writer or speaker was at a place.
-var hedgeWords = map[string]string{"fairly": "fairly sure, in its own words", "unsure": "unsure, in its own words"}
-
-// supports shows citations with what each goes back to, as far as records state it.
-func (p *page) supports(cites []schema.Citation) []supportView {
-	views := make([]supportView, 0, len(cites))
-	for _, s := range p.facts.Weighing.Supports(cites) {
-		v := supportView{Cite: p.cite(s.Cite), Credence: belief(s.Chance), More: s.More, Notes: p.placeNotes(s.Cite)}
-		if len(s.Ways) == 0 && len(v.Notes) == 0 {
-			v.Notes = []string{"relies only on sources that rely on each other, which counts for nothing"}
-		}
-		for _, way := range s.Ways {
-			if len(way.Sources) == 1 {
-				continue
-			}
-			w := wayView{Words: "which relies on"}
-			if way.Place != nil {
-				w.Words = way.Place.At.Value + " took it from"
-			}
-			for _, id := range way.Sources[1:] {
-				w.Sources = append(w.Sources, p.sourceAnchor(id))
-			}
-			v.Ways = append(v.Ways, w)
-		}
-		views = append(views, v)
-	}
-	return views
-}
-
-// placeNotes says what a source's record says of the places cited: how sure the
-// speaker was, and what counts for nothing.
-func (p *page) placeNotes(c schema.Citation) []string {
-	s, known := p.ref.Sources.Get(c.Source)
-	if !known {
-		if _, example := p.ref.Cited(c.Source); !example {
-			return []string{"not on record"}
-		}
-		return nil
-	}
-	var notes []string
-	places := s.PlacesAt(c.Place)
-	for _, place := range places {
-		note := func(words string) {
-			if len(places) > 1 {
-				words = place.At.Value + " " + words
-			}
-			notes = append(notes, words)
-		}
-		switch {
-		case place.CorrectedAt.Value != "":
-			note("a slip, mended at " + place.CorrectedAt.Value + ", which counts for nothing")
-		case place.Hedge.Value != "":
-			note(hedgeWords[place.Hedge.Value])
-		}
-		if place.Own.Value {
-			note("the writer’s own")
-		}
-	}
-	return notes
-}
-
 func (p *page) cites(list []schema.Citation) []citeView {
 	views := make([]citeView, 0, len(list))
 	for _, c := range list {
@@ -395,7 +307,6 @@ func (p *page) cite(c schema.Citation) citeView {
 		v.Href += "#" + c.Anchor()
 	}
 	if s, ok := cited.(*schema.Source); ok {
-		v.Kind = kindWords[schema.SourceKind(s.Kind.Value)]
 		v.Opens = p.quotes.open(p, s, c, v.Href)
 	}
 	return v
@@ -429,7 +340,7 @@ func (p *page) steps(steps []chronology.Step) []stepView {
 	for _, s := range steps {
 		v := stepView{Sentence: s.Fact, Cites: p.cites(s.Cites)}
 		if s.Claim != nil {
-			v.Href = p.to(s.Claim.Address())
+			v.Href = p.claimHref(s.Claim)
 		}
 		views = append(views, v)
 	}

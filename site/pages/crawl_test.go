@@ -268,7 +268,7 @@ func grounded(n *html.Node) bool {
 		switch {
 		case a.Data == "a" || a.Data == "svg" || a.Data == "h1" || a.Data == "summary" || a.Data == "figcaption":
 			return true
-		case hasClass(a, "chart") || hasClass(a, "notes") || hasClass(a, "proof-body") || hasClass(a, "own") || hasClass(a, "result") || hasClass(a, "cited") || hasClass(a, "sourced"):
+		case hasClass(a, "chart") || hasClass(a, "notes") || hasClass(a, "proof") && hasClass(a.Parent, "claim") || hasClass(a, "own") || hasClass(a, "result") || hasClass(a, "cited") || hasClass(a, "sourced"):
 			return true
 		}
 		inMain = inMain || a.Data == "main"

@@ -246,7 +246,7 @@ func (p *page) featureChart(f *schema.Feature, users []userOf) *chartView {
 	for _, u := range users {
 		ranges = append(ranges, p.span(u.model))
 	}
-	c := p.newChart(f.Title()+" by model and year", charts.AxisOver(p.ref.Horizon(), ranges...), "Model", "Value", "Years", "Remark")
+	c := p.newChart(f.Title()+" by model and year", charts.AxisOver(p.ref.Horizon(), ranges...), "Model", "Value", "Years")
 	for _, u := range users {
 		c.on = u.model
 		c.row(u.model.Title(), p.to(u.model.Address()), u.claims, p.gaps(u.model, featureClaims{f.ID, u.claims}), p.what)

@@ -128,7 +128,7 @@ func (p *page) homeChart() *chartView {
 	for _, m := range p.ref.Models.All() {
 		ranges = append(ranges, p.span(m))
 	}
-	c := p.newChart("Who made what, and when", charts.AxisOver(p.ref.Horizon(), ranges...), "Maker", "Model", "Made", "Remark")
+	c := p.newChart("Who made what, and when", charts.AxisOver(p.ref.Horizon(), ranges...), "Maker", "Model", "Made")
 	for _, maker := range p.ref.Makers.All() {
 		var made []*schema.Claim
 		for _, m := range p.byMade(p.built()[maker.ID]) {
@@ -145,7 +145,7 @@ func (p *page) homeChart() *chartView {
 
 // tradeChart draws when makers traded.
 func (p *page) tradeChart(makers []*schema.Maker) *chartView {
-	c := p.newChart("When the makers traded", charts.AxisOver(p.ref.Horizon(), p.ref.Horizon()), "Maker", "What", "Years", "Remark")
+	c := p.newChart("When the makers traded", charts.AxisOver(p.ref.Horizon(), p.ref.Horizon()), "Maker", "What", "Years")
 	for _, m := range makers[:min(len(makers), mostLines)] {
 		if m.Trading != nil {
 			c.row(m.Title(), p.to(m.Address()), []*schema.Claim{m.Trading}, nil, p.years)

@@ -195,7 +195,7 @@ func (p *page) makerChart(m *schema.Maker, models []*schema.Model) *chartView {
 	for _, model := range models {
 		ranges = append(ranges, p.span(model))
 	}
-	c := p.newChart("Models of "+m.Title()+" by year", charts.AxisOver(p.ref.Horizon(), ranges...), "Of", "What", "Years", "Remark")
+	c := p.newChart("Models of "+m.Title()+" by year", charts.AxisOver(p.ref.Horizon(), ranges...), "Of", "What", "Years")
 	if m.Trading != nil {
 		c.row("Trading", "", []*schema.Claim{m.Trading}, nil, func(*schema.Claim) string { return "" })
 	}

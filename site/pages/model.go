@@ -209,7 +209,7 @@ func byFeature(claims []*schema.Claim) []featureClaims {
 
 // modelChart draws the eras, then every feature, then the published figures.
 func (p *page) modelChart(m *schema.Model) *chartView {
-	c := p.newChart("Features of the "+m.Title()+" by year", p.modelAxis(m), "Feature", "Value", "Years", "Remark")
+	c := p.newChart("Features of the "+m.Title()+" by year", p.modelAxis(m), "Feature", "Value", "Years")
 	if m.Made != nil {
 		c.row("Made", "", []*schema.Claim{m.Made}, nil, func(*schema.Claim) string { return "" })
 	}

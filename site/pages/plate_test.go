@@ -20,7 +20,7 @@ func TestAModelOpensWithItsPlate(t *testing.T) {
 			continue
 		}
 		n := len(m.Plate.Points)
-		if dots, keys := strings.Count(page, `<circle cx="-11"`), strings.Count(page, `<span class="disc">`); dots != n || keys != n {
+		if dots, keys := strings.Count(page, `<use href="#Point"`), strings.Count(page, `<span class="disc">`); dots != n || keys != n {
 			t.Errorf("%s: %d pointers, %d on the drawing, %d in the key", m.ID, n, dots, keys)
 		}
 		key := page[strings.Index(page, `class="plate-key"`):]

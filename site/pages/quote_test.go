@@ -175,8 +175,7 @@ func resolved(from, href string) string {
 	return path.Join(path.Dir(from), to) + "#" + fragment
 }
 
-// TestPagesStayLight: no page of the demonstration has more than 150 kB, but for
-// the model with most claims, of 63, which is to come down to it.
+// TestPagesStayLight: no page of the demonstration has more than 150 kB.
 func TestPagesStayLight(t *testing.T) {
 	site := demonstration(t)
 	for _, d := range documents(t) {
@@ -184,11 +183,7 @@ func TestPagesStayLight(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		most := 150_000
-		if d.path == "models/plover.html" {
-			most = 185_000
-		}
-		if len(data) > most {
+		if len(data) > 150_000 {
 			t.Errorf("%s has %d bytes", d.path, len(data))
 		}
 	}

@@ -45,12 +45,15 @@ func TestWhatIsSaidOfSources(t *testing.T) {
 		claim       string
 		say, notSay []string
 	}{
-		{`cites: ["book, p. 9"]`, []string{"The book, p. 9 (book) , which relies on The letter , believed 0.64", "Believed 0.64: 1 independent witness."}, []string{"took it"}},
-		{`cites: ["book, page 3"]`, []string{", p. 3 took it from The list , believed 0.82"}, []string{"relies on"}},
-		{`cites: ["book, pp. 2-3"]`, []string{"p. 2 the writer’s own , p. 3 took it from The list , believed 0.85"}, []string{"relies on"}},
+		{`cites: ["book, p. 9"]`, []string{"as above (book, believed 0.64) , which relies on The letter", "Believed 0.64: 1 independent witness."}, []string{"took it"}},
+		{`cites: ["book, page 3"]`, []string{"(book, believed 0.82) , p. 3 took it from The list"}, []string{"relies on"}},
+		{`cites: ["book, pp. 2-3"]`, []string{"(book, p. 2 the writer’s own, believed 0.85) , p. 3 took it from The list"}, []string{"relies on"}},
 		{`cites: ["book, p. 4"]`, []string{"unsure, in its own words", "believed 0.32"}, []string{"took it"}},
 		{`cites: ["book, p. 5"]`, []string{"a slip, mended at p. 6, which counts for nothing", "Believed 0.00: no independent witness."}, nil},
 		{`cites: [page, echo]`, []string{"relies only on sources that rely on each other, which counts for nothing", "Believed 0.00"}, []string{"took it", "origin"}},
+		// what is cited twice is shown once, and what there is to say of a lone witness is said once
+		{`cites: ["list, p. 1"]`, []string{"The list, p. 1 1 witness Believed 0.97: 1 independent witness, a price list."}, []string{"Who says so"}},
+		{`cites: ["list, p. 1", letter], attested: [{year: 1957, cites: ["list, p. 1"]}, {year: 1958, cites: ["list, p. 1"]}]`, []string{"as above (price list, seen in 1957 and 1958, believed 0.97) The letter (letter, believed 0.75) Believed"}, nil},
 		// three citations that go back to one letter
 		{`cites: [list], against: [letter, bulletin, "book, p. 9"], settled: {because: x}`, []string{"1 for, 1 against", "Believed 0.97: 1 independent witness, 1 against"}, nil},
 		{`cites: ["list, p. 1"], against: ["list, p. 2"], disputed: true`, []string{"a source that is cited for more than one side being right about one of them only"}, nil},

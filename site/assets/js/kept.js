@@ -103,7 +103,7 @@ class Keeper {
   }
 }
 
-const line = (what, words, tag = "li") => el(tag, {}, el("div", { class: "line" }, el("span", { class: "what" }, what), el("span", { class: "dots" }), el("span", { class: "figure" }, words)));
+const line = (what, words, tag = "li") => el(tag, {}, el("div", { class: "line" }, el("span", { class: "what" }, what), el("span", { class: "figure" }, words)));
 
 /** What the worker knows of its edition. */
 function published(worker) {

@@ -115,7 +115,7 @@ export class Question {
   outlook(outcomes) {
     return el("details", { class: "others" }, el("summary", {}, "What each answer would make of it"),
       el("ul", { class: "pricelist" }, outcomes.map((o) => el("li", {}, el("div", { class: "line" },
-        el("span", { class: "what" }, upper(o.label), el("span", { class: "soft small" }, `, ${inHundred(o.chance)}`)), el("span", { class: "dots" }),
+        el("span", { class: "what" }, upper(o.label), el("span", { class: "soft small" }, `, ${inHundred(o.chance)}`)),
         el("span", { class: "years" }, this.then(o)))))));
   }
 

@@ -84,7 +84,7 @@ export class Result {
     return el("div", {}, el("h3", {}, "Which model"), el("ul", { class: "pricelist" }, list.map((m) => {
       const model = this.form.dating.bow(m);
       return el("li", {}, el("div", { class: "line" },
-        el("span", { class: "what" }, model.address ? el("a", { href: this.form.root + model.address }, model.name) : model.name), el("span", { class: "dots" }),
+        el("span", { class: "what" }, model.address ? el("a", { href: this.form.root + model.address }, model.name) : model.name),
         el("span", { class: "figure" }, percent(m.chance))));
     })));
   }
@@ -106,7 +106,7 @@ export class Result {
     const about = () => el("span", { class: "hidden-words" }, ` the answer about ${this.sentences.featureName(feature)}`);
     const button = (words, act) => el("button", { type: "button", class: "link", on: { click: act } }, words, about());
     return el("li", { class: "claim" },
-      el("div", { class: "line" }, el("span", { class: "what" }, `${name}: `, el("b", {}, seen)), el("span", { class: "dots" }), el("span", { class: "figure" }, weight)),
+      el("div", { class: "line" }, el("span", { class: "what" }, `${name}: `, el("b", {}, seen)), el("span", { class: "figure" }, weight)),
       notes.length + grounds.length > 0 ? el("ul", { class: "grounds" }, notes.map((words) => el("li", {}, words)), grounds.slice(0, GROUNDS).map((g) => this.ground(g))) : "",
       el("div", { class: "small no-print" }, button("Change", () => this.form.ask(feature)), " · ", button("Take back", () => this.form.forget(feature))));
   }

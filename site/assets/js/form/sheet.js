@@ -96,7 +96,7 @@ export class Sheet {
     const by = named.length > 2 ? `, by ${named.length} sources, each at its figure` : named.length > 0 ? `, by ${joined(named, "and")}` : "";
     this.whose.textContent = `The maker’s figures: ${this.form.name({ model: this.model })}, ${yearRuns(years).join(", ")}${by}`;
     this.figures.append(...rows.map(({ feature, claim }) => el("li", {},
-      el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("span", { class: "dots" }), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
+      el("div", { class: "line" }, el("span", { class: "what" }, feature.name), el("a", { class: "years", href: root + claim.address }, figureWords(claim.value))),
       el("span", { class: "under" }, claim.cites.slice(0, 2).map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words])))));
     if (rows.length === 0) this.figures.append(el("li", {}, "The register has no figure of the maker’s that holds in all of these years."));
     if (open.length > 0) this.figures.append(el("li", {}, `Not shown, since it changed within these years, depends on another feature or is disputed: ${joined(open.map((name) => name.toLowerCase()), "and")}.`));
@@ -151,7 +151,7 @@ export class Sheet {
     }
     const value = (name) => Number.parseFloat((this.inputs[name]?.value ?? "").replace(",", "."));
     const lines = [];
-    const say = (name, words) => lines.push(el("li", {}, el("div", { class: "line" }, el("span", { class: "what" }, name), el("span", { class: "dots" }), el("span", { class: "figure" }, words))));
+    const say = (name, words) => lines.push(el("li", {}, el("div", { class: "line" }, el("span", { class: "what" }, name), el("span", { class: "figure" }, words))));
     const length = value("length"), weight = value("weight"), marked = value("marked"), yours = value("yours");
     if (length > 0) say("String", between(stringLength(length, this.rules), "in"));
     let held = weight > 0 ? [weight, weight] : null;

@@ -309,6 +309,10 @@ func modelPage(v modelView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
+			templ_7745c5c3_Err = habits(v.Wishes, v.Mute).Render(ctx, templ_7745c5c3_Buffer)
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
 			if len(v.Related) > 0 {
 				templ_7745c5c3_Err = relatedModels(v.Related).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
@@ -316,10 +320,6 @@ func modelPage(v modelView) templ.Component {
 				}
 			}
 			templ_7745c5c3_Err = sayings("Look-first", "What to look at first", "Practitioners’ advice, in their order. The form orders its questions by what they would tell.", v.LookFirst).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = habits(v.Wishes, v.Mute).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -705,11 +705,11 @@ func modelContents(v modelView) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = contentsEntry(len(v.Examples) > 0, "Examples", "Bows examined").Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = contentsEntry(len(v.Related) > 0, "Kin", "Related models").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = contentsEntry(len(v.Related) > 0, "Kin", "Related models").Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = contentsEntry(len(v.Examples) > 0, "Examples", "Bows examined").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -197,12 +197,18 @@ func (s *Study) searchFiles(ctx context.Context) ([]pages.File, error) {
 }
 
 // datingFiles are the files from which the browser dates.
-func (s *Study) datingFiles(ctx context.Context) ([]pages.File, error) {
+func (s *Study) datingFiles(ctx context.Context, quotes func(schema.Citation) []pages.Quote) ([]pages.File, error) {
 	engine := s.Engine()
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	list, manifest := tables.Build(engine)
+	list, manifest := tables.Build(engine, func(c schema.Citation) []tables.Quote {
+		var list []tables.Quote
+		for _, q := range quotes(c) {
+			list = append(list, tables.Quote(q))
+		}
+		return list
+	})
 	manifest.Edition = s.Edition.String()
 	list[len(list)-1] = manifest.File()
 	files := make([]pages.File, len(list))

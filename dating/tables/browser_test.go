@@ -91,7 +91,7 @@ func makeCases(t testing.TB, plain, references, each int) *cases {
 			e = randomReference(t, r)
 		}
 		one := tableCases{Files: map[string]string{}}
-		files, _ := tables.Build(e)
+		files, _ := tables.Build(e, nil)
 		for _, f := range files {
 			one.Files[f.Name] = string(f.Data)
 		}

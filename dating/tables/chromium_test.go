@@ -79,7 +79,7 @@ func TestChromiumAgrees(t *testing.T) {
 // median beside a frame, 16 ms.
 func BenchmarkFormAnswer(b *testing.B) {
 	need.Chromium(b)
-	files, _ := tables.Build(made.Engine(b, 3000))
+	files, _ := tables.Build(made.Engine(b, 3000), nil)
 	data, bytes := map[string][]byte{}, 0
 	for _, f := range files {
 		data[f.Name] = f.Data

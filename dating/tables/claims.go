@@ -24,7 +24,7 @@ type claimsData struct {
 	Cites  []cite        `json:"cites"`
 	Models []modelClaims `json:"models"`
 
-	number map[cite]int
+	number map[citeKey]int
 }
 
 // claim is one claim as a page shows it behind an answer. Anchor is its place
@@ -59,6 +59,25 @@ type cite struct {
 	Words   string `json:"words"`
 	Address string `json:"address"`
 	Says    string `json:"says,omitempty"` // its first words, where they are known
+	// Quotes are all its words, and pictures and recordings of them.
+	Quotes []Quote `json:"quotes,omitempty"`
+}
+
+// citeKey tells citations apart.
+type citeKey struct{ words, address string }
+
+func (c cite) key() citeKey { return citeKey{c.Words, c.Address} }
+
+// Quote is what one place in a source says and shows. Only what may be shown is
+// in it. The paths are below the site's root.
+type Quote struct {
+	Words   []string `json:"words,omitempty"` // paragraphs
+	Cut     string   `json:"cut,omitempty"`   // the path of the picture of them
+	Width   int      `json:"width,omitempty"` // of that picture, in pixels
+	Height  int      `json:"height,omitempty"`
+	Alt     string   `json:"alt,omitempty"`   // what it shows
+	Sound   string   `json:"sound,omitempty"` // the path of the recording, with the time as a media fragment
+	Remarks []string `json:"remarks,omitempty"`
 }
 
 // modelClaims is a model's claims by feature.
@@ -108,7 +127,7 @@ func (b *builder) claims() []claimsFile {
 
 // claimsFile writes a file of claims.
 func (b *builder) claimsFile(models []modelClaims) claimsFile {
-	d := &claimsData{Cites: []cite{}, number: map[cite]int{}}
+	d := &claimsData{Cites: []cite{}, number: map[citeKey]int{}}
 	for _, claims := range models {
 		d.take(claims, b.engine.Features())
 	}
@@ -181,10 +200,10 @@ func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32
 
 // add gives the place of what is cited, which it enters where it is new.
 func (d *claimsData) add(c cite) int {
-	n, known := d.number[c]
+	n, known := d.number[c.key()]
 	if !known {
 		n = len(d.Cites)
-		d.number[c] = n
+		d.number[c.key()] = n
 		d.Cites = append(d.Cites, c)
 	}
 	return n
@@ -205,6 +224,9 @@ func (b *builder) cite(by schema.Citation) cite {
 	c := cite{Words: dating.CitationWords(ref, by), Says: dating.SaidAt(ref, by)}
 	if r, known := ref.Cited(by.Source); known {
 		c.Address = r.Address() + "#" + by.Anchor()
+	}
+	if b.quotes != nil {
+		c.Quotes = b.quotes(by)
 	}
 	return c
 }

@@ -15,7 +15,7 @@ type numbers struct {
 	Cites    []cite         `json:"cites"`
 	Names    []otherName    `json:"names"` // other names
 	places   map[string]int // of models
-	cited    map[cite]int
+	cited    map[citeKey]int
 }
 
 type otherName struct {
@@ -62,7 +62,7 @@ func (b *builder) numbers() *numbers {
 	if ref == nil {
 		return nil
 	}
-	n := &numbers{First: ref.Horizon().First, Last: ref.Horizon().Last, Makers: []numberMaker{}, Models: []numberModel{}, Features: []numbersOf{}, Cites: []cite{}, Names: []otherName{}, places: map[string]int{}, cited: map[cite]int{}}
+	n := &numbers{First: ref.Horizon().First, Last: ref.Horizon().Last, Makers: []numberMaker{}, Models: []numberModel{}, Features: []numbersOf{}, Cites: []cite{}, Names: []otherName{}, places: map[string]int{}, cited: map[citeKey]int{}}
 	for _, other := range dating.OtherNames(ref) {
 		n.Names = append(n.Names, otherName(other))
 	}
@@ -111,10 +111,11 @@ func (b *builder) numberClaim(n *numbers, c dating.ClaimEvidence, m numberModel)
 	one := numberClaim{Model: at, Span: c.Years.String(), Address: c.Claim.Address(), Cites: []int{}}
 	for _, by := range c.Claim.Citations() {
 		words := b.cite(by)
-		place, known := n.cited[words]
+		words.Quotes = nil // where a number is looked up the words stand on the pages
+		place, known := n.cited[words.key()]
 		if !known {
 			place = len(n.Cites)
-			n.cited[words] = place
+			n.cited[words.key()] = place
 			n.Cites = append(n.Cites, words)
 		}
 		one.Cites = append(one.Cites, place)

@@ -34,7 +34,7 @@ func TestNodeLooksNumbersUp(t *testing.T) {
 		"1965", "no. 3", "D0455", "D455", "d 04S5", "Plover 1965", "7 1/4 in", strings.Repeat("9", 60), "S196", "I1", "-40", "X42", "the brunt talk", "Halvane & Son",
 		"oval mark 1962", "oval 1962", "1962 1965", "K 1962", "ser. 6 172", "ash bow 42", "HS 1962", "½ 65",
 	}}
-	files, manifest := tables.Build(e)
+	files, manifest := tables.Build(e, nil)
 	for _, f := range files {
 		if f.Name == manifest.Numbers {
 			input.Numbers = f.Data

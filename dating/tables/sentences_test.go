@@ -39,7 +39,7 @@ func TestNodeSaysTheSame(t *testing.T) {
 		Files     map[string]string `json:"files"`
 		Questions []questionJSON    `json:"questions"`
 	}{Files: map[string]string{}}
-	built, _ := tables.Build(sentencesEngine(t))
+	built, _ := tables.Build(sentencesEngine(t), nil)
 	for _, f := range built {
 		input.Files[f.Name] = string(f.Data)
 	}

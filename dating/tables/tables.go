@@ -28,6 +28,7 @@ import (
 	"sync"
 
 	"yearmark/dating"
+	"yearmark/schema"
 	"yearmark/schema/parallel"
 )
 
@@ -57,15 +58,17 @@ type Manifest struct {
 func (m Manifest) File() File { return File{ManifestName, encode(m)} }
 
 // Build writes the engine's tables. The manifest is the last of the files, and
-// given beside them as well.
-func Build(e *dating.Engine) ([]File, Manifest) {
-	b := &builder{engine: e}
+// given beside them as well. quotes gives what may be shown of a place cited and
+// is called by several goroutines at once; nil where nothing is.
+func Build(e *dating.Engine, quotes func(schema.Citation) []Quote) ([]File, Manifest) {
+	b := &builder{engine: e, quotes: quotes}
 	return b.build()
 }
 
 // builder gathers the files of one engine.
 type builder struct {
 	engine *dating.Engine
+	quotes func(schema.Citation) []Quote
 	files  []File
 }
 

@@ -15,8 +15,8 @@ import (
 // TestFiles: two engines of the same records give the same bytes; every file
 // but the manifest is named by its content, and everything named is there.
 func TestFiles(t *testing.T) {
-	files, manifest := tables.Build(made.Engine(t, 40))
-	again, _ := tables.Build(made.Engine(t, 40))
+	files, manifest := tables.Build(made.Engine(t, 40), nil)
+	again, _ := tables.Build(made.Engine(t, 40), nil)
 	byName := map[string][]byte{}
 	for i, f := range files {
 		if f.Name != again[i].Name || !bytes.Equal(f.Data, again[i].Data) {

@@ -155,7 +155,7 @@ func shipped(t *testing.T, p string) json.RawMessage {
 	if p == "" {
 		return json.RawMessage(`{"text":"\u0000"}`)
 	}
-	files, _ := tables.Build(wordsEngine(t, p))
+	files, _ := tables.Build(wordsEngine(t, p), nil)
 	at := slices.IndexFunc(files, func(f tables.File) bool { return strings.HasPrefix(f.Name, "features-") })
 	var shards []struct{ Patterns []json.RawMessage }
 	if err := json.Unmarshal(files[at].Data, &shards); err != nil || len(shards) != 1 || len(shards[0].Patterns) != 1 {

@@ -151,7 +151,7 @@ func TestReasonsLeadToTheirPlaces(t *testing.T) {
 	for _, doc := range documents(t) {
 		list[doc.path] = doc
 	}
-	files, _ := tables.Build(d.engine)
+	files, _ := tables.Build(d.engine, nil)
 	places := 0
 	for _, f := range files {
 		if !strings.HasPrefix(f.Name, "claims-") {

@@ -48,7 +48,10 @@ type Facts struct {
 	// relative to data/search and data/dating, where each is published as a
 	// script; nil where there are none. The search's first file is its root, and
 	// the dating's begin at manifest.json.
-	Search, Dating func(context.Context) ([]File, error)
+	// What dates is told what the page opens for a citation; that is safe for
+	// concurrent use.
+	Search func(context.Context) ([]File, error)
+	Dating func(ctx context.Context, quotes func(schema.Citation) []Quote) ([]File, error)
 	// Data lists files for people who reuse the data, given what else the site
 	// has. The files are written when they are asked for; their names are
 	// relative to the site's root. Nil where there are none.
@@ -73,6 +76,17 @@ type Shown struct {
 type Scan struct {
 	Width, Height int             // of the upright original, in pixels or in a drawing's units
 	Sizes         []pictures.Size // by path below the site's root, narrowest first
+}
+
+// Quote is what one place in a source says and shows, as far as it may be shown.
+// The paths are below the site's root.
+type Quote struct {
+	Words         []string // paragraphs
+	Cut           string   // the path of the picture of them, or empty
+	Width, Height int      // of that picture, in pixels
+	Alt           string   // what it shows
+	Sound         string   // the path of the recording, with the time as a media fragment, or empty
+	Remarks       []string // who saw it, how sure they were
 }
 
 // DataFile is one file for people who reuse the data.

@@ -90,8 +90,13 @@ func siteOf(folder string, changes func(string, compare.State) (*compare.Changes
 		}
 		return files, nil
 	}
-	facts.Dating = func(context.Context) (files []pages.File, err error) {
-		list, _ := tables.Build(engine)
+	facts.Dating = func(_ context.Context, quotes func(schema.Citation) []pages.Quote) (files []pages.File, err error) {
+		list, _ := tables.Build(engine, func(c schema.Citation) (list []tables.Quote) {
+			for _, q := range quotes(c) {
+				list = append(list, tables.Quote(q))
+			}
+			return list
+		})
 		for _, f := range list {
 			files = append(files, pages.File{Name: f.Name, Data: func() []byte { return f.Data }})
 		}

@@ -69,10 +69,12 @@ func (m *madeFolder) get(ctx context.Context) (madeFiles, error) {
 // one of their files or its name is asked for, or Make is called.
 func (s *Site) addMade() {
 	s.made = map[string]*madeFolder{}
-	for folder, list := range map[string]func(context.Context) ([]File, error){searchFolder: s.facts.Search, datingFolder: s.facts.Dating} {
-		if list != nil {
-			s.made[folder] = &madeFolder{folder: folder, list: list}
-		}
+	if s.facts.Search != nil {
+		s.made[searchFolder] = &madeFolder{folder: searchFolder, list: s.facts.Search}
+	}
+	if s.facts.Dating != nil {
+		list := func(ctx context.Context) ([]File, error) { return s.facts.Dating(ctx, s.quotesOf) }
+		s.made[datingFolder] = &madeFolder{folder: datingFolder, list: list}
 	}
 }
 

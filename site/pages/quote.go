@@ -63,6 +63,23 @@ func (q *quotes) open(p *page, s *schema.Source, c schema.Citation, href string)
 	return box.ID
 }
 
+// quotesOf gives what a citation opens on a page that a script makes.
+func (s *Site) quotesOf(c schema.Citation) []Quote {
+	source, known := s.ref.Sources.Get(c.Source)
+	if !known {
+		return nil
+	}
+	p := s.page("")
+	var list []Quote
+	for _, place := range s.ref.Quoted(c) {
+		v := p.quote(source, place)
+		if len(v.Words) > 0 || v.Cut.Src != "" || v.Recording.Src != "" {
+			list = append(list, Quote{v.Words, v.Cut.Src, v.Cut.Width, v.Cut.Height, v.Cut.Alt, v.Recording.Src, v.Remarks})
+		}
+	}
+	return list
+}
+
 func (q quoteView) empty() bool {
 	return len(q.Words) == 0 && q.Cut.Src == "" && q.Scan.Picture.Src == "" && q.Recording == soundView{}
 }

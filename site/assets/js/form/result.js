@@ -1,5 +1,6 @@
 import { groundText } from "../dating/sentences.js";
 import { el } from "../page/dom.js";
+import { Quotes } from "./quotes.js";
 import { yearChart } from "./years.js";
 import { decibans, percent } from "./words.js";
 
@@ -12,7 +13,8 @@ export class Result {
     this.live = el("p", { class: "hidden-words", role: "status", "aria-live": "polite" });
     this.caution = el("p", { class: "caution", hidden: true });
     this.body = el("div", {});
-    element.replaceChildren(el("h2", { id: "Result", tabindex: "-1" }, "What it makes"), this.caution, this.live, this.body);
+    this.quotes = new Quotes(form);
+    element.replaceChildren(el("h2", { id: "Result", tabindex: "-1" }, "What it makes"), this.caution, this.live, this.body, this.quotes.element);
   }
 
   /** Puts the caution first where a fault was found. */
@@ -114,7 +116,7 @@ export class Result {
   /** A claim for what was seen or against it, with who says so, who says otherwise, and what settled it. */
   ground({ what, claim, cites, witnesses, against, dissents, settled, said }) {
     const { root } = this.form;
-    const links = (list) => list.map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words]);
+    const links = (list) => list.map((c, i) => [i > 0 ? "; " : "", c.address ? el("a", { href: root + c.address }, c.words) : c.words, this.quotes.opener(c)]);
     const at = what.length - claim.span.length;
     return el("li", {}, what.slice(0, at), el("a", { class: "years", href: root + claim.address }, claim.span), ", by ", cites.length > 0 ? links(cites) : "nobody named", witnesses,
       against.length > 0 ? [", against the word of ", links(against), dissents] : "", settled, ".", said ? el("span", { class: "said" }, said) : "");

@@ -103,6 +103,9 @@ func TestAViewerReadsTheSources(t *testing.T) {
 		if there != wanted {
 			t.Errorf("%s has a manifest: %v, want %v", s.ID, there, wanted)
 		}
+		if linked := strings.Contains(string(files["sources/"+s.ID+".html"]), `href="../`+path+`"`); linked != there {
+			t.Errorf("its page leads to the manifest of %s: %v, want %v", s.ID, linked, there)
+		}
 		if !there {
 			continue
 		}

@@ -228,9 +228,13 @@ func (s *Study) data(shown pages.Shown) []pages.DataFile {
 		return exports.Plan(facts)
 	})
 	plan := exports.Plan(facts)
+	manifests := make(map[string]*schema.Source, s.Ref.Sources.Len())
+	for _, source := range s.Ref.Sources.All() {
+		manifests[iiif.ManifestPath(source)] = source
+	}
 	files := make([]pages.DataFile, 0, len(plan))
 	for i, e := range plan {
-		files = append(files, pages.DataFile{Name: e.Name, About: e.About, Write: func(w io.Writer) error { return whole()[i].Write(w) }})
+		files = append(files, pages.DataFile{Name: e.Name, About: e.About, Of: manifests[e.Name], Write: func(w io.Writer) error { return whole()[i].Write(w) }})
 	}
 	if c := s.Changes; c != nil {
 		files = append(files, pages.DataFile{Name: "data/changes.json", About: "What changed since the edition of " + c.Old.Edition + ", and which dates it moves.", Write: c.JSON})

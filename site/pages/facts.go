@@ -94,6 +94,7 @@ type DataFile struct {
 	Name  string
 	About string // one sentence; empty where another file leads to it
 	Write func(io.Writer) error
+	Of    *schema.Source // the one source that it is about, or nil
 }
 
 // Edition names one published state.

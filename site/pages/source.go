@@ -24,6 +24,7 @@ type sourceView struct {
 	ReliesOn, ReliedOnBy []anchor
 	Recording            soundView
 	Rights, KeptBack     string
+	Manifest             string // the way to its IIIF manifest; empty where it has none
 	Places               []placeView
 	Cues                 []cueView
 	Uses, Claims         int
@@ -94,12 +95,26 @@ func (p *page) source(r *schema.Source) sourceView {
 		v.ReliedOnBy = append(v.ReliedOnBy, anchor{p.to(other.Address()), other.Title()})
 	}
 	v.Recording, v.Rights, v.KeptBack = p.recording(r), r.Rights.Value, keptBack(r)
+	v.Manifest = p.manifest(r)
 	p.sourceUses(r, &v)
 	v.Cues = p.transcript(r, v.Places)
 	v.Base = p.base(r.Title(), v.Kind+": what rests on it, place by place.", "sources/index.html")
 	v.Base.Trail = []anchor{{p.to("sources/index.html"), "Sources"}}
 	v.Base.Scripts, v.Record = scripts("open.js"), p.ownRecord(r)
 	return v
+}
+
+// manifest is the way to a source's IIIF manifest, or nothing where it has none.
+func (p *page) manifest(r *schema.Source) string {
+	seen := r.Recording != nil || slices.ContainsFunc(r.Places, func(place *schema.SourcePlace) bool { return place.Scan.Value != "" })
+	if !seen || r.MayShow() != schema.ShowsAll {
+		return "" // without asking for a list of all files
+	}
+	list := p.Site.data()
+	if i := slices.IndexFunc(list, func(f DataFile) bool { return f.Of == r }); i >= 0 {
+		return p.to(list[i].Name)
+	}
+	return ""
 }
 
 // placesHeading heads what stands at a source's places.

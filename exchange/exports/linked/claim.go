@@ -55,7 +55,7 @@ func (g *graph) derive(n *node, cites []schema.Citation) {
 		if c.Place == "" {
 			continue
 		}
-		*list = append(*list, node{Type: []string{kind}, Entity: source.id, Pagination: c.Place})
+		*list = append(*list, qualified{Type: []string{kind}, Entity: source.id, Pagination: c.Place})
 		for _, place := range g.Ref.Quoted(c) {
 			n.QuotedFrom = gather(n.QuotedFrom, g.quotes[place])
 		}

@@ -10,11 +10,11 @@ import (
 
 // timeSpan gives years as a time-span (CIDOC CRM E52), and what they follow from
 // where they are of a claim and derived; nil where no year is possible.
-func (g *graph) timeSpan(id iri, y edtf.Years, of *schema.Claim) *node {
+func (g *graph) timeSpan(id iri, y edtf.Years, of *schema.Claim) *timeSpan {
 	if y.Empty() {
 		return nil
 	}
-	n := &node{ID: id, Type: []string{"crm:E52_Time-Span"}, Label: y.String(), StartFirst: firstInstant(y.A), EndLast: lastInstant(y.D)}
+	n := &timeSpan{ID: id, Type: []string{"crm:E52_Time-Span"}, Label: y.String(), StartFirst: firstInstant(y.A), EndLast: lastInstant(y.D)}
 	if throughout(y) {
 		n.StartLast, n.EndFirst = lastInstant(y.B), firstInstant(y.C)
 	}

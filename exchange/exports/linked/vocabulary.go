@@ -38,7 +38,6 @@ type node struct {
 
 	Identifier   string   `json:"schema:identifier,omitempty"`
 	Name         string   `json:"schema:name,omitempty"`
-	Label        string   `json:"rdfs:label,omitempty"`
 	Description  string   `json:"schema:description,omitempty"`
 	Genre        string   `json:"schema:genre,omitempty"`
 	Location     string   `json:"schema:location,omitempty"`
@@ -75,34 +74,49 @@ type node struct {
 	Successor    []iri  `json:"schema:successorOf,omitempty"`
 	Variant      []iri  `json:"schema:isVariantOf,omitempty"`
 
-	About      *node    `json:"crm:P129_is_about,omitempty"`
-	Produced   iri      `json:"crm:P186_produced_thing_of_product_type,omitempty"`
-	ProducedBy iri      `json:"crm:P108i_was_produced_by,omitempty"`
-	CarriedOut iri      `json:"crm:P14_carried_out_by,omitempty"`
-	HasType    iri      `json:"crm:P2_has_type,omitempty"`
-	TimeSpan   *node    `json:"crm:P4_has_time-span,omitempty"`
-	StartFirst instant  `json:"crm:P82a_begin_of_the_begin,omitempty"`
-	StartLast  instant  `json:"crm:P81a_end_of_the_begin,omitempty"`
-	EndFirst   instant  `json:"crm:P81b_begin_of_the_end,omitempty"`
-	EndLast    instant  `json:"crm:P82b_end_of_the_end,omitempty"`
-	Temporal   *literal `json:"dcterms:temporal,omitempty"`
+	About      *node     `json:"crm:P129_is_about,omitempty"`
+	Produced   iri       `json:"crm:P186_produced_thing_of_product_type,omitempty"`
+	ProducedBy iri       `json:"crm:P108i_was_produced_by,omitempty"`
+	CarriedOut iri       `json:"crm:P14_carried_out_by,omitempty"`
+	HasType    iri       `json:"crm:P2_has_type,omitempty"`
+	TimeSpan   *timeSpan `json:"crm:P4_has_time-span,omitempty"`
+	Temporal   *literal  `json:"dcterms:temporal,omitempty"`
 
-	AttributedTo     iri     `json:"prov:wasAttributedTo,omitempty"`
-	DerivedFrom      []iri   `json:"prov:wasDerivedFrom,omitempty"`
-	PrimarySource    []iri   `json:"prov:hadPrimarySource,omitempty"`
-	QuotedFrom       []iri   `json:"prov:wasQuotedFrom,omitempty"`
-	QualifiedPrimary []node  `json:"prov:qualifiedPrimarySource,omitempty"`
-	Qualified        []node  `json:"prov:qualifiedDerivation,omitempty"`
-	Entity           iri     `json:"prov:entity,omitempty"`
-	Words            string  `json:"prov:value,omitempty"`
-	Invalidated      instant `json:"prov:invalidatedAtTime,omitempty"`
-	DisputedBy       []iri   `json:"cito:isDisputedBy,omitempty"`
+	AttributedTo     iri         `json:"prov:wasAttributedTo,omitempty"`
+	DerivedFrom      []iri       `json:"prov:wasDerivedFrom,omitempty"`
+	PrimarySource    []iri       `json:"prov:hadPrimarySource,omitempty"`
+	QuotedFrom       []iri       `json:"prov:wasQuotedFrom,omitempty"`
+	QualifiedPrimary []qualified `json:"prov:qualifiedPrimarySource,omitempty"`
+	Qualified        []qualified `json:"prov:qualifiedDerivation,omitempty"`
+	Words            string      `json:"prov:value,omitempty"`
+	Invalidated      instant     `json:"prov:invalidatedAtTime,omitempty"`
+	DisputedBy       []iri       `json:"cito:isDisputedBy,omitempty"`
 
 	ReferencedBy iri    `json:"dcterms:isReferencedBy,omitempty"`
 	HasSource    iri    `json:"oa:hasSource,omitempty"`
 	HasSelector  *node  `json:"oa:hasSelector,omitempty"`
 	ConformsTo   iri    `json:"dcterms:conformsTo,omitempty"`
 	Fragment     string `json:"rdf:value,omitempty"`
+}
+
+// timeSpan is years (CIDOC CRM E52). What is met for every claim has a type of
+// its own: a node is large.
+type timeSpan struct {
+	ID          iri      `json:"@id"`
+	Type        []string `json:"@type"`
+	Label       string   `json:"rdfs:label,omitempty"`
+	StartFirst  instant  `json:"crm:P82a_begin_of_the_begin,omitempty"`
+	StartLast   instant  `json:"crm:P81a_end_of_the_begin,omitempty"`
+	EndFirst    instant  `json:"crm:P81b_begin_of_the_end,omitempty"`
+	EndLast     instant  `json:"crm:P82b_end_of_the_end,omitempty"`
+	DerivedFrom []iri    `json:"prov:wasDerivedFrom,omitempty"`
+}
+
+// qualified is a source that something was derived from, and the place in it.
+type qualified struct {
+	Type       []string `json:"@type"`
+	Pagination string   `json:"schema:pagination,omitempty"`
+	Entity     iri      `json:"prov:entity,omitempty"`
 }
 
 // literal is a text with its datatype.
@@ -131,14 +145,16 @@ func context(ref *schema.Reference) map[string]any {
 		"crm": crm, "prov": prov, "schema": schemaNS, "cito": cito, "oa": oa, "dc": dc, "dcterms": dcterms, "skos": skos,
 		"rdf": rdf, "rdfs": rdfs, "xsd": xsd, "edtf": edtfNS,
 	}
-	for f := range reflect.TypeFor[node]().Fields() {
-		term, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		switch {
-		case strings.HasPrefix(term, "@"):
-		case f.Type == reflect.TypeFor[iri](), f.Type == reflect.TypeFor[[]iri]():
-			c[term] = map[string]any{"@type": "@id"}
-		case f.Type == reflect.TypeFor[instant]():
-			c[term] = map[string]any{"@type": "xsd:dateTime"}
+	for _, of := range []reflect.Type{reflect.TypeFor[node](), reflect.TypeFor[timeSpan](), reflect.TypeFor[qualified]()} {
+		for f := range of.Fields() {
+			term, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			switch {
+			case strings.HasPrefix(term, "@"):
+			case f.Type == reflect.TypeFor[iri](), f.Type == reflect.TypeFor[[]iri]():
+				c[term] = map[string]any{"@type": "@id"}
+			case f.Type == reflect.TypeFor[instant]():
+				c[term] = map[string]any{"@type": "xsd:dateTime"}
+			}
 		}
 	}
 	return c

@@ -29,6 +29,42 @@ func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
 			"model/turnstone", nil, map[string]string{"features/CLEAR/when": "Draw weight offered: ..40 lb"},
 			"when: {draw-weight: ..38 lb}", "when: {draw-weight: ..40 lb}",
 		},
+		"a condition in words": {
+			"model/turnstone", nil, map[string]string{"features/CLEAR/when": "Draw weight offered: up to 40 lb\nLimb core: maple or ash"},
+			"when: {draw-weight: ..38 lb}", "when: {draw-weight: ..40 lb, limb-core: [maple-core, ash-core]}",
+		},
+		"what was never seen": {
+			"model/plover", []string{"add never-seen", "whole never-seen/2"},
+			map[string]string{"never-seen/2/feature": "Riser wood", "never-seen/2/value": "ash", "never-seen/2/when": "Maker's mark: oval or script", "never-seen/2/span": "1958-65", "never-seen/2/of": "30", "never-seen/2/note": "Not one in thirty", "never-seen/2/cites/0": "talk-brunt-2016", "never-seen/2/cites/0:place": "02:20", "never-seen/2/against/0": "example-0007"},
+			"against: [\"recollection-tyson-2009, 0:08\"]}\n", "against: [\"recollection-tyson-2009, 0:08\"]}\n  - {feature: riser-wood, value: ash, when: {maker-mark: [oval, script]}, span: 1958/1965, of: 30, note: Not one in thirty, cites: [\"talk-brunt-2016, 02:20\"], against: [\"example-0007\"]}\n",
+		},
+		"of how many it was never seen": {
+			"model/plover", nil, map[string]string{"never-seen/0/of": "10"}, "of: 9,", "of: 10,",
+		},
+		"what was never seen and is taken away": {
+			"model/plover", []string{"remove never-seen/1"}, nil,
+			"  - {feature: limb-glass, value: white, cites: [\"talk-brunt-2016, 02:20\"], against: [\"recollection-tyson-2009, 0:08\"]}\n", "",
+		},
+		"what a sign is said to mean": {
+			"feature/riser-stripe", []string{"add means"},
+			map[string]string{"means/2/value": "absent", "means/2/says": "Nothing at all", "means/2/by": "Ada Brunt", "means/2/cites/0": "talk-brunt-2016", "means/2/cites/0:place": "03:53"},
+			"\"letter-aldous-1998, sheet 13\"]}\n", "\"letter-aldous-1998, sheet 13\"]}\n  - {value: absent, says: Nothing at all, by: Ada Brunt, cites: [\"talk-brunt-2016, 03:53\"]}\n",
+		},
+		"why to look there first": {
+			"maker/halvane", nil, map[string]string{"look-first/0/because": "Nobody else looks"},
+			`because: "Nobody looks at it, and it is quicker than the mark"`, `because: "Nobody else looks"`,
+		},
+		"another namesake": {
+			"maker/halvane", []string{"add namesakes"}, map[string]string{"namesakes/1/maker": "Lonnen Workshop", "namesakes/1/tell": "No oval at all"},
+			"cites: [\"letter-aldous-1998, sheet 12\"]}\nmissing", "cites: [\"letter-aldous-1998, sheet 12\"]}\n  - {maker: lonnen, tell: No oval at all}\nmissing",
+		},
+		"something missing": {
+			"maker/halvane", []string{"add missing"}, map[string]string{"missing/1/what": "the shop books", "missing/1/span": "1947-63", "missing/1/because": "They burnt"},
+			"cites: [\"letter-aldous-1998, sheet 7\"]}\n", "cites: [\"letter-aldous-1998, sheet 7\"]}\n  - {what: the shop books, span: 1947/1963, because: They burnt}\n",
+		},
+		"of which models a bow is one": {
+			"example/0048", nil, map[string]string{"either/2": "Whinchat"}, "either: [plover, fellman]", "either: [plover, fellman, whinchat]",
+		},
 		"another condition in the place of the only one": {
 			"model/turnstone", nil, map[string]string{"features/CLEAR/when": "limb-core: maple-core"},
 			"when: {draw-weight: ..38 lb}", "when: {limb-core: maple-core}",

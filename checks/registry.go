@@ -26,7 +26,7 @@ var registry = []Check{
 
 	malformedFigure, reversedRange, unknownUnit, wrongUnit, implausibleFigure,
 
-	impossibleExample, unreadableStamp, documentedHearsay, documentedOutside, documentedUnlikely, otherTemper, unreviewedExample,
+	impossibleExample, unreadableStamp, documentedHearsay, documentedOutside, documentedUnlikely, otherTemper, unreviewedExample, seenAfterAll,
 
 	bareYear, deadLink, unsafeAddress, pastedMarkup, quotedName, tellingRemark,
 

@@ -11,8 +11,8 @@ import (
 )
 
 // Advice is what practitioners say of bows of a model, a sentence each: what
-// they look at first, on bows of this model or else of its maker, and whom the
-// maker is not to be confused with. It is advice and moves no odds.
+// they look at first, on bows of this model or else of its maker, whom the
+// maker is not to be confused with, and what they never saw. It moves no odds.
 func Advice(ref *schema.Reference, m *schema.Model) []string {
 	list := []string{}
 	maker, _ := ref.Makers.Get(m.Maker.Value)
@@ -26,7 +26,26 @@ func Advice(ref *schema.Reference, m *schema.Model) []string {
 	if maker != nil {
 		list = append(list, NamesakeWords(ref, maker)...)
 	}
+	for _, n := range ref.NeverSeenOn(m) {
+		list = append(list, neverSeen(ref, n))
+	}
 	return list
+}
+
+// neverSeen says what somebody never saw, and who.
+func neverSeen(ref *schema.Reference, n *schema.NeverSeen) string {
+	what := n.Feature.Value + " " + n.Value.Value
+	if f, known := ref.Features.Get(n.Feature.Value); known {
+		what = f.Title() + " " + f.ValueName(n.Value.Value)
+		if schema.FeatureKind(f.Kind.Value) == schema.Wording {
+			what = f.Title() + " “" + newPattern(n.Value.Value).Label + "”"
+		}
+	}
+	words := fmt.Sprintf("%s: %s (%s), which moves no odds", what, ref.NeverSeenWords(n), sourceNames(ref, n.Cites))
+	if by := sourceNames(ref, n.Against); by != "" {
+		words += "; but see " + by
+	}
+	return words + "."
 }
 
 // lookFirst names features in their order, and who says so.

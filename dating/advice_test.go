@@ -1,6 +1,7 @@
 package dating_test
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -21,7 +22,10 @@ var practiceRecords = map[string][]byte{
 	"models/knot.md":   []byte("---\nrecord: model\nname: Knot\nmaker: works\nmade: {span: 1960/1963, cites: [ledger]}\nfeatures: [{feature: wood, value: ash, span: 1960/1963, cites: [ledger]}]\n---\n"),
 	"models/ruff.md":   []byte("---\nrecord: model\nname: Ruff\nmaker: works\nmade: {span: 1962/1964, cites: [ledger]}\nlook-first: [{feature: mark}]\n---\n"),
 	"models/stilt.md":  []byte("---\nrecord: model\nname: Stilt\nmaker: works-2\nmade: {span: 1960/1964, cites: [ledger]}\n---\n"),
-	"examples/0001.md": []byte("---\nrecord: example\neither: [knot, ruff]\nobserved: [{feature: wood, value: sapele}]\ndocumented: {span: 1962, cites: [ledger]}\n---\n"),
+	"models/teal.md": []byte("---\nrecord: model\nname: Teal\nmaker: works-3\nmade: {span: 1960/1964, cites: [ledger]}\nfeatures: [{feature: wood, value: ash, span: 1960/1964, cites: [ledger]}]\n" +
+		"never-seen: [{feature: wood, value: sapele, of: 30, when: {mark: present}, span: 1961/1962, cites: [word], against: [ledger]}]\n---\n"),
+	"makers/works-3.md": []byte("---\nrecord: maker\nname: The Third Works\nnever-seen: [{feature: mark, value: absent, cites: [word]}, {feature: wood, value: sapele, except: [teal], cites: [word]}]\n---\n"),
+	"examples/0001.md":  []byte("---\nrecord: example\neither: [knot, ruff]\nobserved: [{feature: wood, value: sapele}]\ndocumented: {span: 1962, cites: [ledger]}\n---\n"),
 }
 
 // TestEitherIsDatedOverBothAndTeachesNeither also wants the bow left out of the trial.
@@ -60,6 +64,7 @@ func TestAdviceNamesWhoGivesIt(t *testing.T) {
 		"knot":  "On bows of The Works practitioners look first at the wood, then the mark (" + ledger + ").|" + namesakes,
 		"ruff":  "On the Ruff practitioners look first at the mark.|" + namesakes,
 		"stilt": "",
+		"teal":  "Wood Sapele: never seen on bows of 1961 to 1962 where the mark is present, 30 bows looked at (" + word + "), which moves no odds; but see " + ledger + ".|Mark absent: never seen (" + word + "), which moves no odds.",
 	} {
 		m, _ := ref.Models.Get(model)
 		if got := strings.Join(dating.Advice(ref, m), "|"); got != strings.ReplaceAll(want, "%word%", word) {
@@ -91,5 +96,22 @@ func TestAdviceNamesWhoGivesIt(t *testing.T) {
 		if strings.Contains(text.String(), "practitioners look first") != advice || strings.Contains(data.String(), "practitioners look first") != advice {
 			t.Errorf("%q: advice in\n%s", model, text.String())
 		}
+	}
+}
+
+// TestWhatWasNeverSeenMovesNoOdds dates a bow that shows just that.
+func TestWhatWasNeverSeenMovesNoOdds(t *testing.T) {
+	q := dating.Question{Models: []string{"teal"}, Observed: []dating.Observation{{Feature: "wood", Values: []string{"sapele"}, Sure: schema.Sure}, {Feature: "mark", Values: []string{"absent"}, Sure: schema.Sure}}}
+	with, err := engineOf(t, reference(t, practiceRecords)).Date(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := map[string][]byte{}
+	for name, data := range practiceRecords {
+		files[name] = []byte(regexp.MustCompile("(?m)^never-seen: .*\n").ReplaceAllString(string(data), ""))
+	}
+	without, err := engineOf(t, reference(t, files)).Date(q)
+	if err != nil || !slices.Equal(with.Odds, without.Odds) {
+		t.Errorf("it moves odds: %v with it, %v without (%v)", with.Odds, without.Odds, err)
 	}
 }

@@ -227,7 +227,9 @@ func (l *linker) claim(c *Claim) {
 	if c.Era.Value != "" {
 		l.era(c)
 	}
-	l.premises(c)
+	for _, when := range c.When {
+		l.premise(when)
+	}
 	switch c.About {
 	case AboutFeature:
 		l.featureClaim(c)

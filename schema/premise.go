@@ -72,40 +72,46 @@ func readPremises(d *decoder, n *yaml.Node, k *key, to reflect.Value) bool {
 	return ok
 }
 
-// premises ties a claim's conditions to the features that they are about.
-func (l *linker) premises(c *Claim) {
-	for _, when := range c.When {
-		f := l.featureOf(when.Feature)
-		if f == nil {
-			continue
+// premise ties a condition to the feature that it is about.
+func (l *linker) premise(when Premise) {
+	f := l.featureOf(when.Feature)
+	if f == nil {
+		return
+	}
+	for _, v := range when.Values {
+		l.condition(f, v)
+	}
+}
+
+// condition wants a value, or a range of figures, that the feature can have.
+func (l *linker) condition(f *Feature, v Text) {
+	switch FeatureKind(f.Kind.Value) {
+	case Figure:
+		r, err := ParseOpenRange(v.Value)
+		if m, bad := err.(*Malformed); bad {
+			l.report(m.Check, v.Pos, m.Message, m.Help)
+		} else if r.Unit != "" && r.Unit != Unit(f.Unit.Value) {
+			l.report(CheckWrongUnit, v.Pos, fmt.Sprintf("%q is not in the unit of %q", v.Value, f.ID), inUnit(Unit(f.Unit.Value)), Place{f.Unit.Pos, "the unit is declared here"})
 		}
-		for _, v := range when.Values {
-			switch FeatureKind(f.Kind.Value) {
-			case Figure:
-				r, err := ParseOpenRange(v.Value)
-				if m, bad := err.(*Malformed); bad {
-					l.report(m.Check, v.Pos, m.Message, m.Help)
-				} else if r.Unit != "" && r.Unit != Unit(f.Unit.Value) {
-					l.report(CheckWrongUnit, v.Pos, fmt.Sprintf("%q is not in the unit of %q", v.Value, f.ID), inUnit(Unit(f.Unit.Value)), Place{f.Unit.Pos, "the unit is declared here"})
-				}
-			case Wording:
-				l.pattern(v)
-			case Choice:
-				if v.Value != SomethingElse {
-					l.value(f, v)
-				}
-			default:
-				l.value(f, v)
-			}
+	case Wording:
+		l.pattern(v)
+	case Choice:
+		if v.Value != SomethingElse {
+			l.value(f, v)
 		}
+	default:
+		l.value(f, v)
 	}
 }
 
 // CanHoldTogether says whether the conditions of two claims can hold on one bow.
 // Values of a feature that is not exclusive can.
-func (r *Reference) CanHoldTogether(a, b *Claim) bool {
-	for _, x := range a.When {
-		for _, y := range b.When {
+func (r *Reference) CanHoldTogether(a, b *Claim) bool { return r.CanAllHold(a.When, b.When) }
+
+// CanAllHold is CanHoldTogether of conditions by themselves.
+func (r *Reference) CanAllHold(a, b []Premise) bool {
+	for _, x := range a {
+		for _, y := range b {
 			if x.Feature.Value == y.Feature.Value && !r.overlap(x, y) {
 				return false
 			}

@@ -59,6 +59,11 @@ func Sayings(r Record) []Saying {
 			list = append(list, Saying{h.Pos, "where to look first", h.Cites})
 		}
 	}
+	unseen := func(all []*NeverSeen) {
+		for _, n := range all {
+			list = append(list, Saying{n.Pos, "what was never seen", slices.Concat(n.Cites, n.Against)})
+		}
+	}
 	switch r := r.(type) {
 	case *Feature:
 		for _, m := range r.Means {
@@ -66,6 +71,7 @@ func Sayings(r Record) []Saying {
 		}
 	case *Model:
 		hints(r.LookFirst)
+		unseen(r.NeverSeen)
 	case *Maker:
 		if o := r.SpecialOrders; o != nil {
 			list = append(list, Saying{o.Pos, "its special orders", o.Cites})
@@ -80,6 +86,7 @@ func Sayings(r Record) []Saying {
 		for _, g := range r.Missing {
 			list = append(list, Saying{g.Pos, "what is missing of it", g.Cites})
 		}
+		unseen(r.NeverSeen)
 	}
 	return list
 }
@@ -94,8 +101,10 @@ func (l *linker) sayings(r Record) {
 		l.means(r)
 	case *Model:
 		l.hints(r.LookFirst)
+		l.neverSeen(r.NeverSeen, false)
 	case *Maker:
 		l.hints(r.LookFirst)
+		l.neverSeen(r.NeverSeen, true)
 		for _, n := range r.Namesakes {
 			l.namesake(r, n)
 		}

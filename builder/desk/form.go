@@ -238,6 +238,9 @@ func (m former) summary(path string, f schema.Field) string {
 			parts = append(parts, english.Clip(m.partWords(name, text), summaryLength))
 		}
 	}
+	if f.Name == "never-seen" && v("of") != "" {
+		parts = append(parts, v("of")+" looked at")
+	}
 	if n := len(m.items(join(path, "cites"))); n > 0 {
 		parts = append(parts, english.Count(n, "source"))
 	}

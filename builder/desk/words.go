@@ -23,7 +23,7 @@ var labels = map[string]string{
 	"plausible": "Least and greatest figure that make sense", "step": "Read to the nearest", "effort": "What it costs to look", "values": "Values, in the order shown",
 	"corrected-at": "Place where this slip was mended", "own": "The writer saw it", "shown": "What may be published", "private": "Private: never leaves the folder",
 	"spec": "Figure", "value": "Value", "range": "From … to …", "first": "The claim", "second": "The other claim", "of": "The claim that lasted", "lasts": "Years that it lasted",
-	"either": "One of these models, it cannot be told which", "means": "What it is said to mean", "look-first": "What to look at first", "namesakes": "Not to be confused with", "missing": "What never turned up",
+	"either": "One of these models, it cannot be told which", "means": "What it is said to mean", "look-first": "What to look at first", "namesakes": "Not to be confused with", "missing": "What never turned up", "never-seen": "What was never seen",
 	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
 	"also": "Other names", "exclusive": "One bow has one value only", "era": "The era whose years it shares", "with": "With which claims",
 	"plate": "Plate: a large drawing with pointers", "points": "Pointers", "claim": "The claim pointed to", "like": "Easily taken for",
@@ -36,6 +36,8 @@ var labelsIn = map[string]string{
 	"namesakes/maker": "The other maker", "namesakes/name": "Its name, where it has no record here", "namesakes/tell": "How to tell the two apart",
 	"missing/what": "What is missing", "missing/span": "The years of which it would tell", "missing/because": "What is known of its fate",
 	"look-first/feature": "What to look at", "look-first/because": "Why", "says-nothing/because": "Why",
+	"never-seen/feature": "What was looked at", "never-seen/value": "The value that was never seen", "never-seen/when": "Of which bows it is said", "never-seen/span": "Of bows of which years",
+	"never-seen/of": "How many were looked at", "never-seen/except": "Models of which it is not said", "never-seen/cites": "Who never saw one", "never-seen/against": "Who has seen one",
 	"like/value": "The other value", "like/tell": "What tells the two apart", "plate/picture": "The drawing",
 	"sales/on": "When it was sold", "history/on": "When", "observed/original": "Is it the maker's own work?",
 }
@@ -62,7 +64,7 @@ func parent(path string) string {
 // record format names a key.
 var nouns = map[string]string{
 	"features": "a claim about a feature", "specs": "a claim about figures", "points": "a pointer", "look-first": "a hint",
-	"missing": "a missing thing", "says-nothing": "a silent feature", "order": "an order", "like": "a look-alike",
+	"missing": "a missing thing", "says-nothing": "a silent feature", "never-seen": "a thing never seen", "order": "an order", "like": "a look-alike",
 }
 
 // noun is what one entry of a list is called on screen.
@@ -109,10 +111,13 @@ var hints = map[string]string{
 
 // hintsIn help with keys below another key.
 var hintsIn = map[string]string{
-	"observed/value": "What was seen. Where it may be one of several, each in a box of its own; something-else if it is none of those known; of a number the figure, or 30..40.",
-	"means/says":     "In their words, as in: a second; made for export.",
-	"points/at":      "How far from the left, and how far from the top.",
-	"missing/what":   "As in: the list of 1967; the shop books.",
+	"observed/value":  "What was seen. Where it may be one of several, each in a box of its own; something-else if it is none of those known; of a number the figure, or 30..40.",
+	"means/says":      "In their words, as in: a second; made for export.",
+	"never-seen/when": "One to a line: a feature, a colon, its value or figures. Riser wood: walnut. Left empty, it is said of all.",
+	"never-seen/span": "As in 1953-58, early 60s. Left empty, it is said of all years.",
+	"never-seen/of":   "As in 30, of \"not one in thirty\". Left empty where no number is said.",
+	"points/at":       "How far from the left, and how far from the top.",
+	"missing/what":    "As in: the list of 1967; the shop books.",
 }
 
 // hint is what stands below the field at a path.

@@ -61,7 +61,7 @@ var house = map[string]string{
 	"builder/preview": "",
 	"builder/desk":    "builder/preview checks dating exchange/compare exchange/editing exchange/intake exchange/journal schema schema/edtf schema/english schema/files site/assets site/pictures site/prose",
 	"builder/starter": "exchange/intake/blank exchange/journal",
-	"builder":         "builder/desk builder/output builder/preview builder/starter checks chronology dating dating/tables exchange/compare exchange/exports exchange/exports/iiif exchange/journal exchange/rename provenance schema schema/english schema/parallel search site/pages site/pictures",
+	"builder":         "builder/desk builder/output builder/preview builder/starter checks chronology dating dating/tables exchange/compare exchange/editing exchange/exports exchange/exports/iiif exchange/journal exchange/rename provenance schema schema/english schema/parallel search site/pages site/pictures",
 
 	"cmd/yearmark": "builder builder/desk builder/output builder/starter checks dating exchange/compare exchange/intake exchange/intake/blank exchange/journal exchange/rename exchange/sheets schema schema/edtf schema/english schema/files search site/guide",
 }

@@ -73,6 +73,7 @@ type Maker struct {
 	LookFirst     []Hint         `json:"look-first,omitempty" jsonschema_description:"What practitioners look at first, in their order."`
 	Namesakes     []Namesake     `json:"namesakes,omitempty" jsonschema_description:"Other makers of a like name."`
 	Missing       []Gap          `json:"missing,omitempty" jsonschema_description:"What would tell more and never turned up."`
+	NeverSeen     []NeverSeen    `json:"never-seen,omitempty" jsonschema_description:"What people who looked never saw on its bows; no evidence."`
 	WeightMarks   *WeightMarks   `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
 	Order         []Order        `json:"order,omitempty"`
 	Withdrawn     []Withdrawn    `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
@@ -85,6 +86,19 @@ type Person struct {
 	Span  string     `json:"span,omitempty" jsonschema_description:"In EDTF."`
 	Note  string     `json:"note,omitempty"`
 	Cites []Citation `json:"cites,omitempty"`
+}
+
+// NeverSeen is a value that people who looked never saw.
+type NeverSeen struct {
+	Feature string     `json:"feature"`
+	Value   string     `json:"value"`
+	When    string     `json:"when,omitempty" jsonschema_description:"What other features are on the bows meant."`
+	Span    string     `json:"span,omitempty" jsonschema_description:"Of bows of which years, in EDTF; of all where it is absent."`
+	Except  []string   `json:"except,omitempty" jsonschema_description:"Models of which it is not said."`
+	Of      int        `json:"of,omitempty" jsonschema_description:"How many were looked at, where that is said."`
+	Note    string     `json:"note,omitempty"`
+	Cites   []Citation `json:"cites"`
+	Against []Citation `json:"against,omitempty" jsonschema_description:"Who has seen one."`
 }
 
 // SpecialOrders is of which features a maker took a customer's wish, and when.
@@ -126,6 +140,7 @@ type Model struct {
 	Related   []Related   `json:"related,omitempty"`
 	Output    []Output    `json:"output,omitempty" jsonschema_description:"How many were made."`
 	LookFirst []Hint      `json:"look-first,omitempty" jsonschema_description:"What practitioners look at first, in their order."`
+	NeverSeen []NeverSeen `json:"never-seen,omitempty" jsonschema_description:"What people who looked never saw on it; no evidence. Its maker's are with the maker."`
 	Withdrawn []Withdrawn `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
 }
 

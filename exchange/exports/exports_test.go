@@ -293,6 +293,20 @@ func TestTalkIsInTheData(t *testing.T) {
 	if mute == 0 {
 		t.Error("no feature says nothing")
 	}
+	for _, m := range doc.Models {
+		if m.ID != "plover" {
+			continue
+		}
+		want := NeverSeen{
+			Feature: "limb-glass", Value: "grey-green", Span: "1963", Of: 9, Note: "All nine were mustard; she allows that they may be odd ones",
+			Cites: []Citation{{"talk-brunt-2016", "01:43"}}, Against: []Citation{{"pennock-invoices", "“slate” throughout"}, {"example-0016", ""}},
+		}
+		if len(m.NeverSeen) != 2 {
+			t.Errorf("%d values were never seen on the Plover", len(m.NeverSeen))
+		} else if d := cmp.Diff(want, m.NeverSeen[0]); d != "" {
+			t.Errorf("never seen: %s", d)
+		}
+	}
 }
 
 // TestDerivedChains wants every tightened year of the demonstration to come

@@ -31,7 +31,7 @@ func (f Facts) maker(m *schema.Maker) Maker {
 	for _, s := range m.SaysNothing {
 		out.SaysNothing = append(out.SaysNothing, SaysNothing{s.Feature.Value, s.Because.Value, citations(s.Cites)})
 	}
-	out.LookFirst = hintsOf(m.LookFirst)
+	out.LookFirst, out.NeverSeen = hintsOf(m.LookFirst), neverSeenOf(m.NeverSeen)
 	for _, n := range m.Namesakes {
 		out.Namesakes = append(out.Namesakes, Namesake{n.Maker.Value, n.Name.Value, n.Tell.Value, citations(n.Cites)})
 	}
@@ -52,6 +52,21 @@ func hintsOf(list []*schema.Hint) []Hint {
 	return out
 }
 
+func neverSeenOf(list []*schema.NeverSeen) []NeverSeen {
+	var out []NeverSeen
+	for _, n := range list {
+		of := 0
+		if n.Of != nil {
+			of = n.Of.Value
+		}
+		out = append(out, NeverSeen{
+			n.Feature.Value, n.Value.Value, schema.Premises(n.When), n.Span.String(), words(n.Except), of, n.Note.Value,
+			append([]Citation{}, citations(n.Cites)...), citations(n.Against),
+		})
+	}
+	return out
+}
+
 func signs(list []schema.MarkSign) []MarkSign {
 	var out []MarkSign
 	for _, s := range list {
@@ -61,7 +76,7 @@ func signs(list []schema.MarkSign) []MarkSign {
 }
 
 func (f Facts) model(m *schema.Model) Model {
-	out := Model{Record: recordOf(m), Also: words(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), Use: words(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Model{Record: recordOf(m), Also: words(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), NeverSeen: neverSeenOf(m.NeverSeen), Use: words(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	if made := yearsOf(f.Timeline.Made(m)); made != nil {
 		out.Made = *made
 	}

@@ -23,7 +23,7 @@ var claimFields = []field[*schema.Claim]{
 	{column: "attested", about: "Dated sightings: year, colon, citation.", form: sightings, way: []string{"attested"}, get: attestedCell},
 	{column: "only", about: "yes if the value is claimed to be found in no other year.", form: yesOrNo, way: []string{"only"}, get: func(c *schema.Claim) string { return flagCell(c.Only) }},
 	{column: "held", about: "How strictly the maker kept to it: firm, usual or loose.", way: []string{"held"}, get: func(c *schema.Claim) string { return c.Held.Value }},
-	{column: "when", about: "What other features must be for it to hold: feature, colon, values with commas between; a bar between features.", form: premises, way: []string{"when"}, get: premiseCells},
+	{column: "when", about: "What other features must be for it to hold: feature, colon, values with commas between; a bar between features.", form: premises, way: []string{"when"}, get: func(c *schema.Claim) string { return premiseCells(c.When) }},
 	{column: "except", about: "Of a maker's claim: the models for which it does not hold.", form: parts, way: []string{"except"}, get: func(c *schema.Claim) string { return textCells(c.Except) }},
 	{column: "cites", about: "Who says so: a source and a place in it.", form: citations, way: []string{"cites"}, get: func(c *schema.Claim) string { return citeCells(c.Cites) }},
 	{column: "against", about: "Who says otherwise.", form: citations, way: []string{"against"}, get: func(c *schema.Claim) string { return citeCells(c.Against) }},

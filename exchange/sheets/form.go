@@ -157,9 +157,9 @@ func readPremises(cell string) *editing.Value {
 }
 
 // premiseCells undoes readPremises.
-func premiseCells(c *schema.Claim) string {
+func premiseCells(list []schema.Premise) string {
 	var all []string
-	for _, p := range c.When {
+	for _, p := range list {
 		values := make([]string, len(p.Values))
 		for i, v := range p.Values {
 			values[i] = v.Value

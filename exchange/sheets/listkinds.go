@@ -102,3 +102,26 @@ var mutes = &list[*schema.SaysNothing]{
 		{column: "cites", about: "Who says so.", form: citations, way: []string{"cites"}, get: of(func(s *schema.SaysNothing) string { return citeCells(s.Cites) })},
 	},
 }
+
+var (
+	neverSeenOnModels = neverSeen(schema.KindModel, "a model", func(r schema.Record) []*schema.NeverSeen { return r.(*schema.Model).NeverSeen })
+	neverSeenOfMakers = neverSeen(schema.KindMaker, "any bow of a maker", func(r schema.Record) []*schema.NeverSeen { return r.(*schema.Maker).NeverSeen })
+)
+
+func neverSeen(kind schema.Kind, on string, items func(schema.Record) []*schema.NeverSeen) *list[*schema.NeverSeen] {
+	return &list[*schema.NeverSeen]{
+		name: "never-seen-" + kind.Folder(), about: "What people who looked never saw on " + on + "; no evidence of a year.",
+		item: "never-seen", kind: kind, key: "never-seen", items: items,
+		own: []field[listed[*schema.NeverSeen]]{
+			{column: "feature", about: "The feature that was looked at.", way: []string{"feature"}, get: of(func(n *schema.NeverSeen) string { return n.Feature.Value })},
+			{column: "value", about: "The value that was never seen.", way: []string{"value"}, get: of(func(n *schema.NeverSeen) string { return n.Value.Value })},
+			{column: "when", about: "What other features are on the bows meant: feature, colon, values with commas between; a bar between features.", form: premises, way: []string{"when"}, get: of(func(n *schema.NeverSeen) string { return premiseCells(n.When) })},
+			{column: "span", about: "Of bows of which years, in EDTF (ISO 8601-2); of all where none are given.", way: []string{"span"}, get: of(func(n *schema.NeverSeen) string { return n.Span.String() })},
+			{column: "except", about: "In a maker's record: models of which it is not said.", form: parts, way: []string{"except"}, get: of(func(n *schema.NeverSeen) string { return textCells(n.Except) })},
+			{column: "of", about: "How many were looked at, where that is said.", way: []string{"of"}, get: of(func(n *schema.NeverSeen) string { return wholeCell(n.Of) })},
+			{column: "note", about: "A remark.", way: []string{"note"}, get: of(func(n *schema.NeverSeen) string { return n.Note.Value })},
+			{column: "cites", about: "Who never saw one.", form: citations, way: []string{"cites"}, get: of(func(n *schema.NeverSeen) string { return citeCells(n.Cites) })},
+			{column: "against", about: "Who has seen one, or says that there was one.", form: citations, way: []string{"against"}, get: of(func(n *schema.NeverSeen) string { return citeCells(n.Against) })},
+		},
+	}
+}

@@ -99,11 +99,11 @@ type listTable interface {
 }
 
 // listTables are the tables of lists, in the order in which they are written.
-var listTables = []listTable{places, attributions, events, sales, people, specialOrders, mutes}
+var listTables = []listTable{places, attributions, events, sales, people, specialOrders, mutes, neverSeenOnModels, neverSeenOfMakers}
 
 // Lists gives the tables of what records hold as lists: the places of sources;
 // opinions, history and sales of bows; people, special orders and features that
-// say nothing of makers.
+// say nothing of makers; what was never seen.
 func Lists(f Facts) []Table {
 	tables := make([]Table, len(listTables))
 	for i, l := range listTables {

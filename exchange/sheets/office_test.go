@@ -28,18 +28,20 @@ var officeSettings = map[string][][2]string{
 // addedRows are rows that somebody writes below each table of the small
 // register, and what the new record or the new line of a record is to hold.
 var addedRows = map[string]struct{ orders, want string }{
-	"makers":       {"add maker tarn name \"Tarn Archery\" place Tarnside trading 1950/1970 trading-cites \"list-1955, p. 1\"", "trading: {span: 1950/1970, cites: [\"list-1955, p. 1\"]}\n"},
-	"models":       {"add model dipper name Dipper maker orrest made 1961–1964 made-cites \"list-1965, p. 5\"", "name: Dipper\nmaker: orrest\nmade: {span: 1961/1964, cites: [\"list-1965, p. 5\"]}\n"},
-	"claims":       {"add model heron feature draw-weight range \"20–25 lb\" span 1955 cites \"list-1955, p. 9\"", "{spec: draw-weight, range: 20..25 lb, span: 1955, cites: [\"list-1955, p. 9\"]}"},
-	"sources":      {"add source book-2001 name \"The “Bows” of Tarnside; 2nd ed.\" kind book issued 2001", "name: The “Bows” of Tarnside; 2nd ed.\nkind: book\nissued: 2001\n"},
-	"examples":     {"add model wren seen 2020-03-04 weight-mark \"X35 @ 28\" riser-wood elm mark \"ring | star\" draw-weight 41,5", "seen: 2020-03-04"},
-	"features":     {"add feature riser-wood value yew value-name Yew tell \"Orange, with \\\"pins\\\"\"", "{id: yew, name: Yew, tell:"},
-	"attributed":   {"add example 0007 span 1958 by \"Its owner\" cites \"letter-1990, sheet 2\"", `{span: 1958, by: Its owner, cites: ["letter-1990, sheet 2"]}`},
-	"history":      {"add example 0007 on 2020-03 what Restrung", "{on: 2020-03, what: Restrung}"},
-	"sales":        {"add example 0007 on 2021 price \"£14 10s 6d\"", `- {on: 2021, price: "£14 10s 6d"}`},
-	"people":       {"add maker orrest name \"Ben Orrest\" role bowyer", "- {name: Ben Orrest, role: bowyer}"},
-	"says-nothing": {"add maker orrest feature riser-wood because \"Whatever lay about\" cites letter-1990", `{feature: riser-wood, because: Whatever lay about, cites: ["letter-1990"]}`},
-	"places":       {"add source letter-1990 at \"sheet 3\" says \"=And last: beech\" own no", `{at: sheet 3, says: "=And last: beech", own: false}`},
+	"makers":            {"add maker tarn name \"Tarn Archery\" place Tarnside trading 1950/1970 trading-cites \"list-1955, p. 1\"", "trading: {span: 1950/1970, cites: [\"list-1955, p. 1\"]}\n"},
+	"models":            {"add model dipper name Dipper maker orrest made 1961–1964 made-cites \"list-1965, p. 5\"", "name: Dipper\nmaker: orrest\nmade: {span: 1961/1964, cites: [\"list-1965, p. 5\"]}\n"},
+	"claims":            {"add model heron feature draw-weight range \"20–25 lb\" span 1955 cites \"list-1955, p. 9\"", "{spec: draw-weight, range: 20..25 lb, span: 1955, cites: [\"list-1955, p. 9\"]}"},
+	"sources":           {"add source book-2001 name \"The “Bows” of Tarnside; 2nd ed.\" kind book issued 2001", "name: The “Bows” of Tarnside; 2nd ed.\nkind: book\nissued: 2001\n"},
+	"examples":          {"add model wren seen 2020-03-04 weight-mark \"X35 @ 28\" riser-wood elm mark \"ring | star\" draw-weight 41,5", "seen: 2020-03-04"},
+	"features":          {"add feature riser-wood value yew value-name Yew tell \"Orange, with \\\"pins\\\"\"", "{id: yew, name: Yew, tell:"},
+	"attributed":        {"add example 0007 span 1958 by \"Its owner\" cites \"letter-1990, sheet 2\"", `{span: 1958, by: Its owner, cites: ["letter-1990, sheet 2"]}`},
+	"history":           {"add example 0007 on 2020-03 what Restrung", "{on: 2020-03, what: Restrung}"},
+	"sales":             {"add example 0007 on 2021 price \"£14 10s 6d\"", `- {on: 2021, price: "£14 10s 6d"}`},
+	"people":            {"add maker orrest name \"Ben Orrest\" role bowyer", "- {name: Ben Orrest, role: bowyer}"},
+	"says-nothing":      {"add maker orrest feature riser-wood because \"Whatever lay about\" cites letter-1990", `{feature: riser-wood, because: Whatever lay about, cites: ["letter-1990"]}`},
+	"never-seen-models": {"add model heron feature riser-wood value oak when \"mark: star, ring\" span 1960 of 30 cites letter-1990", `{feature: riser-wood, value: oak, when: {mark: [star, ring]}, span: 1960, of: 30, cites: ["letter-1990"]}`},
+	"never-seen-makers": {"add maker orrest feature riser-wood value elm except heron cites letter-1990", `{feature: riser-wood, value: elm, except: [heron], cites: ["letter-1990"]}`},
+	"places":            {"add source letter-1990 at \"sheet 3\" says \"=And last: beech\" own no", `{at: sheet 3, says: "=And last: beech", own: false}`},
 }
 
 // TestLibreOfficeKeepsTables opens and saves every table of the demonstration in

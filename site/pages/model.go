@@ -40,6 +40,7 @@ type modelView struct {
 	Wishes     *wishesView // of its maker
 	Mute       []muteView
 	LookFirst  []sayingView
+	NeverSeen  []sayingView // its own and its maker's
 	Withdrawn  []withdrawnView
 	Record     *recordView
 }
@@ -104,6 +105,7 @@ func (p *page) model(m *schema.Model) modelView {
 		v.Maker, v.Place = anchor{p.to(maker.Address()), maker.Title()}, maker.Place.Value
 		v.Wishes, v.Mute, v.LookFirst = p.wishes(maker), p.muted(maker), p.lookFirst(maker.LookFirst)
 	}
+	v.NeverSeen = p.neverSeen(p.ref.NeverSeenOn(m))
 	if len(m.LookFirst) > 0 {
 		v.LookFirst = p.lookFirst(m.LookFirst)
 	}

@@ -7,9 +7,10 @@ import (
 // sayingView is what somebody says, and where: what a value means, where to
 // look first, a namesake, what is missing.
 type sayingView struct {
-	What  anchor
-	Words string
-	Cites []citeView
+	What    anchor
+	Words   string
+	Cites   []citeView
+	Against []citeView
 }
 
 func (p *page) meanings(f *schema.Feature) []sayingView {
@@ -30,7 +31,7 @@ func (p *page) meanings(f *schema.Feature) []sayingView {
 func (p *page) lookFirst(hints []*schema.Hint) []sayingView {
 	var list []sayingView
 	for _, h := range hints {
-		list = append(list, sayingView{p.featureAnchor(h.Feature.Value), h.Because.Value, p.cites(h.Cites)})
+		list = append(list, sayingView{What: p.featureAnchor(h.Feature.Value), Words: h.Because.Value, Cites: p.cites(h.Cites)})
 	}
 	return list
 }
@@ -38,7 +39,7 @@ func (p *page) lookFirst(hints []*schema.Hint) []sayingView {
 func (p *page) namesakes(m *schema.Maker) []sayingView {
 	var list []sayingView
 	for _, n := range m.Namesakes {
-		v := sayingView{anchor{Text: n.Name.Value}, n.Tell.Value, p.cites(n.Cites)}
+		v := sayingView{What: anchor{Text: n.Name.Value}, Words: n.Tell.Value, Cites: p.cites(n.Cites)}
 		if other, known := p.ref.Makers.Get(n.Maker.Value); known {
 			v.What = anchor{p.to(other.Address()), other.Title()}
 		}
@@ -50,9 +51,40 @@ func (p *page) namesakes(m *schema.Maker) []sayingView {
 func (p *page) missing(m *schema.Maker) []sayingView {
 	var list []sayingView
 	for _, g := range m.Missing {
-		v := sayingView{anchor{Text: capital(g.What.Value)}, g.Because.Value, p.cites(g.Cites)}
+		v := sayingView{What: anchor{Text: capital(g.What.Value)}, Words: g.Because.Value, Cites: p.cites(g.Cites)}
 		if !g.Span.IsZero() {
 			v.What.Text += ", " + spanWords(g.Span)
+		}
+		list = append(list, v)
+	}
+	return list
+}
+
+// neverSeen says what was never seen on bows of a model or a maker, with those who
+// never saw it and those who did.
+func (p *page) neverSeen(all []*schema.NeverSeen) []sayingView {
+	var list []sayingView
+	for _, n := range all {
+		v := sayingView{What: p.featureAnchor(n.Feature.Value), Words: capital(p.ref.NeverSeenWords(n)), Cites: p.cites(n.Cites), Against: p.cites(n.Against)}
+		if f, known := p.ref.Features.Get(n.Feature.Value); known {
+			value := f.ValueName(n.Value.Value)
+			if schema.FeatureKind(f.Kind.Value) == schema.Wording {
+				value = patternWords(n.Value.Value)
+			}
+			v.What.Text += ": " + value
+		}
+		var except []string
+		for _, t := range n.Except {
+			if m, known := p.ref.Models.Get(t.Value); known {
+				except = append(except, m.Title())
+			}
+		}
+		if len(except) > 0 {
+			v.Words += "; not said of " + schema.Joined(except, "and")
+		}
+		v.Words += "."
+		if n.Note.Value != "" {
+			v.Words += " " + schema.Sentence(n.Note.Value)
 		}
 		list = append(list, v)
 	}

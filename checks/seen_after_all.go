@@ -1,0 +1,125 @@
+package checks
+
+import (
+	"fmt"
+	"slices"
+
+	"yearmark/schema"
+	"yearmark/schema/edtf"
+)
+
+var seenAfterAll = Check{
+	Name: "seen-after-all", Family: Examples, Level: Warning,
+	Meaning: "What somebody never saw on bows of a model stands on a bow on record, or is claimed of it by somebody else. A bow counts where it is of the years meant and its observer was not unsure.",
+	Example: `never-seen:
+  - {feature: riser-wood, value: walnut, span: 1958/1962, of: 30, cites: [letter-aldous]}
+features:
+  - {feature: riser-wood, value: walnut, span: 1958/1962, cites: ["list-1958, p. 2"]}
+→ riser wood "walnut", never seen on bows of 1958 to 1962, 30 bows looked at, is claimed of the Plover`,
+	Remedy: "If one has turned up, cite who has seen it under against: of never-seen, so that both are shown. If an owner brought it about, add original: false to the observation.",
+	Run: func(p *Pass) {
+		for _, m := range p.Ref.Models.All() {
+			for _, n := range p.Ref.NeverSeenOn(m) {
+				if f, known := p.Ref.Features.Get(n.Feature.Value); known {
+					p.claimedAfterAll(m, n, f)
+				}
+			}
+		}
+		for _, e := range p.Ref.Examples.All() {
+			if m, known := p.Ref.Models.Get(e.Model.Value); known {
+				p.shownAfterAll(e, m)
+			}
+		}
+	},
+}
+
+// claimedAfterAll reports the claims of a value that somebody never saw in any of
+// the years in which they can hold, unless each side names the other.
+func (p *Pass) claimedAfterAll(m *schema.Model, n *schema.NeverSeen, f *schema.Feature) {
+	meant := p.yearsMeant(n)
+	for _, c := range p.Ref.ClaimsOn(m) {
+		if c.FeatureID() != f.ID || !n.ShownBy(f, c.Value.Value+c.Range.Written) || !p.Ref.CanAllHold(c.When, n.When) ||
+			!overlap(meant, p.yearsOf(c)) || anyWithin(c.Citations(), n.Against) || anyWithin(n.Cites, c.Against) {
+			continue
+		}
+		p.Report(Finding{
+			Pos: n.Value.Pos, Message: fmt.Sprintf("%s is claimed of the %s", p.neverSeen(n), m.Title()), Claims: []*schema.Claim{c},
+			Why: []Place{p.unseen(n), p.side(c)},
+		})
+	}
+}
+
+// shownAfterAll reports what a bow shows though somebody never saw it.
+func (p *Pass) shownAfterAll(e *schema.Example, m *schema.Model) {
+	for _, n := range p.Ref.NeverSeenOn(m) {
+		f, known := p.Ref.Features.Get(n.Feature.Value)
+		if !known || anyWithin([]schema.Citation{{Source: "example-" + e.ID}}, n.Against) || !p.ofThoseMeant(e, n) {
+			continue
+		}
+		for _, o := range e.Observed {
+			if o.Feature.Value == f.ID && !o.OwnersWork() && o.Sureness() != schema.Unsure && shows(n, f, o) {
+				p.Report(Finding{
+					Pos: o.Pos, Message: fmt.Sprintf("%s, never seen on the %s, is on this bow", p.observed(o), m.Title()),
+					Why: []Place{p.unseen(n)},
+				})
+			}
+		}
+	}
+}
+
+// ofThoseMeant says that a bow is one of those that a person speaks of: of the
+// years meant, by its papers, and with all that must be on it.
+func (p *Pass) ofThoseMeant(e *schema.Example, n *schema.NeverSeen) bool {
+	if !n.Span.IsZero() {
+		if e.Documented == nil {
+			return false
+		}
+		meant, own := p.frame(n.Span), p.frame(e.Documented.Span)
+		if own.A < meant.A || own.D > meant.D {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(n.When, func(when schema.Premise) bool {
+		f, known := p.Ref.Features.Get(when.Feature.Value)
+		return !known || !slices.ContainsFunc(e.Observed, func(o *schema.Observed) bool {
+			return o.Feature.Value == f.ID && slices.ContainsFunc(when.Values, func(v schema.Text) bool {
+				return shows(&schema.NeverSeen{Value: v}, f, o)
+			})
+		})
+	})
+}
+
+// shows says that whatever was observed of the feature is what was never seen.
+func shows(n *schema.NeverSeen, f *schema.Feature, o *schema.Observed) bool {
+	return len(o.Value) > 0 && !slices.ContainsFunc(o.Value, func(v schema.Text) bool { return !n.ShownBy(f, v.Value) })
+}
+
+// unseen is the side of those who never saw one.
+func (p *Pass) unseen(n *schema.NeverSeen) Place {
+	return Place{Pos: n.Pos, Message: fmt.Sprintf("%s it was %s", p.says(n.Cites), p.Ref.NeverSeenWords(n))}
+}
+
+func (p *Pass) neverSeen(n *schema.NeverSeen) string {
+	return fmt.Sprintf("%s %s, %s,", p.featureName(n.Feature.Value), quote(n.Value.Value), p.Ref.NeverSeenWords(n))
+}
+
+// yearsMeant are the years of the bows that were looked at; all where none are given.
+func (p *Pass) yearsMeant(n *schema.NeverSeen) edtf.Years {
+	if n.Span.IsZero() {
+		h := p.Ref.Horizon()
+		return edtf.Years{A: h.First, B: h.First, C: h.Last, D: h.Last}
+	}
+	return p.frame(n.Span)
+}
+
+func overlap(a, b edtf.Years) bool { return !a.Empty() && !b.Empty() && a.A <= b.D && b.A <= a.D }
+
+// anyWithin says that one of the citations is among those of the other side: the
+// same place of a source, or all of it where the other side names none.
+func anyWithin(cites, side []schema.Citation) bool {
+	return slices.ContainsFunc(cites, func(c schema.Citation) bool {
+		return slices.ContainsFunc(side, func(s schema.Citation) bool {
+			return c.Source == s.Source && (s.Place == "" || schema.ParseLocator(c.Place).Within(schema.ParseLocator(s.Place)))
+		})
+	})
+}

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"yearmark/schema"
+	"yearmark/schema/english"
 )
 
 // sayingView is what somebody says, and where: what a value means, where to
@@ -80,7 +81,7 @@ func (p *page) neverSeen(all []*schema.NeverSeen) []sayingView {
 			}
 		}
 		if len(except) > 0 {
-			v.Words += "; not said of " + schema.Joined(except, "and")
+			v.Words += "; not said of " + english.And(except)
 		}
 		v.Words += "."
 		if n.Note.Value != "" {

@@ -6,7 +6,6 @@ import (
 
 	"yearmark/schema"
 	"yearmark/schema/english"
-	"yearmark/schema/english"
 )
 
 // The conditions of a claim stand in a form as people say them, one to a line:

@@ -41,7 +41,7 @@ func TestAnyReference(t *testing.T) {
 		for _, write := range []func(io.Writer) error{
 			func(w io.Writer) error { return Text(w, report, ref, TextOptions{Color: true, Files: files}) },
 			func(w io.Writer) error { return JSON(w, report) },
-			func(w io.Writer) error { return SARIF(w, report) },
+			func(w io.Writer) error { return SARIF(w, report, nil) },
 		} {
 			if err := write(io.Discard); err != nil {
 				t.Fatal(err)

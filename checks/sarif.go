@@ -15,8 +15,9 @@ const sarifSchema = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/
 
 // SARIF writes the findings as SARIF 2.1.0, for editors and services that show
 // them beside the records. Files are named from the folder of the reference
-// on; the other places of a finding are its related locations.
-func SARIF(w io.Writer, r Report) error {
+// on; the other places of a finding are its related locations, and what mend can
+// carry out without asking are its fixes. A nil mend makes none.
+func SARIF(w io.Writer, r Report, mend Mender) error {
 	run := sarif.NewRun()
 	run.ColumnKind = pointer("unicodeCodePoints")
 	run.Tool = sarif.NewTool()
@@ -29,6 +30,7 @@ func SARIF(w io.Writer, r Report) error {
 	}
 	for _, f := range r.Findings {
 		result := sarifResult(f)
+		result.Fixes = append(result.Fixes, sarifFixes(f, mend)...)
 		if i, known := index[f.Check]; known {
 			result.RuleIndex = i
 		}

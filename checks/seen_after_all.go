@@ -38,7 +38,7 @@ features:
 func (p *Pass) claimedAfterAll(m *schema.Model, n *schema.NeverSeen, f *schema.Feature) {
 	meant := p.yearsMeant(n)
 	for _, c := range p.Ref.ClaimsOn(m) {
-		if c.FeatureID() != f.ID || !n.ShownBy(f, c.Value.Value+c.Range.Written) || !p.Ref.CanAllHold(c.When, n.When) ||
+		if c.FeatureID() != f.ID || !n.ShownBy(f, c.Value.Value+c.Range.Written) || !p.ofTheSameBows(c.When, n.When) ||
 			!overlap(meant, p.yearsOf(c)) || anyWithin(c.Citations(), n.Against) || anyWithin(n.Cites, c.Against) {
 			continue
 		}
@@ -47,6 +47,18 @@ func (p *Pass) claimedAfterAll(m *schema.Model, n *schema.NeverSeen, f *schema.F
 			Why: []Place{p.unseen(n), p.side(c)},
 		})
 	}
+}
+
+// ofTheSameBows says that a claim is about the bows of which it is said that they
+// never have it: each condition of these is one of the claim's, and both can hold.
+// Two patterns are the same only where they are written alike.
+func (p *Pass) ofTheSameBows(claimed, meant []schema.Premise) bool {
+	return p.Ref.CanAllHold(claimed, meant) && !slices.ContainsFunc(meant, func(m schema.Premise) bool {
+		f, known := p.Ref.Features.Get(m.Feature.Value)
+		return !known || !slices.ContainsFunc(claimed, func(c schema.Premise) bool {
+			return c.Feature.Value == f.ID && (schema.FeatureKind(f.Kind.Value) != schema.Wording || c.String() == m.String())
+		})
+	})
 }
 
 // shownAfterAll reports what a bow shows though somebody never saw it.

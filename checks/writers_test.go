@@ -217,11 +217,11 @@ func TestSARIFIsValid(t *testing.T) {
 	}
 	for _, f := range fixtures(t) {
 		report, _ := reportOn(t, f.bad)
-		if err := valid(written(t, func(b *bytes.Buffer) error { return SARIF(b, report) })); err != nil {
+		if err := valid(written(t, func(b *bytes.Buffer) error { return SARIF(b, report, nil) })); err != nil {
 			t.Errorf("%s: %v", f.name, err)
 		}
 	}
-	if err := valid(written(t, func(b *bytes.Buffer) error { return SARIF(b, Report{}) })); err != nil {
+	if err := valid(written(t, func(b *bytes.Buffer) error { return SARIF(b, Report{}, nil) })); err != nil {
 		t.Errorf("an empty report: %v", err)
 	}
 	if valid(`{"version": "2.1.0", "runs": [{"results": []}]}`) == nil {
@@ -232,7 +232,7 @@ func TestSARIFIsValid(t *testing.T) {
 func TestSARIFSaysAll(t *testing.T) {
 	report, _ := reportOf(t, "two-values")
 	var log sarif.Report
-	if err := json.Unmarshal([]byte(written(t, func(b *bytes.Buffer) error { return SARIF(b, report) })), &log); err != nil {
+	if err := json.Unmarshal([]byte(written(t, func(b *bytes.Buffer) error { return SARIF(b, report, nil) })), &log); err != nil {
 		t.Fatal(err)
 	}
 	run := log.Runs[0]

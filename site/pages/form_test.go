@@ -24,6 +24,8 @@ func TestFormAnswersAsTheEngine(t *testing.T) {
 			Models: []string{"plover"}, Observed: []dating.Observation{{Feature: "riser-wood", Values: []string{"padauk"}}, {Feature: "maker-mark", Values: []string{"oval", "script"}, Sure: "unsure"}}}},
 		{"date.html#limb-glass=grey-green&stabiliser-socket=absent", dating.Question{
 			Observed: []dating.Observation{{Feature: "limb-glass", Values: []string{"grey-green"}}, {Feature: "stabiliser-socket", Values: []string{"absent"}}}}},
+		{"date.html#model=plover,fellman&limb-glass=grey-green", dating.Question{
+			Models: []string{"plover", "fellman"}, Observed: []dating.Observation{{Feature: "limb-glass", Values: []string{"grey-green"}}}}},
 		{"date.html", dating.Question{}},
 	} {
 		answer, err := d.engine.Date(q.ask)
@@ -49,6 +51,33 @@ func TestFormAnswersAsTheEngine(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestFormDatesABowOfEitherModel follows the page of a bow that is one of two
+// models to the form, which says so in its list, dates it over both, keeps both in
+// its address, and forgets them where another model is chosen.
+func TestFormDatesABowOfEitherModel(t *testing.T) {
+	b := openBrowser(t, demonstration(t))
+	b.visit("examples/0048.html", 390, "light")
+	to := evaluate[string](b, `[...document.querySelectorAll('a[href*="date.html#"]')][0].getAttribute("href")`)
+	if !strings.Contains(to, "#model=plover,fellman&") {
+		t.Fatalf("its page leads to %s", to)
+	}
+	b.visit(strings.TrimPrefix(to, "../"), 390, "light")
+	b.await(ready)
+	const chosen = `document.querySelector(".js-model").selectedOptions[0].textContent`
+	if got := evaluate[string](b, chosen); got != "Plover or Fellman" {
+		t.Errorf("the chosen model is called %q", got)
+	}
+	b.picture("form-either-390-light.png")
+	models := evaluate[string](b, `[...document.querySelectorAll(".js-result")].map((e) => e.textContent).join(" ")`)
+	if !strings.Contains(models, "Plover") && !strings.Contains(models, "Fellman") || strings.Contains(models, "not on record") {
+		t.Errorf("it is dated over others: %.300s", models)
+	}
+	evaluate[bool](b, `(() => { const c = document.querySelector(".js-model"); c.value = "fellman"; c.dispatchEvent(new Event("change", { bubbles: true })); return true; })()`)
+	b.await(`location.hash.includes("model=fellman") && !location.hash.includes("plover")`)
+	evaluate[bool](b, `(history.back(), true)`)
+	b.await(`location.hash.includes("model=plover,fellman") && ` + chosen + ` === "Plover or Fellman"`)
 }
 
 // TestFormByKeyboard answers, skips, goes back and changes by the keyboard

@@ -1,7 +1,7 @@
 import { readMark } from "./bench/mark.js";
 import { resultOf } from "./bows/result.js";
 import { open, Refusal } from "./dating/engine.js";
-import { Sentences } from "./dating/sentences.js";
+import { joined, Sentences } from "./dating/sentences.js";
 import { nextStep } from "./form/course.js";
 import { Keep } from "./form/keep.js";
 import { Question } from "./form/question.js";
@@ -63,7 +63,7 @@ class Form {
     this.faults = Array.from(part("faults").querySelectorAll("input"), (box) => box.name);
     this.chooser = part("model");
     this.enterModels();
-    this.chooser.addEventListener("change", () => this.change((next) => { next.model = this.chooser.value; }, false));
+    this.chooser.addEventListener("change", () => this.change((next) => { next.choose(this.chooser.value.split(",").filter(Boolean)); }, false));
     this.question = new Question(part("question"), this);
     this.result = new Result(part("result"), this);
     this.sheet = new Sheet(part("sheet"), this);
@@ -151,7 +151,7 @@ class Form {
   /** Takes a model and a number of it that was looked up. */
   take(model, feature, value) {
     this.change((next) => {
-      next.model = model;
+      next.choose([model]);
       next.say(feature, [value], "sure");
     });
   }
@@ -231,11 +231,20 @@ class Form {
   }
 
   showAnswer() {
-    this.chooser.value = this.state.model;
+    this.showChosen();
     this.step = nextStep(this.sentences, this.state, null);
     this.showQuestion();
     this.result.show(this.answer, this.sentences, []);
     this.showBar();
+  }
+
+  /** Shows the chosen model; several of which it is one are a choice of their own. */
+  showChosen() {
+    const { models } = this.state, value = models.join(",");
+    if (models.length > 1 && ![...this.chooser.options].some((o) => o.value === value)) {
+      this.chooser.append(el("option", { value }, joined(models.map((id) => this.models.get(id).name), "or")));
+    }
+    this.chooser.value = value;
   }
 
   /** Shows the claims that the answer rests on, which are in a file of their own. */
@@ -293,7 +302,7 @@ class Form {
   /** The values of a feature that the chosen model had, or else the likely ones, and those that its maker's others had. */
   likely(feature) {
     const { reference, models } = this.dating;
-    const own = this.state.model ? [this.state.model] : this.answer.likely[95].filter((m) => m.model !== "").map((m) => m.model);
+    const own = this.state.models.length > 0 ? this.state.models : this.answer.likely[95].filter((m) => m.model !== "").map((m) => m.model);
     const makers = new Set(own.map((id) => this.models.get(id)?.maker));
     const others = this.state.model ? models.filter((m) => makers.has(m.maker)).map((m) => m.id) : [];
     return [reference.claimedValues(feature, own), reference.claimedValues(feature, others)];

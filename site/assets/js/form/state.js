@@ -2,13 +2,14 @@
 //
 //     #model=plover&riser-wood=padauk&maker-mark=oval,script~unsure&skip=limb-core&weight.mark=X35&faults.found=crack
 //
-// so that a result can be sent, and the browser's own way back works.
+// (model=plover,dunlin where it is one of these), so that a result can be sent, and the browser's own way back works.
 
 const SURE = ["sure", "fairly", "unsure"];
 
 export class State {
   constructor() {
     this.model = "";
+    this.either = []; // the models of which it is one, where it cannot be told which
     this.observed = new Map(); // by feature: {values, sure}
     this.skipped = new Set();
     this.now = ""; // the feature asked about, where the visitor chose it
@@ -31,7 +32,7 @@ export class State {
     };
     for (const part of hash.replace(/^#/, "").split("&")) {
       const [name, said = ""] = split(part, "=");
-      if (name === "model") state.model = now("model", said);
+      if (name === "model") state.choose(said.split(",").map((m) => now("model", m)).filter(Boolean));
       else if (name === "skip") said.split(",").map((f) => now("feature", f)).filter(Boolean).forEach((f) => state.skipped.add(f));
       else if (name === "ask") state.now = now("feature", said);
       else if (name === "weight.mark") state.mark = decode(said).slice(0, 60);
@@ -46,6 +47,16 @@ export class State {
     return Object.assign(new State(), this, { observed: new Map(this.observed), skipped: new Set(this.skipped), faults: new Set(this.faults) });
   }
 
+  /** Chooses the model, several of which it is one, or none. */
+  choose(models) {
+    const list = [...new Set(models)];
+    this.model = list.length === 1 ? list[0] : "";
+    this.either = list.length > 1 ? list : [];
+  }
+
+  /** The models that are chosen; none for all of them. */
+  get models() { return this.model ? [this.model] : this.either; }
+
   take(feature, said) {
     const [list, doubt = ""] = split(said, "~");
     const values = list.split(",").map(decode).filter((v) => v !== "");
@@ -55,7 +66,7 @@ export class State {
   /** The state as the part of an address after #. */
   toString() {
     const parts = [];
-    if (this.model) parts.push(`model=${encodeURIComponent(this.model)}`);
+    if (this.models.length > 0) parts.push(`model=${this.models.map(encodeURIComponent).join(",")}`);
     for (const [feature, { values, sure }] of this.observed) {
       const doubt = sure === "sure" ? "" : `~${sure}`;
       parts.push(`${encodeURIComponent(feature)}=${values.map(encode).join(",")}${doubt}`);
@@ -70,7 +81,7 @@ export class State {
   /** The question as the engine takes it. */
   question() {
     const observed = [...this.observed].map(([feature, { values, sure }]) => ({ feature, values, sure }));
-    return { models: this.model ? [this.model] : [], observed };
+    return { models: this.models, observed };
   }
 
   say(feature, values, sure) {

@@ -140,7 +140,7 @@ func TestANewcomersFirstModel(t *testing.T) {
 	n.source("made/cites/0")
 	for i, at := range []string{"features/0", "features/1", "features/2"} {
 		n.step([]string{"Add a feature, and when it had it", "Add another, from another source", "Add a third"}[i])
-		n.tap("Add a feature claim")
+		n.tap("Add a claim about a feature")
 		n.fill(at+"/feature", "feature")
 		n.makes("feature", at+"/feature", func(within string) {
 			n.choose(within, "kind", "choice")

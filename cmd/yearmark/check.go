@@ -3,14 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
-	"io/fs"
 
 	"github.com/spf13/cobra"
 
 	"yearmark/builder"
 	"yearmark/checks"
-	"yearmark/exchange/editing"
-	"yearmark/schema"
 )
 
 func checkCommand() *cobra.Command {
@@ -77,25 +74,13 @@ func writeFindings(w io.Writer, study *builder.Study, report checks.Report, form
 	case "json":
 		return checks.JSON(w, report)
 	case "sarif":
-		return checks.SARIF(w, report, mender(study))
+		return checks.SARIF(w, report, study.Mend)
 	}
 	options := checks.TextOptions{Color: coloured(w), Files: study.Files()}
 	if !form.notes {
 		options.Notes = builder.NotesCommand(study.Ref.Folder)
 	}
 	return checks.Text(w, report, study.Ref, options)
-}
-
-// mender carries remedies out on the files of a folder, without writing them.
-func mender(study *builder.Study) checks.Mender {
-	return func(r schema.Remedy) ([]checks.Rewritten, error) {
-		list, err := editing.Mend(r, "", func(file string) ([]byte, error) { return fs.ReadFile(study.Files(), file) })
-		all := make([]checks.Rewritten, len(list))
-		for i, m := range list {
-			all[i] = checks.Rewritten(m)
-		}
-		return all, err
-	}
 }
 
 func explainCheck(w io.Writer, name string) error {

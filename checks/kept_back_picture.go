@@ -10,7 +10,7 @@ var keptBackPicture = Check{
 	Remedy: "Write shown: all in the source, with rights:, if its pages may be shown; else show another picture.",
 	Run: func(p *Pass) {
 		kept := p.Ref.ScansKeptBack()
-		for _, m := range p.shownPictures() {
+		for _, m := range p.namedPictures() {
 			if kept[m.below] && m.below != "" && !m.scan {
 				at := p.keptBackAt(m.below)
 				p.Report(Finding{Pos: m.pos, Width: m.width, Message: quote(m.below) + " is a scan that its source keeps back", Why: []Place{{Pos: at, Message: "it is a scan here"}}})

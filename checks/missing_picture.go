@@ -15,7 +15,7 @@ var missingPicture = Check{
 → there is no picture "marks/ovel.svg"`,
 	Remedy: "Put the file into the folder pictures, or mend its name here; capitals count.",
 	Run: func(p *Pass) {
-		for _, m := range p.shownPictures() {
+		for _, m := range p.namedPictures() {
 			if !fs.ValidPath(m.below) || p.hasPicture(m.below) { // outside-folder and outside-picture look at the others
 				continue
 			}
@@ -26,8 +26,8 @@ var missingPicture = Check{
 	},
 }
 
-// shown is a picture that a record names.
-type shown struct {
+// namedPicture is a picture that a record names.
+type namedPicture struct {
 	pos   schema.Pos
 	width int
 	below string // its path below the folder pictures; "" where it lies elsewhere
@@ -37,12 +37,12 @@ type shown struct {
 	scan  bool   // it is the scan of a source
 }
 
-// shownPictures gives every picture that a record or its prose names.
-func (s *shared) shownPictures() []shown {
-	var list []shown
+// namedPictures gives every picture that a record or its prose names.
+func (s *shared) namedPictures() []namedPicture {
+	var list []namedPicture
 	add := func(file schema.Text) {
 		if file.Value != "" {
-			list = append(list, shown{pos: file.Pos, below: file.Value, text: file.Value})
+			list = append(list, namedPicture{pos: file.Pos, below: file.Value, text: file.Value})
 		}
 	}
 	for _, m := range s.Ref.Models.All() {
@@ -76,7 +76,7 @@ func (s *shared) shownPictures() []shown {
 	for _, e := range s.prose() {
 		for _, m := range e.images {
 			below, _ := pictureBelow(m.text)
-			list = append(list, shown{pos: m.pos, width: m.width, below: below, text: m.text, alt: m.alt, noAlt: m.alt == ""})
+			list = append(list, namedPicture{pos: m.pos, width: m.width, below: below, text: m.text, alt: m.alt, noAlt: m.alt == ""})
 		}
 	}
 	return list

@@ -10,7 +10,7 @@ var unusedPicture = Check{
 	Remedy: "Show it where it belongs, or take it out of the folder.",
 	Run: func(p *Pass) {
 		used := map[string]bool{}
-		for _, m := range p.shownPictures() {
+		for _, m := range p.namedPictures() {
 			used[m.below] = true
 		}
 		for _, file := range p.Ref.Pictures {

@@ -15,6 +15,7 @@ import (
 	"yearmark/exchange/compare"
 	"yearmark/exchange/journal"
 	"yearmark/exchange/sheets"
+	"yearmark/schema"
 	"yearmark/schema/english"
 	"yearmark/schema/files"
 )
@@ -89,14 +90,7 @@ func (i importing) run(cmd *cobra.Command) error {
 	if err != nil {
 		return withHint(err, "yearmark import FILE --in FOLDER")
 	}
-	prepare := sheets.Prepare
-	switch {
-	case sheets.IsTranscript(file):
-		prepare = sheets.PrepareTranscript
-	case strings.EqualFold(filepath.Ext(file), ".json") || bytes.HasPrefix(bytes.TrimSpace(data), []byte("[")):
-		prepare = sheets.PrepareCSL
-	}
-	plan, err := prepare(study.Ref, file, data)
+	plan, err := prepareImport(study.Ref, file, data)
 	var wrong sheets.Problems
 	if errors.As(err, &wrong) {
 		return reportProblems(cmd.ErrOrStderr(), wrong)
@@ -136,6 +130,17 @@ func (i importing) run(cmd *cobra.Command) error {
 	fmt.Fprintf(out, "%s in %s changed\nto take it back: yearmark undo --in %s\n", planned(plan), english.Count(len(plan.Changes), "record"), folder)
 	after, err = builder.Open(cmd.Context(), folder)
 	return reportGained(cmd, before, after, err)
+}
+
+// prepareImport reads a file as what it is: a transcript, sources as CSL-JSON, or a table.
+func prepareImport(ref *schema.Reference, file string, data []byte) (*sheets.Plan, error) {
+	switch {
+	case sheets.IsTranscript(file):
+		return sheets.PrepareTranscript(ref, file, data)
+	case strings.EqualFold(filepath.Ext(file), ".json") || bytes.HasPrefix(bytes.TrimSpace(data), []byte("[")):
+		return sheets.PrepareCSL(ref, file, data)
+	}
+	return sheets.Prepare(ref, file, data)
 }
 
 // show says what would change: in sentences, as compare does, or as the

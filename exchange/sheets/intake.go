@@ -19,19 +19,19 @@ type intake struct {
 	result Plan
 	faults Problems // what is no cell's fault
 
-	named map[string]int   // the rows by what they are about
-	shown map[string]shown // by column, what a spreadsheet shows otherwise
+	named          map[string]int       // the rows by what they are about
+	shownOtherwise map[string]cellCount // by column, what a spreadsheet shows otherwise
 }
 
-// shown counts the cells of a column in which a spreadsheet shows what the
+// cellCount counts the cells of a column in which a spreadsheet shows what the
 // records have in its own way.
-type shown struct {
+type cellCount struct {
 	rows      int
 	now, cell string // of the first
 }
 
 func newIntake(ref *schema.Reference, name string) *intake {
-	return &intake{ref: ref, name: name, drafts: map[string]*draft{}, shut: map[string]error{}, named: map[string]int{}, shown: map[string]shown{}}
+	return &intake{ref: ref, name: name, drafts: map[string]*draft{}, shut: map[string]error{}, named: map[string]int{}, shownOtherwise: map[string]cellCount{}}
 }
 
 // table reads the rows as what the first columns say they are.
@@ -85,12 +85,12 @@ func (in *intake) says(column string, f form, now, cell string) bool {
 		return false
 	}
 	if shownAs(tidy(now), tidy(cell)) {
-		s, again := in.shown[column]
+		s, again := in.shownOtherwise[column]
 		if !again {
 			s.now, s.cell = now, cell
 		}
 		s.rows++
-		in.shown[column] = s
+		in.shownOtherwise[column] = s
 	}
 	return true
 }

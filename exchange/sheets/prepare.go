@@ -67,8 +67,8 @@ func (in *intake) plan() (*Plan, error) {
 		return nil, p
 	}
 	in.changes(files)
-	for _, column := range slices.Sorted(maps.Keys(in.shown)) {
-		s := in.shown[column]
+	for _, column := range slices.Sorted(maps.Keys(in.shownOtherwise)) {
+		s := in.shownOtherwise[column]
 		in.note("column %q: a spreadsheet shows %s otherwise than the records, as %s for %s; the records stay as they are", column, rowsWords(s.rows), s.cell, s.now)
 	}
 	return &in.result, nil

@@ -30,6 +30,7 @@ func Text(w io.Writer, a *Answer, o TextOptions) error {
 	t.verdict()
 	t.reasons()
 	t.next()
+	t.practitioners()
 	t.sureness()
 	_, err := io.WriteString(w, t.b.String())
 	return err
@@ -145,9 +146,6 @@ func (t *textWriter) next() {
 		return
 	}
 	t.heading("What to look at next")
-	for _, words := range t.a.practice() {
-		t.say(1, "%s", words)
-	}
 	written := 0
 	for _, l := range t.a.Suggestion {
 		if l.Bits < LeastBits || written == maxSuggestions {
@@ -164,6 +162,19 @@ func (t *textWriter) next() {
 	if written == 0 {
 		t.say(1, "Nothing that the register knows of would tell much more.")
 		t.secondLook()
+	}
+}
+
+// practitioners says what they look at first and never saw, and whom the maker is
+// not to be confused with.
+func (t *textWriter) practitioners() {
+	list := t.a.practice()
+	if t.a.Impossible || len(list) == 0 {
+		return
+	}
+	t.heading("What practitioners say")
+	for _, words := range list {
+		t.say(1, "%s", words)
 	}
 }
 

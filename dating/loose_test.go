@@ -83,7 +83,7 @@ func TestASlipInANumberBetweenAnchors(t *testing.T) {
 	if p := w.Patterns[1]; p.RE2 == "" {
 		t.Errorf("^H[0-9]$ is %+v", p)
 	}
-	for _, written := range []string{"H-24", "h 24", "H24"} {
+	for _, written := range []string{"H-24", "h 24", "H24", "^H-24$"} {
 		if got, err := w.Observed(written); err != nil || len(got) != 1 || got[0] != 0 {
 			t.Errorf("%q is %v, %v", written, got, err)
 		}

@@ -47,8 +47,11 @@ func newWordings(claims []*schema.Claim) *Wordings {
 	for i, text := range slices.Compact(texts) {
 		p := newPattern(text)
 		w.Patterns = append(w.Patterns, p)
-		folded, squeezed := Fold(p.Words), Squeeze(p.Words)
+		folded, squeezed := Fold(text), Squeeze(p.Words)
 		w.folded[folded] = append(w.folded[folded], i)
+		if words := Fold(p.Words); words != folded {
+			w.folded[words] = append(w.folded[words], i)
+		}
 		w.squeezed[squeezed] = append(w.squeezed[squeezed], i)
 		if p.re != nil {
 			w.matched = append(w.matched, i)

@@ -54,7 +54,7 @@ export function wordsOf(pattern) {
 export function matches(patterns, text) {
   const tidied = tidy(text), folded = fold(text), squeezed = squeeze(text);
   const places = (fits) => patterns.flatMap((pattern, i) => (fits(pattern) ? [i] : []));
-  let list = places((p) => (p.program && runs(p.program, tidied)) || fold(wordsOf(p)) === folded);
+  let list = places((p) => (p.program && runs(p.program, tidied)) || fold(p.text) === folded || fold(wordsOf(p)) === folded);
   if (list.length === 0 && squeezed !== "") list = places((p) => squeeze(wordsOf(p)) === squeezed || (p.program && runs(p.loose ?? p.program, squeezed)));
   return list.length > 0 ? list : [patterns.length];
 }

@@ -211,7 +211,7 @@ func featurePage(v featureView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = sayings("Means", "What it is said to mean", "People’s readings, side by side. None of them is evidence of the year.", v.Means).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = sayings("Means", "What it is said to mean", "People’s readings, side by side. None of them is evidence of the year.", false, v.Means).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

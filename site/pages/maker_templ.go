@@ -138,7 +138,7 @@ func makerPage(v makerView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = sayings("Namesakes", "Not to be confused with", "", v.Namesakes).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = sayings("Namesakes", "Not to be confused with", "", false, v.Namesakes).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -266,11 +266,11 @@ func makerPage(v makerView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = sayings("Look-first", "What to look at first", "Practitioners’ advice, in their order. The form orders its questions by what they would tell.", v.LookFirst).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = sayings("Look-first", "What to look at first", "Practitioners’ advice, in their order; the form has its own.", false, v.LookFirst).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = sayings("Never-seen", "What was never seen", "By people who looked. It is shown and moves no odds: a bow that nobody has seen may still turn up.", v.NeverSeen).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = sayings("Never-seen", "What was never seen", "By people who looked. It moves no odds: one may still turn up.", false, v.NeverSeen).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -278,7 +278,7 @@ func makerPage(v makerView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = sayings("Missing", "What never turned up", "", v.Missing).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = sayings("Missing", "What never turned up", "", false, v.Missing).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

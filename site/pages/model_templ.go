@@ -319,11 +319,11 @@ func modelPage(v modelView) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			}
-			templ_7745c5c3_Err = sayings("Look-first", "What to look at first", "Practitioners’ advice, in their order. The form orders its questions by what they would tell.", v.LookFirst).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = sayings("Look-first", "What to look at first", "Practitioners’ advice, in their order; the form has its own.", true, v.LookFirst).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = sayings("Never-seen", "What was never seen", "By people who looked. It is shown and moves no odds: a bow that nobody has seen may still turn up.", v.NeverSeen).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = sayings("Never-seen", "What was never seen", "By people who looked. It moves no odds: one may still turn up.", true, v.NeverSeen).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

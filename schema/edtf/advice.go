@@ -1,6 +1,7 @@
 package edtf
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -28,6 +29,9 @@ func advise(text string, f *SyntaxError) *SyntaxError {
 		offers, reason = FromWords(text, presumedCentury), "it is written in words, or without all four digits of the year"
 	}
 	if len(offers) == 0 {
+		if wordsAlone.MatchString(text) {
+			f.Reason, f.Remedy = "it names no year", "write the years as far as they are known, as in 1964 or /1967, and leave the key away where none is"
+		}
 		return f
 	}
 	if reason != "" {
@@ -36,6 +40,9 @@ func advise(text string, f *SyntaxError) *SyntaxError {
 	f.Remedy, f.Instead = remedyOf(offers)
 	return f
 }
+
+// wordsAlone is words and nothing else, two at least.
+var wordsAlone = regexp.MustCompile(`^\pL{2,}[\pL ,;'’-]* \pL{2,}$`)
 
 // presumedCentury is that of a year of two digits in advice; the writer decides.
 const presumedCentury = 19

@@ -64,3 +64,15 @@ func TestReasonsAreShort(t *testing.T) {
 		}
 	}
 }
+
+// TestWordsAloneNameNoYear: what says in words that a year is not known, or names
+// an order, leads to what can be written.
+func TestWordsAloneNameNoYear(t *testing.T) {
+	for _, text := range []string{"not known", "after the round mark", "before the fire"} {
+		_, err := Parse(text)
+		f, ok := err.(*SyntaxError)
+		if !ok || f.Reason != "it names no year" || !strings.Contains(f.Remedy, "leave the key away") {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}

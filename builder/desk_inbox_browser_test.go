@@ -75,7 +75,7 @@ func TestTheInboxIsWalked(t *testing.T) {
 		t.Errorf("declined lie %v", list)
 	}
 	before := d.read("models/plover.md")
-	d.press("Somebody knows something about models/plover.html#script-mark")
+	d.press("Somebody knows something about Plover, Maker's mark: Script")
 	d.picture("desk-letter-known.png", 1280)
 	d.press("Accept into the records")
 	if got := d.evaluate("location.pathname"); !strings.Contains(got, "/edit/source/visitor-2026-04-02-") {

@@ -100,7 +100,7 @@ func offlinePage(v offlineView) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<p>All that is kept goes, the form and the search too, and nothing is kept again until you ask for it here. Your own bows stay.</p><div class=\"buttons\"><button type=\"button\" class=\"button quiet js-kept-remove\">Remove what is kept</button></div>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<p>All that is kept goes, the form and the search too, and nothing is kept again until you ask for it here. Your own bows stay.</p><div class=\"buttons\"><button type=\"button\" class=\"button quiet js-kept-remove\" disabled>Remove what is kept</button></div>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

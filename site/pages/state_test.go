@@ -86,6 +86,9 @@ func TestTheFormReadsWhatPagesWrite(t *testing.T) {
 		if e.Model.Value != "" {
 			want.Question.Models = []string{e.Model.Value}
 		}
+		for _, m := range e.Either {
+			want.Question.Models = append(want.Question.Models, m.Value)
+		}
 		for _, o := range e.Observed {
 			if o.OwnersWork() {
 				continue

@@ -106,6 +106,7 @@ class Drawing {
 
   /** Marks what the form says by now, or the middle of the picture. */
   begin() {
+    this.picture.onload = null; // once: a picture that was there already is said to load all the same
     this.canvas.style.inlineSize = `min(100% - 44px, ${(60 * this.picture.naturalWidth) / this.picture.naturalHeight}vh)`; // drawings have no size of their own
     const { at } = this.button.dataset;
     if (this.point) {

@@ -30,7 +30,7 @@ class Keeper {
 
   async show() {
     this.none.hidden = this.copies !== null;
-    this.removed.disabled = this.copies === null;
+    this.removed.disabled = true;
     this.element.hidden = false;
     if (!this.copies) {
       const begin = () => { refuse(false); location.reload(); };
@@ -38,7 +38,13 @@ class Keeper {
       this.choices.replaceChildren(el("li", {}, el("button", { type: "button", class: "button", on: { click: begin } }, "Keep the form and the search")));
       return;
     }
-    const files = await this.copies.files(), kept = await this.copies.kept();
+    let files, kept;
+    try {
+      files = await this.copies.files();
+      kept = await this.copies.kept();
+    } finally {
+      this.removed.disabled = false; // now that nothing is looked at any more
+    }
     this.totals = PARTS.map((_, n) => {
       const all = [...files].filter(([, { part }]) => part === n), here = all.filter(([path]) => kept.has(path));
       return { all: all.length, here: here.length, bytes: sum(all.map(([, f]) => f.size)), hereBytes: sum(here.map(([, f]) => f.size)) };

@@ -39,7 +39,7 @@ func (s *shared) statedOn(r schema.Record) map[int]bool {
 			stated[last] = true
 		}
 		if e.Shape() == edtf.OneOf || e.Shape() == edtf.AllOf {
-			for _, m := range s.frame(e).Members {
+			for _, m := range s.Ref.Years(e).Members {
 				stated[m] = true
 			}
 		}

@@ -10,8 +10,8 @@ import (
 )
 
 // divide parts the findings into those that are written in full, causes first and
-// errors before the rest, file by file, those that only follow from others, which it keeps by cause, and notes that
-// are only counted.
+// errors before the rest, file by file; those that only follow from others, which
+// it keeps by cause; and notes that are only counted.
 func (t *textWriter) divide(all []Finding) (shown, notes []Finding) {
 	t.misses = map[string][]Finding{}
 	present := map[string]bool{}

@@ -29,7 +29,7 @@ func (p *Pass) documented(e *schema.Example, given []int, message string) {
 	if e.Documented == nil {
 		return
 	}
-	said := possibleYears(p.frame(e.Documented.Span))
+	said := possibleYears(p.Ref.Years(e.Documented.Span))
 	allowed := yearsOf(given)
 	if len(said) == 0 || len(said.with(allowed)) > 0 {
 		return
@@ -38,11 +38,6 @@ func (p *Pass) documented(e *schema.Example, given []int, message string) {
 		Pos: e.Documented.Span.Pos, Message: fmt.Sprintf(message, said, allowed),
 		Why: []Place{{Pos: e.Documented.Pos, Message: fmt.Sprintf("%s %s", p.says(e.Documented.Cites), said)}},
 	})
-}
-
-// frame gives the years of a span that belongs to no model.
-func (s *shared) frame(span schema.Span) edtf.Years {
-	return span.Years(edtf.Frame{Horizon: s.Ref.Horizon(), Circa: s.Ref.Settings.Judgement.Circa.Value})
 }
 
 func yearsOf(list []int) years {

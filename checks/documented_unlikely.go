@@ -10,7 +10,7 @@ documented: {span: 1964, cites: [letter-aldous]}
 	Run: func(p *Pass) {
 		for i, e := range p.Ref.Examples.All() {
 			v := p.verdicts()[i]
-			if !v.Dated || len(v.Likely) == 0 || e.Documented == nil || len(possibleYears(p.frame(e.Documented.Span)).with(yearsOf(v.Years))) == 0 {
+			if !v.Dated || len(v.Likely) == 0 || e.Documented == nil || len(possibleYears(p.Ref.Years(e.Documented.Span)).with(yearsOf(v.Years))) == 0 {
 				continue // documented-outside says so, or impossible-example
 			}
 			p.documented(e, v.Likely, "documented as %s, outside the likely %s")

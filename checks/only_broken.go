@@ -34,7 +34,7 @@ func (p *Pass) outsideOnly(dated []datedClaim, i int) []contradiction {
 	var found []contradiction
 	only, allowed := dated[i], possibleYears(dated[i].Years)
 	for j, other := range dated {
-		if i == j || only.lent && other.lent || !sameValue(only.Claim, other.Claim) || other.Empty() || only.Empty() || !p.Ref.CanHoldTogether(only.Claim, other.Claim) {
+		if i == j || only.lent && other.lent || !sameValue(only.Claim, other.Claim) || other.Empty() || only.Empty() || !p.Ref.CanHoldTogether(only.Claim.When, other.Claim.When) {
 			continue
 		}
 		if other.Only.Value && j < i {

@@ -31,7 +31,7 @@ func (s *shared) certainPairs(dated []datedClaim, may func(a, b *datedClaim) boo
 		a := &certain[i]
 		for j := i + 1; j < len(certain) && certain[j].B <= a.C; j++ {
 			b := &certain[j]
-			if a.lent && b.lent || !may(a, b) || !s.Ref.CanHoldTogether(a.Claim, b.Claim) { // two of the maker's are told once, of the maker
+			if a.lent && b.lent || !may(a, b) || !s.Ref.CanHoldTogether(a.Claim.When, b.Claim.When) { // two of the maker's are told once, of the maker
 				continue
 			}
 			both := certainYears(a.Years).with(certainYears(b.Years))

@@ -10,14 +10,8 @@ import (
 	"yearmark/schema"
 )
 
-// Rewritten is a file before and after a remedy; nil stands for no file.
-type Rewritten struct {
-	File          string
-	Before, After []byte
-}
-
 // Mender gives what a remedy makes of the files that it changes.
-type Mender func(schema.Remedy) ([]Rewritten, error)
+type Mender func(schema.Remedy) ([]schema.Mended, error)
 
 // sarifFixes are the remedies of a finding that a program can carry out by
 // itself (SARIF 2.1.0, 3.55). One that asks something of a person, or that gives
@@ -54,7 +48,7 @@ func sarifFixes(f Finding, mend Mender) []*sarif.Fix {
 
 // sarifChange is the one region between what stays at the beginning of a file and
 // what stays at its end, and what comes in its place.
-func sarifChange(file Rewritten) *sarif.ArtifactChange {
+func sarifChange(file schema.Mended) *sarif.ArtifactChange {
 	from := agree(file.Before, file.After)
 	for from > 0 && (!utf8.RuneStart(at0(file.Before, from)) || !utf8.RuneStart(at0(file.After, from)) || file.Before[from-1] == '\r') {
 		from--

@@ -19,13 +19,8 @@ import (
 
 // menderOf carries remedies out on the files of a folder.
 func menderOf(files fs.FS) Mender {
-	return func(r schema.Remedy) ([]Rewritten, error) {
-		list, err := editing.Mend(r, "", func(file string) ([]byte, error) { return fs.ReadFile(files, file) })
-		var all []Rewritten
-		for _, m := range list {
-			all = append(all, Rewritten(m))
-		}
-		return all, err
+	return func(r schema.Remedy) ([]schema.Mended, error) {
+		return editing.Mend(r, "", func(file string) ([]byte, error) { return fs.ReadFile(files, file) })
 	}
 }
 
@@ -115,7 +110,7 @@ func TestSARIFReplacesWhole(t *testing.T) {
 	for _, c := range [][2]string{
 		{"a: é\n", "a: è\n"}, {"a: •\r\nb: 1\r\n", "a: •\r\n"}, {"a\r\nb\r\n", "a\nb\n"}, {"a\nb\n", "a\r\nb\r\n"}, {"", "a"}, {"a", ""}, {"aa", "aaa"}, {"“x”\n", "“x” “y”\n"},
 	} {
-		change := sarifChange(Rewritten{"f.md", []byte(c[0]), []byte(c[1])})
+		change := sarifChange(schema.Mended{File: "f.md", Before: []byte(c[0]), After: []byte(c[1])})
 		if got := replaced(t, c[0], change.Replacements[0]); got != c[1] {
 			t.Errorf("%q becomes %q, want %q", c[0], got, c[1])
 		}

@@ -38,8 +38,8 @@ features:
 func (p *Pass) claimedAfterAll(m *schema.Model, n *schema.NeverSeen, f *schema.Feature) {
 	meant := p.yearsMeant(n)
 	for _, c := range p.Ref.ClaimsOn(m) {
-		if c.FeatureID() != f.ID || !n.ShownBy(f, c.Value.Value+c.Range.Written) || !p.ofTheSameBows(c.When, n.When) ||
-			!overlap(meant, p.yearsOf(c)) || anyWithin(c.Citations(), n.Against) || anyWithin(n.Cites, c.Against) {
+		if c.FeatureID() != f.ID || !f.Shows(n.Value.Value, c.Value.Value+c.Range.Written) || !p.ofTheSameBows(c.When, n.When) ||
+			!meant.Overlaps(p.yearsOf(c)) || anyWithin(c.Citations(), n.Against) || anyWithin(n.Cites, c.Against) {
 			continue
 		}
 		p.Report(Finding{
@@ -53,7 +53,7 @@ func (p *Pass) claimedAfterAll(m *schema.Model, n *schema.NeverSeen, f *schema.F
 // never have it: each condition of these is one of the claim's, and both can hold.
 // Two patterns are the same only where they are written alike.
 func (p *Pass) ofTheSameBows(claimed, meant []schema.Premise) bool {
-	return p.Ref.CanAllHold(claimed, meant) && !slices.ContainsFunc(meant, func(m schema.Premise) bool {
+	return p.Ref.CanHoldTogether(claimed, meant) && !slices.ContainsFunc(meant, func(m schema.Premise) bool {
 		f, known := p.Ref.Features.Get(m.Feature.Value)
 		return !known || !slices.ContainsFunc(claimed, func(c schema.Premise) bool {
 			return c.Feature.Value == f.ID && (schema.FeatureKind(f.Kind.Value) != schema.Wording || c.String() == m.String())
@@ -69,7 +69,7 @@ func (p *Pass) shownAfterAll(e *schema.Example, m *schema.Model) {
 			continue
 		}
 		for _, o := range e.Observed {
-			if o.Feature.Value == f.ID && !o.OwnersWork() && o.Sureness() != schema.Unsure && shows(n, f, o) {
+			if o.Feature.Value == f.ID && !o.OwnersWork() && o.Sureness() != schema.Unsure && shows(f, n.Value, o) {
 				p.Report(Finding{
 					Pos: o.Pos, Message: fmt.Sprintf("%s, never seen on the %s, is on this bow", p.observed(o), m.Title()),
 					Why: []Place{p.unseen(n)},
@@ -86,7 +86,7 @@ func (p *Pass) ofThoseMeant(e *schema.Example, n *schema.NeverSeen) bool {
 		if e.Documented == nil {
 			return false
 		}
-		meant, own := p.frame(n.Span), p.frame(e.Documented.Span)
+		meant, own := p.Ref.Years(n.Span), p.Ref.Years(e.Documented.Span)
 		if own.A < meant.A || own.D > meant.D {
 			return false
 		}
@@ -95,15 +95,15 @@ func (p *Pass) ofThoseMeant(e *schema.Example, n *schema.NeverSeen) bool {
 		f, known := p.Ref.Features.Get(when.Feature.Value)
 		return !known || !slices.ContainsFunc(e.Observed, func(o *schema.Observed) bool {
 			return o.Feature.Value == f.ID && slices.ContainsFunc(when.Values, func(v schema.Text) bool {
-				return shows(&schema.NeverSeen{Value: v}, f, o)
+				return shows(f, v, o)
 			})
 		})
 	})
 }
 
-// shows says that whatever was observed of the feature is what was never seen.
-func shows(n *schema.NeverSeen, f *schema.Feature, o *schema.Observed) bool {
-	return len(o.Value) > 0 && !slices.ContainsFunc(o.Value, func(v schema.Text) bool { return !n.ShownBy(f, v.Value) })
+// shows says that whatever was observed of the feature is what is meant.
+func shows(f *schema.Feature, meant schema.Text, o *schema.Observed) bool {
+	return len(o.Value) > 0 && !slices.ContainsFunc(o.Value, func(v schema.Text) bool { return !f.Shows(meant.Value, v.Value) })
 }
 
 // unseen is the side of those who never saw one.
@@ -121,17 +121,10 @@ func (p *Pass) yearsMeant(n *schema.NeverSeen) edtf.Years {
 		h := p.Ref.Horizon()
 		return edtf.Years{A: h.First, B: h.First, C: h.Last, D: h.Last}
 	}
-	return p.frame(n.Span)
+	return p.Ref.Years(n.Span)
 }
 
-func overlap(a, b edtf.Years) bool { return !a.Empty() && !b.Empty() && a.A <= b.D && b.A <= a.D }
-
-// anyWithin says that one of the citations is among those of the other side: the
-// same place of a source, or all of it where the other side names none.
+// anyWithin says that one of the citations is among those of the other side.
 func anyWithin(cites, side []schema.Citation) bool {
-	return slices.ContainsFunc(cites, func(c schema.Citation) bool {
-		return slices.ContainsFunc(side, func(s schema.Citation) bool {
-			return c.Source == s.Source && (s.Place == "" || schema.ParseLocator(c.Place).Within(schema.ParseLocator(s.Place)))
-		})
-	})
+	return slices.ContainsFunc(cites, func(c schema.Citation) bool { return slices.ContainsFunc(side, c.Within) })
 }

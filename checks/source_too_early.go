@@ -51,7 +51,7 @@ func (s *shared) firstYear(c *schema.Claim) (int, bool) {
 	if _, written := span.Earliest(); !written {
 		return 0, false
 	}
-	return s.frame(span).A, true
+	return s.Ref.Years(span).A, true
 }
 
 // tooEarly reports the sources that were issued more than a season before the

@@ -195,7 +195,7 @@ func (e *Engine) grounds(o Observation, seen odds.Seen, pair int) []Ground {
 			g.Label = "such as \"" + strings.Join(o.Values, "\" or \"") + "\""
 		}
 		if e.ref != nil {
-			g.Label += e.ref.Conditions(v.Claim)
+			g.Label += e.ref.Conditions(v.Claim.When)
 		}
 		switch {
 		case g.Seen:

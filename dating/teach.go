@@ -312,10 +312,9 @@ func (e *Engine) countExample(t teacher, times float64, at func(feature int) *ta
 // documentYears gives the years within the horizon that an example's document
 // leaves possible.
 func documentYears(ex *schema.Example, ref *schema.Reference) []int {
-	frame := edtf.Frame{Horizon: ref.Horizon(), Circa: ref.Settings.Judgement.Circa.Value, Made: ref.Horizon()}
-	span := ex.Documented.Span.Years(frame)
+	span, horizon := ref.Years(ex.Documented.Span), ref.Horizon()
 	var list []int
-	for y := max(span.A, frame.Horizon.First); y <= min(span.D, frame.Horizon.Last); y++ {
+	for y := max(span.A, horizon.First); y <= min(span.D, horizon.Last); y++ {
 		if span.Possible(y) {
 			list = append(list, y)
 		}

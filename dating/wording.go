@@ -47,11 +47,10 @@ func newWordings(claims []*schema.Claim) *Wordings {
 	for i, text := range slices.Compact(texts) {
 		p := newPattern(text)
 		w.Patterns = append(w.Patterns, p)
-		folded, squeezed := Fold(text), Squeeze(p.Words)
-		w.folded[folded] = append(w.folded[folded], i)
-		if words := Fold(p.Words); words != folded {
-			w.folded[words] = append(w.folded[words], i)
+		for _, folded := range slices.Compact([]string{Fold(text), Fold(p.Words)}) {
+			w.folded[folded] = append(w.folded[folded], i)
 		}
+		squeezed := Squeeze(p.Words)
 		w.squeezed[squeezed] = append(w.squeezed[squeezed], i)
 		if p.re != nil {
 			w.matched = append(w.matched, i)

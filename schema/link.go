@@ -340,6 +340,16 @@ func (l *linker) seenValues(f *Feature, o *Observed) {
 	}
 }
 
+// figures wants a text that read takes for figures in the unit of the feature.
+func (l *linker) figures(f *Feature, t Text, read func(string) (Range, error)) {
+	r, err := read(t.Value)
+	if m, bad := err.(*Malformed); bad {
+		l.report(m.Check, t.Pos, m.Message, m.Help)
+	} else if r.Unit != "" && r.Unit != Unit(f.Unit.Value) {
+		l.report(CheckWrongUnit, t.Pos, fmt.Sprintf("%q is not in the unit of %q", t.Value, f.ID), inUnit(Unit(f.Unit.Value)), Place{f.Unit.Pos, "the unit is declared here"})
+	}
+}
+
 // seen wants an observed value to suit its feature.
 func (l *linker) seen(f *Feature, t Text) {
 	switch FeatureKind(f.Kind.Value) {
@@ -350,11 +360,6 @@ func (l *linker) seen(f *Feature, t Text) {
 	case Presence:
 		l.value(f, t)
 	case Figure:
-		r, err := ParseRange(t.Value)
-		if m, bad := err.(*Malformed); bad {
-			l.report(m.Check, t.Pos, m.Message, m.Help)
-		} else if r.Unit != "" && r.Unit != Unit(f.Unit.Value) {
-			l.report(CheckWrongUnit, t.Pos, fmt.Sprintf("%q is not in the unit of %q", t.Value, f.ID), inUnit(Unit(f.Unit.Value)), Place{f.Unit.Pos, "the unit is declared here"})
-		}
+		l.figures(f, t, ParseRange)
 	}
 }

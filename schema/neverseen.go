@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"slices"
 
-	"yearmark/schema/edtf"
 	"yearmark/schema/english"
 )
 
@@ -33,7 +32,8 @@ func (r *Reference) NeverSeenOn(m *Model) []*NeverSeen {
 	all := slices.Clone(m.NeverSeen)
 	if maker, known := r.Makers.Get(m.Maker.Value); known {
 		for _, n := range maker.NeverSeen {
-			if r.meet(n.Span, m.Made) && !slices.ContainsFunc(n.Except, func(t Text) bool { return t.Value == m.ID }) {
+			elsewhere := !n.Span.IsZero() && m.Made != nil && !m.Made.Span.IsZero() && !r.Years(n.Span).Overlaps(r.Years(m.Made.Span))
+			if !elsewhere && !slices.ContainsFunc(n.Except, func(t Text) bool { return t.Value == m.ID }) {
 				all = append(all, n)
 			}
 		}
@@ -41,31 +41,20 @@ func (r *Reference) NeverSeenOn(m *Model) []*NeverSeen {
 	return all
 }
 
-// meet says whether years and the made span of a model may have one in common;
-// what is not given meets everything.
-func (r *Reference) meet(span Span, made *Claim) bool {
-	if span.IsZero() || made == nil || made.Span.IsZero() {
-		return true
-	}
-	frame := edtf.Frame{Horizon: r.Horizon(), Circa: r.Settings.Judgement.Circa.Value, Made: r.Horizon()}
-	a, b := span.Years(frame), made.Span.Years(frame)
-	return a.A <= b.D && b.A <= a.D
-}
-
-// ShownBy says whether a value observed of the feature, or claimed of it, is the
-// one that was never seen. Of a text feature a claimed pattern is not weighed
-// against another one: it is the same only where it is written alike.
-func (n *NeverSeen) ShownBy(f *Feature, value string) bool {
+// Shows says whether a value observed of the feature, or claimed of it, is one of
+// those that a condition on the feature names. Of a text feature a claimed pattern
+// is not weighed against another one: it is the same only where it is written alike.
+func (f *Feature) Shows(condition, value string) bool {
 	switch FeatureKind(f.Kind.Value) {
 	case Figure:
-		never, err := ParseOpenRange(n.Value.Value)
+		meant, err := ParseOpenRange(condition)
 		seen, err2 := ParseOpenRange(value)
-		return err == nil && err2 == nil && never.Low <= seen.Low && seen.High <= never.High && !math.IsInf(seen.Low, 0) && !math.IsInf(seen.High, 0)
+		return err == nil && err2 == nil && meant.Low <= seen.Low && seen.High <= meant.High && !math.IsInf(seen.Low, 0) && !math.IsInf(seen.High, 0)
 	case Wording:
-		pattern, err := regexp.Compile(n.Value.Value)
-		return value == n.Value.Value || err == nil && pattern.MatchString(value)
+		pattern, err := regexp.Compile(condition)
+		return value == condition || err == nil && pattern.MatchString(value)
 	}
-	return value == n.Value.Value
+	return value == condition
 }
 
 // NeverSeenWords says of which bows it is said: "never seen on bows of 1963 where
@@ -75,7 +64,7 @@ func (r *Reference) NeverSeenWords(n *NeverSeen) string {
 	if !n.Span.IsZero() {
 		words += " on bows of " + n.Span.Words()
 	}
-	words += r.ConditionsOf(n.When)
+	words += r.Conditions(n.When)
 	if n.Of != nil {
 		words += ", " + english.Count(n.Of.Value, "bow") + " looked at"
 	}

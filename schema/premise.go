@@ -87,12 +87,7 @@ func (l *linker) premise(when Premise) {
 func (l *linker) condition(f *Feature, v Text) {
 	switch FeatureKind(f.Kind.Value) {
 	case Figure:
-		r, err := ParseOpenRange(v.Value)
-		if m, bad := err.(*Malformed); bad {
-			l.report(m.Check, v.Pos, m.Message, m.Help)
-		} else if r.Unit != "" && r.Unit != Unit(f.Unit.Value) {
-			l.report(CheckWrongUnit, v.Pos, fmt.Sprintf("%q is not in the unit of %q", v.Value, f.ID), inUnit(Unit(f.Unit.Value)), Place{f.Unit.Pos, "the unit is declared here"})
-		}
+		l.figures(f, v, ParseOpenRange)
 	case Wording:
 		l.pattern(v)
 	case Choice:
@@ -104,12 +99,9 @@ func (l *linker) condition(f *Feature, v Text) {
 	}
 }
 
-// CanHoldTogether says whether the conditions of two claims can hold on one bow.
+// CanHoldTogether says whether two lists of conditions can hold on one bow.
 // Values of a feature that is not exclusive can.
-func (r *Reference) CanHoldTogether(a, b *Claim) bool { return r.CanAllHold(a.When, b.When) }
-
-// CanAllHold is CanHoldTogether of conditions by themselves.
-func (r *Reference) CanAllHold(a, b []Premise) bool {
+func (r *Reference) CanHoldTogether(a, b []Premise) bool {
 	for _, x := range a {
 		for _, y := range b {
 			if x.Feature.Value == y.Feature.Value && !r.overlap(x, y) {

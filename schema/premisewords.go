@@ -8,13 +8,10 @@ import (
 	"yearmark/schema/english"
 )
 
-// Conditions puts the conditions of a claim into words that follow what it claims:
-// " where the draw weight is up to 39 lb and the limb core Maple or Bamboo". It is
-// empty of a claim that has none. A nil Reference knows no names.
-func (r *Reference) Conditions(c *Claim) string { return r.ConditionsOf(c.When) }
-
-// ConditionsOf is Conditions of conditions by themselves.
-func (r *Reference) ConditionsOf(list []Premise) string {
+// Conditions puts conditions into words that follow what holds on them: " where
+// the draw weight is up to 39 lb and the limb core Maple or Bamboo". It is empty
+// where there are none. A nil Reference knows no names.
+func (r *Reference) Conditions(list []Premise) string {
 	var parts []string
 	for i, when := range list {
 		name := when.Feature.Value

@@ -89,6 +89,11 @@ func (r *Reference) Horizon() edtf.Range {
 	return edtf.Range{First: first, Last: last}
 }
 
+// Years gives the years of a span that belongs to no model.
+func (r *Reference) Years(span Span) edtf.Years {
+	return span.Years(edtf.Frame{Horizon: r.Horizon(), Circa: r.Settings.Judgement.Circa.Value})
+}
+
 // Records gives every record: makers, models, features, sources, examples, pages, each in order of identifier.
 func (r *Reference) Records() []Record {
 	var all []Record

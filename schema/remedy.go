@@ -25,6 +25,12 @@ type Edit struct {
 	To   string   // the file goes to this path; all else is empty
 }
 
+// Mended is a file before and after a remedy; nil stands for no file.
+type Mended struct {
+	File          string
+	Before, After []byte
+}
+
 // instead writes a value in place of the one at a place.
 func instead(at Pos, written, now string) Remedy {
 	return Remedy{Title: replacing(written, now), Edits: []Edit{{Pos: at, New: now}}}

@@ -9,6 +9,15 @@ type Text struct {
 	Pos   Pos
 }
 
+// Texts gives the words of a list; nil of an empty one.
+func Texts(list []Text) []string {
+	var words []string
+	for _, t := range list {
+		words = append(words, t.Value)
+	}
+	return words
+}
+
 // Number is a decimal figure with its place.
 type Number struct {
 	Value float64

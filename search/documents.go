@@ -273,7 +273,7 @@ func (w *writer) page(p *schema.Page) {
 // held is the value that a feature claim or spec gives its model.
 func (w *writer) held(c *schema.Claim) (Held, bool) {
 	span := w.span(c)
-	h := Held{Feature: c.FeatureID(), First: span.First, Last: span.Last, Claim: c.Address(), When: w.ref.Conditions(c)}
+	h := Held{Feature: c.FeatureID(), First: span.First, Last: span.Last, Claim: c.Address(), When: w.ref.Conditions(c.When)}
 	switch c.About {
 	case schema.AboutFeature:
 		h.Value = c.Value.Value

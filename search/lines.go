@@ -14,9 +14,9 @@ import (
 func (w *writer) claimLine(c *schema.Claim) string {
 	switch c.About {
 	case schema.AboutFeature:
-		return w.valueLine(c.Feature.Value, c.Value.Value) + " " + c.Span.String() + w.ref.Conditions(c)
+		return w.valueLine(c.Feature.Value, c.Value.Value) + " " + c.Span.String() + w.ref.Conditions(c.When)
 	case schema.AboutSpec:
-		return w.valueLine(c.Spec.Value, c.Range.Written) + " " + c.Span.String() + w.ref.Conditions(c)
+		return w.valueLine(c.Spec.Value, c.Range.Written) + " " + c.Span.String() + w.ref.Conditions(c.When)
 	case schema.AboutEra:
 		return c.Name.Value + " " + c.Span.String()
 	}
@@ -106,19 +106,7 @@ func join(parts []string, by string) string {
 	return strings.Join(some, by)
 }
 
-func uses(list []schema.Text) string {
-	var all []string
-	for _, t := range list {
-		all = append(all, t.Value)
-	}
-	return strings.Join(all, " ")
-}
+func uses(list []schema.Text) string { return strings.Join(schema.Texts(list), " ") }
 
 // alsoNames are further names of a record, which count as much as its own summary.
-func alsoNames(list []schema.Text) string {
-	var names []string
-	for _, t := range list {
-		names = append(names, t.Value)
-	}
-	return joined(names)
-}
+func alsoNames(list []schema.Text) string { return joined(schema.Texts(list)) }

@@ -81,9 +81,7 @@ func claimsOf(ref *schema.Reference, of schema.Record) listView {
 			}
 		}
 	}
-	if home, ok := of.(interface{ Claims() []*schema.Claim }); ok {
-		offer(home.Claims(), (*schema.Claim).Anchor)
-	}
+	offer(schema.ClaimsOf(of), (*schema.Claim).Anchor)
 	switch r := of.(type) {
 	case *schema.Model:
 		if maker, known := ref.Makers.Get(r.Maker.Value); known {

@@ -169,7 +169,7 @@ func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32
 	c := claim{
 		Anchor: v.Claim.Anchor(), Maker: v.Claim.Maker != nil, Value: v.Claim.Value.Value, Label: f.Domain.Label(outcomes(v)),
 		Span: v.Years.String(), Cites: []int{}, From: v.First, To: v.Last, Years: []int{},
-		When:     b.engine.Reference().Conditions(v.Claim),
+		When:     b.engine.Reference().Conditions(v.Claim.When),
 		Disputed: v.Claim.Disputed.Value || len(v.Claim.Against) > 0 && v.Claim.Settled == nil,
 	}
 	if !v.Claim.Range.IsZero() {
@@ -181,10 +181,10 @@ func (b *builder) claim(f *dating.Feature, v dating.ClaimEvidence, years []int32
 		}
 	}
 	for _, by := range v.Claim.Citations() {
-		c.cites = append(c.cites, b.cite(by))
+		c.cites = append(c.cites, b.quoted(by))
 	}
 	for _, by := range v.Claim.Against {
-		c.against = append(c.against, b.cite(by))
+		c.against = append(c.against, b.quoted(by))
 	}
 	if s := v.Claim.Settled; s != nil {
 		c.Settled = cmp.Or(s.Because.Value, "yes")
@@ -225,6 +225,12 @@ func (b *builder) cite(by schema.Citation) cite {
 	if r, known := ref.Cited(by.Source); known {
 		c.Address = r.Address() + "#" + by.Anchor()
 	}
+	return c
+}
+
+// quoted is cite with what may be shown of the place.
+func (b *builder) quoted(by schema.Citation) cite {
+	c := b.cite(by)
 	if b.quotes != nil {
 		c.Quotes = b.quotes(by)
 	}

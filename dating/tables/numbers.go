@@ -111,7 +111,6 @@ func (b *builder) numberClaim(n *numbers, c dating.ClaimEvidence, m numberModel)
 	one := numberClaim{Model: at, Span: c.Years.String(), Address: c.Claim.Address(), Cites: []int{}}
 	for _, by := range c.Claim.Citations() {
 		words := b.cite(by)
-		words.Quotes = nil // where a number is looked up the words stand on the pages
 		place, known := n.cited[words.key()]
 		if !known {
 			place = len(n.Cites)

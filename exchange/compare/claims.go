@@ -86,7 +86,7 @@ func (s State) claim(c *schema.Claim) *ClaimState {
 		Value: claimValue(c), Written: writtenDates(c), Years: s.Timeline.Years(c).String(),
 		Cites: cites(c.Citations()), Against: cites(c.Against),
 		Disputed: c.Disputed.Value, Credence: math.Round(assessment.Credence*1e4) / 1e4,
-		Note: c.Note.Value, Held: c.Held.Value, Only: c.Only.Value, Except: texts(c.Except), When: schema.Premises(c.When),
+		Note: c.Note.Value, Held: c.Held.Value, Only: c.Only.Value, Except: append([]string{}, schema.Texts(c.Except)...), When: schema.Premises(c.When),
 	}
 	if c.Settled != nil {
 		state.Settled = strings.Join([]string{c.Settled.Because.Value, c.Settled.By.Value, c.Settled.On.String()}, "; ")
@@ -95,14 +95,6 @@ func (s State) claim(c *schema.Claim) *ClaimState {
 		}
 	}
 	return state
-}
-
-func texts(list []schema.Text) []string {
-	all := []string{}
-	for _, t := range list {
-		all = append(all, t.Value)
-	}
-	return all
 }
 
 func cites(list []schema.Citation) []string {

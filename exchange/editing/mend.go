@@ -9,20 +9,14 @@ import (
 	"yearmark/schema"
 )
 
-// Mended is a file before and after a remedy; nil stands for no file.
-type Mended struct {
-	File          string
-	Before, After []byte
-}
-
 // Mend carries a remedy out on files as read gives them: those that the places
 // of its edits are of. said is what the person answered, where the remedy
 // asks. Nothing but the values named changes; the error says what cannot be done.
-func Mend(r schema.Remedy, said string, read func(file string) ([]byte, error)) ([]Mended, error) {
-	var list []Mended
+func Mend(r schema.Remedy, said string, read func(file string) ([]byte, error)) ([]schema.Mended, error) {
+	var list []schema.Mended
 	for _, e := range r.Edits {
 		file := e.Pos.File()
-		if slices.ContainsFunc(list, func(m Mended) bool { return m.File == file }) {
+		if slices.ContainsFunc(list, func(m schema.Mended) bool { return m.File == file }) {
 			continue
 		}
 		source, err := read(file)
@@ -36,22 +30,23 @@ func Mend(r schema.Remedy, said string, read func(file string) ([]byte, error)) 
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, Mended{file, source, after})
+		list = append(list, schema.Mended{File: file, Before: source, After: after})
 	}
 	return list, nil
 }
 
-func moved(file, to string, source []byte, read func(string) ([]byte, error)) ([]Mended, error) {
+func moved(file, to string, source []byte, read func(string) ([]byte, error)) ([]schema.Mended, error) {
 	if _, err := read(to); err == nil {
 		return nil, fmt.Errorf("there is a file %s already; look at both", to)
 	}
-	return []Mended{{File: file, Before: source}, {File: to, After: source}}, nil
+	return []schema.Mended{{File: file, Before: source}, {File: to, After: source}}, nil
 }
 
 // mended carries out the edits of one file, words first: they move no value
 // from its place among the others.
 func mended(file string, source []byte, edits []schema.Edit, said string) ([]byte, error) {
 	top, unread := schema.Locate(file, source)
+	var err error
 	var paths [][]string
 	var values []schema.Edit
 	after := source
@@ -59,7 +54,6 @@ func mended(file string, source []byte, edits []schema.Edit, said string) ([]byt
 		switch {
 		case e.Pos.File() != file:
 		case e.Old != "":
-			var err error
 			if after, err = exchanged(after, e); err != nil {
 				return nil, err
 			}
@@ -70,7 +64,6 @@ func mended(file string, source []byte, edits []schema.Edit, said string) ([]byt
 		}
 	}
 	for i, e := range values {
-		var err error
 		if after, err = put(file, after, paths[i], newValue(e, said)); err != nil {
 			return nil, err
 		}

@@ -12,7 +12,7 @@ import (
 func (f Facts) claim(c *schema.Claim) Claim {
 	out := Claim{
 		Key: c.Key(), About: string(c.About), Address: c.Address(), Name: c.Name.Value, Feature: c.FeatureID(), Value: c.Value.Value,
-		Span: c.Span.String(), Era: c.Era.Value, Only: c.Only.Value, Except: words(c.Except), When: premises(c.When), Held: c.Held.Value, Disputed: c.Disputed.Value, With: words(c.Disputed.With), Note: c.Note.Value,
+		Span: c.Span.String(), Era: c.Era.Value, Only: c.Only.Value, Except: schema.Texts(c.Except), When: premises(c.When), Held: c.Held.Value, Disputed: c.Disputed.Value, With: schema.Texts(c.Disputed.With), Note: c.Note.Value,
 		Years: yearsOf(f.Timeline.Years(c)), Derived: f.derived(c),
 		Cites: citations(c.Citations()), Against: citations(c.Against), Assessment: f.assessment(c), Settled: settlementOf(c.Settled),
 	}
@@ -45,7 +45,7 @@ func (f Facts) claim(c *schema.Claim) Claim {
 func premises(list []schema.Premise) []Premise {
 	var out []Premise
 	for _, p := range list {
-		out = append(out, Premise{p.Feature.Value, words(p.Values)})
+		out = append(out, Premise{p.Feature.Value, schema.Texts(p.Values)})
 	}
 	return out
 }
@@ -151,5 +151,5 @@ func settlementOf(s *schema.Settlement) *Settlement {
 	if s == nil {
 		return nil
 	}
-	return &Settlement{Because: s.Because.Value, By: s.By.Value, On: s.On.String(), Over: words(s.Over)}
+	return &Settlement{Because: s.Because.Value, By: s.By.Value, On: s.On.String(), Over: schema.Texts(s.Over)}
 }

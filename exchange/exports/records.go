@@ -12,21 +12,13 @@ func recordOf(r schema.Record) Record {
 	return Record{ID: r.Header().ID, Name: r.Title(), Address: r.Address(), Text: strings.TrimSpace(r.Header().Body.Text)}
 }
 
-func words(list []schema.Text) []string {
-	var out []string
-	for _, t := range list {
-		out = append(out, t.Value)
-	}
-	return out
-}
-
 func (f Facts) maker(m *schema.Maker) Maker {
-	out := Maker{Record: recordOf(m), Also: words(m.Also), Place: m.Place.Value, Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Maker{Record: recordOf(m), Also: schema.Texts(m.Also), Place: m.Place.Value, Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	for _, p := range m.People {
 		out.People = append(out.People, Person{p.Name.Value, p.Role.Value, p.Span.String(), p.Note.Value, citations(p.Cites)})
 	}
 	if s := m.SpecialOrders; s != nil {
-		out.SpecialOrders = &SpecialOrders{append([]string{}, words(s.Features)...), s.Span.String(), citations(s.Cites)}
+		out.SpecialOrders = &SpecialOrders{append([]string{}, schema.Texts(s.Features)...), s.Span.String(), citations(s.Cites)}
 	}
 	for _, s := range m.SaysNothing {
 		out.SaysNothing = append(out.SaysNothing, SaysNothing{s.Feature.Value, s.Because.Value, citations(s.Cites)})
@@ -60,7 +52,7 @@ func neverSeenOf(list []*schema.NeverSeen) []NeverSeen {
 			of = n.Of.Value
 		}
 		out = append(out, NeverSeen{
-			n.Feature.Value, n.Value.Value, schema.Premises(n.When), n.Span.String(), words(n.Except), of, n.Note.Value,
+			n.Feature.Value, n.Value.Value, schema.Premises(n.When), n.Span.String(), schema.Texts(n.Except), of, n.Note.Value,
 			append([]Citation{}, citations(n.Cites)...), citations(n.Against),
 		})
 	}
@@ -76,7 +68,7 @@ func signs(list []schema.MarkSign) []MarkSign {
 }
 
 func (f Facts) model(m *schema.Model) Model {
-	out := Model{Record: recordOf(m), Also: words(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), NeverSeen: neverSeenOf(m.NeverSeen), Use: words(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Model{Record: recordOf(m), Also: schema.Texts(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), NeverSeen: neverSeenOf(m.NeverSeen), Use: schema.Texts(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	if made := yearsOf(f.Timeline.Made(m)); made != nil {
 		out.Made = *made
 	}
@@ -123,7 +115,7 @@ func ordersOf(list []*schema.Order) []Order {
 	for _, o := range list {
 		out = append(out, Order{
 			First: key(o.FirstClaim, o.First), How: o.How.Value, Second: key(o.SecondClaim, o.Second), Of: key(o.OfClaim, o.Of),
-			Lasts: rangeOf(o.Lasts), Cites: citations(o.Cites), Against: citations(o.Against), Settled: settlementOf(o.Settled), Open: o.Disputed.Value, With: words(o.Disputed.With),
+			Lasts: rangeOf(o.Lasts), Cites: citations(o.Cites), Against: citations(o.Against), Settled: settlementOf(o.Settled), Open: o.Disputed.Value, With: schema.Texts(o.Disputed.With),
 		})
 	}
 	return out
@@ -141,13 +133,13 @@ func featureOf(f *schema.Feature) Feature {
 		out.Changeover = &f.Changeover.Value
 	}
 	if f.Altered != nil {
-		out.Altered = &Altered{To: append([]string{}, words(f.Altered.To)...), Chance: f.Altered.Chance.Value}
+		out.Altered = &Altered{To: append([]string{}, schema.Texts(f.Altered.To)...), Chance: f.Altered.Chance.Value}
 	}
 	for _, m := range f.Means {
 		out.Means = append(out.Means, Meaning{m.Value.Value, m.Says.Value, m.By.Value, append([]Citation{}, citations(m.Cites)...)})
 	}
 	for _, v := range f.Values {
-		value := FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Also: words(v.Also), Tell: v.Tell.Value}
+		value := FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Also: schema.Texts(v.Also), Tell: v.Tell.Value}
 		for _, like := range v.Like {
 			value.Like = append(value.Like, Likeness{like.Value.Value, like.Tell.Value})
 		}
@@ -158,7 +150,7 @@ func featureOf(f *schema.Feature) Feature {
 
 func (f Facts) source(s *schema.Source) Source {
 	out := Source{
-		Record: recordOf(s), Also: words(s.Also), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: words(s.ReliesOn), Kept: s.Kept.Value,
+		Record: recordOf(s), Also: schema.Texts(s.Also), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: schema.Texts(s.ReliesOn), Kept: s.Kept.Value,
 		Link: s.Link.Value, Origins: append([]string{}, f.Weighing.Origins(s.ID)...),
 	}
 	if !s.Credence.Pos.IsZero() {
@@ -185,7 +177,7 @@ func placesOf(s *schema.Source) []Place {
 	var list []Place
 	for _, p := range s.EveryPlace() {
 		out := Place{
-			At: p.At.Value, Says: p.Says.Value, Own: p.Own.Value, ReliesOn: words(p.ReliesOn),
+			At: p.At.Value, Says: p.Says.Value, Own: p.Own.Value, ReliesOn: schema.Texts(p.ReliesOn),
 			Kind: p.Kind.Value, Hedge: p.Hedge.Value, CorrectedAt: p.CorrectedAt.Value,
 		}
 		if c := p.Cue(); c != nil {
@@ -201,17 +193,17 @@ func placesOf(s *schema.Source) []Place {
 
 func (f Facts) example(e *schema.Example) Example {
 	out := Example{
-		Record: recordOf(e), Model: e.Model.Value, Either: words(e.Either), Seen: e.Seen.String(), By: e.By.Value, Observed: []Observed{}, WeightMark: e.WeightMark.Value,
+		Record: recordOf(e), Model: e.Model.Value, Either: schema.Texts(e.Either), Seen: e.Seen.String(), By: e.By.Value, Observed: []Observed{}, WeightMark: e.WeightMark.Value,
 		Dated: f.dated(e),
 	}
 	for _, o := range e.Observed {
-		out.Observed = append(out.Observed, Observed{Feature: o.Feature.Value, Value: append([]string{}, words(o.Value)...), Sure: string(o.Sureness()), Note: o.Note.Value, Owners: o.OwnersWork()})
+		out.Observed = append(out.Observed, Observed{Feature: o.Feature.Value, Value: append([]string{}, schema.Texts(o.Value)...), Sure: string(o.Sureness()), Note: o.Note.Value, Owners: o.OwnersWork()})
 	}
 	if d := e.Documented; d != nil {
 		out.Documented = &Documented{Span: d.Span.String(), Cites: append([]Citation{}, citations(d.Cites)...)}
 	}
 	for _, a := range e.Attributed {
-		out.Attributed = append(out.Attributed, Attribution{a.Span.String(), a.By.Value, words(a.From), citations(a.Cites)})
+		out.Attributed = append(out.Attributed, Attribution{a.Span.String(), a.By.Value, schema.Texts(a.From), citations(a.Cites)})
 	}
 	out.Setup = setupOf(e)
 	for _, h := range e.History {

@@ -116,7 +116,7 @@ func neverSeen(kind schema.Kind, on string, items func(schema.Record) []*schema.
 			{column: "feature", about: "The feature that was looked at.", way: []string{"feature"}, get: of(func(n *schema.NeverSeen) string { return n.Feature.Value })},
 			{column: "value", about: "The value that was never seen.", way: []string{"value"}, get: of(func(n *schema.NeverSeen) string { return n.Value.Value })},
 			{column: "when", about: "What other features are on the bows meant: feature, colon, values with commas between; a bar between features.", form: premises, way: []string{"when"}, get: of(func(n *schema.NeverSeen) string { return premiseCells(n.When) })},
-			{column: "span", about: "Of bows of which years, in EDTF (ISO 8601-2); of all where none are given.", way: []string{"span"}, get: of(func(n *schema.NeverSeen) string { return n.Span.String() })},
+			{column: "span", about: "Of bows of which years, in EDTF (ISO 8601-2); of all where none are given.", form: years, way: []string{"span"}, get: of(func(n *schema.NeverSeen) string { return n.Span.String() })},
 			{column: "except", about: "In a maker's record: models of which it is not said.", form: parts, way: []string{"except"}, get: of(func(n *schema.NeverSeen) string { return textCells(n.Except) })},
 			{column: "of", about: "How many were looked at, where that is said.", way: []string{"of"}, get: of(func(n *schema.NeverSeen) string { return wholeCell(n.Of) })},
 			{column: "note", about: "A remark.", way: []string{"note"}, get: of(func(n *schema.NeverSeen) string { return n.Note.Value })},

@@ -214,13 +214,7 @@ func flagCell(f schema.Flag) string {
 }
 
 // textCells gives the words of a list.
-func textCells(list []schema.Text) string {
-	parts := make([]string, len(list))
-	for i, t := range list {
-		parts[i] = t.Value
-	}
-	return joinParts(parts)
-}
+func textCells(list []schema.Text) string { return joinParts(schema.Texts(list)) }
 
 // citeCells gives citations as records write them.
 func citeCells(list []schema.Citation) string {

@@ -127,6 +127,11 @@ func (y Years) CertainRuns() []Range {
 	return Runs(y.Members)
 }
 
+// Overlaps says whether both may hold a year in common.
+func (y Years) Overlaps(other Years) bool {
+	return !y.Empty() && !other.Empty() && y.A <= other.D && other.A <= y.D
+}
+
 // Within says whether every possible year lies in r.
 func (y Years) Within(r Range) bool { return y.Empty() || r.First <= y.A && y.D <= r.Last }
 

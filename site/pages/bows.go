@@ -16,11 +16,7 @@ func dateState(e *schema.Example) string {
 	if e.Model.Value != "" {
 		parts = append(parts, "model="+e.Model.Value)
 	} else if len(e.Either) > 0 {
-		var models []string
-		for _, m := range e.Either {
-			models = append(models, m.Value)
-		}
-		parts = append(parts, "model="+strings.Join(models, ","))
+		parts = append(parts, "model="+strings.Join(schema.Texts(e.Either), ","))
 	}
 	for _, o := range e.Observed {
 		if o.OwnersWork() {

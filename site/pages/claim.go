@@ -186,7 +186,7 @@ func (p *page) flags(c *schema.Claim) []flag {
 		}
 	}
 	add(c.Only.Value, "only", "in no other year")
-	add(len(c.When) > 0, "when", strings.TrimSpace(p.ref.Conditions(c)))
+	add(len(c.When) > 0, "when", strings.TrimSpace(p.ref.Conditions(c.When)))
 	add(len(c.Except) > 0, "except", "not of the "+p.exceptWords(c))
 	add(c.Disputed.Value, "disputed", "disputed")
 	add(c.Settled != nil, "settled", "settled")

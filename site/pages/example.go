@@ -7,7 +7,6 @@ import (
 	"yearmark/bench"
 	"yearmark/dating"
 	"yearmark/schema"
-	"yearmark/schema/edtf"
 	"yearmark/site/charts"
 )
 
@@ -141,7 +140,7 @@ func (p *page) documented(e *schema.Example, answer *dating.Account) *documented
 	if answer == nil || answer.Impossible {
 		return v
 	}
-	span := e.Documented.Span.Years(edtf.Frame{Horizon: p.ref.Horizon(), Circa: p.ref.Settings.Judgement.Circa.Value})
+	span := p.ref.Years(e.Documented.Span)
 	switch {
 	case holdsAny(answer.Strict.Years, span):
 		v.Verdict = "Its features, each taken at its word, allow that year."

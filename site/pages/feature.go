@@ -216,7 +216,7 @@ func (p *page) values(f *schema.Feature, all []userOf) []valueView {
 	}
 	for _, value := range declared {
 		id := value.ID.Value
-		v := valueView{Anchor: valueAnchor(id), Name: capital(f.ValueName(id)), Also: orWords(texts(value.Also)), Tell: value.Tell.Value, Picture: p.picture(value.Picture.Value)}
+		v := valueView{Anchor: valueAnchor(id), Name: capital(f.ValueName(id)), Also: orWords(schema.Texts(value.Also)), Tell: value.Tell.Value, Picture: p.picture(value.Picture.Value)}
 		if n := p.counted()[f.ID][id]; n > 0 {
 			v.Seen = english.Count(n, "bow on record", "bows on record")
 		}

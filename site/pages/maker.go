@@ -92,7 +92,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 		Chart: p.makerChart(m, models), Models: p.modelCards(models), Claims: p.claimList(tradingAndOwners(m)), Features: p.groups(m.Features, nil), Specs: p.groups(m.Specs, nil),
 		Through: p.through(models), Orders: p.orders(m.Order), More: max(len(models)-mostLines, 0),
 	}
-	v.Also, v.People = orWords(texts(m.Also)), p.people(m)
+	v.Also, v.People = orWords(schema.Texts(m.Also)), p.people(m)
 	if m.Trading != nil {
 		v.Trading = &yearsLink{p.years(m.Trading), "#" + m.Trading.Anchor()}
 	}
@@ -230,7 +230,7 @@ func (p *page) modelCards(models []*schema.Model) []cardView {
 	list := make([]cardView, 0, len(models))
 	for _, m := range models {
 		card := cardView{anchor: anchor{p.to(m.Address()), m.Title()}, Picture: p.picture(m.Picture.Value), Made: p.madeLink(m)}
-		if uses := texts(m.Use); len(uses) > 0 {
+		if uses := schema.Texts(m.Use); len(uses) > 0 {
 			card.Under = capital(english.And(uses))
 		}
 		if n := reviewed(p.seen()[m.ID]); n > 0 {

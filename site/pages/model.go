@@ -97,10 +97,10 @@ type withdrawnView struct{ Anchor, Because, On string }
 
 func (p *page) model(m *schema.Model) modelView {
 	v := modelView{
-		Name: m.Title(), Uses: english.And(texts(m.Use)), Picture: p.picture(m.Picture.Value),
+		Name: m.Title(), Uses: english.And(schema.Texts(m.Use)), Picture: p.picture(m.Picture.Value),
 		DateHref: p.to("date.html#model=" + m.ID), Text: p.text(m.Body, m),
 	}
-	v.Also = orWords(texts(m.Also))
+	v.Also = orWords(schema.Texts(m.Also))
 	if maker, ok := p.ref.Makers.Get(m.Maker.Value); ok {
 		v.Maker, v.Place = anchor{p.to(maker.Address()), maker.Title()}, maker.Place.Value
 		v.Wishes, v.Mute, v.LookFirst = p.wishes(maker), p.muted(maker), p.lookFirst(maker.LookFirst)
@@ -131,14 +131,6 @@ func (p *page) model(m *schema.Model) modelView {
 		{bows, english.Plural(bows, "bow examined", "bows examined"), "#Examples"},
 	}
 	return v
-}
-
-func texts(list []schema.Text) []string {
-	words := make([]string, 0, len(list))
-	for _, t := range list {
-		words = append(words, t.Value)
-	}
-	return words
 }
 
 // sourcesOf counts the different sources that a model's claims cite.

@@ -74,7 +74,7 @@ type useView struct {
 func (p *page) source(r *schema.Source) sourceView {
 	kind := schema.SourceKind(r.Kind.Value)
 	v := sourceView{
-		Also: orWords(texts(r.Also)), Know: p.writeInOn(r.Address()),
+		Also: orWords(schema.Texts(r.Also)), Know: p.writeInOn(r.Address()),
 		Name: r.Title(), Kind: capital(kindWords[kind]), By: r.By.Value, Kept: r.Kept.Value, Text: p.text(r.Body, r),
 		Unseen:   !r.Consulted.Pos.IsZero() && !r.Consulted.Value,
 		Believed: share(p.ref.SourceCredence(r)),

@@ -86,9 +86,7 @@ func TestTheFormReadsWhatPagesWrite(t *testing.T) {
 		if e.Model.Value != "" {
 			want.Question.Models = []string{e.Model.Value}
 		}
-		for _, m := range e.Either {
-			want.Question.Models = append(want.Question.Models, m.Value)
-		}
+		want.Question.Models = append(want.Question.Models, schema.Texts(e.Either)...)
 		for _, o := range e.Observed {
 			if o.OwnersWork() {
 				continue
@@ -97,7 +95,7 @@ func TestTheFormReadsWhatPagesWrite(t *testing.T) {
 				Feature string
 				Values  []string
 				Sure    string
-			}{o.Feature.Value, texts(o.Value), string(o.Sureness())})
+			}{o.Feature.Value, schema.Texts(o.Value), string(o.Sureness())})
 		}
 		if len(got[i].Question.Observed) == 0 {
 			got[i].Question.Observed = want.Question.Observed[:0]

@@ -13,7 +13,7 @@ func (g *graph) claim(c *schema.Claim) {
 	page, anchor, _ := strings.Cut(address, "#")
 	n := node{
 		ID: iri(address), Type: []string{"prov:Entity", "crm:E73_Information_Object"}, Identifier: c.Key(), About: g.state(c, page, anchor),
-		AttributedTo: editorID, Temporal: written(c.Span.Expr), Note: c.Note.Value, Scope: schema.Sentence(strings.TrimSpace(g.Ref.Conditions(c))), Editorial: settlement(c),
+		AttributedTo: editorID, Temporal: written(c.Span.Expr), Note: c.Note.Value, Scope: schema.Sentence(strings.TrimSpace(g.Ref.Conditions(c.When))), Editorial: settlement(c),
 	}
 	g.derive(&n, c.Citations())
 	for _, cite := range c.Against {

@@ -234,15 +234,10 @@ func (g *graph) example(e *schema.Example) {
 	g.add(n)
 	claim := node{
 		ID: page + "#Claim-documented", Type: []string{"prov:Entity", "crm:E73_Information_Object"}, AttributedTo: editorID, Temporal: written(e.Documented.Span.Expr),
-		About: &node{ID: page + "#State-documented", Type: []string{"crm:E12_Production"}, TimeSpan: g.timeSpan(page+"#Years-documented", g.documented(e), nil)},
+		About: &node{ID: page + "#State-documented", Type: []string{"crm:E12_Production"}, TimeSpan: g.timeSpan(page+"#Years-documented", g.Ref.Years(e.Documented.Span), nil)},
 	}
 	g.derive(&claim, e.Documented.Cites)
 	g.add(claim)
-}
-
-// documented gives the years of an example by its papers.
-func (g *graph) documented(e *schema.Example) edtf.Years {
-	return e.Documented.Span.Years(edtf.Frame{Horizon: g.Ref.Horizon(), Circa: g.Ref.Settings.Judgement.Circa.Value})
 }
 
 func (g *graph) observed(o *schema.Observed) node {

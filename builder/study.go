@@ -293,20 +293,19 @@ func (s *Study) Publish(ctx context.Context, to string, step func(of int)) (int,
 // written while the pages are, and let go of: they take much memory.
 func writeSite(ctx context.Context, w *output.Writer, site *pages.Site, step func(of int)) (files int, err error) {
 	var of atomic.Int64
-	var own, waiting []string
-	for _, path := range site.Own() {
-		if site.Pending(path) == "" {
-			own = append(own, path)
+	var own, waiting [][]string
+	for _, batch := range site.Batches() {
+		of.Add(int64(len(batch)))
+		if site.Pending(batch[0]) == "" {
+			own = append(own, batch)
 		} else { // what waits for the search comes last, or a processor would wait with it
-			waiting = append(waiting, path)
+			waiting = append(waiting, batch)
 		}
 	}
 	own = append(own, waiting...)
-	of.Store(int64(len(own)))
 	err = parallel.Each(ctx, 1+len(own), func(i int) error {
 		if i > 0 {
-			defer func() { step(int(of.Load())) }()
-			return writeFile(w, site, own[i-1])
+			return writeBatch(w, site, own[i-1], func() { step(int(of.Load())) })
 		}
 		made, err := site.TakeMade(ctx)
 		if err != nil {
@@ -344,17 +343,20 @@ func written(w *output.Writer) []pages.Written {
 	return list
 }
 
-func writeFile(w *output.Writer, site *pages.Site, path string) error {
-	if write, ok := site.Large(path); ok {
-		return w.PutFrom(path, write)
+// writeBatch writes a batch of files, and calls step after each.
+func writeBatch(w *output.Writer, site *pages.Site, paths []string, step func()) error {
+	if write, ok := site.Large(paths[0]); ok {
+		defer step()
+		return w.PutFrom(paths[0], write)
 	}
 	var put error
-	err := site.Write(path, func(data []byte) error {
+	err := site.Write(paths, func(path string, data []byte) error {
+		defer step()
 		put = w.Put(path, data)
 		return put
 	})
 	if err != nil && put == nil {
-		return fmt.Errorf("cannot render %s: %w", path, err)
+		return fmt.Errorf("cannot render %s: %w", paths[0], err)
 	}
 	return err
 }

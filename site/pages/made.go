@@ -167,9 +167,11 @@ func noFile(path string) error {
 	return fmt.Errorf("the site has no file %q: %w", path, fs.ErrNotExist)
 }
 
-// Own gives the path of every file that is not made elsewhere, sorted. The
-// caller must not change the slice.
-func (s *Site) Own() []string { return s.own() }
+// Batches gives the path of every file that is not made elsewhere, once: those
+// that are made of the same photograph in one batch, so that Write decodes it
+// once for all of them, and every other in its own. They are sorted. The caller
+// must not change the slices.
+func (s *Site) Batches() [][]string { return s.batches() }
 
 // Made gives the path of every file made elsewhere, sorted. Files that cannot
 // be made are left out; asking for them tells why.
@@ -185,7 +187,7 @@ func (s *Site) Made() []string {
 
 // Paths gives the path of every file of the site, sorted.
 func (s *Site) Paths() []string {
-	paths := slices.Concat(s.own(), s.Made())
+	paths := slices.Concat(slices.Concat(s.batches()...), s.Made())
 	slices.Sort(paths)
 	return paths
 }

@@ -4,9 +4,12 @@ import (
 	"bytes"
 	stdimage "image"
 	"image/jpeg"
+	"image/png"
+	"io"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"testing/fstest"
 
@@ -192,5 +195,70 @@ func TestWhatTheChecksTakeIsShown(t *testing.T) {
 	}
 	if len(told) != 1 || !strings.Contains(told["pictures/larger.svg"], "is larger than 1 MB") {
 		t.Errorf("told: %v", told)
+	}
+}
+
+// countedPNG is a PNG under another signature, whose decoder counts how often it is
+// asked for pixels.
+const countedPNG = "counted\n"
+
+var decoded atomic.Int32
+
+func init() {
+	whole := func(r io.Reader) io.Reader {
+		_, _ = io.CopyN(io.Discard, r, int64(len(countedPNG)))
+		return io.MultiReader(strings.NewReader("\x89PNG\r\n\x1a\n"), r)
+	}
+	stdimage.RegisterFormat("png", countedPNG,
+		func(r io.Reader) (stdimage.Image, error) {
+			decoded.Add(1)
+			return png.Decode(whole(r))
+		},
+		func(r io.Reader) (stdimage.Config, error) { return png.DecodeConfig(whole(r)) })
+}
+
+// TestAScanIsDecodedOnce: all that a publication makes of one scan, the page at
+// every width and each cut-out, is one batch and takes one decoding; and the
+// batches are the files of the site, each once.
+func TestAScanIsDecodedOnce(t *testing.T) {
+	var scan bytes.Buffer
+	if err := png.Encode(&scan, stdimage.NewGray(stdimage.Rect(0, 0, 900, 60))); err != nil {
+		t.Fatal(err)
+	}
+	site := small(t, map[string]string{
+		"pictures/list.png": countedPNG + scan.String()[len(countedPNG):],
+		"pictures/safe.svg": `<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0"/></svg>`,
+		"sources/list.md": "---\nrecord: source\nname: A list\nkind: list\nshown: all\nrights: Drawn for a test\nplaces:\n" +
+			"  - {at: p. 1, scan: list.png, region: \"xywh=0,0,500,30\"}\n  - {at: p. 2, scan: list.png, region: \"xywh=0,30,20,20\"}\n" +
+			"  - {at: p. 3, scan: list.png, region: \"xywh=0,30,20,20\"}\n---\n",
+	})
+	var all []string
+	for _, batch := range site.Batches() {
+		all = append(all, batch...)
+		if !strings.HasSuffix(batch[0], ".png") {
+			if len(batch) != 1 {
+				t.Errorf("%q are made together", batch)
+			}
+			continue
+		}
+		want := []string{"cuts/list-0-0-500-30-400.png", "cuts/list-0-0-500-30-500.png", "cuts/list-0-30-20-20-20.png", "pictures/list-400.png", "pictures/list-800.png", "pictures/list-900.png"}
+		if !slices.Equal(batch, want) {
+			t.Errorf("made of the scan together: %q, want %q", batch, want)
+		}
+		decoded.Store(0)
+		var written []string
+		if err := site.Write(batch, func(path string, _ []byte) error {
+			written = append(written, path)
+			return nil
+		}); err != nil {
+			t.Fatal(err)
+		}
+		if n := decoded.Load(); n != 1 || !slices.Equal(written, want) {
+			t.Errorf("decoded %d times for %q", n, written)
+		}
+	}
+	slices.Sort(all)
+	if paths := site.Paths(); !slices.Equal(all, paths) {
+		t.Errorf("the batches are %q, the files %q", all, paths)
 	}
 }

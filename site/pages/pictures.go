@@ -22,8 +22,8 @@ const picturesFolder = "pictures/"
 type image struct {
 	drawing string
 	size    pictures.Drawing // of a drawing; zero where it has none
-	photo   *pictures.Photo
-	length  time.Duration // of a recording, which is no picture
+	photo   *pictures.Photo  // nil of a drawing
+	length  time.Duration    // of a recording, which is no picture
 }
 
 // ImageCache remembers which pictures can be shown and how long recordings play, so
@@ -67,7 +67,7 @@ func (c *ImageCache) of(files fs.FS, path string, inspect func() (image, bool)) 
 // addPictures adds every picture that is safe to show. One that is not is left
 // out, and pages do without it; the checker says why.
 func (s *Site) addPictures() {
-	s.images = map[string]image{}
+	s.images, s.photos = map[string]image{}, map[string]photoFile{}
 	if s.facts.Files == nil {
 		return
 	}
@@ -112,20 +112,37 @@ func (s *Site) addPicture(name string, shown image) {
 		})
 		return
 	}
-	s.addPhoto(picturesFolder, name, shown.photo)
+	s.addPhoto(picturesFolder, name, shown.photo.Versions)
 }
 
-// addPhoto adds the versions of a photograph, or of a cut-out of it, to a folder.
-func (s *Site) addPhoto(folder, name string, photo *pictures.Photo) {
-	for _, version := range photo.Versions {
-		s.add(folder+version.Name, func() ([]byte, error) {
-			data, err := s.readPicture(name, checks.MaxPhoto)
-			if err != nil {
-				return nil, err
-			}
-			return s.facts.Photos.Make(photo, data, version)
-		})
+// photoFile is a file of the site that is made of a photograph.
+type photoFile struct {
+	of      string        // the photograph, below the folder of pictures
+	version pictures.Size // under the path of the file
+}
+
+// addPhoto adds versions of a photograph, or of a cut-out of it, to a folder.
+func (s *Site) addPhoto(folder, of string, versions []pictures.Size) {
+	for _, version := range versions {
+		version.Name = folder + version.Name
+		s.photos[version.Name] = photoFile{of, version}
 	}
+}
+
+// writePhoto makes files that are all made of the one photograph.
+func (s *Site) writePhoto(paths []string, use func(path string, data []byte) error) error {
+	name := s.photos[paths[0]].of
+	data, err := s.readPicture(name, checks.MaxPhoto)
+	if err != nil {
+		return err
+	}
+	versions := make([]pictures.Size, len(paths))
+	for i, path := range paths {
+		versions[i] = s.photos[path].version
+	}
+	return s.facts.Photos.Make(s.images[name].photo, data, versions, func(version pictures.Size, made []byte) error {
+		return use(version.Name, made)
+	})
 }
 
 // readPicture reads at most so much of a picture.
@@ -171,18 +188,18 @@ func (p *page) pictureOf(name, alt string) (v pictureView, ok bool) {
 	if shown.photo == nil {
 		return pictureView{Src: p.picture(name), Alt: alt}, true
 	}
-	return p.photoOf(picturesFolder, shown.photo, alt), true
+	return p.photoOf(picturesFolder, shown.photo.Versions, alt), true
 }
 
 // photoOf shows a photograph whose versions are in a folder.
-func (p *page) photoOf(folder string, photo *pictures.Photo, alt string) pictureView {
+func (p *page) photoOf(folder string, versions []pictures.Size, alt string) pictureView {
 	v := pictureView{Alt: alt}
 	var set []string
-	for _, version := range photo.Versions {
+	for _, version := range versions {
 		v.Full = p.to(folder + version.Name)
 		set = append(set, v.Full+" "+strconv.Itoa(version.Width)+"w")
 	}
-	middle := photo.Versions[len(photo.Versions)/2]
+	middle := versions[len(versions)/2]
 	v.Src, v.Width, v.Height = p.to(folder+middle.Name), middle.Width, middle.Height
 	if len(set) > 1 {
 		v.Srcset = strings.Join(set, ", ")

@@ -24,9 +24,9 @@ const (
 
 // cut is the region of a scan that holds the words of a place, and its picture.
 type cut struct {
-	region  goimage.Rectangle // in pixels of the upright scan
-	drawing string            // below the site's root
-	photo   *pictures.Photo
+	region   goimage.Rectangle // in pixels of the upright scan
+	drawing  string            // below the site's root
+	versions []pictures.Size   // of a photograph; none of a drawing
 }
 
 // addCuts adds the cut-outs of all scans that may be shown.
@@ -50,8 +50,8 @@ func (s *Site) addCut(place *schema.SourcePlace, scan image) {
 	}
 	c := cut{region: region}
 	if scan.photo != nil {
-		c.photo = scan.photo.Cut(region)
-		s.addPhoto(cutsFolder, name, c.photo)
+		c.versions = scan.photo.Cut(region)
+		s.addPhoto(cutsFolder, name, c.versions)
 	} else {
 		c.drawing = cutsFolder + pictures.CutName(name, region)
 		s.add(c.drawing, func() ([]byte, error) {
@@ -200,8 +200,8 @@ func (p *page) cutOf(place *schema.SourcePlace, alt string) (v pictureView, ok b
 	switch {
 	case !ok:
 		return v, false
-	case c.photo != nil:
-		return p.photoOf(cutsFolder, c.photo, alt), true
+	case c.versions != nil:
+		return p.photoOf(cutsFolder, c.versions, alt), true
 	}
 	size := c.region.Size()
 	return pictureView{Src: p.to(c.drawing), Full: p.to(c.drawing), Width: size.X, Height: size.Y, Alt: alt}, true

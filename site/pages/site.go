@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -35,9 +34,10 @@ type Site struct {
 	cuts    map[*schema.SourcePlace]cut             // of the scans that may be shown
 	lengths func() map[*schema.Source]time.Duration // of the recordings that may be heard, where they are known
 	images  map[string]image                        // the pictures that the site shows, by path below pictures
+	photos  map[string]photoFile                    // by path
 	fixed   map[string]writing                      // files that are no record's pages
 	made    map[string]*madeFolder                  // by folder below data
-	own     func() []string
+	batches func() [][]string
 	reading func() []anchor                  // what the foot of every page lists
 	counted func() map[string]map[string]int // on how many bows each value was seen
 	data    func() []DataFile                // for those who reuse the data
@@ -67,7 +67,7 @@ func New(f Facts) (*Site, error) {
 	s.tried = sync.OnceValue(s.calibration)
 	s.data, s.dataBy = sync.OnceValue(s.dataFiles), sync.OnceValue(s.dataByPath)
 	s.lengths = sync.OnceValue(s.recordingLengths)
-	s.own = sync.OnceValue(s.listOwn)
+	s.batches = sync.OnceValue(s.listBatches)
 	s.reading = sync.OnceValue(s.listReading)
 	s.addAssets()
 	s.addSinglePages()
@@ -79,22 +79,30 @@ func New(f Facts) (*Site, error) {
 // fs.ErrNotExist where the site has no such file.
 func (s *Site) Render(path string) ([]byte, error) {
 	var data []byte
-	err := s.Write(path, func(b []byte) error {
+	err := s.Write([]string{path}, func(_ string, b []byte) error {
 		data = bytes.Clone(b)
 		return nil
 	})
 	return data, err
 }
 
-// Write makes one file of the site in memory, so that only whole files are ever
-// handed on, and hands on its bytes, which are good until use returns. The
-// error is that of use, or as in Render.
-func (s *Site) Write(path string, use func(data []byte) error) error {
-	write, err := s.writing(path)
-	if err != nil {
-		return err
+// Write makes files of the site, one or some of a batch, each in memory, so that
+// only whole files are ever handed on, and hands on their bytes, which are good
+// until use returns. The error is that of use, or as in Render.
+func (s *Site) Write(paths []string, use func(path string, data []byte) error) error {
+	if _, ok := s.photos[paths[0]]; ok {
+		return s.writePhoto(paths, use)
 	}
-	return write(use)
+	for _, path := range paths {
+		write, err := s.writing(path)
+		if err != nil {
+			return err
+		}
+		if err := write(func(data []byte) error { return use(path, data) }); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // writing finds what writes a file.
@@ -283,16 +291,29 @@ func (s *Site) eachPage(name func(path string)) {
 	}
 }
 
-// listOwn lists every file but those made elsewhere.
-func (s *Site) listOwn() []string {
-	paths := slices.Collect(maps.Keys(s.fixed))
-	s.eachPage(func(path string) { paths = append(paths, path) })
-	paths = slices.AppendSeq(paths, maps.Keys(s.moved))
-	for _, file := range s.data() {
-		paths = append(paths, file.Name)
+// listBatches lists every file but those made elsewhere.
+func (s *Site) listBatches() (batches [][]string) {
+	alone := func(path string) { batches = append(batches, []string{path}) }
+	for path := range s.fixed {
+		alone(path)
 	}
-	slices.Sort(paths)
-	return paths
+	s.eachPage(alone)
+	for path := range s.moved {
+		alone(path)
+	}
+	for _, file := range s.data() {
+		alone(file.Name)
+	}
+	of := map[string][]string{} // by photograph
+	for path, file := range s.photos {
+		of[file.of] = append(of[file.of], path)
+	}
+	for _, paths := range of {
+		slices.Sort(paths)
+		batches = append(batches, paths)
+	}
+	slices.SortFunc(batches, func(a, b []string) int { return strings.Compare(a[0], b[0]) })
+	return batches
 }
 
 func (s *Site) addAssets() {

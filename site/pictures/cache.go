@@ -49,25 +49,29 @@ func (c Cache) sweep() {
 	}
 }
 
-// Make gives the bytes of a version, from the cache where it has them. A cache
-// that cannot be read or written is passed over.
-func (c Cache) Make(p *Photo, data []byte, version Size) ([]byte, error) {
+// Make is Photo.Make that takes from the cache what it has, and decodes only
+// where it lacks something. A cache that cannot be read or written is passed over.
+func (c Cache) Make(p *Photo, data []byte, versions []Size, use func(version Size, made []byte) error) error {
 	if c.Folder == "" {
-		return p.Make(data, version)
+		return p.Make(data, versions, use)
 	}
-	how := fmt.Sprintf("%d %d", version.Width, quality)
-	if !p.region.Empty() {
-		how += " " + p.region.String()
+	sum := sha256.Sum256(data)
+	file := func(version Size) string {
+		return c.file(sum, fmt.Sprintf("%d %d %v", version.Width, quality, version.region))
 	}
-	file := c.file(data, how)
-	if kept, err := files.Read(file, 1<<30); err == nil && len(kept) > 0 {
-		return kept, nil
+	var lacking []Size
+	for _, version := range versions {
+		kept, err := files.Read(file(version), 1<<30)
+		if err != nil || len(kept) == 0 {
+			lacking = append(lacking, version)
+		} else if err := use(version, kept); err != nil {
+			return err
+		}
 	}
-	made, err := p.Make(data, version)
-	if err == nil {
-		c.keep(file, made)
-	}
-	return made, err
+	return p.Make(data, lacking, func(version Size, made []byte) error {
+		c.keep(file(version), made)
+		return use(version, made)
+	})
 }
 
 // Sound is checks.Sound that remembers which photographs were sound.
@@ -75,7 +79,7 @@ func (c Cache) Sound(data []byte) error {
 	if c.Folder == "" {
 		return checks.Sound(data)
 	}
-	file := c.file(data, "sound")
+	file := c.file(sha256.Sum256(data), "sound")
 	if _, err := os.Stat(file); err == nil {
 		return nil
 	}
@@ -86,12 +90,10 @@ func (c Cache) Sound(data []byte) error {
 	return err
 }
 
-// file names what is made of some data in some manner.
-func (c Cache) file(data []byte, how string) string {
-	h := sha256.New()
-	fmt.Fprintf(h, "%s %s\n", recipe, how)
-	h.Write(data)
-	return filepath.Join(c.Folder, hex.EncodeToString(h.Sum(nil)))
+// file names what is made in some manner of data with a sum.
+func (c Cache) file(sum [sha256.Size]byte, how string) string {
+	whole := sha256.Sum256(fmt.Appendf(nil, "%s %s\n%x", recipe, how, sum))
+	return filepath.Join(c.Folder, hex.EncodeToString(whole[:]))
 }
 
 // keep writes by a rename, so that nobody reads half a file.

@@ -16,19 +16,21 @@ import (
 // version as wide as its region.
 const MaxCut = 3200
 
-// Cut gives the part of a photograph within a region, in pixels of the upright
-// picture, as a photograph of its own.
-func (p *Photo) Cut(region image.Rectangle) *Photo {
-	c := &Photo{Width: region.Dx(), Height: region.Dy(), name: CutName(p.name, region), turn: p.turn, whole: image.Pt(p.Width, p.Height), region: region}
-	for _, w := range append(Widths[:2:2], min(c.Width, MaxCut)) {
-		if len(c.Versions) == 0 || w > c.Versions[len(c.Versions)-1].Width {
-			c.Versions = append(c.Versions, c.size(min(w, c.Width)))
+// Cut gives the versions of the part of a photograph within a region, in pixels
+// of the upright picture, by rising width; at least one.
+func (p *Photo) Cut(region image.Rectangle) (versions []Size) {
+	name, width, height := CutName(p.name, region), region.Dx(), region.Dy()
+	for _, w := range append(Widths[:2:2], min(width, MaxCut)) {
+		if len(versions) == 0 || w > versions[len(versions)-1].Width {
+			version := sized(name, width, height, min(w, width))
+			version.region = region
+			versions = append(versions, version)
 		}
-		if w >= c.Width {
+		if w >= width {
 			break
 		}
 	}
-	return c
+	return versions
 }
 
 // CutName names the file of a cut-out.
@@ -37,10 +39,10 @@ func CutName(name string, r image.Rectangle) string {
 	return fmt.Sprintf("%s-%d-%d-%d-%d%s", strings.TrimSuffix(name, ending), r.Min.X, r.Min.Y, r.Dx(), r.Dy(), ending)
 }
 
-// part gives the pixels of the original that are published: all of them, or the
-// region, turned back to where the camera has it.
-func (p *Photo) part(pixels image.Image) image.Image {
-	if p.region.Empty() {
+// part gives those pixels of the original that lie in a region of the upright
+// picture: all of them where it is empty.
+func (p *Photo) part(pixels image.Image, region image.Rectangle) image.Image {
+	if region.Empty() {
 		return pixels
 	}
 	back := p.turn
@@ -50,8 +52,8 @@ func (p *Photo) part(pixels image.Image) image.Image {
 	case 8:
 		back = 6
 	}
-	x0, y0 := place(back, p.region.Min.X, p.region.Min.Y, p.whole.X, p.whole.Y)
-	x1, y1 := place(back, p.region.Max.X-1, p.region.Max.Y-1, p.whole.X, p.whole.Y)
+	x0, y0 := place(back, region.Min.X, region.Min.Y, p.Width, p.Height)
+	x1, y1 := place(back, region.Max.X-1, region.Max.Y-1, p.Width, p.Height)
 	part := image.Rect(min(x0, x1), min(y0, y1), max(x0, x1)+1, max(y0, y1)+1).Add(pixels.Bounds().Min)
 	return pixels.(interface {
 		SubImage(image.Rectangle) image.Image

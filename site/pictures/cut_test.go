@@ -7,6 +7,8 @@ import (
 	"image/color"
 	"image/draw"
 	"image/png"
+	"maps"
+	"slices"
 	"testing"
 
 	"yearmark/checks"
@@ -33,7 +35,7 @@ func TestCutsAreOfTheUprightPicture(t *testing.T) {
 					region = region.Add(image.Pt(0, p.Height/2))
 				}
 				cut := p.Cut(region)
-				made := show(t, cut, data, cut.Versions[len(cut.Versions)-1])
+				made := show(t, p, data, cut[len(cut)-1])
 				if got := made.Bounds().Size(); got != region.Size() {
 					t.Errorf("orientation %d: the cut-out is %v, its region %v", orientation, got, region.Size())
 				}
@@ -67,12 +69,12 @@ func TestACutIsThePixelsOfItsRegion(t *testing.T) {
 		t.Fatalf("the region is %v, want %v", region, want)
 	}
 	cut := p.Cut(region)
-	if cut.Versions[0].Name != "list-12-18-39-45-39.png" {
-		t.Errorf("the cut-out is called %s", cut.Versions[0].Name)
+	if cut[0].Name != "list-12-18-39-45-39.png" {
+		t.Errorf("the cut-out is called %s", cut[0].Name)
 	}
 	want := image.NewRGBA(image.Rect(0, 0, region.Dx(), region.Dy()))
 	draw.Draw(want, want.Rect, whole, region.Min, draw.Src)
-	got := show(t, cut, data.Bytes(), cut.Versions[0])
+	got := show(t, p, data.Bytes(), cut[0])
 	for y := range want.Rect.Dy() {
 		for x := range want.Rect.Dx() {
 			if r, g, b, _ := got.At(x, y).RGBA(); uint8(r) != want.RGBAAt(x, y).R || uint8(g) != want.RGBAAt(x, y).G || uint8(b) != want.RGBAAt(x, y).B {
@@ -80,10 +82,42 @@ func TestACutIsThePixelsOfItsRegion(t *testing.T) {
 			}
 		}
 	}
-	first, _ := Cache{t.TempDir()}.Make(p, data.Bytes(), p.Versions[0])
-	second, _ := Cache{t.TempDir()}.Make(cut, data.Bytes(), cut.Versions[0])
-	if bytes.Equal(first, second) {
-		t.Error("the whole and its cut-out are the same bytes")
+}
+
+// TestMadeTogetherIsMadeAlone makes all versions and cut-outs of a photograph at
+// once, without a cache, through a new one, and through one that has some of
+// them: each is, to the byte, what is made of it alone.
+func TestMadeTogetherIsMadeAlone(t *testing.T) {
+	for _, orientation := range []int{1, 6} {
+		data := photograph(t, 900, 850, orientation, binary.BigEndian)
+		p, err := Look("a/list.jpg", data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		versions := slices.Concat(p.Versions, p.Cut(image.Rect(7, 11, 507, 411)), p.Cut(image.Rect(300, 200, 339, 245)))
+		begun := Cache{t.TempDir()}
+		alone := map[string][]byte{}
+		for i, version := range versions {
+			alone[version.Name] = maker(p.Make).one(t, data, version)
+			if i%2 == 1 {
+				begun.through(p).one(t, data, version)
+			}
+		}
+		if len(alone) != 6 {
+			t.Fatalf("%d versions of other names, want the whole in 3, one cut-out in 2 and one in 1", len(alone))
+		}
+		for name, all := range map[string]maker{"without a cache": p.Make, "through a new cache": Cache{t.TempDir()}.through(p), "through a cache that has some": begun.through(p)} {
+			got := map[string][]byte{}
+			if err := all(data, versions, func(version Size, made []byte) error {
+				got[version.Name] = bytes.Clone(made)
+				return nil
+			}); err != nil {
+				t.Fatal(err)
+			}
+			if !maps.EqualFunc(got, alone, bytes.Equal) {
+				t.Errorf("orientation %d, %s: the versions are others than those made alone", orientation, name)
+			}
+		}
 	}
 }
 

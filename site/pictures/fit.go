@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"image"
-	"image/jpeg"
 	"io"
 	"path"
 	"strings"
@@ -41,7 +40,10 @@ func Fit(name string, data []byte, most int) (fitted []byte, ending string, err 
 	}
 	ending = map[string]string{"jpeg": ".jpg", "png": ".png"}[head.Kind]
 	w, h := within(photo.Width, photo.Height, most)
-	fitted, err = photo.Make(data, Size{Width: w, Height: h})
+	err = photo.Make(data, []Size{{Width: w, Height: h}}, func(_ Size, made []byte) error {
+		fitted = bytes.Clone(made)
+		return nil
+	})
 	return fitted, ending, err
 }
 
@@ -76,6 +78,6 @@ func asJPEG(data []byte, most int, by decoder, turn int) ([]byte, string, error)
 	}
 	w, h := within(pixels.Bounds().Dx(), pixels.Bounds().Dy(), most)
 	var out bytes.Buffer
-	err = jpeg.Encode(&out, turned(scale(pixels, w, h), turn), &jpeg.Options{Quality: quality})
+	err = encode(&out, "jpeg", turned(scale(pixels, w, h), turn))
 	return out.Bytes(), ".jpg", err
 }

@@ -28,15 +28,13 @@ type Photo struct {
 	Versions      []Size // by rising width; at least one
 	name          string
 	turn          int
-
-	whole  image.Point     // of a cut-out: the size of the upright picture that it is cut from
-	region image.Rectangle // empty where it is no cut-out
 }
 
-// Size is one version of a photograph.
+// Size is one version of a photograph, or of a cut-out of it.
 type Size struct {
 	Name          string // of the file, below the folder of pictures
 	Width, Height int
+	region        image.Rectangle // of the upright photograph; empty where it is all of it
 }
 
 // IsPhoto says by a file's ending whether it is a photograph: JPEG or PNG.
@@ -61,40 +59,64 @@ func Look(name string, data []byte) (*Photo, error) {
 	}
 	for _, w := range Widths {
 		if w >= p.Width {
-			p.Versions = append(p.Versions, p.size(p.Width))
+			p.Versions = append(p.Versions, sized(p.name, p.Width, p.Height, p.Width))
 			break
 		}
-		p.Versions = append(p.Versions, p.size(w))
+		p.Versions = append(p.Versions, sized(p.name, p.Width, p.Height, w))
 	}
 	return p, nil
 }
 
-func (p *Photo) size(width int) Size {
-	ending := path.Ext(p.name)
+// sized is the version so wide of a picture of a name, width by height pixels.
+func sized(name string, width, height, wide int) Size {
+	ending := path.Ext(name)
 	return Size{
-		Name:  fmt.Sprintf("%s-%d%s", strings.TrimSuffix(p.name, ending), width, strings.ToLower(ending)),
-		Width: width, Height: max(1, (p.Height*width+p.Width/2)/p.Width),
+		Name:  fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ending), wide, strings.ToLower(ending)),
+		Width: wide, Height: max(1, (height*wide+width/2)/width),
 	}
 }
 
-// Make gives the bytes of one version, in the format of the original.
-func (p *Photo) Make(data []byte, version Size) ([]byte, error) {
-	var out bytes.Buffer
-	err := checks.WithPixels(data, func(pixels image.Image, kind string) error {
-		w, h := version.Width, version.Height
-		if p.turn >= 5 {
-			w, h = h, w
-		}
-		small := turned(scale(p.part(pixels), w, h), p.turn)
-		if kind == "png" {
-			return (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&out, small)
-		}
-		return jpeg.Encode(&out, small, &jpeg.Options{Quality: quality})
-	})
-	if err != nil {
-		return nil, fmt.Errorf("the photograph %s cannot be read to its end: %w; save it afresh from a program for photographs, or take it out", p.name, err)
+// Make decodes a photograph once and hands on each of the versions asked for,
+// of all of it and of cut-outs, in the format of the original. The bytes are
+// good until use returns. The error may be that of use, as it is.
+func (p *Photo) Make(data []byte, versions []Size, use func(version Size, made []byte) error) error {
+	if len(versions) == 0 {
+		return nil
 	}
-	return out.Bytes(), nil
+	var used error
+	err := checks.WithPixels(data, func(pixels image.Image, kind string) error {
+		var out bytes.Buffer
+		for _, version := range versions {
+			out.Reset()
+			if err := encode(&out, kind, p.version(pixels, version)); err != nil {
+				return err
+			}
+			if used = use(version, out.Bytes()); used != nil {
+				return used
+			}
+		}
+		return nil
+	})
+	if err != nil && used == nil {
+		return fmt.Errorf("the photograph %s cannot be read to its end: %w; save it afresh from a program for photographs, or take it out", p.name, err)
+	}
+	return err
+}
+
+// version gives the pixels of one version, upright.
+func (p *Photo) version(pixels image.Image, version Size) *image.RGBA {
+	w, h := version.Width, version.Height
+	if p.turn >= 5 {
+		w, h = h, w
+	}
+	return turned(scale(p.part(pixels, version.region), w, h), p.turn)
+}
+
+func encode(out *bytes.Buffer, kind string, pixels image.Image) error {
+	if kind == "png" {
+		return (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(out, pixels)
+	}
+	return jpeg.Encode(out, pixels, &jpeg.Options{Quality: quality})
 }
 
 // turned gives the picture as EXIF's orientation says that it is to be shown.

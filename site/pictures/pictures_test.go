@@ -3,6 +3,7 @@ package pictures
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -79,12 +80,31 @@ func TestOrientation(t *testing.T) {
 	}
 }
 
-func show(t *testing.T, p *Photo, data []byte, version Size) image.Image {
+// maker is a Photo or a Cache's way to it.
+type maker func(data []byte, versions []Size, use func(Size, []byte) error) error
+
+// one gives the bytes of one version, made by itself.
+func (m maker) one(t *testing.T, data []byte, version Size) (made []byte) {
 	t.Helper()
-	made, err := p.Make(data, version)
-	if err != nil {
+	if err := m(data, []Size{version}, func(_ Size, b []byte) error {
+		made = bytes.Clone(b)
+		return nil
+	}); err != nil {
 		t.Fatal(err)
 	}
+	return made
+}
+
+// through makes versions of a photograph by way of a cache.
+func (c Cache) through(p *Photo) maker {
+	return func(data []byte, versions []Size, use func(Size, []byte) error) error {
+		return c.Make(p, data, versions, use)
+	}
+}
+
+func show(t *testing.T, p *Photo, data []byte, version Size) image.Image {
+	t.Helper()
+	made := maker(p.Make).one(t, data, version)
 	if bytes.Contains(made, []byte("Exif")) || bytes.Contains(made, []byte("business")) {
 		t.Error("a tag of the camera is left in what is published")
 	}
@@ -154,8 +174,12 @@ func TestRefusals(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := p.Make(whole[:len(whole)/2], p.Versions[0]); err == nil {
+	if err := p.Make(whole[:len(whole)/2], p.Versions, func(Size, []byte) error { return nil }); err == nil {
 		t.Error("half a photograph was made whole")
+	}
+	full := errors.New("the disk is full")
+	if err := p.Make(whole, p.Versions, func(Size, []byte) error { return full }); err != full {
+		t.Errorf("what the user of a version cannot do is told as %v", err)
 	}
 }
 
@@ -166,10 +190,8 @@ func TestUnchangedPhotographsCostNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	first, err := cache.Make(p, data, p.Versions[0])
-	if err != nil {
-		t.Fatal(err)
-	}
+	cached := cache.through(p)
+	first := cached.one(t, data, p.Versions[0])
 	kept, err := os.ReadDir(cache.Folder)
 	if err != nil || len(kept) != 1 {
 		t.Fatalf("%d files kept, %v", len(kept), err)
@@ -178,10 +200,10 @@ func TestUnchangedPhotographsCostNothing(t *testing.T) {
 	if err := os.WriteFile(cache.Folder+"/"+kept[0].Name(), mark, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if again, _ := cache.Make(p, data, p.Versions[0]); !bytes.Equal(again, mark) {
+	if again := cached.one(t, data, p.Versions[0]); !bytes.Equal(again, mark) {
 		t.Error("an unchanged photograph was made again")
 	}
-	if other, _ := cache.Make(p, append(data, 0), p.Versions[0]); !bytes.Equal(other, first) {
+	if other := cached.one(t, append(data, 0), p.Versions[0]); !bytes.Equal(other, first) {
 		t.Error("a changed photograph came from the cache")
 	}
 }

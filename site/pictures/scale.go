@@ -11,6 +11,10 @@ import (
 func scale(from image.Image, w, h int) *image.RGBA {
 	b := from.Bounds()
 	to := image.NewRGBA(image.Rect(0, 0, w, h))
+	if b.Size() == to.Rect.Size() {
+		draw.Draw(to, to.Rect, from, b.Min, draw.Src)
+		return to
+	}
 	columns, rows := shares(b.Dx(), w), shares(b.Dy(), h)
 	line := image.NewRGBA(image.Rect(0, 0, b.Dx(), 1))
 	narrow, sums := make([]uint64, 4*w), make([]uint64, 4*w)

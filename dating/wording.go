@@ -25,7 +25,7 @@ type Pattern struct {
 	// Words is what is compared where a text is matched by its letters: the
 	// text without "^" and "$" around it where nothing else is a pattern.
 	Words string
-	// Label is the value as people write it: "6(4–7)-###" for "^6[4-7]-[0-9]{3}$".
+	// Label is the value as people write it: "6[4–7]-###" for "^6[4-7]-[0-9]{3}$".
 	Label string
 	// RE2 is the pattern that the whole of what is seen must match, or "" for
 	// plain words. It is written for text that is tidied but not folded.
@@ -70,7 +70,7 @@ func newPattern(text string) Pattern {
 	}
 	whole := `(?i)\A(?:` + text + `)\z`
 	if re, err := regexp.Compile(whole); err == nil {
-		p.RE2, p.re, p.Label = whole, re, template(text)
+		p.RE2, p.re, p.Label = whole, re, schema.PatternWords(text)
 		if p.Loose = loosened(text); p.Loose != "" {
 			if p.loose, err = regexp.Compile(p.Loose); err != nil {
 				p.Loose = ""

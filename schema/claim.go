@@ -162,9 +162,9 @@ func (c *Claim) Statement(feature, value string) string {
 func (r *Reference) Statement(c *Claim) string {
 	name, value := c.FeatureID(), c.Value.Value
 	if f, ok := r.Features.Get(name); ok {
-		name, value = f.Title(), f.ValueName(value)
+		name, value = f.Title(), f.ClaimedName(value)
 		if FeatureKind(f.Kind.Value) == Wording {
-			value = "“" + strings.TrimSuffix(strings.TrimPrefix(value, "^"), "$") + "”"
+			value = "“" + value + "”"
 		}
 	}
 	if c.About == AboutSpec {

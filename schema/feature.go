@@ -75,6 +75,15 @@ func (f *Feature) ValueName(id string) string {
 	return id
 }
 
+// ClaimedName gives the name of a value as a claim names it: of a text feature,
+// whose values may be patterns, what PatternWords draws.
+func (f *Feature) ClaimedName(value string) string {
+	if FeatureKind(f.Kind.Value) == Wording {
+		return PatternWords(value)
+	}
+	return f.ValueName(value)
+}
+
 // IsExclusive says whether one bow has one value only. Choice and presence
 // features are exclusive unless their record says otherwise.
 func (f *Feature) IsExclusive() bool {

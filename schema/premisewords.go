@@ -45,7 +45,7 @@ func (r *Reference) Conditions(list []Premise) string {
 // value, or "up to 39 lb" of the range "..39 lb".
 func (f *Feature) ConditionWords(value string) string {
 	if FeatureKind(f.Kind.Value) != Figure {
-		return f.ValueName(value)
+		return f.ClaimedName(value)
 	}
 	r, err := ParseOpenRange(value)
 	if err != nil {

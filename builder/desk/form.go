@@ -45,6 +45,7 @@ type noteView struct {
 // former makes the view of a form.
 type former struct {
 	ref    *schema.Reference
+	of     schema.Record // as it was read last, nil for a new one
 	values values
 	outline
 	opened []string // paths of entries that are shown though they are empty
@@ -218,7 +219,9 @@ func (m former) summary(path string, f schema.Field) string {
 	case v("feature") != "" || v("spec") != "":
 		parts = append(parts, m.featureWords(v("feature")+v("spec"), m.firstOf(path, "value"), v("range")))
 	case v("first") != "":
-		parts = append(parts, v("first")+" "+optionLabel("how", v("how"))+" "+v("second"))
+		parts = append(parts, m.claimWords(v("first"))+" "+optionLabel("how", v("how"))+" "+schema.Lowered(m.claimWords(v("second"))))
+	case v("lasts") != "":
+		parts = append(parts, m.claimWords(v("of"))+" lasted "+v("lasts")+" years")
 	case v("with") != "":
 		parts = append(parts, v("year")+": "+v("with")+" of "+v("of"))
 	case f.Name == "means", f.Name == "like":
@@ -228,7 +231,7 @@ func (m former) summary(path string, f schema.Field) string {
 	default:
 		for _, name := range []string{"name", "at", "part", "file", "what", "model", "maker", "of", "claim", "id", "year", "by", "on"} {
 			if v(name) != "" {
-				parts = append(parts, v(name))
+				parts = append(parts, m.nameWords(name, v(name)))
 				break
 			}
 		}
@@ -250,6 +253,19 @@ func (m former) summary(path string, f schema.Field) string {
 	return strings.Join(parts, " · ")
 }
 
+// nameWords is what the record or claim that a key names is called.
+func (m former) nameWords(key, named string) string {
+	if key == "claim" {
+		return m.claimWords(named)
+	}
+	if kind, ok := names[key]; ok {
+		if r, known := m.ref.Record(kind, named); known {
+			return r.Title()
+		}
+	}
+	return named
+}
+
 // claimWords says what a claim of the form's record, or of another, is about.
 func (m former) claimWords(name string) string {
 	for _, list := range []string{"features", "specs"} {
@@ -260,7 +276,7 @@ func (m former) claimWords(name string) string {
 			}
 		}
 	}
-	if c, known := m.ref.ClaimNamed(name, nil); known {
+	if c, known := m.ref.ClaimNamed(name, m.of); known {
 		return m.ref.Statement(c)
 	}
 	return name
@@ -290,7 +306,7 @@ func (m former) featureWords(id, value, figures string) string {
 		return id + ": " + value + figures
 	}
 	if value != "" {
-		value = feature.ValueName(value)
+		value = feature.ClaimedName(value)
 	}
 	if value+figures == "" {
 		return feature.Title()
@@ -306,7 +322,11 @@ func (m former) partWords(name, text string) string {
 			return words
 		}
 	case "when":
-		return "only where " + schema.Lowered(strings.ReplaceAll(premiseWords(text, m.ref), "\n", " and "))
+		lines := strings.Split(text, "\n")
+		for i, line := range lines {
+			lines[i] = conditionWords(line, m.ref, valueWords)
+		}
+		return "only where " + schema.Lowered(english.And(lines))
 	}
 	return text
 }

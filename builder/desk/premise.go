@@ -12,22 +12,30 @@ import (
 // "Draw weight: up to 39 lb", "Riser wood: Walnut or Beech". In the record they
 // are "draw-weight: ..39 lb" and "riser-wood: [walnut, beech]".
 
-// premiseWords puts conditions into words; a line that could not be read back to
-// the letter stays as the record has it.
+// premiseWords puts conditions into words that are read back to the letter: a
+// line keeps as much as the record has of it as that needs.
 func premiseWords(text string, ref *schema.Reference) string {
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
-		name, value, two := strings.Cut(line, ":")
-		f, known := ref.Features.Get(strings.TrimSpace(name))
-		if !two || !known {
-			continue
-		}
-		words := f.Title() + ": " + valueWords(f, strings.TrimSpace(value))
-		if premiseOf(words, ref) == premiseOf(line, ref) {
-			lines[i] = words
+		named := conditionWords(line, ref, func(_ *schema.Feature, value string) string { return value })
+		for _, words := range []string{conditionWords(line, ref, valueWords), named} {
+			if premiseOf(words, ref) == premiseOf(line, ref) {
+				lines[i] = words
+				break
+			}
 		}
 	}
 	return strings.Join(lines, "\n")
+}
+
+// conditionWords puts one condition into words, its values by the function given.
+func conditionWords(line string, ref *schema.Reference, values func(f *schema.Feature, value string) string) string {
+	name, value, two := strings.Cut(line, ":")
+	f, known := ref.Features.Get(strings.TrimSpace(name))
+	if !two || !known {
+		return line
+	}
+	return f.Title() + ": " + values(f, strings.TrimSpace(value))
 }
 
 func valueWords(f *schema.Feature, value string) string {

@@ -30,7 +30,7 @@ func TestConditionsInWords(t *testing.T) {
 		{"Draw weight offered: at least 40 lb", "draw-weight-offered: 40.. lb", "Draw weight offered: 40 lb or more"},
 		{"Draw weight offered: 30 to 39 lb", "draw-weight-offered: 30..39 lb", "Draw weight offered: 30 to 39 lb"},
 		{"Draw weight offered: 30-39 lb", "draw-weight-offered: 30..39 lb", "Draw weight offered: 30 to 39 lb"},
-		{"draw-weight-offered: ..7 1/4 lb", "draw-weight-offered: ..7 1/4 lb", "draw-weight-offered: ..7 1/4 lb"},
+		{"draw-weight-offered: ..7 1/4 lb", "draw-weight-offered: ..7 1/4 lb", "Draw weight offered: ..7 1/4 lb"},
 		{"Riser wood: Walnut", "riser-wood: walnut", "Riser wood: Walnut"},
 		{"Riser wood: black walnut or beech", "riser-wood: [walnut, beech]", "Riser wood: Walnut or Beech"},
 		{"Riser wood: Walnut, Beech or something else", "riser-wood: [walnut, beech, something-else]", "Riser wood: Walnut, Beech or something else"},

@@ -79,7 +79,7 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 		}
 	}
 	v.pageView, v.Shown = d.withUndo(r, d.page(ref, report, title, of.kind)), d.shown
-	f := former{ref: ref, values: of.values, outline: of.values.outline(), opened: of.opened, whole: of.whole, notes: of.notes}
+	f := former{ref: ref, of: rec, values: of.values, outline: of.values.outline(), opened: of.opened, whole: of.whole, notes: of.notes}
 	v.Fields, v.More = f.record(describe(of.kind))
 	w.WriteHeader(status)
 	d.render(w, formPage(v))

@@ -108,9 +108,9 @@ func (s *Site) what(c *schema.Claim) string {
 	case schema.AboutFeature:
 		if f, ok := s.ref.Features.Get(c.Feature.Value); ok {
 			if schema.FeatureKind(f.Kind.Value) == schema.Wording {
-				return patternWords(c.Value.Value)
+				return f.ClaimedName(c.Value.Value)
 			}
-			return capital(f.ValueName(c.Value.Value))
+			return capital(f.ClaimedName(c.Value.Value))
 		}
 		return c.Value.Value
 	case schema.AboutSpec:

@@ -68,11 +68,7 @@ func (p *page) neverSeen(all []*schema.NeverSeen) []sayingView {
 	for _, n := range all {
 		v := sayingView{What: p.featureAnchor(n.Feature.Value), Words: capital(p.ref.NeverSeenWords(n)), Cites: p.cites(n.Cites), Against: p.cites(n.Against)}
 		if f, known := p.ref.Features.Get(n.Feature.Value); known {
-			value := f.ValueName(n.Value.Value)
-			if schema.FeatureKind(f.Kind.Value) == schema.Wording {
-				value = patternWords(n.Value.Value)
-			}
-			v.What.Text += ": " + value
+			v.What.Text += ": " + f.ClaimedName(n.Value.Value)
 		}
 		var except []string
 		for _, t := range n.Except {

@@ -9,17 +9,6 @@ import (
 	"yearmark/schema/english"
 )
 
-func TestPatternWords(t *testing.T) {
-	for pattern, want := range map[string]string{
-		"^A[0-9]{4}$": "A####", "^H-24$": "H-24", "H-24": "H-24", `^6[4-7]-\d{3}$`: "6[4–7]-###", "^(H|HP)-66$": "H(P)-66",
-		"^L[1-9][0-9]?$": "L[1–9](#)", "^W.*$": "^W.*$", "[": "[", "": "", "^HS[0-9]+$": "^HS[0-9]+$", "walnut": "walnut", "^(M|T)[0-9]$": "[MT]#", "^(Mk|No)[0-9]$": "(Mk or No)#",
-	} {
-		if got := patternWords(pattern); got != want {
-			t.Errorf("patternWords(%q) = %q, want %q", pattern, got, want)
-		}
-	}
-}
-
 func TestFigures(t *testing.T) {
 	for x, want := range map[float64]string{7.25: "7¼", 7.125: "7⅛", .5: "½", 66: "66", 0: "0", 7.3: "7.3", -1: "-1", 30.875: "30⅞"} {
 		if got := figure(x); got != want {

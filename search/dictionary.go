@@ -14,8 +14,9 @@ import (
 // each term stands, and the words that people know the terms by.
 type dictionary struct {
 	text     map[string]int
-	headings []map[string]int // of each of headings
-	words    []wordEntry      // in order of word
+	held     map[string][]uint32 // see heldIn
+	headings []map[string]int    // of each of headings
+	words    []wordEntry         // in order of word
 }
 
 // wordEntry is one word, the term it stands for, and how often it was met.
@@ -31,7 +32,7 @@ func (ix *Index) dictionary() (*dictionary, error) {
 }
 
 func (ix *Index) readDictionary() (*dictionary, error) {
-	d := &dictionary{}
+	d := &dictionary{held: heldIn(ix.docs)}
 	var err error
 	if d.text, err = ix.termCounts(fieldText); err != nil {
 		return nil, err

@@ -72,7 +72,9 @@ func (w *writer) maker(m *schema.Maker) {
 	for _, s := range m.SaysNothing {
 		lines = append(lines, s.Because.Value)
 	}
+	var owners []string
 	for _, o := range m.Owners {
+		owners = append(owners, o.Name.Value)
 		lines = append(lines, o.Name.Value+" "+o.Span.String(), o.Note.Value)
 	}
 	var holds []Held
@@ -83,6 +85,7 @@ func (w *writer) maker(m *schema.Maker) {
 		}
 	}
 	for _, p := range m.People {
+		owners = append(owners, p.Name.Value)
 		lines = append(lines, p.Role.Value+" "+p.Name.Value+" "+p.Span.String(), p.Note.Value)
 	}
 	lines = append(lines, markLines(m.WeightMarks)...)
@@ -91,7 +94,8 @@ func (w *writer) maker(m *schema.Maker) {
 		span = w.span(m.Trading)
 	}
 	d, _ := w.record(KindMaker, m, listed(append([]string{m.Place.Value, written(span)}, namesakes...)...), span, lines...)
-	d.Maker, d.Summary, d.Holds = m.ID, joined([]string{alsoNames(m.Also), m.Place.Value}), holds
+	d.Maker, d.Holds = m.ID, holds
+	d.Summary = joined(append([]string{alsoNames(m.Also), m.Place.Value}, owners...))
 }
 
 func (w *writer) model(m *schema.Model) {
@@ -208,13 +212,13 @@ func (w *writer) places(s *schema.Source) {
 		}
 		address := s.Address() + "#" + schema.Citation{Place: p.At.Value}.Anchor()
 		if i, listed := at[address]; listed {
-			w.docs[i].Text = joined([]string{w.docs[i].Text, words})
+			w.docs[i].Summary = joined([]string{w.docs[i].Summary, words})
 			continue
 		}
 		at[address] = len(w.docs)
 		w.docs = append(w.docs, Document{
 			Kind: KindPlace, ID: s.ID + "/" + p.At.Value, Title: p.At.Value, About: s.Title() + ": “" + english.Clip(words, aboutWords) + "”",
-			Address: address, Text: words,
+			Address: address, Summary: words,
 		})
 	}
 }
@@ -232,6 +236,7 @@ func (w *writer) example(e *schema.Example) {
 		lines = append(lines, about)
 	}
 	var holds []Held
+	var notes []string
 	for _, o := range e.Observed {
 		for _, v := range o.Value {
 			lines = append(lines, w.seenLine(o.Feature.Value, v.Value))
@@ -239,7 +244,7 @@ func (w *writer) example(e *schema.Example) {
 				holds = append(holds, w.observed(o.Feature.Value, v.Value, span))
 			}
 		}
-		lines = append(lines, o.Note.Value)
+		notes = append(notes, o.Note.Value)
 	}
 	for _, c := range e.Condition {
 		lines = append(lines, c.Part.Value+" "+c.Words())
@@ -262,7 +267,7 @@ func (w *writer) example(e *schema.Example) {
 		lines = append(lines, "sold "+s.On.String()+" "+s.Price.Written)
 	}
 	d, _ := w.record(KindExample, e, listed(about, written(span)), span, lines...)
-	d.Maker, d.Model, d.Holds = maker, e.Model.Value, holds
+	d.Maker, d.Model, d.Holds, d.Summary = maker, e.Model.Value, holds, joined(notes)
 }
 
 func (w *writer) page(p *schema.Page) {
@@ -276,13 +281,28 @@ func (w *writer) held(c *schema.Claim) (Held, bool) {
 	h := Held{Feature: c.FeatureID(), First: span.First, Last: span.Last, Claim: c.Address(), When: w.ref.Conditions(c.When)}
 	switch c.About {
 	case schema.AboutFeature:
-		h.Value = c.Value.Value
+		h.Value, h.Name = c.Value.Value, w.called(c.Feature.Value, c.Value.Value)
 	case schema.AboutSpec:
 		h.Value, h.Low, h.High, h.IsFigure = c.Range.Written, c.Range.Low, c.Range.High, true
 	default:
 		return Held{}, false
 	}
 	return h, h.Feature != "" && h.Value != ""
+}
+
+// called is what people call a declared value or a thing that is present, with its feature's name.
+func (w *writer) called(feature, value string) string {
+	f, ok := w.ref.Features.Get(feature)
+	if !ok {
+		return ""
+	}
+	switch kind := schema.FeatureKind(f.Kind.Value); {
+	case kind == schema.Choice:
+		return f.ValueName(value) + " " + f.Title()
+	case kind == schema.Presence && value == schema.Present:
+		return f.Title()
+	}
+	return ""
 }
 
 // within cuts a value to the years of a model; ok is false where none are left.
@@ -296,7 +316,7 @@ func (h Held) within(made edtf.Range) (cut Held, ok bool) {
 
 // observed is a value seen on an example; a figure is a range of one.
 func (w *writer) observed(feature, value string, span edtf.Range) Held {
-	h := Held{Feature: feature, Value: value, First: span.First, Last: span.Last}
+	h := Held{Feature: feature, Value: value, Name: w.called(feature, value), First: span.First, Last: span.Last}
 	if f, ok := w.ref.Features.Get(feature); ok && schema.FeatureKind(f.Kind.Value) == schema.Figure {
 		if figure, ok := figureOf(value); ok {
 			h.Low, h.High, h.IsFigure = figure, figure, true

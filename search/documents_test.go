@@ -85,15 +85,15 @@ func TestDocuments(t *testing.T) {
 	docs := Documents(ref, nil)
 	want := []Document{
 		{
-			Kind: KindMaker, ID: "halvane", Title: "Halvane Archery", About: "The Bobbin Mill, 1947–1978", Summary: "The Bobbin Mill", Address: "makers/halvane.html",
+			Kind: KindMaker, ID: "halvane", Title: "Halvane Archery", About: "The Bobbin Mill, 1947–1978", Summary: "The Bobbin Mill\nEdmund Halvane", Address: "makers/halvane.html",
 			Maker: "halvane", First: 1947, Last: 1978, Text: "Edmund Halvane 1947/1967\ndot • before beside the stamped draw weight, weight mark\nA joiner who took over the mill.",
 		},
 		{
 			Kind: KindModel, ID: "plover", Title: "Plover", About: "Halvane Archery, 1958–1971", Summary: "Plover\nH-24\nThe bow by which Halvane is remembered.", Address: "models/plover.html",
 			Maker: "halvane", Model: "plover", First: 1958, Last: 1971,
 			Holds: []Held{
-				{Feature: "riser-wood", Value: "padauk", First: 1965, Last: 1965, Claim: "models/plover.html#padauk"},
-				{Feature: "riser-wood", Value: "elm", First: 1958, Last: 1960, Claim: "models/plover.html#elm"},
+				{Feature: "riser-wood", Value: "padauk", Name: "Padauk Riser wood", First: 1965, Last: 1965, Claim: "models/plover.html#padauk"},
+				{Feature: "riser-wood", Value: "elm", Name: "Elm Riser wood", First: 1958, Last: 1960, Claim: "models/plover.html#elm"},
 				{Feature: "model-number", Value: "^H-24$", First: 1958, Last: 1966, Claim: "models/plover.html#number"},
 				{Feature: "model-number", Value: "^A[0-9]{4}$", First: 1964, Last: 1967, Claim: "models/plover.html#serials"},
 				{Feature: "draw-weight", Value: "30..55 lb", Low: 30, High: 55, IsFigure: true, First: 1964, Last: 1966, Claim: "models/plover.html#weights"},
@@ -105,7 +105,7 @@ func TestDocuments(t *testing.T) {
 			Kind: KindEra, ID: "plover/second", Title: "Plover: Second pattern", About: "Halvane Archery, 1964–1967", Address: "models/plover.html#era-second",
 			Maker: "halvane", Model: "plover", First: 1964, Last: 1967,
 			Holds: []Held{
-				{Feature: "riser-wood", Value: "padauk", First: 1965, Last: 1965, Claim: "models/plover.html#padauk"},
+				{Feature: "riser-wood", Value: "padauk", Name: "Padauk Riser wood", First: 1965, Last: 1965, Claim: "models/plover.html#padauk"},
 				{Feature: "model-number", Value: "^H-24$", First: 1964, Last: 1966, Claim: "models/plover.html#number"},
 				{Feature: "model-number", Value: "^A[0-9]{4}$", First: 1964, Last: 1967, Claim: "models/plover.html#serials"},
 				{Feature: "draw-weight", Value: "30..55 lb", Low: 30, High: 55, IsFigure: true, First: 1964, Last: 1966, Claim: "models/plover.html#weights"},
@@ -125,14 +125,14 @@ func TestDocuments(t *testing.T) {
 			First: 1964, Last: 1964, Text: "price list\nHalvane\n1964-05\nBox 3\nEight pages.",
 		},
 		{
-			Kind: KindExample, ID: "0007", Title: "Example 0007", About: "Halvane Archery, Plover, 1965", Address: "examples/0007.html",
+			Kind: KindExample, ID: "0007", Title: "Example 0007", About: "Halvane Archery, Plover, 1965", Summary: "Raw edge", Address: "examples/0007.html",
 			Maker: "halvane", Model: "plover", First: 1965, Last: 1965,
 			Holds: []Held{
-				{Feature: "riser-wood", Value: "padauk", First: 1965, Last: 1965},
-				{Feature: "riser-wood", Value: "elm", First: 1965, Last: 1965},
+				{Feature: "riser-wood", Value: "padauk", Name: "Padauk Riser wood", First: 1965, Last: 1965},
+				{Feature: "riser-wood", Value: "elm", Name: "Elm Riser wood", First: 1965, Last: 1965},
 				{Feature: "draw-weight", Value: "42", Low: 42, High: 42, IsFigure: true, First: 1965, Last: 1965},
 			},
-			Text: "example 0007\nweight mark •42 @ 28\n1965\nHalvane Archery, Plover\nRiser wood Padauk\nRiser wood Elm\nRaw edge\nDraw weight 42\nupper limb slight twist\nPaid in cash.",
+			Text: "example 0007\nweight mark •42 @ 28\n1965\nHalvane Archery, Plover\nRiser wood Padauk\nRiser wood Elm\nDraw weight 42\nupper limb slight twist\nPaid in cash.",
 		},
 		{Kind: KindPage, ID: "cautions", Title: "Cautions", About: "Old bows hurt people", Summary: "Old bows hurt people", Address: "pages/cautions.html", Text: "Hang it on the wall."},
 	}

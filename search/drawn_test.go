@@ -359,8 +359,12 @@ func (d *drawer) seen() (string, []string) {
 	return m.Title() + " " + strings.Join(long[from:from+3], " "), []string{e.Address()}
 }
 
-// TestDrawnQuestions holds the file of drawn questions against the records: there are
-// forty, and each of their answers can be found. With -draw it writes the file first.
+// wantDrawnRank is the mean reciprocal rank that the drawn questions must reach: 0.760 when they were first
+// asked, 0.912 when others of their sorts were answered well. What is missed still is a slip that makes another word, words
+// of grammar in a quotation, and names under which the register has several records.
+const wantDrawnRank = 0.91
+
+// TestDrawnQuestions asks what was drawn. With -draw it draws first.
 func TestDrawnQuestions(t *testing.T) {
 	if *draw != 0 {
 		ref, problems, err := schema.Read(filepath.Join(need.Root(t), "content"))
@@ -371,28 +375,11 @@ func TestDrawnQuestions(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	data, err := os.ReadFile("testdata/drawn.tsv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	known := map[string]bool{}
-	for _, d := range demonstration(t) {
-		known[d.Address] = true
-	}
-	asked := 0
-	for line := range strings.Lines(string(data)) {
-		cells := strings.Split(strings.TrimSpace(line), "\t")
-		if strings.HasPrefix(line, "#") {
-			continue
-		}
-		asked++
-		for _, address := range strings.Fields(cells[1]) {
-			if !known[address] {
-				t.Errorf("%q: there is no %s", cells[0], address)
-			}
-		}
-	}
+	asked, rank, _ := askFile(t, "testdata/drawn.tsv")
 	if want := len(sorts) * drawnOfEach; asked != want {
 		t.Errorf("%d questions are drawn, want %d", asked, want)
+	}
+	if rank < wantDrawnRank {
+		t.Errorf("the mean reciprocal rank is %.3f, want %.2f", rank, wantDrawnRank)
 	}
 }

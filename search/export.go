@@ -3,6 +3,7 @@ package search
 import (
 	"encoding/binary"
 	"slices"
+	"strings"
 
 	bleveindex "github.com/blevesearch/bleve_index_api"
 
@@ -110,7 +111,7 @@ type entry struct {
 }
 
 // word says that the entry is a term's and not a filter's.
-func (e *entry) word() bool { return e.key[0] != filterMark }
+func (e *entry) word() bool { return strings.IndexByte(e.key, filterMark) < 0 }
 
 // termFiles writes the t and p files and gives the first key of each.
 func (x *exporter) termFiles(entries []*entry) []string {

@@ -3,6 +3,7 @@ package search
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/mapping"
@@ -87,6 +88,20 @@ func (ix *Index) wordsQuery(p plan) query.Query {
 	return query.NewDisjunctionQuery(parts)
 }
 
+// heldQuery asks for documents by place.
+func heldQuery(places []uint32) *query.DocIDQuery {
+	ids := make([]string, len(places))
+	for i, place := range places {
+		ids[i] = placeID(int(place))
+	}
+	return query.NewDocIDQuery(ids)
+}
+
+// rarity is BM25's inverse document frequency.
+func rarity(total, count int) float64 {
+	return math.Log(1 + (float64(total)-float64(count)+0.5)/(float64(count)+0.5))
+}
+
 func phraseQueries(p plan) []query.Query {
 	list := make([]query.Query, len(p.phrases))
 	for i, ph := range p.phrases {
@@ -109,6 +124,11 @@ func (ix *Index) groupQuery(g group) query.Query {
 
 // boostedQuery asks for a term in the text, and adds what it scores in headings.
 func (ix *Index) boostedQuery(t weighted) query.Query {
+	if places, ok := ix.dict.held[t.term]; ok {
+		held, rare := heldQuery(places), rarity(len(ix.docs), len(places))
+		held.SetBoost(t.boost * rare * rare)
+		return held
+	}
 	text := termQuery(fieldText, t.term)
 	text.SetBoost(t.boost)
 	var all query.Query = text

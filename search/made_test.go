@@ -136,8 +136,9 @@ func (m *maker) document(i int) Document {
 	}
 	for f := range 12 {
 		first := d.First + m.rng.IntN(d.Last-d.First+1)
+		value := m.rng.IntN(3 + f)
 		d.Holds = append(d.Holds, Held{
-			Feature: fmt.Sprintf("feature-%d", f), Value: fmt.Sprintf("value-%d", m.rng.IntN(3+f)),
+			Feature: fmt.Sprintf("feature-%d", f), Value: fmt.Sprintf("value-%d", value), Name: m.voc.words[500+40*f+value] + " " + m.voc.words[300+f],
 			First: first, Last: first + m.rng.IntN(d.Last-first+1), Claim: d.Address + fmt.Sprintf("#f%d", f),
 		})
 	}

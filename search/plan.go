@@ -44,6 +44,7 @@ func (d *dictionary) plan(typed string, typing bool) plan {
 	}
 	p.groups = uniqueGroups(p.groups)
 	d.shorten(&p)
+	d.addHeld(&p)
 	for _, ph := range phrases {
 		for _, term := range ph {
 			if term != "" && d.text[term] == 0 {

@@ -2,6 +2,7 @@ package search
 
 import (
 	"math/rand/v2"
+	"strconv"
 	"strings"
 
 	"yearmark/schema/edtf"
@@ -25,7 +26,7 @@ func questions(docs []Document, n int) []Query {
 }
 
 // question makes the i-th: of every twenty, nine are words, three unfinished, three
-// misspelt, two phrases, one without words, one odd and one long.
+// misspelt, two phrases, one of a value had in something, one without words, one odd and one long.
 func (q *questioner) question(i int) Query {
 	var asked Query
 	switch i % 20 {
@@ -43,6 +44,8 @@ func (q *questioner) question(i int) Query {
 		asked.Words = q.odd()
 	case 10:
 		asked.Words = q.words(12) + " " + q.run(6)
+	case 11:
+		asked.Words = q.had()
 	default:
 		asked.Words = q.words(1 + q.rng.IntN(4))
 	}
@@ -66,6 +69,16 @@ func (q *questioner) words(n int) string {
 		some = append(some, all[q.rng.IntN(len(all))])
 	}
 	return strings.Join(some, " ")
+}
+
+// had gives a word of a value and a year or a model in which it is had.
+func (q *questioner) had() string {
+	d := q.doc()
+	if len(d.Holds) == 0 {
+		return q.words(2)
+	}
+	h := d.Holds[q.rng.IntN(len(d.Holds))]
+	return strings.Join([]string{h.Name, d.Model, strconv.Itoa(h.First)}[q.rng.IntN(2):], " ")
 }
 
 // run gives n words that stand together.

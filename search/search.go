@@ -33,7 +33,7 @@ type Document struct {
 	ID      string // "plover", "plover/second", "riser-wood/padauk", "list-1964/p. 2"
 	Title   string
 	About   string // one line that tells it from others of its title
-	Summary string // the few words that say what it is; they count more than Text
+	Summary string // the few words that say what it is, or are it; they count more than Text
 	Address string // its place on the site, relative to the root; unique among documents
 
 	Maker, Model string // the identifiers it belongs to, or empty
@@ -46,6 +46,7 @@ type Document struct {
 type Held struct {
 	Feature string
 	Value   string // the value, or for a figure the range as written
+	Name    string // what people call it, with the name of its feature; of a figure nothing
 	// Low and High bound a figure; IsFigure says that they do.
 	Low, High float64
 	IsFigure  bool
@@ -122,6 +123,10 @@ type heading struct {
 	field string
 	boost float64
 }
+
+// heldBoost is how much more it counts that a word was so in the year asked for, or
+// of the model, than that the year or model is named.
+const heldBoost = 2.0
 
 // exactBoost is how much more an unfinished word counts as it stands than as a beginning.
 const exactBoost = 3.0

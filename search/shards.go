@@ -7,7 +7,9 @@ import (
 	"encoding/hex"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/blevesearch/bleve/v2/search"
 
@@ -43,7 +45,7 @@ func (x *exporter) docsPerFile() int {
 }
 
 // formatVersion is the first byte of the root file. The module site/assets/js/search reads this version only.
-const formatVersion = 2
+const formatVersion = 3
 
 // Shards reads the finished index back out as the files from which the page
 // answers. The first is the root, which names none of the others: they stand
@@ -68,7 +70,9 @@ func (ix *Index) Shards(ctx context.Context) ([]File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the search index back out: %w", err)
 	}
-	starts := x.termFiles(append(x.filterEntries(), terms...))
+	entries := slices.Concat(x.filterEntries(), terms, x.heldEntries())
+	slices.SortFunc(entries, func(a, b *entry) int { return strings.Compare(a.key, b.key) })
+	starts := x.termFiles(entries)
 	wordStarts := x.wordFiles()
 	x.documentFiles()
 	x.orderFiles()
@@ -117,7 +121,7 @@ func (x *exporter) root(terms, words []string) []byte {
 	}
 	put(x.docsPerFile())
 	put(docsPerOrder)
-	for _, weight := range [...]float64{search.BM25_k1, search.BM25_b, headings[0].boost, headings[1].boost, exactBoost} {
+	for _, weight := range [...]float64{search.BM25_k1, search.BM25_b, headings[0].boost, headings[1].boost, exactBoost, heldBoost} {
 		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(weight))
 	}
 	b = x.appendLengths(b)

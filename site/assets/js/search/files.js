@@ -4,7 +4,7 @@ import { Bytes, Fronts, unpack } from "./bits.js";
 import { compareText } from "./order.js";
 import { Terms } from "./terms.js";
 
-const version = 2;
+const version = 3;
 
 /** Counts the bytes that one answer took. */
 export class Meter {
@@ -139,7 +139,7 @@ function readRoot(bytes) {
   const root = {
     total: b.uvarint(), textTokens: b.uvarint(), headingTokens: [b.uvarint(), b.uvarint()],
     docsPerFile: b.uvarint(), docsPerOrder: b.uvarint(),
-    weights: { k1: b.float(), b: b.float(), headings: [b.float(), b.float()], exact: b.float() }, // headings: title and summary
+    weights: { k1: b.float(), b: b.float(), headings: [b.float(), b.float()], exact: b.float(), held: b.float() }, // headings: title and summary
   };
   root.lengths = new Uint32Array(root.total);
   for (let runs = b.uvarint(), length = 0, n = 0; runs > 0; runs--) {

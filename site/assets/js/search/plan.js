@@ -4,10 +4,12 @@
 import { distance, letters as lettersOf } from "./distance.js";
 import { compareText } from "./order.js";
 import { stem } from "./stem.js";
+import { heldKey } from "./terms.js";
 import { split, Code, Figure, Joined, Measure, Part, Word } from "./words.js";
 
 const maxTokens = 64, maxWords = 10, maxPrefix = 8, maxNear = 5, minPrefix = 2, maxPhrases = 4, maxPhrase = 10;
 
+const isYear = (word) => word.length === 4 && hasDigit(word);
 const hasDigit = (word) => /[0-9]/.test(word);
 
 /** What was typed, as wishes and phrases. Every text has a meaning. */
@@ -102,9 +104,25 @@ export class Planner {
     }
     p.groups = unique(p.groups);
     shorten(p, maxWords - phrases.length);
+    await this.addHeld(p.groups);
     for (const phrase of phrases) p.phrases.push(await Promise.all(phrase.map((t) => (t === "" ? null : this.phraseTerm(t, p)))));
     if (p.groups.length === 0 && phrases.length === 0 && typed.trim() !== "") p.hopeless = true;
     return p;
+  }
+
+  // addHeld lets each word in which others are had stand for that as well.
+  async addHeld(groups) {
+    const words = groups.map((g) => (g.terms.length === 1 ? g.terms[0].entry.key : ""));
+    const had = await Promise.all(words.map((within) => Promise.all(words.map((word) => word && within && this.entry(heldKey(word, within))))));
+    const some = had.map((list) => list.some((e) => e));
+    const stand = groups.map((g, n) => {
+      const alone = words.some((word, i) => i !== n && !some[i] && !isYear(word) && !had[n][i]);
+      if (!some[n] || alone) return g.terms;
+      const found = had[n].filter((e) => e);
+      const boost = found.length + 1;
+      return [{ entry: g.terms[0].entry, boost }, ...found.map((entry) => ({ entry, boost: boost * this.files.root.weights.held }))];
+    });
+    groups.forEach((g, n) => (g.terms = stand[n]));
   }
 
   async phraseTerm(term, p) {

@@ -2,7 +2,7 @@
 // a norm over the whole question, and a share for the words that matched. Sums
 // are made in Bleve's order, so that they are equal to the last digit.
 
-import { places, postings } from "./terms.js";
+import { isHeld, places, postings, set } from "./terms.js";
 
 /** The lengths of an index, as scores need them. */
 export class Lengths {
@@ -70,7 +70,7 @@ class Scorer {
     for (const p of this.plan.phrases) for (const e of phraseTerms(p)) sum += square(1, e.text);
     for (const g of this.plan.groups) {
       for (const { entry, boost } of g.terms) {
-        sum += square(boost, entry.text);
+        sum += isHeld(entry) ? this.held(entry, boost) ** 2 : square(boost, entry.text);
         entry.headings.forEach((count, i) => {
           if (count > 0) sum += square(boost * this.lengths.weights.headings[i], count);
         });
@@ -106,8 +106,18 @@ class Scorer {
     for (let n = 0; n < matched.length; n++) if (matched[n]) all.add(n, scores[n]);
   }
 
+  // held is the weight of a word that is had in another.
+  held(entry, boost) {
+    return boost * this.lengths.rarity(entry.text) ** 2;
+  }
+
   // term adds what a document scores for one term, in its text and in its headings.
   term({ entry, boost }, all) {
+    if (isHeld(entry)) {
+      const score = this.held(entry, boost) * this.norm;
+      set(entry, this.lengths.total).forEach((yes, n) => yes && all.add(n, score));
+      return;
+    }
     const p = postings(entry);
     const scores = this.text(entry, boost, p);
     p.headings.forEach((h, i) => {

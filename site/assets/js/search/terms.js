@@ -5,6 +5,15 @@ import { Bits, Bytes, Fronts } from "./bits.js";
 // How many headings there are besides the text: title and summary.
 const headings = 2;
 
+// What stands in the key of whatever is no word.
+const mark = "\x01";
+
+/** The key of a word that is had in something, a year or a model. */
+export const heldKey = (word, within) => word + mark + within;
+
+/** Whether an entry is such: a list without frequencies. */
+export const isHeld = (entry) => entry.headings.length === 0;
+
 /** One term file: its entries, in order and by key. */
 export class Terms {
   constructor(bytes, file) {
@@ -17,7 +26,7 @@ export class Terms {
     while (this.list.length < n) {
       const key = fronts.next();
       const e = { key, file, index: this.list.length, text: b.uvarint(), headings: [], bytes: null, decoded: null };
-      if (!key.startsWith("\x01")) while (e.headings.length < headings) e.headings.push(b.uvarint());
+      if (!key.includes(mark)) while (e.headings.length < headings) e.headings.push(b.uvarint());
       sizes.push(b.uvarint());
       this.list.push(e);
       this.byKey.set(key, e);

@@ -98,6 +98,10 @@ func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
 			"maker/lonnen", nil, map[string]string{"weight-marks/after": "°: +1 lb\n+: +2 lb"},
 			"after: {\"°\": +1 lb}", "after: {\"°\": +1 lb, \"+\": +2 lb}",
 		},
+		"who of several said it": {
+			"source/tea-brunt-2016", []string{"whole places/2"}, map[string]string{"places/2/by": "Joan Brathe"},
+			"by: The editor", "by: Joan Brathe",
+		},
 		"a sale": {
 			"example/0011", nil, map[string]string{"sales/0/price": "GBP 240"},
 			"price: GBP 210", "price: GBP 240",

@@ -16,7 +16,7 @@ var registry = []Check{
 	malformedCitation, badPattern, malformedPlace, malformedTranscript, badAddress, duplicate, dangling, checkUnfinished,
 
 	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, dateAhead, reliesOnLater, oneOrigin,
-	sourceRing, recollectionOnly, unseenSource, uncitedSource, uncitedCue, noKeptCopy, unlistedPlace, placelessCitation, wordsAgainst,
+	sourceRing, recollectionOnly, unseenSource, uncitedSource, uncitedCue, unnamedSpeaker, noKeptCopy, unlistedPlace, placelessCitation, wordsAgainst,
 
 	malformedSpan, noYears, twoSpans, outerBounds, outsideHorizon, outsideMade, idleException, chainedCondition, muteFeature, eraOverlap, eraGap, unaccountedYears,
 

@@ -152,19 +152,21 @@ const mostSaid = 160
 
 // SaidAt gives the words of the source at the place cited, as far as they may be
 // shown, in one line; of long ones the beginning, with an ellipsis. It is empty
-// where nothing is known of them.
-func SaidAt(ref *schema.Reference, c schema.Citation) string {
+// where nothing is known of them. by is who says so, where that is not who made
+// the whole source.
+func SaidAt(ref *schema.Reference, c schema.Citation) (by, said string) {
 	if ref == nil {
-		return ""
+		return "", ""
 	}
-	said := strings.Join(strings.Fields(strings.Join(ref.Words(c), " ")), " ")
+	by, said = schema.OneSpeaker(ref.Words(c))
+	said = strings.Join(strings.Fields(said), " ")
 	letters := []rune(said)
 	if len(letters) <= mostSaid {
-		return said
+		return by, said
 	}
 	cut := strings.TrimRight(string(letters[:mostSaid]), " ")
 	if at := strings.LastIndexByte(cut, ' '); at > mostSaid/2 {
 		cut = cut[:at]
 	}
-	return cut + " …"
+	return by, cut + " …"
 }

@@ -62,6 +62,7 @@ type groundJSON struct {
 type said struct {
 	Cite  string   `json:"cite"`
 	Words []string `json:"words"`
+	By    []string `json:"by,omitempty"` // who says each of them, where somebody is named beside who made the source
 }
 
 // saidIn gives the words at the places cited, as far as they are known and may
@@ -72,8 +73,16 @@ func (a *Answer) saidIn(cites []schema.Citation) []said {
 		if a.engine.ref == nil {
 			break
 		}
-		if words := a.engine.ref.Words(by); len(words) > 0 {
-			all = append(all, said{by.String(), words})
+		at := said{Cite: by.String()}
+		for i, q := range a.engine.ref.Words(by) {
+			at.Words = append(at.Words, q.Words)
+			if q.By != "" {
+				at.By = append(at.By, make([]string, i+1-len(at.By))...)
+				at.By[i] = q.By
+			}
+		}
+		if len(at.Words) > 0 {
+			all = append(all, at)
 		}
 	}
 	return all

@@ -115,8 +115,12 @@ func (a *Answer) ground(g Ground) string {
 // said quotes the first of the cited places whose words are known.
 func (a *Answer) said(cites []schema.Citation) string {
 	for _, by := range cites {
-		if words := SaidAt(a.engine.ref, by); words != "" {
-			return " " + CitationWords(a.engine.ref, by) + " says: “" + strings.TrimSuffix(words, ".") + "”."
+		if who, words := SaidAt(a.engine.ref, by); words != "" {
+			where := CitationWords(a.engine.ref, by) + " says"
+			if who != "" {
+				where = who + " says (" + CitationWords(a.engine.ref, by) + ")"
+			}
+			return " " + where + ": “" + strings.TrimSuffix(words, ".") + "”."
 		}
 	}
 	return ""

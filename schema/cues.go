@@ -63,10 +63,22 @@ func (s *Source) transcribe(fsys fs.FS) Problems {
 		problems = append(problems, Problem{Check: CheckTooLarge, Pos: At(file, cues[MaxClaims].Line, 1), Message: fmt.Sprintf("the transcript has %d pieces, more than %d", len(cues), MaxClaims), Help: "Divide it, and the source with it."})
 		cues = cues[:MaxClaims]
 	}
-	s.cues = cuePlaces(file, bySecond(cues))
+	s.cues = cuePlaces(file, bySecond(s.voiced(cues)))
 	problems = append(problems, s.mended()...)
 	s.wordsAtPlaces()
 	return problems
+}
+
+// voiced takes the names of speakers off the words of cues that have no voice tag,
+// where the record says that these names are speakers.
+func (s *Source) voiced(cues []transcript.Cue) []transcript.Cue {
+	for i := range cues {
+		c := &cues[i]
+		if name, rest, ok := c.Named(); ok && slices.ContainsFunc(s.Speakers, func(t Text) bool { return t.Value == name }) {
+			c.Speaker, c.Text = name, rest
+		}
+	}
+	return cues
 }
 
 // bySecond orders cues by time and makes one of those that begin in one
@@ -79,8 +91,9 @@ func bySecond(cues []transcript.Cue) []transcript.Cue {
 			continue
 		}
 		if last := len(list) - 1; last >= 0 && list[last].Start.Truncate(time.Second) == c.Start.Truncate(time.Second) {
-			list[last].Text += " " + c.Text
-			list[last].End = max(list[last].End, c.End)
+			l := &list[last]
+			l.Speaker, l.Text = OneSpeaker([]Quote{{l.Speaker, l.Text}, {c.Speaker, c.Text}})
+			l.End = max(l.End, c.End)
 			continue
 		}
 		list = append(list, c)

@@ -51,6 +51,7 @@ type Source struct {
 	Places     []*SourcePlace `yaml:"places" jsonschema_description:"What stands at its places: the words, the scan, who saw it."`
 	Recording  *Recording     `yaml:"recording" jsonschema_description:"What one hears of it."`
 	Transcript Text           `yaml:"transcript" jsonschema_description:"The transcript's file, below the folder recordings."`
+	Speakers   []Text         `yaml:"speakers" jsonschema_description:"In a transcript without voice tags: the names before a colon that are those of speakers."`
 	Mend       []*Mending     `yaml:"mend" jsonschema_description:"What the transcript misheard."`
 	Shown      Text           `yaml:"shown" jsonschema:"enum=none,enum=words,enum=all" jsonschema_description:"What may leave the folder: none, words (the default), or all, scans and recordings too."`
 	Rights     Text           `yaml:"rights" jsonschema_description:"Who holds the rights, and what they permit."`

@@ -16,6 +16,7 @@ type SourcePlace struct {
 	Pos         Pos    `yaml:"-"`
 	At          Text   `yaml:"at" jsonschema:"required" jsonschema_description:"The place, as citations name it: p. 2, sheet 9, cover; of a recording the time, as in 12:34."`
 	Says        Text   `yaml:"says" jsonschema_description:"The words that stand there, to the letter."`
+	By          Text   `yaml:"by" jsonschema_description:"Who says so, where several speak or write."`
 	Scan        Text   `yaml:"scan" jsonschema_description:"A picture of the page, below the folder pictures: JPEG, PNG or SVG."`
 	Region      Region `yaml:"region" jsonschema_description:"The part of the scan that holds the words, in per cent or pixels from its upper left corner: xywh=percent:8,41,46,12."`
 	Own         Flag   `yaml:"own" jsonschema_description:"true if the writer saw it, whatever the source as a whole relies on."`
@@ -79,6 +80,23 @@ func (s *Source) PlacesAt(place string) []*SourcePlace {
 	return found
 }
 
+// SaidBy names who speaks or wrote at the place, by the record or else by a voice tag
+// of the transcript; it is empty where neither says so.
+func (p *SourcePlace) SaidBy() string {
+	if p.By.Value == "" && p.cue != nil {
+		return p.cue.Speaker
+	}
+	return p.By.Value
+}
+
+// SpeakerAt is SaidBy, but empty where the whole source is by that person.
+func (s *Source) SpeakerAt(p *SourcePlace) string {
+	if by := p.SaidBy(); !strings.EqualFold(by, s.By.Value) {
+		return by
+	}
+	return ""
+}
+
 // Quoted gives the places that a citation covers and of which something may be
 // shown: words, a scan or a recording. It is empty where the source keeps all back.
 func (r *Reference) Quoted(c Citation) []*SourcePlace {
@@ -89,16 +107,47 @@ func (r *Reference) Quoted(c Citation) []*SourcePlace {
 	return s.PlacesAt(c.Place)
 }
 
+// Quote is what stands or is said at a place.
+type Quote struct {
+	By    string // who says so, where that is not who made the whole source
+	Words string
+}
+
 // Words gives what the places say that a citation covers, as far as it may be
 // shown, each once and in the record's order.
-func (r *Reference) Words(c Citation) []string {
-	var words []string
+func (r *Reference) Words(c Citation) []Quote {
+	var words []Quote
 	for _, p := range r.Quoted(c) {
-		if p.Says.Value != "" && !slices.Contains(words, p.Says.Value) {
-			words = append(words, p.Says.Value)
+		s, _ := r.Sources.Get(c.Source)
+		if q := (Quote{s.SpeakerAt(p), p.Says.Value}); q.Words != "" && !slices.Contains(words, q) {
+			words = append(words, q)
 		}
 	}
 	return words
+}
+
+// OneSpeaker gives quotes as one text, and who says all of it; where that is
+// more than one person each name stands before the words.
+func OneSpeaker(quotes []Quote) (by, words string) {
+	for i, q := range quotes {
+		if i == 0 {
+			by = q.By
+		} else if by != q.By {
+			return "", eachNamed(quotes)
+		}
+		words += " " + q.Words
+	}
+	return by, strings.TrimSpace(words)
+}
+
+func eachNamed(quotes []Quote) string {
+	list := make([]string, len(quotes))
+	for i, q := range quotes {
+		if list[i] = q.Words; q.By != "" {
+			list[i] = q.By + ": " + q.Words
+		}
+	}
+	return strings.Join(list, " ")
 }
 
 // ScansKeptBack names the pictures, below the folder pictures, that are scans

@@ -210,6 +210,11 @@ func (w *writer) places(s *schema.Source) {
 		if words == "" {
 			continue
 		}
+		about := s.Title() + ": “" + english.Clip(words, aboutWords) + "”"
+		if by := s.SpeakerAt(p); by != "" {
+			about = s.Title() + ", " + by + ": “" + english.Clip(words, aboutWords) + "”"
+			words = joined([]string{by, words})
+		}
 		address := s.Address() + "#" + schema.Citation{Place: p.At.Value}.Anchor()
 		if i, listed := at[address]; listed {
 			w.docs[i].Summary = joined([]string{w.docs[i].Summary, words})
@@ -217,7 +222,7 @@ func (w *writer) places(s *schema.Source) {
 		}
 		at[address] = len(w.docs)
 		w.docs = append(w.docs, Document{
-			Kind: KindPlace, ID: s.ID + "/" + p.At.Value, Title: p.At.Value, About: s.Title() + ": “" + english.Clip(words, aboutWords) + "”",
+			Kind: KindPlace, ID: s.ID + "/" + p.At.Value, Title: p.At.Value, About: about,
 			Address: address, Summary: words,
 		})
 	}

@@ -404,7 +404,7 @@ func saysAt(ref *schema.Reference, citation string) string {
 	var words []string
 	for _, p := range s.PlacesAt(strings.TrimSpace(place)) {
 		if p.Says.Value != "" {
-			words = append(words, "“"+p.Says.Value+"”")
+			words = append(words, strings.TrimPrefix(s.SpeakerAt(p)+": ", ": ")+"“"+p.Says.Value+"”")
 		}
 	}
 	return strings.Join(append([]string{s.Title()}, words...), " ")

@@ -26,7 +26,7 @@ var labels = map[string]string{
 	"either": "One of these models, it cannot be told which", "means": "What it is said to mean", "look-first": "What to look at first", "namesakes": "Not to be confused with", "missing": "What never turned up", "never-seen": "What was never seen",
 	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
 	"also": "Other names", "exclusive": "One bow has one value only", "era": "The era whose years it shares", "with": "With which claims",
-	"plate": "Plate: a large drawing with pointers", "points": "Pointers", "claim": "The claim pointed to", "like": "Easily taken for",
+	"speakers": "Speakers, as the transcript names them before a colon", "plate": "Plate: a large drawing with pointers", "points": "Pointers", "claim": "The claim pointed to", "like": "Easily taken for",
 }
 
 // labelsIn are what keys are called below another key, where that is something else.
@@ -38,6 +38,7 @@ var labelsIn = map[string]string{
 	"look-first/feature": "What to look at", "look-first/because": "Why", "says-nothing/because": "Why",
 	"never-seen/feature": "What was looked at", "never-seen/value": "The value that was never seen", "never-seen/when": "Of which bows it is said", "never-seen/span": "Of bows of which years",
 	"never-seen/of": "How many were looked at", "never-seen/except": "Models of which it is not said", "never-seen/cites": "Who never saw one", "never-seen/against": "Who has seen one",
+	"places/by":  "Who says so, where several speak or write",
 	"like/value": "The other value", "like/tell": "What tells the two apart", "plate/picture": "The drawing",
 	"sales/on": "When it was sold", "history/on": "When", "observed/original": "Is it the maker's own work?",
 }

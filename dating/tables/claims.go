@@ -58,6 +58,7 @@ type claim struct {
 type cite struct {
 	Words   string `json:"words"`
 	Address string `json:"address"`
+	By      string `json:"by,omitempty"`   // who says them, where that is not who made the source
 	Says    string `json:"says,omitempty"` // its first words, where they are known
 	// Quotes are all its words, and pictures and recordings of them.
 	Quotes []Quote `json:"quotes,omitempty"`
@@ -221,7 +222,8 @@ func outcomes(v dating.ClaimEvidence) []int {
 // cite words a citation and leads to the cited place on its source's page.
 func (b *builder) cite(by schema.Citation) cite {
 	ref := b.engine.Reference()
-	c := cite{Words: dating.CitationWords(ref, by), Says: dating.SaidAt(ref, by)}
+	c := cite{Words: dating.CitationWords(ref, by)}
+	c.By, c.Says = dating.SaidAt(ref, by)
 	if r, known := ref.Cited(by.Source); known {
 		c.Address = r.Address() + "#" + by.Anchor()
 	}

@@ -287,6 +287,7 @@ type Source struct {
 type Place struct {
 	At          string   `json:"at" jsonschema_description:"As citations name it; of a recording the time."`
 	Says        string   `json:"says,omitempty" jsonschema_description:"The words that stand there, to the letter."`
+	By          string   `json:"by,omitempty" jsonschema_description:"Who says so, where the record or a voice tag of the transcript names them."`
 	Scan        string   `json:"scan,omitempty" jsonschema_description:"A picture of the page, below the folder pictures; only where it may be shown."`
 	Region      string   `json:"region,omitempty" jsonschema_description:"The part of the scan that holds the words, as a W3C media fragment."`
 	Own         bool     `json:"own,omitempty" jsonschema_description:"The writer saw it."`

@@ -107,9 +107,12 @@ func (f Facts) wordsBehind(c *schema.Claim) string {
 	text := ""
 	for _, cite := range slices.Concat(c.Citations(), c.Against) {
 		cite.Pos = schema.Pos{}
-		if said := f.Ref.Words(cite); len(said) > 0 && !slices.Contains(quoted, cite) {
+		if by, said := schema.OneSpeaker(f.Ref.Words(cite)); said != "" && !slices.Contains(quoted, cite) {
 			quoted = append(quoted, cite)
-			text += " “" + strings.Join(strings.Fields(strings.Join(said, " ")), " ") + "” (" + dating.CitationWords(f.Ref, cite) + ")"
+			if by != "" {
+				by += ", "
+			}
+			text += " “" + strings.Join(strings.Fields(said), " ") + "” (" + by + dating.CitationWords(f.Ref, cite) + ")"
 		}
 	}
 	return text

@@ -177,7 +177,7 @@ func placesOf(s *schema.Source) []Place {
 	var list []Place
 	for _, p := range s.EveryPlace() {
 		out := Place{
-			At: p.At.Value, Says: p.Says.Value, Own: p.Own.Value, ReliesOn: schema.Texts(p.ReliesOn),
+			At: p.At.Value, Says: p.Says.Value, By: p.SaidBy(), Own: p.Own.Value, ReliesOn: schema.Texts(p.ReliesOn),
 			Kind: p.Kind.Value, Hedge: p.Hedge.Value, CorrectedAt: p.CorrectedAt.Value,
 		}
 		if c := p.Cue(); c != nil {

@@ -14,6 +14,7 @@ var places = &list[*schema.SourcePlace]{
 	own: []field[listed[*schema.SourcePlace]]{
 		{column: "at", about: "The place as citations name it: p. 2, sheet 9, cover; of a recording the time, as in 12:34.", way: []string{"at"}, get: of(func(p *schema.SourcePlace) string { return p.At.Value })},
 		{column: "says", about: "The words that stand there, to the letter.", way: []string{"says"}, get: of(func(p *schema.SourcePlace) string { return p.Says.Value })},
+		{column: "by", about: "Who says so, where several speak or write.", way: []string{"by"}, get: of(func(p *schema.SourcePlace) string { return p.By.Value })},
 		{column: "scan", about: "A picture of the page, below the folder pictures.", way: []string{"scan"}, get: of(func(p *schema.SourcePlace) string { return p.Scan.Value })},
 		{column: "region", about: "The part of the scan that holds the words: xywh=percent: or xywh=pixel: and left, top, width, height.", way: []string{"region"}, get: of(func(p *schema.SourcePlace) string { return p.Region.Written() })},
 		{column: "own", about: "yes if the writer saw it.", form: yesOrNo, way: []string{"own"}, get: of(func(p *schema.SourcePlace) string { return flagCell(p.Own) })},

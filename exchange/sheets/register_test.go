@@ -42,7 +42,7 @@ func demonstration(t testing.TB) map[string]string {
 	t.Helper()
 	root := filepath.Join(need.Root(t), "content")
 	files := map[string]string{}
-	for _, pattern := range []string{"*.yaml", "*/*.md", "recordings/*.vtt"} {
+	for _, pattern := range []string{"*.yaml", "*/*.md", "recordings/*.vtt", "recordings/*.srt"} {
 		paths, err := filepath.Glob(filepath.Join(root, pattern))
 		if err != nil {
 			t.Fatal(err)

@@ -11,6 +11,7 @@ import (
 	"yearmark/exchange/editing"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
+	"yearmark/schema/english"
 	"yearmark/schema/transcript"
 )
 
@@ -62,6 +63,11 @@ func PrepareTranscript(ref *schema.Reference, name string, data []byte) (*Plan, 
 	}
 	last := cues[len(cues)-1]
 	in.note("%s holds %d pieces, to %s; cite one as \"%s, %s\"", file, len(cues), transcript.FormatTime(max(last.Start, last.End)), id, transcript.FormatTime(cues[0].Start))
+	if s, there := ref.Sources.Get(id); !there || s.Speakers == nil {
+		if names := transcript.Names(cues); len(names) > 0 {
+			in.note("pieces begin with %s and a colon: if those are the speakers, write speakers: [%s] into %s", english.And(names), strings.Join(names, ", "), schema.KindSource.FileOf(id))
+		}
+	}
 	for _, f := range faults {
 		in.note("line %d of %s is left out: %s", f.Line, name, f.Message)
 	}

@@ -12,6 +12,7 @@ import (
 	"html"
 	"path"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -23,6 +24,34 @@ type Cue struct {
 	Speaker    string        // empty where the file does not say
 	Text       string        // without mark-up, on one line
 	Line       int           // in the file, from 1: where its time stands
+}
+
+// namedFirst is a name before a colon at the beginning of a cue's words.
+var namedFirst = regexp.MustCompile(`^(\p{Lu}[\p{L}\p{M}.'’ -]{0,38}[\p{L}\p{M}.]):\s+(\S.*)$`)
+
+// Named gives what may be the name of a speaker before a colon, as SubRip files
+// often have it, and the words after it. ok is false where there is none, or
+// where a voice tag names the speaker.
+func (c *Cue) Named() (name, rest string, ok bool) {
+	m := namedFirst.FindStringSubmatch(c.Text)
+	if m == nil || c.Speaker != "" {
+		return "", c.Text, false
+	}
+	return m[1], m[2], true
+}
+
+// Names gives what two or more cues begin with as Named has it, in their order.
+func Names(cues []Cue) []string {
+	var list []string
+	count := map[string]int{}
+	for i := range cues {
+		if name, _, ok := cues[i].Named(); ok {
+			if count[name]++; count[name] == 2 {
+				list = append(list, name)
+			}
+		}
+	}
+	return list
 }
 
 // Problem is a line that could not be read. The rest of the file still is.
@@ -151,10 +180,15 @@ var (
 	anyTag   = regexp.MustCompile(`<[^>]*>|\{\\[^}]*\}`) // WebVTT's and SubRip's
 )
 
-// textOf takes mark-up out of a cue's words and gives the first voice named.
+// textOf takes mark-up out of a cue's words and gives the one voice that is
+// named; of several each stands before its words, with a colon.
 func textOf(text string) (speaker, words string) {
-	if m := voiceTag.FindStringSubmatch(text); m != nil {
-		speaker = oneLine(html.UnescapeString(m[1]))
+	all := voiceTag.FindAllStringSubmatch(text, -1)
+	if len(all) > 0 {
+		speaker = oneLine(html.UnescapeString(all[0][1]))
+	}
+	if slices.ContainsFunc(all, func(m []string) bool { return m[1] != all[0][1] }) {
+		speaker, text = "", voiceTag.ReplaceAllString(text, " $1: ")
 	}
 	return speaker, oneLine(html.UnescapeString(anyTag.ReplaceAllString(text, "")))
 }

@@ -125,6 +125,12 @@ func (p *page) remarks(s *schema.Source, place *schema.SourcePlace) []string {
 	if schema.SourceKind(s.Kind.Value) == schema.Recorded || s.Recording != nil || s.Transcript.Value != "" {
 		witness = "speaker"
 	}
+	by := s.SpeakerAt(place)
+	said := "Said"
+	if witness == "writer" {
+		said = "Written"
+	}
+	add(by != "", said+" by "+strings.TrimSuffix(by, ".")+".")
 	add(place.Own.Value, "The "+witness+" saw it.")
 	var from []string
 	for _, id := range place.ReliesOn {

@@ -33,8 +33,8 @@ func (p *page) transcript(r *schema.Source, places []placeView) []cueView {
 		if standing[v.Anchor] {
 			v.Place, v.Anchor = "#"+v.Anchor, ""
 		}
-		if cue.Speaker != speaking {
-			v.Speaker, speaking = cue.Speaker, cue.Speaker
+		if by := place.SaidBy(); by != speaking {
+			v.Speaker, speaking = by, by
 		}
 		sound := p.sound(r, place)
 		v.Play = sound.Src + sound.Link

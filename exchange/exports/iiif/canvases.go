@@ -139,6 +139,9 @@ func (d *Documents) annotate(c *canvas, n noted) {
 	}
 	for i, place := range n.places {
 		if says := place.Says.Value; says != "" {
+			if by := place.SaidBy(); by != "" {
+				says = by + ": " + says
+			}
 			add("supplementing", d.text(says), n.parts[i])
 		}
 		for _, u := range d.uses()[place] {

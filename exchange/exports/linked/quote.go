@@ -31,7 +31,7 @@ func (g *graph) nameQuotes() {
 // quote writes what stands at a place: its words, quoted from the source, and
 // the part of the picture or recording in which one sees or hears them.
 func (g *graph) quote(id iri, s *schema.Source, place *schema.SourcePlace) {
-	n := node{ID: id, Type: []string{"prov:Entity"}, Words: place.Says.Value, Pagination: place.At.Value, QuotedFrom: []iri{thing(s)}}
+	n := node{ID: id, Type: []string{"prov:Entity"}, Words: place.Says.Value, Creator: place.SaidBy(), Pagination: place.At.Value, QuotedFrom: []iri{thing(s)}}
 	var fragment string
 	if n.HasSource, fragment = g.segment(s, place); n.HasSource != "" {
 		n.Type = append(n.Type, "oa:SpecificResource")

@@ -308,7 +308,7 @@ function groundWords(claim) {
 /** The words of the first place cited whose words are known. */
 function saidIn(cites) {
   const at = cites.find((c) => c.says);
-  return at ? `${at.words} says: “${at.says.replace(/\.$/, "")}”.` : "";
+  return at ? `${at.by ? `${at.by} says (${at.words})` : `${at.words} says`}: “${at.says.replace(/\.$/, "")}”.` : "";
 }
 
 function settledWords({ settled, disputed }) {

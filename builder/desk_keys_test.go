@@ -98,6 +98,14 @@ func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
 			"maker/lonnen", nil, map[string]string{"weight-marks/after": "°: +1 lb\n+: +2 lb"},
 			"after: {\"°\": +1 lb}", "after: {\"°\": +1 lb, \"+\": +2 lb}",
 		},
+		"other names, one with its years": {
+			"source/talk-brunt-2016", []string{"add also"}, map[string]string{"also/1/name": "The Plover talk", "also/1/span": "2017-18"},
+			"also: [\"The Brunt talk\"]", "also: [\"The Brunt talk\", {name: The Plover talk, span: 2017/2018}]",
+		},
+		"a further other name": {
+			"maker/halvane", nil, map[string]string{"also/1/name": "Halvane of Skelmire"},
+			"also: [\"Halvane & Aldous\"]", "also: [\"Halvane & Aldous\", Halvane of Skelmire]",
+		},
 		"who of several said it": {
 			"source/tea-brunt-2016", []string{"whole places/2"}, map[string]string{"places/2/by": "Joan Brathe"},
 			"by: The editor", "by: Joan Brathe",

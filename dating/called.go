@@ -20,14 +20,14 @@ type called struct {
 	rank     int // 0 an identifier, 1 a name, 2 another name
 }
 
-func (n *names) add(of int, id, title string, also []schema.Text) {
+func (n *names) add(of int, id, title string, also []schema.OtherName) {
 	if n.at == nil {
 		n.at = map[string]int{}
 	}
 	n.at[id] = of
 	n.list = append(n.list, called{id, id, of, 0}, called{title, id, of, 1})
-	for _, t := range also {
-		n.list = append(n.list, called{t.Value, id, of, 2})
+	for _, other := range schema.OtherNames(also) {
+		n.list = append(n.list, called{other, id, of, 2})
 	}
 }
 

@@ -13,14 +13,14 @@ var calledRecords = map[string][]byte{
 	"reference.yaml":      []byte("name: Names\nyears: 1950/1969\n"),
 	"makers/works.md":     []byte("---\nrecord: maker\nname: The Works\nalso: [\"Works & Son\"]\n---\n"),
 	"features/wood.md":    []byte("---\nrecord: feature\nname: Wood\nkind: choice\nvalues: [{id: sapele, name: Sapele, also: [sappy lee]}, {id: ash, name: Ash}]\n---\n"),
-	"models/knot.md":      []byte("---\nrecord: model\nname: Knot\nalso: [Mark 2, The Robin]\nmaker: works\nmade: {span: 1960/1963, cites: [ledger]}\n---\n"),
+	"models/knot.md":      []byte("---\nrecord: model\nname: Knot\nalso: [Mark 2, The Robin, {name: Sparrow, span: 1961/1962, cites: [\"ledger-a, p. 2\"]}]\nmaker: works\nmade: {span: 1960/1963, cites: [ledger]}\n---\n"),
 	"models/ruff.md":      []byte("---\nrecord: model\nname: Ruff\nalso: [mark 2, Knot]\nmaker: works\nmade: {span: 1962/1963, cites: [ledger]}\n---\n"),
 	"sources/ledger-a.md": []byte("---\nrecord: source\nname: The day book\nalso: [\"The S/12 book\"]\nkind: factory-paper\n---\n"),
 }
 
 func TestOtherNames(t *testing.T) {
 	e := engineOf(t, reference(t, calledRecords))
-	for asked, want := range map[string]string{"the robin": "knot", "KNOT": "knot", "knot": "knot", "Ruff": "ruff"} {
+	for asked, want := range map[string]string{"the robin": "knot", "KNOT": "knot", "knot": "knot", "Ruff": "ruff", "sparrow": "knot"} {
 		at, err := e.ModelNamed(asked)
 		if known, _ := e.ModelAt(want); err != nil || at != known {
 			t.Errorf("%q is model %d (%v), not %s", asked, at, err, want)
@@ -39,6 +39,7 @@ func TestOtherNames(t *testing.T) {
 	for asked, want := range map[string]string{
 		"mark-2":       "\"Mark 2\" is another name of the Knot by The Works.\n\"mark 2\" is another name of the Ruff by The Works.",
 		"s12 book":     "",
+		"sparrow":      "\"Sparrow\" is another name of the Knot by The Works: it was called so 1961 to 1962, in The day book, p. 2.",
 		"works & son":  `"Works & Son" is another name of The Works.`,
 		"the s12 book": `"The S/12 book" is another name of The day book.`,
 		"sappy-lee":    `"sappy lee" is another name of wood Sapele.`,

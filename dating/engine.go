@@ -137,7 +137,7 @@ func (e *Engine) nameAll() {
 	}
 	for m := range e.table.Models {
 		if id := e.table.Models[m].ID; id != "" {
-			var also []schema.Text
+			var also []schema.OtherName
 			if e.ref != nil {
 				if record, known := e.ref.Models.Get(id); known {
 					also = record.Also

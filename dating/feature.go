@@ -97,7 +97,7 @@ func (v *Values) Observed(value string) ([]int, error) {
 	}
 	var names names
 	for i, id := range v.IDs {
-		var also []schema.Text
+		var also []schema.OtherName
 		if v.feature != nil {
 			if declared, known := v.feature.Value(id); known {
 				also = declared.Also

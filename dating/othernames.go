@@ -15,9 +15,9 @@ type OtherName struct {
 // OtherNames lists the other names of makers, models, values and sources.
 func OtherNames(ref *schema.Reference) []OtherName {
 	list := []OtherName{}
-	add := func(also []schema.Text, of string) {
-		for _, t := range also {
-			list = append(list, OtherName{t.Value, fmt.Sprintf("%q is another name of %s.", t.Value, of)})
+	add := func(also []schema.OtherName, of string) {
+		for _, n := range also {
+			list = append(list, OtherName{n.Name.Value, fmt.Sprintf("%q is another name of %s%s.", n.Name.Value, of, calledSo(ref, n))})
 		}
 	}
 	for _, m := range ref.Makers.All() {
@@ -40,4 +40,20 @@ func OtherNames(ref *schema.Reference) []OtherName {
 		add(s.Also, s.Title())
 	}
 	return list
+}
+
+// calledSo says in which years something was called so, and by whom: ": it was
+// called so 1961 to 1963, in the docket book, p. 2".
+func calledSo(ref *schema.Reference, n schema.OtherName) string {
+	if n.Plain() {
+		return ""
+	}
+	words := ": it was called so"
+	if !n.Span.IsZero() {
+		words += " " + n.Span.Words()
+	}
+	if len(n.Cites) > 0 {
+		words += ", in " + sourceNames(ref, n.Cites)
+	}
+	return words
 }

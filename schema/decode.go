@@ -122,6 +122,8 @@ func readerFor(t reflect.Type) reader {
 		return readCitation
 	case Attestation:
 		return readAttestation
+	case OtherName:
+		return readOtherName
 	case Teaching:
 		return readTeaching
 	case Dispute:

@@ -28,6 +28,7 @@ type Field struct {
 	Type     FieldType
 	List     bool
 	Required bool
+	OrWord   bool     // of a group: the first of its keys alone may be written as one word
 	Options  []string // the words allowed, if any
 	Fields   []Field  // of a group
 }
@@ -90,7 +91,9 @@ func describeType(t reflect.Type, k *key) Field {
 		f.List = true
 		return f
 	case t.Kind() == reflect.Struct:
-		return describeStruct(t, k.child)
+		f := describeStruct(t, k.child)
+		f.OrWord = t == reflect.TypeFor[OtherName]()
+		return f
 	}
 	return Field{Type: FieldOther}
 }

@@ -99,7 +99,7 @@ type FeatureValue struct {
 	Pos     Pos         `yaml:"-"`
 	ID      Text        `yaml:"id" jsonschema:"required" jsonschema_description:"The value's short name, in small letters, digits and hyphens."`
 	Name    Text        `yaml:"name" jsonschema_description:"The value as people say it."`
-	Also    []Text      `yaml:"also" jsonschema_description:"Other names that people know it by."`
+	Also    []OtherName `yaml:"also" jsonschema_description:"Other names that people know it by, each with the years and who says so where that is known."`
 	Tell    Text        `yaml:"tell" jsonschema_description:"How to tell it from the others."`
 	Picture Text        `yaml:"picture" jsonschema_description:"A drawing or photograph below the folder pictures."`
 	Like    []*Likeness `yaml:"like" jsonschema_description:"Other values that it is easily taken for, and what tells them apart."`

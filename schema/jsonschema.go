@@ -226,6 +226,7 @@ var leafNames = map[reflect.Type]string{
 	reflect.TypeFor[Citation]():              "citation",
 	reflect.TypeFor[Region]():                "region",
 	reflect.TypeFor[Attestation]():           "attestation",
+	reflect.TypeFor[OtherName]():             "other-name",
 	reflect.TypeFor[Teaching]():              "teaching",
 	reflect.TypeFor[Dispute]():               "dispute",
 	reflect.TypeFor[[]MarkSign]():            "signs",
@@ -256,6 +257,7 @@ func leaves() jsonschema.Definitions {
 		"citation":    either("A source and a place in it, in quotes: \"list-1964, p. 6\".", is("integer"), like(`^\s*[a-z0-9]([a-z0-9-]*[a-z0-9])?\s*(,|$)`)),
 		"region":      {Description: "A part of a scan, in per cent or pixels: left, top, width, height.", Type: "string", Pattern: `^xywh=(pixel:|percent:)?[0-9]{1,6}(,[0-9]{1,6}){3}$`},
 		"attestation": either("A year in which it was seen, and where.", ref("whole"), ref("Attestation")),
+		"other-name":  either("Another name, alone or with its years and who says so.", ref("text"), ref("OtherName")),
 		"teaching":    either("How dated examples and counts teach, or off.", ref("Teaching"), &jsonschema.Schema{Enum: []any{"off", false}}),
 		"dispute":     either("true, false, or with whom.", ref("flag"), ref("Dispute")),
 		"signs":       {Description: "Signs, each with what it adds: {\"•\": -1 lb}.", Type: "object", AdditionalProperties: ref("range")},
@@ -289,6 +291,7 @@ func shares(about string, words []string) *jsonschema.Schema {
 func addLeaves(s *jsonschema.Schema) {
 	all := leaves()
 	all["Attestation"] = structSchema(reflect.TypeFor[Attestation]())
+	all["OtherName"] = structSchema(reflect.TypeFor[OtherName]())
 	all["Teaching"] = structSchema(reflect.TypeFor[Teaching]())
 	all["Dispute"] = structSchema(reflect.TypeFor[Dispute]())
 	for missing := true; missing; {

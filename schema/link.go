@@ -167,6 +167,7 @@ func (l *linker) maker(m *Maker) {
 }
 
 func (l *linker) source(s *Source) {
+	l.sayings(s)
 	l.sources(s.ReliesOn)
 	for _, p := range s.Places {
 		l.sources(p.ReliesOn)

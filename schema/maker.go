@@ -4,7 +4,7 @@ package schema
 type Maker struct {
 	Head          `yaml:"-"`
 	Name          Text           `yaml:"name" jsonschema:"required" jsonschema_description:"The firm's name."`
-	Also          []Text         `yaml:"also" jsonschema_description:"Other names that people know it by."`
+	Also          []OtherName    `yaml:"also" jsonschema_description:"Other names that people know it by, each with the years and who says so where that is known."`
 	Place         Text           `yaml:"place" jsonschema_description:"Where it worked."`
 	Trading       *Claim         `yaml:"trading" of:"trading" jsonschema_description:"When it traded."`
 	Owners        []*Claim       `yaml:"owners" of:"owner" jsonschema_description:"Who owned it, and when."`

@@ -4,7 +4,7 @@ package schema
 type Model struct {
 	Head      `yaml:"-"`
 	Name      Text         `yaml:"name" jsonschema:"required" jsonschema_description:"The model's name."`
-	Also      []Text       `yaml:"also" jsonschema_description:"Other names that people know it by."`
+	Also      []OtherName  `yaml:"also" jsonschema_description:"Other names that people know it by, each with the years and who says so where that is known."`
 	Maker     Text         `yaml:"maker" jsonschema:"required" jsonschema_description:"The file name of its maker's record."`
 	Use       []Text       `yaml:"use" jsonschema_description:"What it was sold for: target, field, hunting …"`
 	Picture   Text         `yaml:"picture" jsonschema_description:"A drawing or photograph below the folder pictures."`

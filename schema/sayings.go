@@ -64,15 +64,29 @@ func Sayings(r Record) []Saying {
 			list = append(list, Saying{n.Pos, "what was never seen", slices.Concat(n.Cites, n.Against)})
 		}
 	}
+	called := func(all []OtherName) {
+		for _, n := range all {
+			if !n.Plain() {
+				list = append(list, Saying{n.Pos, "that it was called " + n.Name.Value, n.Cites})
+			}
+		}
+	}
 	switch r := r.(type) {
+	case *Source:
+		called(r.Also)
 	case *Feature:
+		for _, v := range r.Values {
+			called(v.Also)
+		}
 		for _, m := range r.Means {
 			list = append(list, Saying{m.Pos, "what " + Lowered(r.Title()) + " means", m.Cites})
 		}
 	case *Model:
+		called(r.Also)
 		hints(r.LookFirst)
 		unseen(r.NeverSeen)
 	case *Maker:
+		called(r.Also)
 		if o := r.SpecialOrders; o != nil {
 			list = append(list, Saying{o.Pos, "its special orders", o.Cites})
 		}

@@ -36,17 +36,17 @@ func (k SourceKind) HasPages() bool {
 // Source is a thing that claims rest on.
 type Source struct {
 	Head      `yaml:"-"`
-	Name      Text    `yaml:"name" jsonschema:"required" jsonschema_description:"The source's title or description."`
-	Also      []Text  `yaml:"also" jsonschema_description:"Other names that people know it by."`
-	Kind      Text    `yaml:"kind" jsonschema:"required,enum=catalogue,enum=price-list,enum=advertisement,enum=factory-paper,enum=patent,enum=article,enum=book,enum=web,enum=letter,enum=recollection,enum=examined-example,enum=recording,enum=photograph,enum=sale-listing" jsonschema_description:"What it is."`
-	Credence  Number  `yaml:"credence" within:"0..1" jsonschema_description:"How far it is believed, in place of what holds for its kind: from 0 to 1; no source by itself gives more than .999."`
-	By        Text    `yaml:"by" jsonschema_description:"Who wrote or issued it."`
-	Issued    Span    `yaml:"issued" jsonschema_description:"When it was issued or written down, in EDTF."`
-	ReliesOn  []Text  `yaml:"relies-on" jsonschema_description:"The sources it took its facts from."`
-	Kept      Text    `yaml:"kept" jsonschema_description:"Where it can be consulted."`
-	Link      Text    `yaml:"link" jsonschema_description:"An http or https address, with a kept copy beside it."`
-	Copied    *Copied `yaml:"copied" jsonschema_description:"The kept copy of what the link showed."`
-	Consulted Flag    `yaml:"consulted" jsonschema_description:"false if nobody of the register has seen it."`
+	Name      Text        `yaml:"name" jsonschema:"required" jsonschema_description:"The source's title or description."`
+	Also      []OtherName `yaml:"also" jsonschema_description:"Other names that people know it by, each with the years and who says so where that is known."`
+	Kind      Text        `yaml:"kind" jsonschema:"required,enum=catalogue,enum=price-list,enum=advertisement,enum=factory-paper,enum=patent,enum=article,enum=book,enum=web,enum=letter,enum=recollection,enum=examined-example,enum=recording,enum=photograph,enum=sale-listing" jsonschema_description:"What it is."`
+	Credence  Number      `yaml:"credence" within:"0..1" jsonschema_description:"How far it is believed, in place of what holds for its kind: from 0 to 1; no source by itself gives more than .999."`
+	By        Text        `yaml:"by" jsonschema_description:"Who wrote or issued it."`
+	Issued    Span        `yaml:"issued" jsonschema_description:"When it was issued or written down, in EDTF."`
+	ReliesOn  []Text      `yaml:"relies-on" jsonschema_description:"The sources it took its facts from."`
+	Kept      Text        `yaml:"kept" jsonschema_description:"Where it can be consulted."`
+	Link      Text        `yaml:"link" jsonschema_description:"An http or https address, with a kept copy beside it."`
+	Copied    *Copied     `yaml:"copied" jsonschema_description:"The kept copy of what the link showed."`
+	Consulted Flag        `yaml:"consulted" jsonschema_description:"false if nobody of the register has seen it."`
 
 	Places     []*SourcePlace `yaml:"places" jsonschema_description:"What stands at its places: the words, the scan, who saw it."`
 	Recording  *Recording     `yaml:"recording" jsonschema_description:"What one hears of it."`

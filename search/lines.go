@@ -109,4 +109,10 @@ func join(parts []string, by string) string {
 func uses(list []schema.Text) string { return strings.Join(schema.Texts(list), " ") }
 
 // alsoNames are further names of a record, which count as much as its own summary.
-func alsoNames(list []schema.Text) string { return joined(schema.Texts(list)) }
+func alsoNames(list []schema.OtherName) string {
+	var names []string
+	for _, n := range list {
+		names = append(names, strings.TrimSpace(n.Name.Value+" "+n.Span.String()))
+	}
+	return joined(names)
+}

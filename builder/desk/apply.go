@@ -30,7 +30,7 @@ func applied(name string, source []byte, of schema.Field, now values) ([]byte, e
 	c := changes{file, was.outlined(), now.outlined()}
 	var edits []editing.Edit
 	for _, f := range of.Fields {
-		if f.List && f.Type == schema.FieldGroup {
+		if f.List && f.Type == schema.FieldGroup && !f.OrWord {
 			if err := c.list(f); err != nil {
 				return nil, err
 			}
@@ -173,14 +173,19 @@ func (v outlined) value(path string, f schema.Field) *editing.Value {
 		}
 		return list
 	case f.Type == schema.FieldGroup:
-		keys, any := editing.Mapping(), false
+		keys, written := editing.Mapping(), 0
 		for _, inner := range f.Fields {
-			value := v.value(join(path, inner.Name), inner)
-			keys.With(inner.Name, value)
-			any = any || value != nil
+			if value := v.value(join(path, inner.Name), inner); value != nil {
+				keys.With(inner.Name, value)
+				written++
+			}
 		}
-		if !any {
+		first := v.values[join(path, f.Fields[0].Name)]
+		switch {
+		case written == 0:
 			return nil
+		case f.OrWord && written == 1 && first != "":
+			return editing.Word(first)
 		}
 		return keys
 	case v.values[path] == "":

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"yearmark/schema"
@@ -123,10 +124,8 @@ func valueNamed(f *schema.Feature, name string) (id string, known bool) {
 		if strings.EqualFold(name, v.Name.Value) {
 			return v.ID.Value, true
 		}
-		for _, also := range v.Also {
-			if strings.EqualFold(name, also.Value) {
-				return v.ID.Value, true
-			}
+		if slices.ContainsFunc(schema.OtherNames(v.Also), func(also string) bool { return strings.EqualFold(name, also) }) {
+			return v.ID.Value, true
 		}
 	}
 	return "", false

@@ -38,7 +38,8 @@ var labelsIn = map[string]string{
 	"look-first/feature": "What to look at", "look-first/because": "Why", "says-nothing/because": "Why",
 	"never-seen/feature": "What was looked at", "never-seen/value": "The value that was never seen", "never-seen/when": "Of which bows it is said", "never-seen/span": "Of bows of which years",
 	"never-seen/of": "How many were looked at", "never-seen/except": "Models of which it is not said", "never-seen/cites": "Who never saw one", "never-seen/against": "Who has seen one",
-	"places/by":  "Who says so, where several speak or write",
+	"places/by": "Who says so, where several speak or write",
+	"also/name": "The name", "also/span": "In which years it was called so", "also/cites": "Who calls it so",
 	"like/value": "The other value", "like/tell": "What tells the two apart", "plate/picture": "The drawing",
 	"sales/on": "When it was sold", "history/on": "When", "observed/original": "Is it the maker's own work?",
 }

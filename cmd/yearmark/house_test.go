@@ -28,7 +28,7 @@ var house = map[string]string{
 	"chronology/network": "",
 	"chronology":         "chronology/network schema schema/edtf schema/parallel",
 	"provenance":         "schema",
-	"checks":             "bench chronology provenance schema schema/edtf schema/english schema/parallel schema/sound",
+	"checks":             "bench chronology provenance schema schema/edtf schema/english schema/parallel schema/sound schema/transcript",
 	"dating/odds":        "",
 	"dating":             "bench chronology dating/odds provenance schema schema/edits schema/edtf schema/english schema/parallel",
 	"dating/tables":      "dating dating/odds schema schema/parallel",

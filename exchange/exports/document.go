@@ -66,6 +66,7 @@ type Record struct {
 type Maker struct {
 	Record
 	Also          []string       `json:"also,omitempty" jsonschema_description:"Other names."`
+	Called        []OtherName    `json:"called,omitempty" jsonschema_description:"Those of its other names of which the years or who says so are known."`
 	Place         string         `json:"place,omitempty"`
 	People        []Person       `json:"people,omitempty"`
 	SpecialOrders *SpecialOrders `json:"special-orders,omitempty" jsonschema_description:"What customers could choose: these features are held loosely then."`
@@ -77,6 +78,13 @@ type Maker struct {
 	WeightMarks   *WeightMarks   `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
 	Order         []Order        `json:"order,omitempty"`
 	Withdrawn     []Withdrawn    `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
+}
+
+// OtherName is a name by which something was known in some years, or by some.
+type OtherName struct {
+	Name  string     `json:"name"`
+	Span  string     `json:"span,omitempty" jsonschema_description:"In EDTF."`
+	Cites []Citation `json:"cites,omitempty"`
 }
 
 // Person is somebody of a firm.
@@ -132,6 +140,7 @@ type MarkSign struct {
 type Model struct {
 	Record
 	Also      []string    `json:"also,omitempty" jsonschema_description:"Other names."`
+	Called    []OtherName `json:"called,omitempty" jsonschema_description:"Those of its other names of which the years or who says so are known."`
 	Maker     string      `json:"maker" jsonschema_description:"The maker's identifier."`
 	Use       []string    `json:"use,omitempty" jsonschema_description:"What it was sold for."`
 	Made      Years       `json:"made" jsonschema_description:"The years in which it was made, after all that is known."`
@@ -251,11 +260,12 @@ type Altered struct {
 
 // FeatureValue is one state of a feature.
 type FeatureValue struct {
-	ID   string     `json:"id"`
-	Name string     `json:"name"`
-	Also []string   `json:"also,omitempty" jsonschema_description:"Other names."`
-	Tell string     `json:"tell,omitempty" jsonschema_description:"How to tell it from the others."`
-	Like []Likeness `json:"like,omitempty" jsonschema_description:"Other values that it is easily taken for."`
+	ID     string      `json:"id"`
+	Name   string      `json:"name"`
+	Also   []string    `json:"also,omitempty" jsonschema_description:"Other names."`
+	Called []OtherName `json:"called,omitempty" jsonschema_description:"Those of its other names of which the years or who says so are known."`
+	Tell   string      `json:"tell,omitempty" jsonschema_description:"How to tell it from the others."`
+	Like   []Likeness  `json:"like,omitempty" jsonschema_description:"Other values that it is easily taken for."`
 }
 
 // Likeness is another value that one is easily taken for.
@@ -267,20 +277,21 @@ type Likeness struct {
 // Source is a thing that claims rest on.
 type Source struct {
 	Record
-	Also      []string `json:"also,omitempty" jsonschema_description:"Other names."`
-	Kind      string   `json:"kind"`
-	Credence  *float64 `json:"credence,omitempty" jsonschema_description:"How far it is believed, where that is not what holds for its kind."`
-	By        string   `json:"by,omitempty" jsonschema_description:"Who wrote or issued it."`
-	Issued    string   `json:"issued,omitempty" jsonschema_description:"In EDTF."`
-	ReliesOn  []string `json:"relies-on,omitempty" jsonschema_description:"The sources it took its facts from."`
-	Kept      string   `json:"kept,omitempty" jsonschema_description:"Where it can be consulted."`
-	Link      string   `json:"link,omitempty"`
-	Copied    *Copied  `json:"copied,omitempty"`
-	Consulted *bool    `json:"consulted,omitempty"`
-	Origins   []string `json:"origins" jsonschema_description:"Where its facts come from in the end; itself if it relies on nothing, empty where sources rely on each other alone."`
-	Rights    string   `json:"rights,omitempty" jsonschema_description:"Who holds the rights, and what they permit."`
-	Recording string   `json:"recording,omitempty" jsonschema_description:"The address at which it can be heard."`
-	Places    []Place  `json:"places,omitempty" jsonschema_description:"What stands at its places, as far as it may be shown: those that its record lists, then the other pieces of its transcript, by time."`
+	Also      []string    `json:"also,omitempty" jsonschema_description:"Other names."`
+	Called    []OtherName `json:"called,omitempty" jsonschema_description:"Those of its other names of which the years or who says so are known."`
+	Kind      string      `json:"kind"`
+	Credence  *float64    `json:"credence,omitempty" jsonschema_description:"How far it is believed, where that is not what holds for its kind."`
+	By        string      `json:"by,omitempty" jsonschema_description:"Who wrote or issued it."`
+	Issued    string      `json:"issued,omitempty" jsonschema_description:"In EDTF."`
+	ReliesOn  []string    `json:"relies-on,omitempty" jsonschema_description:"The sources it took its facts from."`
+	Kept      string      `json:"kept,omitempty" jsonschema_description:"Where it can be consulted."`
+	Link      string      `json:"link,omitempty"`
+	Copied    *Copied     `json:"copied,omitempty"`
+	Consulted *bool       `json:"consulted,omitempty"`
+	Origins   []string    `json:"origins" jsonschema_description:"Where its facts come from in the end; itself if it relies on nothing, empty where sources rely on each other alone."`
+	Rights    string      `json:"rights,omitempty" jsonschema_description:"Who holds the rights, and what they permit."`
+	Recording string      `json:"recording,omitempty" jsonschema_description:"The address at which it can be heard."`
+	Places    []Place     `json:"places,omitempty" jsonschema_description:"What stands at its places, as far as it may be shown: those that its record lists, then the other pieces of its transcript, by time."`
 }
 
 // Place is one place in a source.

@@ -13,7 +13,7 @@ func recordOf(r schema.Record) Record {
 }
 
 func (f Facts) maker(m *schema.Maker) Maker {
-	out := Maker{Record: recordOf(m), Also: schema.Texts(m.Also), Place: m.Place.Value, Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Maker{Record: recordOf(m), Also: schema.OtherNames(m.Also), Called: calledOf(m.Also), Place: m.Place.Value, Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	for _, p := range m.People {
 		out.People = append(out.People, Person{p.Name.Value, p.Role.Value, p.Span.String(), p.Note.Value, citations(p.Cites)})
 	}
@@ -32,6 +32,16 @@ func (f Facts) maker(m *schema.Maker) Maker {
 	}
 	if marks := m.WeightMarks; marks != nil {
 		out.WeightMarks = &WeightMarks{Before: signs(marks.Before), After: signs(marks.After), Cites: citations(marks.Cites)}
+	}
+	return out
+}
+
+func calledOf(list []schema.OtherName) []OtherName {
+	var out []OtherName
+	for _, n := range list {
+		if !n.Plain() {
+			out = append(out, OtherName{n.Name.Value, n.Span.String(), citations(n.Cites)})
+		}
 	}
 	return out
 }
@@ -68,7 +78,7 @@ func signs(list []schema.MarkSign) []MarkSign {
 }
 
 func (f Facts) model(m *schema.Model) Model {
-	out := Model{Record: recordOf(m), Also: schema.Texts(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), NeverSeen: neverSeenOf(m.NeverSeen), Use: schema.Texts(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Model{Record: recordOf(m), Also: schema.OtherNames(m.Also), Called: calledOf(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), NeverSeen: neverSeenOf(m.NeverSeen), Use: schema.Texts(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	if made := yearsOf(f.Timeline.Made(m)); made != nil {
 		out.Made = *made
 	}
@@ -139,7 +149,7 @@ func featureOf(f *schema.Feature) Feature {
 		out.Means = append(out.Means, Meaning{m.Value.Value, m.Says.Value, m.By.Value, append([]Citation{}, citations(m.Cites)...)})
 	}
 	for _, v := range f.Values {
-		value := FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Also: schema.Texts(v.Also), Tell: v.Tell.Value}
+		value := FeatureValue{ID: v.ID.Value, Name: f.ValueName(v.ID.Value), Also: schema.OtherNames(v.Also), Called: calledOf(v.Also), Tell: v.Tell.Value}
 		for _, like := range v.Like {
 			value.Like = append(value.Like, Likeness{like.Value.Value, like.Tell.Value})
 		}
@@ -150,7 +160,7 @@ func featureOf(f *schema.Feature) Feature {
 
 func (f Facts) source(s *schema.Source) Source {
 	out := Source{
-		Record: recordOf(s), Also: schema.Texts(s.Also), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: schema.Texts(s.ReliesOn), Kept: s.Kept.Value,
+		Record: recordOf(s), Also: schema.OtherNames(s.Also), Called: calledOf(s.Also), Kind: s.Kind.Value, By: s.By.Value, Issued: s.Issued.String(), ReliesOn: schema.Texts(s.ReliesOn), Kept: s.Kept.Value,
 		Link: s.Link.Value, Origins: append([]string{}, f.Weighing.Origins(s.ID)...),
 	}
 	if !s.Credence.Pos.IsZero() {

@@ -22,6 +22,7 @@ const (
 	sightings              // years and citations
 	conditions             // part: state [fault, found strung]
 	pictures               // file: shows
+	called                 // name [years; citation; citation]
 	premises               // feature: value, value
 	years                  // in EDTF
 	figures                // a figure or a range of them
@@ -59,6 +60,8 @@ func (f form) read(cell string) (*editing.Value, *misread) {
 		return readConditions(cell), nil
 	case premises:
 		return readPremises(cell), nil
+	case called:
+		return readCalled(cell), nil
 	case pictures:
 		return readPairs(cell, "file", "shows"), nil
 	}
@@ -218,6 +221,54 @@ func readConditions(cell string) *editing.Value {
 			if key[1] != "" {
 				item.With(key[0], editing.Word(key[1]))
 			}
+		}
+		list.Append(item)
+	}
+	return list
+}
+
+// calledCells writes other names: "The Robin [1961/1963; dockets, p. 2]".
+func calledCells(list []schema.OtherName) string {
+	all := make([]string, len(list))
+	for i, n := range list {
+		all[i] = n.Name.Value
+		details := []string{n.Span.String()}
+		for _, c := range n.Cites {
+			details = append(details, c.String())
+		}
+		if !n.Plain() || calledNotes.MatchString(all[i]) {
+			all[i] += " [" + strings.Join(details, "; ") + "]"
+		}
+	}
+	return joinParts(all)
+}
+
+// calledNotes are what calledCells writes after a name.
+var calledNotes = regexp.MustCompile(`^(.*\S)\s*\[([^\[\]]*)\]$`)
+
+func readCalled(cell string) *editing.Value {
+	list := editing.List()
+	for _, part := range splitParts(cell) {
+		m := calledNotes.FindStringSubmatch(part)
+		if m == nil || strings.Trim(m[2], "; ") == "" {
+			if m != nil {
+				part = m[1]
+			}
+			list.Append(editing.Word(part))
+			continue
+		}
+		span, cites, _ := strings.Cut(m[2], ";")
+		item, quoted := editing.Mapping().With("name", editing.Word(m[1])), editing.List()
+		if span = strings.TrimSpace(span); span != "" {
+			item.With("span", editing.Word(span))
+		}
+		for cite := range strings.SplitSeq(cites, ";") {
+			if cite = strings.TrimSpace(cite); cite != "" {
+				quoted.Append(editing.Quoted(cite))
+			}
+		}
+		if len(quoted.Items()) > 0 {
+			item.With("cites", quoted)
 		}
 		list.Append(item)
 	}

@@ -9,7 +9,7 @@ var models = recordTable[*schema.Model]{
 	[]field[*schema.Model]{
 		{column: "model", about: "The name of the model's record. For a new model, a name of small letters, digits and hyphens.", get: func(m *schema.Model) string { return m.ID }},
 		{column: "name", about: "The model's name.", way: []string{"name"}, needed: true, get: func(m *schema.Model) string { return m.Name.Value }},
-		{column: "also", about: "Other names that people know it by.", form: parts, way: []string{"also"}, get: func(m *schema.Model) string { return textCells(m.Also) }},
+		{column: "also", about: "Other names that people know it by, with a bar between; in brackets after one its years and who says so: The Robin [1961/1963; dockets, p. 2].", form: called, way: []string{"also"}, get: func(m *schema.Model) string { return calledCells(m.Also) }},
 		{column: "maker", about: "Who made it: the name of the maker's record.", way: []string{"maker"}, needed: true, get: func(m *schema.Model) string { return m.Maker.Value }},
 		{column: "use", about: "What it was sold for, as in target, field, hunting.", form: parts, way: []string{"use"}, get: func(m *schema.Model) string { return textCells(m.Use) }},
 		{column: "picture", about: "A drawing or photograph below the folder pictures.", way: []string{"picture"}, get: func(m *schema.Model) string { return m.Picture.Value }},
@@ -25,7 +25,7 @@ var makers = recordTable[*schema.Maker]{
 	[]field[*schema.Maker]{
 		{column: "maker", about: "The name of the maker's record. For a new maker, a name of small letters, digits and hyphens.", get: func(m *schema.Maker) string { return m.ID }},
 		{column: "name", about: "The firm's name.", way: []string{"name"}, needed: true, get: func(m *schema.Maker) string { return m.Name.Value }},
-		{column: "also", about: "Other names that people know it by.", form: parts, way: []string{"also"}, get: func(m *schema.Maker) string { return textCells(m.Also) }},
+		{column: "also", about: "Other names that people know it by, with a bar between; in brackets after one its years and who says so: The Robin [1961/1963; dockets, p. 2].", form: called, way: []string{"also"}, get: func(m *schema.Maker) string { return calledCells(m.Also) }},
 		{column: "place", about: "Where it worked.", way: []string{"place"}, get: func(m *schema.Maker) string { return m.Place.Value }},
 		{column: "trading", about: "The years in which it traded, in EDTF (ISO 8601-2).", form: years, way: []string{"trading", "span"}, get: func(m *schema.Maker) string { return spanCell(m.Trading) }},
 		{column: "trading-cites", about: "Who says so: a source and a place in it.", form: citations, way: []string{"trading", "cites"}, get: func(m *schema.Maker) string { return citesCell(m.Trading) }},

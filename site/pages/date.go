@@ -96,7 +96,7 @@ func (p *page) choiceOf(m *schema.Maker) makerChoice {
 	also := map[string]string{}
 	for _, model := range p.built()[m.ID] {
 		if len(model.Also) > 0 {
-			also[model.ID] = orWords(schema.Texts(model.Also))
+			also[model.ID] = orWords(schema.OtherNames(model.Also))
 		}
 	}
 	if text, err := json.Marshal(also); err == nil && len(also) > 0 {

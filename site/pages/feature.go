@@ -35,7 +35,7 @@ type featureView struct {
 // valueView is one value, drawn and told.
 type valueView struct {
 	Anchor, Name, Tell, Picture string
-	Also                        string // other names
+	Also                        alsoView // other names
 	Seen                        string // on how many bows, or empty
 	Users                       []namedYears
 	More                        int
@@ -216,7 +216,7 @@ func (p *page) values(f *schema.Feature, all []userOf) []valueView {
 	}
 	for _, value := range declared {
 		id := value.ID.Value
-		v := valueView{Anchor: valueAnchor(id), Name: capital(f.ValueName(id)), Also: orWords(schema.Texts(value.Also)), Tell: value.Tell.Value, Picture: p.picture(value.Picture.Value)}
+		v := valueView{Anchor: valueAnchor(id), Name: capital(f.ValueName(id)), Also: p.also(value.Also), Tell: value.Tell.Value, Picture: p.picture(value.Picture.Value)}
 		if n := p.counted()[f.ID][id]; n > 0 {
 			v.Seen = english.Count(n, "bow on record", "bows on record")
 		}

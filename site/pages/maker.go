@@ -20,7 +20,7 @@ type makerView struct {
 	Chart                         *chartView
 	Models                        []cardView
 	More                          int    // models beyond those drawn
-	Also                          string // other names
+	Also                          alsoView // other names
 	People                        []personView
 	Claims                        []claimView
 	Features                      []claimGroup // what holds for its models
@@ -92,7 +92,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 		Chart: p.makerChart(m, models), Models: p.modelCards(models), Claims: p.claimList(tradingAndOwners(m)), Features: p.groups(m.Features, nil), Specs: p.groups(m.Specs, nil),
 		Through: p.through(models), Orders: p.orders(m.Order), More: max(len(models)-mostLines, 0),
 	}
-	v.Also, v.People = orWords(schema.Texts(m.Also)), p.people(m)
+	v.Also, v.People = p.also(m.Also), p.people(m)
 	if m.Trading != nil {
 		v.Trading = &yearsLink{p.years(m.Trading), "#" + m.Trading.Anchor()}
 	}

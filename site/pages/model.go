@@ -14,7 +14,7 @@ import (
 type modelView struct {
 	Base       base
 	Name, Uses string
-	Also       string // other names
+	Also       alsoView // other names
 	Maker      anchor
 	Place      string
 	Made       *yearsLink
@@ -100,7 +100,7 @@ func (p *page) model(m *schema.Model) modelView {
 		Name: m.Title(), Uses: english.And(schema.Texts(m.Use)), Picture: p.picture(m.Picture.Value),
 		DateHref: p.to("date.html#model=" + m.ID), Text: p.text(m.Body, m),
 	}
-	v.Also = orWords(schema.Texts(m.Also))
+	v.Also = p.also(m.Also)
 	if maker, ok := p.ref.Makers.Get(m.Maker.Value); ok {
 		v.Maker, v.Place = anchor{p.to(maker.Address()), maker.Title()}, maker.Place.Value
 		v.Wishes, v.Mute, v.LookFirst = p.wishes(maker), p.muted(maker), p.lookFirst(maker.LookFirst)

@@ -98,3 +98,27 @@ func (p *page) either(e *schema.Example) []anchor {
 	}
 	return list
 }
+
+// alsoView is the other names of something: those of which nothing more is known
+// in one phrase, and the others each with its years and who says so.
+type alsoView struct {
+	Plain  string
+	Called []sayingView
+}
+
+func (p *page) also(list []schema.OtherName) (v alsoView) {
+	var plain []string
+	for _, n := range list {
+		if n.Plain() {
+			plain = append(plain, n.Name.Value)
+			continue
+		}
+		words := "Called “" + n.Name.Value + "”"
+		if !n.Span.IsZero() {
+			words += " " + spanWords(n.Span)
+		}
+		v.Called = append(v.Called, sayingView{Words: words, Cites: p.cites(n.Cites)})
+	}
+	v.Plain = orWords(plain)
+	return v
+}

@@ -10,7 +10,7 @@ import (
 
 // sourceView is the page of one source.
 type sourceView struct {
-	Also                 string // other names
+	Also                 alsoView // other names
 	Know                 string // where a visitor writes what they know of it
 	Base                 base
 	Name, Kind, By       string
@@ -74,7 +74,7 @@ type useView struct {
 func (p *page) source(r *schema.Source) sourceView {
 	kind := schema.SourceKind(r.Kind.Value)
 	v := sourceView{
-		Also: orWords(schema.Texts(r.Also)), Know: p.writeInOn(r.Address()),
+		Also: p.also(r.Also), Know: p.writeInOn(r.Address()),
 		Name: r.Title(), Kind: capital(kindWords[kind]), By: r.By.Value, Kept: r.Kept.Value, Text: p.text(r.Body, r),
 		Unseen:   !r.Consulted.Pos.IsZero() && !r.Consulted.Value,
 		Believed: share(p.ref.SourceCredence(r)),

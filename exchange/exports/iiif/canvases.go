@@ -134,18 +134,19 @@ func fragment(canvas, value string) part {
 // cites them.
 func (d *Documents) annotate(c *canvas, n noted) {
 	notes := page{ID: c.ID + "/claims", Type: "AnnotationPage", Label: d.words("What it says, and what rests on it")}
-	add := func(motivation string, body, target any) {
-		notes.Items = append(notes.Items, annotation{notes.ID + "/" + strconv.Itoa(len(notes.Items)+1), "Annotation", motivation, body, target})
+	add := func(label words, motivation string, body, target any) {
+		notes.Items = append(notes.Items, annotation{notes.ID + "/" + strconv.Itoa(len(notes.Items)+1), "Annotation", label, motivation, body, target})
 	}
 	for i, place := range n.places {
 		if says := place.Says.Value; says != "" {
+			var label words
 			if by := place.SaidBy(); by != "" {
-				says = by + ": " + says
+				label = d.words(by)
 			}
-			add("supplementing", d.text(says), n.parts[i])
+			add(label, "supplementing", d.text(says), n.parts[i])
 		}
 		for _, u := range d.uses()[place] {
-			add("commenting", d.comment(u), n.parts[i])
+			add(nil, "commenting", d.comment(u), n.parts[i])
 		}
 	}
 	if len(notes.Items) > 0 {

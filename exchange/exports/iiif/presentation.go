@@ -89,6 +89,7 @@ type page struct {
 type annotation struct {
 	ID         string `json:"id"`
 	Type       string `json:"type"`
+	Label      words  `json:"label,omitempty"` // who says the words
 	Motivation string `json:"motivation"`
 	Body       any    `json:"body"`
 	Target     any    `json:"target"` // the address of a canvas, or a part of one

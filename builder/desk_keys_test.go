@@ -103,7 +103,7 @@ func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
 			"also: [\"The Brunt talk\"]", "also: [\"The Brunt talk\", {name: The Plover talk, span: 2017/2018}]",
 		},
 		"a further other name": {
-			"maker/halvane", nil, map[string]string{"also/1/name": "Halvane of Skelmire"},
+			"maker/halvane", []string{"add also"}, map[string]string{"also/1/name": "Halvane of Skelmire"},
 			"also: [\"Halvane & Aldous\"]", "also: [\"Halvane & Aldous\", Halvane of Skelmire]",
 		},
 		"who of several said it": {

@@ -122,13 +122,58 @@ func MeaningWords(ref *schema.Reference, f *schema.Feature) []string {
 	return list
 }
 
-// practice is the advice of the one model asked for; none where several were, or none.
+// AlikeWords says how to tell a model from another that it is easily taken for,
+// one sentence each, as the model's own record has it; of gives the others' identifiers.
+func AlikeWords(ref *schema.Reference, m *schema.Model) (words, of []string) {
+	for _, r := range m.Related {
+		other, known := ref.Models.Get(r.Model.Value)
+		if !known || r.How.Value != schema.LookAlike {
+			continue
+		}
+		tell := fmt.Sprintf("%s or %s? %s", m.Title(), other.Title(), strings.TrimRight(r.Tell.Value, "."))
+		if by := sourceNames(ref, r.Cites); by != "" {
+			tell += " (" + by + ")"
+		}
+		words, of = append(words, tell+"."), append(of, other.ID)
+	}
+	return words, of
+}
+
+// alike says how to tell models apart that are easily taken for each other and
+// of which both are wanted.
+func (a *Answer) alike(wanted func(one, other string) bool) []string {
+	list := []string{}
+	if a.engine.ref == nil || a.Impossible {
+		return list
+	}
+	for _, m := range a.engine.ref.Models.All() {
+		words, of := AlikeWords(a.engine.ref, m)
+		for i, other := range of {
+			if wanted(m.ID, other) {
+				list = append(list, words[i])
+			}
+		}
+	}
+	return list
+}
+
+// alikeLikely is alike of models that are both in the 95 % set.
+func (a *Answer) alikeLikely() []string {
+	likely := map[string]bool{}
+	for _, m := range a.Likely95 {
+		likely[m.Model] = true
+	}
+	return a.alike(func(one, other string) bool { return likely[one] && likely[other] })
+}
+
+// practice is the advice of the one model asked for, and how to tell it from
+// others; where several were asked for, or none, how to tell the likely ones apart.
 func (a *Answer) practice() []string {
 	if len(a.question.Models) != 1 || a.Best == nil || a.engine.ref == nil {
-		return []string{}
+		return a.alikeLikely()
 	}
 	if m, known := a.engine.ref.Models.Get(a.Best.Model); known {
-		return Advice(a.engine.ref, m)
+		return append(Advice(a.engine.ref, m), a.alike(func(one, other string) bool { return one == m.ID || other == m.ID })...)
 	}
 	return []string{}
 }

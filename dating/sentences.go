@@ -28,6 +28,8 @@ type Sentences struct {
 	Reasons   []Reason `json:"reasons"` // by falling weight
 	// Second is the second look, where no question is left.
 	Second []Expectation `json:"second"`
+	// Alike say how to tell likely models apart that are easily taken for each other.
+	Alike []string `json:"alike"`
 }
 
 // Reason is one observation, what it weighs and on whose word.
@@ -43,12 +45,12 @@ const LeastBits = .05
 
 // Sentences puts the answer into words.
 func (a *Answer) Sentences() Sentences {
-	s := Sentences{Headline: "No model and year are left", Conflicts: []string{}, Balance: []string{}, Reasons: []Reason{}, Second: a.SecondLook()}
+	s := Sentences{Headline: "No model and year are left", Conflicts: []string{}, Balance: []string{}, Reasons: []Reason{}, Second: a.SecondLook(), Alike: []string{}}
 	if a.Impossible {
 		s.Advice = "Take back an answer, or say that you are not sure of it."
 		return s
 	}
-	s.Headline, s.Balance = a.headline(), a.balance()
+	s.Headline, s.Balance, s.Alike = a.headline(), a.balance(), a.alikeLikely()
 	if a.Contradicts() {
 		s.Conflicts, s.Advice = a.conflicts(), a.advice()
 		s.Headline = s.Conflicts[0]

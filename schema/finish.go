@@ -43,6 +43,14 @@ func (d *decoder) model(m *Model) {
 	setAbout(AboutSpec, m.Specs...)
 	d.picture(m.Picture)
 	d.plate(m.Plate)
+	for _, r := range m.Related {
+		switch {
+		case r.Model.Value == m.ID && m.ID != "":
+			d.report(CheckDuplicate, r.Model.Pos, "a model is tied to itself", "Write the other model's file name.")
+		case r.How.Value == LookAlike && r.Tell.Value == "" && !d.unread(r.Pos, "tell"):
+			d.report(CheckMissingKey, r.Pos, "a look-alike has no key \"tell\"", "Add tell: with how to tell the two apart, as in tell: \"The Dunlin's limbs are wider at the fades\".")
+		}
+	}
 	d.claims(m.Claims(), m.Withdrawn, m.Order)
 	d.orders(m.Order)
 }

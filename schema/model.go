@@ -96,9 +96,13 @@ type Order struct {
 type Related struct {
 	Pos   Pos        `yaml:"-"`
 	Model Text       `yaml:"model" jsonschema:"required" jsonschema_description:"The other model's file name."`
-	How   Text       `yaml:"how" jsonschema:"required,enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside,enum=above,enum=below,enum=same-line" jsonschema_description:"How they are tied; above and below in the maker's range of prices, same-line of one family."`
+	How   Text       `yaml:"how" jsonschema:"required,enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside,enum=above,enum=below,enum=same-line,enum=look-alike" jsonschema_description:"How they are tied; above and below in the maker's range of prices, same-line of one family, look-alike where one is easily taken for the other."`
+	Tell  Text       `yaml:"tell" jsonschema_description:"How to tell the two apart: wanted of a look-alike."`
 	Cites []Citation `yaml:"cites" jsonschema_description:"Who says so."`
 }
+
+// LookAlike is the tie of models that are easily taken for each other.
+const LookAlike = "look-alike"
 
 // Output is how many of a model were made within a span.
 type Output struct {

@@ -57,3 +57,26 @@ func TestSayingsAreHeldToTheRecords(t *testing.T) {
 		}
 	}
 }
+
+// TestLookAlikesAreToldApart wants the tie of a look-alike to say how, and to be to
+// another model.
+func TestLookAlikesAreToldApart(t *testing.T) {
+	for related, want := range map[string]string{
+		"{model: ruff, how: look-alike, tell: Shorter, cites: [talk]}": "",
+		"{model: ruff, how: made-beside, tell: Shorter}":               "",
+		"{model: ruff, how: look-alike, cites: [talk]}":                `no key "tell"`,
+		"{model: knot, how: look-alike, tell: Shorter}":                "tied to itself",
+		"{model: ruf, how: look-alike, tell: Shorter}":                 `there is no model "ruf"`,
+	} {
+		_, problems, err := ReadFS(fstest.MapFS{
+			"reference.yaml":  {Data: []byte("name: A\nyears: 1950/1970\n")},
+			"makers/works.md": {Data: []byte("---\nrecord: maker\nname: Works\n---\n")},
+			"models/knot.md":  {Data: []byte("---\nrecord: model\nname: Knot\nmaker: works\nmade: {span: 1960, cites: [talk]}\nrelated: [" + related + "]\n---\n")},
+			"models/ruff.md":  {Data: []byte("---\nrecord: model\nname: Ruff\nmaker: works\nmade: {span: 1960, cites: [talk]}\n---\n")},
+			"sources/talk.md": {Data: []byte("---\nrecord: source\nname: Talk\nkind: recollection\n---\n")},
+		}, "a")
+		if err != nil || (want == "") != (len(problems) == 0) || want != "" && !strings.Contains(problems[0].Message, want) {
+			t.Errorf("%s: %v, %v, not %q", related, problems, err, want)
+		}
+	}
+}

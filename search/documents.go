@@ -128,6 +128,11 @@ func (w *writer) model(m *schema.Model) {
 			}
 		}
 	}
+	for _, r := range m.Related {
+		if other, ok := w.ref.Models.Get(r.Model.Value); ok && r.Tell.Value != "" {
+			lines = append(lines, other.Title()+": "+r.Tell.Value)
+		}
+	}
 	d, plain := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
 	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
 	d.Summary = joined([]string{m.Title(), alsoNames(m.Also), w.numbers(m), lead(plain)})

@@ -40,6 +40,7 @@ var labelsIn = map[string]string{
 	"never-seen/of": "How many were looked at", "never-seen/except": "Models of which it is not said", "never-seen/cites": "Who never saw one", "never-seen/against": "Who has seen one",
 	"places/by": "Who says so, where several speak or write",
 	"also/name": "The name", "also/span": "In which years it was called so", "also/cites": "Who calls it so",
+	"related/tell": "How to tell the two apart",
 	"like/value": "The other value", "like/tell": "What tells the two apart", "plate/picture": "The drawing",
 	"sales/on": "When it was sold", "history/on": "When", "observed/original": "Is it the maker's own work?",
 }

@@ -41,6 +41,13 @@ type model struct {
 	Years   []int     `json:"years"`
 	Prior   []float64 `json:"prior"`
 	Advice  []string  `json:"advice,omitempty"` // what practitioners say of such a bow
+	Alike   []alike   `json:"alike,omitempty"`  // models that its record says it is easily taken for
+}
+
+// alike is a model that another is easily taken for, and a sentence that tells the two apart.
+type alike struct {
+	Model string `json:"model"`
+	Words string `json:"words"`
 }
 
 // feature is one question. Low, High and Step are those of a number. Bits is
@@ -128,6 +135,10 @@ func (b *builder) model(i int, makers map[string]int) model {
 	if ref != nil {
 		if record, ok := ref.Models.Get(row.ID); ok {
 			of, m.Address, m.Advice = record.Maker.Value, record.Address(), dating.Advice(ref, record)
+			words, others := dating.AlikeWords(ref, record)
+			for i, other := range others {
+				m.Alike = append(m.Alike, alike{other, words[i]})
+			}
 		}
 	}
 	if at, ok := makers[of]; ok {

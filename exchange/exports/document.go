@@ -183,7 +183,8 @@ type Point struct {
 // Related ties a model to another.
 type Related struct {
 	Model string     `json:"model"`
-	How   string     `json:"how" jsonschema:"enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside,enum=above,enum=below,enum=same-line"`
+	How   string     `json:"how" jsonschema:"enum=succeeded-by,enum=successor-of,enum=variant-of,enum=made-beside,enum=above,enum=below,enum=same-line,enum=look-alike"`
+	Tell  string     `json:"tell,omitempty" jsonschema_description:"How to tell the two apart."`
 	Cites []Citation `json:"cites,omitempty"`
 }
 

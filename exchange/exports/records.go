@@ -84,7 +84,7 @@ func (f Facts) model(m *schema.Model) Model {
 	}
 	out.Plate = plateOf(m.Plate)
 	for _, r := range m.Related {
-		out.Related = append(out.Related, Related{Model: r.Model.Value, How: r.How.Value, Cites: citations(r.Cites)})
+		out.Related = append(out.Related, Related{Model: r.Model.Value, How: r.How.Value, Tell: r.Tell.Value, Cites: citations(r.Cites)})
 	}
 	for _, o := range m.Output {
 		out.Output = append(out.Output, Output{Span: o.Span.String(), Made: o.Made.Value, Cites: citations(o.Cites)})

@@ -36,7 +36,7 @@ type featureView struct {
 type valueView struct {
 	Anchor, Name, Tell, Picture string
 	Also                        alsoView // other names
-	Seen                        string // on how many bows, or empty
+	Seen                        string   // on how many bows, or empty
 	Users                       []namedYears
 	More                        int
 }

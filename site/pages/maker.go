@@ -19,7 +19,7 @@ type makerView struct {
 	Text                          textView
 	Chart                         *chartView
 	Models                        []cardView
-	More                          int    // models beyond those drawn
+	More                          int      // models beyond those drawn
 	Also                          alsoView // other names
 	People                        []personView
 	Claims                        []claimView

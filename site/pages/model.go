@@ -83,6 +83,7 @@ type orderView struct {
 
 type relatedView struct {
 	How   string
+	Tell  string // how to tell the two apart
 	Model anchor
 	Made  *yearsLink
 	Cites []citeView
@@ -305,7 +306,10 @@ func (p *page) shortWhole(c *schema.Claim) string {
 // modelKin fills in related models, output and withdrawn claims.
 func (p *page) modelKin(m *schema.Model, v *modelView) {
 	for _, r := range m.Related {
-		view := relatedView{How: capital(tieWords[r.How.Value]), Model: anchor{Text: r.Model.Value}, Cites: p.cites(r.Cites)}
+		if r.How.Value == schema.LookAlike {
+			continue // it stands beside its picture, above
+		}
+		view := relatedView{How: capital(tieWords[r.How.Value]), Tell: strings.TrimSuffix(r.Tell.Value, "."), Model: anchor{Text: r.Model.Value}, Cites: p.cites(r.Cites)}
 		if other, ok := p.ref.Models.Get(r.Model.Value); ok {
 			view.Model, view.Made = anchor{p.to(other.Address()), other.Title()}, p.madeLink(other)
 		}

@@ -62,6 +62,7 @@ type alikeView struct {
 	Feature string
 	Sides   [2]valueView
 	Tell    string // what tells them apart
+	Cites   []citeView
 }
 
 // alikesShown is how many pairs a model's page shows: a row of a wide screen. The
@@ -81,7 +82,7 @@ func (p *page) alikes(f *schema.Feature, wanted func(value string) bool) []alike
 				continue
 			}
 			listed[[2]string{one, other}] = true
-			list = append(list, alikeView{f.Title(), [2]valueView{p.side(f, value), p.side(f, second)}, like.Tell.Value})
+			list = append(list, alikeView{f.Title(), [2]valueView{p.side(f, value), p.side(f, second)}, like.Tell.Value, nil})
 		}
 	}
 	return list
@@ -91,7 +92,32 @@ func (p *page) side(f *schema.Feature, v *schema.FeatureValue) valueView {
 	return valueView{Anchor: p.to(f.Address() + "#" + valueAnchor(v.ID.Value)), Name: capital(f.ValueName(v.ID.Value)), Tell: v.Tell.Value, Picture: p.picture(v.Picture.Value)}
 }
 
-// alikesOn gives the pairs of which the model has had one, feature by feature;
+// modelsAlike gives, by model, the ties of models that are easily taken for each
+// other, those that other models' records have with them.
+func (s *Site) modelsAlike() map[string][]modelTie {
+	list := map[string][]modelTie{}
+	for _, m := range s.ref.Models.All() {
+		for _, r := range m.Related {
+			if other, known := s.ref.Models.Get(r.Model.Value); known && r.How.Value == schema.LookAlike {
+				tie := modelTie{m, other, r}
+				list[m.ID] = append(list[m.ID], tie)
+				list[other.ID] = append(list[other.ID], tie)
+			}
+		}
+	}
+	return list
+}
+
+type modelTie struct {
+	one, other *schema.Model
+	tie        *schema.Related
+}
+
+func (p *page) modelSide(m *schema.Model) valueView {
+	return valueView{Anchor: p.to(m.Address()), Name: m.Title(), Picture: p.picture(m.Picture.Value)}
+}
+
+// alikesOn gives the models that this one is easily taken for, then the pairs of which the model has had one, feature by feature;
 // where it has a plate, of the values that the plate points to.
 func (p *page) alikesOn(m *schema.Model) []alikeView {
 	claims := p.featuresOn(m)
@@ -111,5 +137,9 @@ func (p *page) alikesOn(m *schema.Model) []alikeView {
 		}
 		list = append(list, p.alikes(f, had)...)
 	}
-	return list[:min(len(list), alikesShown)]
+	var whole []alikeView
+	for _, t := range p.alike()[m.ID] {
+		whole = append(whole, alikeView{"The whole bow", [2]valueView{p.modelSide(t.one), p.modelSide(t.other)}, t.tie.Tell.Value, p.cites(t.tie.Cites)})
+	}
+	return append(whole, list[:min(len(list), max(0, alikesShown-len(whole)))]...)
 }

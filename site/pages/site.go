@@ -28,6 +28,7 @@ type Site struct {
 	seen    func() map[string][]*schema.Example // by model
 	users   func() map[string][]userOf          // by feature
 	using   func() map[string]int               // models with claims about each feature
+	alike   func() map[string][]modelTie        // by either model
 	built   func() map[string][]*schema.Model   // by maker
 	asked   func() map[string]*askings          // open questions, by kind
 	tried   func() *dating.Calibration
@@ -61,6 +62,7 @@ func New(f Facts) (*Site, error) {
 	}
 	s.seen = sync.OnceValue(func() map[string][]*schema.Example { return examplesByModel(f.Ref) })
 	s.counted = sync.OnceValue(func() map[string]map[string]int { return seenCounts(f.Ref) })
+	s.alike = sync.OnceValue(s.modelsAlike)
 	s.built = sync.OnceValue(func() map[string][]*schema.Model { return builtBy(f.Ref) })
 	s.users, s.using = sync.OnceValue(s.usersByFeature), sync.OnceValue(s.countUsers)
 	s.asked = sync.OnceValue(s.questions)

@@ -11,7 +11,7 @@ import (
 // sourceView is the page of one source.
 type sourceView struct {
 	Also                 alsoView // other names
-	Know                 string // where a visitor writes what they know of it
+	Know                 string   // where a visitor writes what they know of it
 	Base                 base
 	Name, Kind, By       string
 	Issued, Kept, Copied string

@@ -134,7 +134,7 @@ func notes(list []noteView) templ.Component {
 					var templ_7745c5c3_Var6 string
 					templ_7745c5c3_Var6, templ_7745c5c3_Err = templruntime.NewAttributeExpression(n.ID).Resolve(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `text.templ`, Line: 27, Col: 18}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/text.templ`, Line: 27, Col: 18}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var6)
 					if templ_7745c5c3_Err != nil {
@@ -162,7 +162,7 @@ func notes(list []noteView) templ.Component {
 						var templ_7745c5c3_Var7 string
 						templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(" ")
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `text.templ`, Line: 34, Col: 12}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/text.templ`, Line: 34, Col: 12}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
 						if templ_7745c5c3_Err != nil {
@@ -175,7 +175,7 @@ func notes(list []noteView) templ.Component {
 						var templ_7745c5c3_Var8 string
 						templ_7745c5c3_Var8, templ_7745c5c3_Err = templruntime.NewAttributeExpression(address("#" + mark)).ResolveURL(ctx)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `text.templ`, Line: 35, Col: 34}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/text.templ`, Line: 35, Col: 34}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var8)
 						if templ_7745c5c3_Err != nil {
@@ -193,7 +193,7 @@ func notes(list []noteView) templ.Component {
 							var templ_7745c5c3_Var9 string
 							templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression("back to where note " + number(n.Number) + " is cited").Resolve(ctx)
 							if templ_7745c5c3_Err != nil {
-								return templ.Error{Err: templ_7745c5c3_Err, FileName: `text.templ`, Line: 37, Col: 76}
+								return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/text.templ`, Line: 37, Col: 76}
 							}
 							_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 							if templ_7745c5c3_Err != nil {
@@ -211,7 +211,7 @@ func notes(list []noteView) templ.Component {
 							var templ_7745c5c3_Var10 string
 							templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression("back to where note " + number(n.Number) + " is cited again").Resolve(ctx)
 							if templ_7745c5c3_Err != nil {
-								return templ.Error{Err: templ_7745c5c3_Err, FileName: `text.templ`, Line: 39, Col: 82}
+								return templ.Error{Err: templ_7745c5c3_Err, FileName: `site/pages/text.templ`, Line: 39, Col: 82}
 							}
 							_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var10)
 							if templ_7745c5c3_Err != nil {

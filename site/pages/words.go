@@ -41,7 +41,7 @@ var relationWords = map[schema.Relation]string{
 // tieWords says how a model is tied to another.
 var tieWords = map[string]string{
 	"succeeded-by": "succeeded by", "successor-of": "successor of", "variant-of": "variant of", "made-beside": "made beside",
-	"above": "above, in the range, the", "below": "below, in the range, the", "same-line": "of one line with",
+	"above": "above, in the range, the", "below": "below, in the range, the", "same-line": "of one line with", schema.LookAlike: "easily taken for",
 }
 
 // effortWords says what a look costs.

@@ -18,6 +18,7 @@ async function words(question) {
   return {
     headline: s.headline(), advice: s.advice(), conflicts: s.conflicts(), balance: s.balance(),
     reasons: reasons.map(({ feature, seen, weight, notes, grounds }) => ({ feature, seen, weight, grounds: [...notes, ...grounds.map(groundText)] })),
+    alike: s.alike(),
     second: answer.best && !s.asks() ? s.secondLook(s.likeliest() ? await dating.claims(s.likeliest()) : {}).map(({ feature, label }) => ({ feature, label })) : [],
   };
 }

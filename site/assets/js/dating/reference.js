@@ -40,7 +40,7 @@ export class Reference {
       const maker = header.makers[m.maker] ?? { id: "", name: "", address: "" };
       const years = this.table.years;
       return {
-        id: m.id, name: m.name, address: m.address || maker.address, maker: maker.id, makerName: maker.name, makerAddress: maker.address, mute: maker.mute ?? {}, orders: maker.orders ?? {}, advice: m.advice ?? [],
+        id: m.id, name: m.name, address: m.address || maker.address, maker: maker.id, makerName: maker.name, makerAddress: maker.address, mute: maker.mute ?? {}, orders: maker.orders ?? {}, advice: m.advice ?? [], alike: m.alike ?? [],
         first: start < end ? years[start] : null, last: start < end ? years[end - 1] : null,
       };
     });
@@ -50,6 +50,11 @@ export class Reference {
     this.chances = header.features.map(() => null);
     this.table.chancesAt = this.chances;
     this.patterns = header.features.map(() => []);
+  }
+
+  /** How to tell models apart that are easily taken for each other and of which both are wanted, a sentence each. */
+  tells(wanted) {
+    return this.models.flatMap((m) => m.alike.filter((other) => wanted(m.id, other.model)).map(({ words }) => words));
   }
 
   /** Where a model stands, or what an answer names by its maker alone. */

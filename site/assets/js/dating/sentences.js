@@ -122,6 +122,13 @@ export class Sentences {
     return list;
   }
 
+  /** How to tell likely models apart that are easily taken for each other. */
+  alike() {
+    if (this.answer.impossible) return [];
+    const likely = new Set(this.answer.likely[95].map((m) => m.model));
+    return this.reference.tells((one, other) => likely.has(one) && likely.has(other));
+  }
+
   /** What does not fit, and what is left without each part of it. */
   conflicts() {
     if (!this.contradicts || this.answer.impossible) return [];

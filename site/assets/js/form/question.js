@@ -73,7 +73,8 @@ export class Question {
 
   /** What practitioners say of bows of the chosen model. */
   advice() {
-    const said = this.form.models.get(this.form.state.model)?.advice ?? [];
+    const { model } = this.form.state;
+    const said = [...(this.form.models.get(model)?.advice ?? []), ...this.form.dating.reference.tells((one, other) => one === model || other === model)];
     return said.length === 0 ? "" : el("details", { class: "others" }, el("summary", {}, "Where practitioners look first"), said.map((words) => el("p", {}, words)));
   }
 

@@ -88,7 +88,7 @@ export class Result {
       return el("li", {}, el("div", { class: "line" },
         el("span", { class: "what" }, model.address ? el("a", { href: this.form.root + model.address }, model.name) : model.name),
         el("span", { class: "figure" }, percent(m.chance))));
-    })));
+    })), this.sentences.alike().map((words) => el("p", { class: "tells" }, words)));
   }
 
   /** What was seen, what it weighs, and on whose word; the bare weights behind. */
@@ -127,7 +127,7 @@ export class Result {
     const { answer, sentences: s } = this;
     const lines = [title, `Edition ${edition}`, ...(this.form.state.faults.size > 0 ? ["", this.form.caution] : []), "", `${model}${s.headline()}.`];
     if (s.advice()) lines.push(s.advice());
-    lines.push(...s.conflicts().slice(1).map((words) => `- ${words}`), ...(s.contradicts ? ["", "On balance, all the same:"] : []), ...s.balance());
+    lines.push(...s.conflicts().slice(1).map((words) => `- ${words}`), ...(s.contradicts ? ["", "On balance, all the same:"] : []), ...s.balance(), ...s.alike());
     if (answer.impossible) return [...lines, "", address, ""].join("\n");
     if (s.observed.size > 0) lines.push("", "Seen:");
     for (const r of reasons) {

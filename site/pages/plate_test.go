@@ -40,14 +40,14 @@ func TestAModelOpensWithItsPlate(t *testing.T) {
 // what tells them apart and who says so.
 func TestModelsThatLookAlikeStandSideBySide(t *testing.T) {
 	d := demonstrationFacts(t)
-	for _, address := range []string{"models/plover.html", "models/dunlin.html"} {
+	for _, address := range []string{"models/gimmer.html", "models/whinchat.html"} {
 		page, err := d.site.Render(address)
 		if err != nil {
 			t.Fatal(err)
 		}
 		_, section, _ := strings.Cut(string(page), `id="Alike"`)
 		section, _, _ = strings.Cut(section, "</section>")
-		for _, want := range []string{"<b>Plover</b>", "<b>Dunlin</b>", "wider at the fades", "sources/tea-brunt-2016.html#at-00:23"} {
+		for _, want := range []string{"<b>Gimmer</b>", "<b>Whinchat</b>", "wider at the fades", "sources/tea-brunt-2016.html#at-00:23"} {
 			if !strings.Contains(section, want) {
 				t.Errorf("%s does not say %q beside the look-alikes", address, want)
 			}

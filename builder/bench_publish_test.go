@@ -93,7 +93,7 @@ func memoryDir(b *testing.B, room uint64) string {
 }
 
 // publish does what the command does.
-func publish(b *testing.B, folder, to string) {
+func publish(b testing.TB, folder, to string) {
 	study, err := builder.Open(context.Background(), folder)
 	if err != nil {
 		b.Fatal(err)

@@ -114,6 +114,23 @@ func BenchmarkFirstVisit(b *testing.B) {
 	}
 }
 
+// mostRequests is how many files a first visit may ask for before it is answered, pictures counted too.
+const mostRequests = 12
+
+// TestFirstVisitAsksForFewFiles counts what the form and the search ask for until they answer.
+func TestFirstVisitAsksForFewFiles(t *testing.T) {
+	need.Chromium(t)
+	site := filepath.Join(t.TempDir(), "site")
+	publish(t, filepath.Join(need.Root(t), "content"), site)
+	server := httptest.NewServer(packing(site))
+	t.Cleanup(server.Close)
+	for _, use := range firstUses {
+		if v := firstVisit(t, server.URL, use); v.Requests > mostRequests {
+			t.Errorf("%s asks for %d files before it answers, want %d at most", use.path, v.Requests, mostRequests)
+		}
+	}
+}
+
 // packing serves a folder as a host does that packs every text.
 func packing(folder string) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -133,7 +150,7 @@ func packing(folder string) http.Handler {
 }
 
 // firstVisit opens a page in a browser of its own, uses it, and says what that took.
-func firstVisit(b *testing.B, base string, use firstUse) visited {
+func firstVisit(b testing.TB, base string, use firstUse) visited {
 	b.Helper()
 	answered := make(chan visited, 1)
 	tab := chromium.Tab(b, chromedp.WithListener(func(event any) {
@@ -176,7 +193,7 @@ func firstVisit(b *testing.B, base string, use firstUse) visited {
 }
 
 // call runs a command of the browser's protocol.
-func call[P, R any](b *testing.B, ctx context.Context, command cdp.Command[P, R], params P) {
+func call[P, R any](b testing.TB, ctx context.Context, command cdp.Command[P, R], params P) {
 	b.Helper()
 	if _, err := chromedp.Call(ctx, command, params); err != nil {
 		b.Fatal(err)

@@ -17,7 +17,8 @@ type base struct {
 	Edition            Edition
 	Style, Icon, Class string
 	Scripts            []string
-	Way                string // the main way that the page belongs to, or empty
+	Soon               []string // the ways to data that the page's script loads first
+	Way                string   // the main way that the page belongs to, or empty
 	Editor, Licence    string
 	Reading            []anchor // addresses here and below are below the root
 	Cautions           anchor

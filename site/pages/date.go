@@ -53,7 +53,7 @@ func (p *page) date() dateView {
 	v.Tables = p.datingTables()
 	v.Former = p.formerNames(schema.KindModel, schema.KindFeature)
 	v.Base.Class = "one-sheet"
-	v.Base.Scripts = scripts("date.js")
+	v.Base.Scripts, v.Base.Soon = scripts("date.js"), p.datingStart()
 	for _, m := range p.ref.Makers.All() {
 		models := p.built()[m.ID]
 		if len(models) > 0 {

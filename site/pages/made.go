@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
+	"net/url"
 	"path"
 	"slices"
 	"strings"
@@ -27,8 +28,9 @@ const datingManifestName = "manifest.js"
 
 // madeFiles are the files of one such folder.
 type madeFiles struct {
-	first string // the path of the first of them
-	data  map[string]func() []byte
+	first  string // the path of the first of them
+	header string // the path of the dating tables' header, among them
+	data   map[string]func() []byte
 }
 
 // madeFolder makes the files of a folder once, when one is first asked for.
@@ -59,6 +61,9 @@ func (m *madeFolder) get(ctx context.Context) (madeFiles, error) {
 		f = asScript(f)
 		if m.files.data[m.folder+f.Name] = f.Data; i == 0 {
 			m.files.first = m.folder + f.Name
+		}
+		if strings.HasPrefix(f.Name, "header-") {
+			m.files.header = m.folder + f.Name
 		}
 	}
 	m.ready.Store(true)
@@ -218,4 +223,17 @@ func (p *page) datingManifest() string {
 		return ""
 	}
 	return p.to(datingFolder + datingManifestName)
+}
+
+// datingStart gives the ways to the files that the form asks for first, as its script asks for them.
+func (p *page) datingStart() []string {
+	files, ok := p.made[datingFolder]
+	if !ok {
+		return nil
+	}
+	m, err := files.get(context.Background())
+	if err != nil {
+		return nil
+	}
+	return []string{p.datingManifest() + "?" + url.PathEscape(p.facts.Edition.String()), p.to(m.header)}
 }

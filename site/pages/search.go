@@ -87,6 +87,9 @@ func (p *page) search() searchView {
 		Index: p.searchRoot(), Tables: p.datingTables(), Kinds: searchKinds, Years: horizon,
 	}
 	v.Base.Scripts = scripts("search.js")
+	if v.Index != "" {
+		v.Base.Soon = []string{v.Index}
+	}
 	for _, m := range p.ref.Makers.All() {
 		v.Makers = append(v.Makers, anchor{m.ID, m.Title()})
 	}

@@ -7,6 +7,9 @@ import { hitItem } from "./hits.js";
 /** How many hits a page of results has, and how long typing may pause before it is answered. */
 const PAGE = 20, PAUSE = 120;
 
+/** How long nothing may be asked before the pictures to begin with are fetched: an answer is not to wait for them. */
+const REST = 1000;
+
 /** The search page: words and filters, and what they find. The address holds both. */
 export class Search {
   /** @param {HTMLElement} element  @param {object} engine  @param {import("../page/attempt.js").Attempt} attempt  @param {Function} numbers gives the file of numbers */
@@ -29,6 +32,7 @@ export class Search {
     this.toFound = part("to-found");
     this.found = part("found");
     this.number = part("number");
+    this.begin = part("begin");
     this.listen(part);
   }
 
@@ -139,6 +143,7 @@ export class Search {
   /** Shows the hits from offset on, and has the address say what was asked. */
   find(offset, typing = false) {
     Object.assign(this, { offset, typing });
+    clearTimeout(this.resting);
     return this.attempt.make(async (overtaken) => {
       const query = { ...this.query(typing), offset };
       const answer = this.asked() ? await this.engine.find(query) : null;
@@ -184,6 +189,7 @@ export class Search {
   inviteQuestion() {
     this.summary.textContent = "Type words, or choose what the bow looks like.";
     this.toFound.hidden = true;
+    this.resting = setTimeout(() => this.begin.classList.remove("waiting"), REST);
   }
 
   summarize(answer) {

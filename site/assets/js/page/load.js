@@ -25,6 +25,7 @@ globalThis.yearmark = (data) => waiting.get(document.currentScript)?.(data);
  */
 export function load(address) {
   const script = document.createElement("script");
+  script.fetchPriority = "high"; // before pictures
   let timer;
   return new Promise((resolve, reject) => {
     const lost = () => reject(new Missing(address));

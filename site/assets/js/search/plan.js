@@ -140,10 +140,11 @@ export class Planner {
 
   // add finds the terms that stand for one word asked for.
   async add(w) {
-    const known = await Promise.all(w.terms.map((t) => this.entry(t)));
+    const begun = w.prefix && [...w.word].length >= minPrefix ? this.prefixed(w.word, maxPrefix) : null;
+    const [beginnings, ...known] = await Promise.all([begun, ...w.terms.map((t) => this.entry(t))]);
     const exact = known.find((e) => e);
-    if (w.prefix && [...w.word].length >= minPrefix) {
-      const terms = await this.weighed(exact, await this.prefixed(w.word, maxPrefix));
+    if (beginnings) {
+      const terms = await this.weighed(exact, beginnings);
       if (terms.length > 0) return { groups: [{ word: w.word, terms }] };
     }
     if (exact) return { groups: [{ word: w.word, terms: [{ entry: exact, boost: 1 }] }] };

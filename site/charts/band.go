@@ -35,15 +35,21 @@ const (
 	bandTop    = .15
 	bandHeight = 1.25
 	baseline   = 1.12
+	lineHeight = 1.3 // of words that stand above their band
 )
 
-// height is that of all lanes, in em; the last is for gaps.
-func (r Row) height() float64 {
-	lanes := len(r.Bands)
-	if len(r.Gaps) > 0 || lanes == 0 {
-		lanes++
+// tops gives where each band's lane begins, in em, then where that for gaps
+// does, and the height of them all.
+func (a Axis) tops(r Row) (tops []float64, height float64) {
+	for _, b := range r.Bands {
+		tops = append(tops, height)
+		height += laneHeight + a.label(b).line
 	}
-	return float64(lanes) * laneHeight
+	tops = append(tops, height)
+	if len(r.Gaps) > 0 || len(r.Bands) == 0 {
+		height += laneHeight
+	}
+	return tops, height
 }
 
 // gap is where unknown years are drawn in the lane that begins at top.
@@ -62,6 +68,7 @@ type drawing struct {
 	sightings       []string
 	sightingsHeight string
 	label           label
+	labelY          string
 }
 
 // fill is neighbouring years of one membership.
@@ -71,16 +78,20 @@ type fill struct {
 	opacity string // empty for years that surely belong
 }
 
-// label is the words beside a band.
-type label struct{ class, x, y string }
+// label is the words beside a band, or in a line of its own above it.
+type label struct {
+	class, x string
+	line     float64 // the height of that line, or 0
+}
 
 // draw places a band in the lane that begins at top.
 func (a Axis) draw(b Band, top float64) drawing {
+	d := drawing{label: a.label(b), labelY: em(top + baseline), strife: b.Disputed}
 	if b.Years.Empty() {
-		return drawing{label: a.label(b, top, 0, 0)}
+		return d
 	}
+	top += d.label.line
 	x0, x1 := a.left(b.Years.A), a.left(b.Years.D+1)
-	d := drawing{label: a.label(b, top, x0, x1), strife: b.Disputed}
 	d.fills, d.frame = a.fills(b, top, x0, x1)
 	d.chainTop, d.chainEnd = em(top+.08), em(top+laneHeight-.08)
 	if b.FromChain {
@@ -144,20 +155,22 @@ func (a Axis) runs(y edtf.Years) []run {
 }
 
 // label places the words where they fit the narrowest chart: after the band,
-// before it, on it, or from as far right as they can begin.
-func (a Axis) label(b Band, top, x0, x1 float64) label {
-	words := b.Label
+// before it, or above it, never on it.
+func (a Axis) label(b Band) label {
+	words, x0, x1 := b.Label, 0.0, 0.0
+	if !b.Years.Empty() {
+		x0, x1 = a.left(b.Years.A), a.left(b.Years.D+1)
+	}
 	if b.Only {
 		words += " only"
 	}
 	const perLetter, gap = .56 / narrow, .5 / narrow
 	need := float64(perLetter*float64(utf8.RuneCountInString(words))) + gap
-	y := em(top + baseline)
 	switch {
-	case x1+need <= 1:
-		return label{"", percent(x1), y}
+	case words == "", x1+need <= 1:
+		return label{"", percent(x1), 0}
 	case x0-need >= 0:
-		return label{"label-end", percent(x0), y}
+		return label{"label-end", percent(x0), 0}
 	}
-	return label{"label-on", percent(max(min(x0, 1-need), 0)), y}
+	return label{"label-above", percent(max(min(x0, 1-need), 0)), lineHeight}
 }

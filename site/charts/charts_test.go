@@ -137,7 +137,7 @@ func TestMarks(t *testing.T) {
 	}
 }
 
-// TestLabelsFit: a label begins where the narrowest chart can hold it.
+// TestLabelsFit: a label begins where the narrowest chart can hold it, and lies on no band.
 func TestLabelsFit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		first := rapid.IntRange(1900, 1990).Draw(t, "first")
@@ -145,9 +145,11 @@ func TestLabelsFit(t *testing.T) {
 		a := rapid.IntRange(axis.First, axis.Last).Draw(t, "from")
 		z := rapid.IntRange(a, axis.Last).Draw(t, "to")
 		label := strings.Repeat("n", rapid.IntRange(0, 40).Draw(t, "letters"))
-		drawing := lanes(axis, Row{Bands: []Band{{Years: edtf.OverRange(edtf.Range{First: a, Last: z}), Label: label}}})
+		band := Band{Years: edtf.OverRange(edtf.Range{First: a, Last: z}), Label: label}
+		drawing := lanes(axis, Row{Bands: []Band{band, band}})
 		width := 100 * (.56*float64(len(label)) + .5) / narrow
-		for _, s := range shapes(t, drawing) {
+		list := shapes(t, drawing)
+		for _, s := range list {
 			if s.name != "text" {
 				continue
 			}
@@ -159,8 +161,24 @@ func TestLabelsFit(t *testing.T) {
 			if len(label) < 40 && (from < -.1 || to > 100.1) && width <= 100 {
 				t.Fatalf("%d letters run from %.1f%% to %.1f%%", len(label), from, to)
 			}
+			foot := emOf(t, s.at["y"])
+			for _, r := range ofClass(list, "whole") {
+				left, top := percentOf(t, r.at["x"]), emOf(t, r.at["y"])
+				if from < left+percentOf(t, r.at["width"])-.1 && to > left+.1 && foot-.75 < top+bandHeight && foot > top {
+					t.Fatalf("%d letters, %.1f%% to %.1f%% above %.2fem, lie on a band from %.1f%% at %.2fem", len(label), from, to, foot, left, top)
+				}
+			}
 		}
 	})
+}
+
+// emOf reads a length in em.
+func emOf(t interface{ Fatalf(string, ...any) }, s string) float64 {
+	y, err := strconv.ParseFloat(strings.TrimSuffix(s, "em"), 64)
+	if err != nil {
+		t.Fatalf("%q is no length", s)
+	}
+	return y
 }
 
 // TestFillsCoverTheYears: the widths of the fills come to the years that are

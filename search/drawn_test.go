@@ -280,7 +280,7 @@ func (d *drawer) otherName() (string, []string) {
 	var list []named
 	for _, m := range d.ref.Makers.All() {
 		for _, also := range m.Also {
-			list = append(list, named{also.Value, m.Address()})
+			list = append(list, named{also.Name.Value, m.Address()})
 		}
 		for _, o := range m.Owners {
 			list = append(list, named{o.Name.Value, m.Address()})
@@ -294,7 +294,7 @@ func (d *drawer) otherName() (string, []string) {
 	}
 	for _, s := range d.ref.Sources.All() {
 		for _, also := range s.Also {
-			list = append(list, named{also.Value, s.Address()})
+			list = append(list, named{also.Name.Value, s.Address()})
 		}
 	}
 	one := pick(d, list)

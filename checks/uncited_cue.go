@@ -2,13 +2,12 @@ package checks
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 
 	"yearmark/schema"
+	"yearmark/schema/edtf"
 )
 
 var uncitedCue = Check{
@@ -57,7 +56,7 @@ func (p *Pass) uncited(s *schema.Source, words map[string]bool) []Place {
 		if place.Cue() == nil || cited[place] || place.CorrectedAt.Value != "" {
 			continue
 		}
-		named := namedIn(place.Says.Value, words, p.Ref)
+		named := p.namedIn(place.Says.Value, words)
 		switch {
 		case len(named) == 0:
 		case s.MayShow() == schema.ShowsNone:
@@ -127,11 +126,11 @@ func plainWord(word string) string {
 }
 
 // namedIn lists the words of the trade and the years in a text, each once, in its order.
-func namedIn(text string, words map[string]bool, ref *schema.Reference) []string {
+func (s *shared) namedIn(text string, words map[string]bool) []string {
 	var named []string
-	add := func(s string) {
-		if !slices.Contains(named, s) {
-			named = append(named, s)
+	add := func(word string) {
+		if !slices.Contains(named, word) {
+			named = append(named, word)
 		}
 	}
 	for word := range wordsIn(text) {
@@ -139,59 +138,11 @@ func namedIn(text string, words map[string]bool, ref *schema.Reference) []string
 			add(strings.ToLower(word))
 		}
 	}
-	for _, m := range yearWords.FindAllString(text, -1) {
-		if y := yearOf(m); ref.Horizon().Has(y) {
-			add(strings.ToLower(m))
+	for _, m := range edtf.Mentions(text) { // a weight in pounds may be among them
+		mention := text[m.From:m.To]
+		if slices.ContainsFunc(s.yearsMeant(mention), edtf.OverRange(s.Ref.Horizon()).Overlaps) {
+			add(strings.ToLower(mention))
 		}
 	}
 	return named
 }
-
-const (
-	units = `one|two|three|four|five|six|seven|eight|nine`
-	teens = `ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen`
-	tens  = `twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety`
-)
-
-// yearWords finds years as people say and write them: "1958", "'58", "nineteen
-// fifty-eight", "fifty-eight", "the sixties". A weight in pounds may be among them.
-var yearWords = regexp.MustCompile(`(?i)\b(?:1[89]|20)[0-9]{2}s?\b|['’][0-9]{2}s?\b` +
-	`|\b(?:(?:eighteen|nineteen) (?:oh[ -](?:` + units + `)|` + teens + `|(?:` + tens + `)(?:[ -](?:` + units + `))?)|(?:` + tens + `)[ -](?:` + units + `)|twenties|thirties|forties|fifties|sixties|seventies|eighties|nineties)\b`)
-
-// yearOf is the year that a match of yearWords means; of a decade its first,
-// and of two figures one of the twentieth century.
-func yearOf(match string) int {
-	digits := strings.Trim(strings.ToLower(match), "'’s")
-	if n, err := strconv.Atoi(digits); err == nil {
-		if n < 100 {
-			return 1900 + n
-		}
-		return n
-	}
-	year := 0
-	for i, word := range strings.FieldsFunc(strings.ToLower(match), func(r rune) bool { return r == ' ' || r == '-' }) {
-		switch n := numberWords[strings.Replace(word, "ies", "y", 1)]; {
-		case i == 0 && (n == 18 || n == 19):
-			year = n * 100
-		default:
-			year += n
-		}
-	}
-	if year < 100 {
-		year += 1900
-	}
-	return year
-}
-
-var numberWords = func() map[string]int {
-	words := map[string]int{}
-	for i, list := range []string{units, teens} {
-		for k, word := range strings.Split(list, "|") {
-			words[word] = 1 + 9*i + k
-		}
-	}
-	for k, word := range strings.Split(tens, "|") {
-		words[word] = 20 + 10*k
-	}
-	return words
-}()

@@ -20,7 +20,7 @@ const maxPlain = 120
 // "early 60s", "before 1970" (which leaves 1970 out), "summer 1964". More than
 // one offer asks which is meant; none says that the text is not understood. A
 // text in EDTF is its own only offer. A year of two digits is of the century
-// given: 19 makes 1965 of '65.
+// given: 19 makes 1965 of '65 and of sixty-five.
 func FromWords(text string, century int) []Offer {
 	text = strings.TrimSpace(text)
 	if readable(text) {
@@ -29,7 +29,7 @@ func FromWords(text string, century int) []Offer {
 	if len(text) > maxPlain {
 		return nil
 	}
-	tidy := plain(strings.Trim(text, ".,;"))
+	tidy := inFigures(plain(strings.Trim(text, ".,;")))
 	for _, r := range plainForms {
 		tidy = r.pattern.ReplaceAllString(tidy, strings.ReplaceAll(r.with, "CC", strconv.Itoa(century)))
 	}
@@ -41,6 +41,45 @@ func FromWords(text string, century int) []Offer {
 	}
 	_, found := meant(tidy)
 	return public(found)
+}
+
+const (
+	unitWords   = `(?:one|two|three|four|five|six|seven|eight|nine)`
+	teenWords   = `(?:ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen)`
+	tensWords   = `(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)`
+	decadeWords = `(?:twenties|thirties|forties|fifties|sixties|seventies|eighties|nineties)`
+
+	// spokenYear is a year with its century, of which two figures are said, a ten or an oh.
+	spokenYear = `(?:eighteen|nineteen)[- ](?:oh[- ]` + unitWords + `|` + teenWords + `|` + tensWords + `(?:[- ]` + unitWords + `)?)`
+)
+
+var (
+	spelled     = regexp.MustCompile(`\b(?:` + spokenYear + `|` + tensWords + `(?:[- ]` + unitWords + `)?)\b`)
+	numberWords = func() map[string]int {
+		by := map[string]int{"oh": 0}
+		for words, of := range map[string]struct{ first, step int }{unitWords: {1, 1}, teenWords: {10, 1}, tensWords: {20, 10}} {
+			for i, word := range strings.Split(strings.Trim(words, "(?:)"), "|") {
+				by[word] = of.first + i*of.step
+			}
+		}
+		return by
+	}()
+)
+
+// inFigures writes years that are spelled out, in small letters, with two digits
+// or four: "sixty-six" as '66, "nineteen oh-six" as 1906.
+func inFigures(text string) string {
+	return spelled.ReplaceAllStringFunc(text, func(words string) string {
+		century, year := "'", 0
+		for _, word := range strings.FieldsFunc(words, func(r rune) bool { return r == ' ' || r == '-' }) {
+			if n := numberWords[word]; century == "'" && (n == 18 || n == 19) {
+				century = strconv.Itoa(n)
+			} else {
+				year += n
+			}
+		}
+		return fmt.Sprintf("%s%02d", century, year)
+	})
 }
 
 // bounded reads words that bound years on one side, in small letters.

@@ -30,6 +30,20 @@ a year or two either side of 1960 → 1960~
 c. 65 → 1965~
 about '65 → 1965~
 '65 → 1965
+sixty-five → 1965
+in sixty-five → 1965
+seventy → 1970
+nineteen sixty-five → 1965
+nineteen-seventy → 1970
+nineteen nineteen → 1919
+eighteen ninety-eight → 1898
+nineteen oh-six → 1906
+early sixty-five → 1965
+since sixty-five → 1965/.. | 1965/ | [1965..]
+sixty-five and sixty-six → {1965,1966}
+sixty-five to sixty-eight → 1965/1968
+Sixty-Five or so → 1965~
+'64-66 → 1964/1966
 probably 1965 → 1965?
 1965, perhaps → 1965?
 possibly 1965 → 1965?

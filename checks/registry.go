@@ -16,7 +16,7 @@ var registry = []Check{
 	malformedCitation, badPattern, malformedPlace, malformedTranscript, badAddress, duplicate, dangling, checkUnfinished,
 
 	uncitedClaim, uncitedStatement, placeMissing, sourceTooEarly, dateAhead, reliesOnLater, oneOrigin,
-	sourceRing, recollectionOnly, unseenSource, uncitedSource, uncitedCue, unnamedSpeaker, noKeptCopy, unlistedPlace, placelessCitation, wordsAgainst,
+	sourceRing, recollectionOnly, unseenSource, uncitedSource, uncitedCue, unnamedSpeaker, noKeptCopy, unlistedPlace, placelessCitation, placeTwice, wordsAgainst,
 
 	malformedSpan, noYears, twoSpans, outerBounds, outsideHorizon, outsideMade, idleException, chainedCondition, muteFeature, eraOverlap, eraGap, unaccountedYears,
 
@@ -32,7 +32,7 @@ var registry = []Check{
 
 	missingPicture, twinPicture, outsidePicture, wordlessPicture, unreadablePicture, unsafePicture, locatedPicture, unusedPicture, regionOutside, keptBackPicture,
 
-	missingRecording, unreadableRecording, beyondRecording, unmeasuredRecording, unkeptRecording,
+	missingRecording, unreadableRecording, spelledTime, beyondRecording, unmeasuredRecording, unkeptRecording,
 }
 
 // Registry gives every check, family by family, in a list of the caller's own.

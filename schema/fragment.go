@@ -121,6 +121,44 @@ func parseTimes(text string) (span TimeSpan, fault string, isTime bool) {
 	return span, fault, true
 }
 
+var (
+	timeWords = regexp.MustCompile(`^(?:([0-9]{1,3}) ?(?:h|hrs?\.?|hours?)(?:[ ,]*and)?[ ,]*)?` +
+		`(?:(?:minutes?|mins?\.?) ?([0-9]{1,3})|([0-9]{1,3}) ?(?:m|mins?\.?|minutes?|[’'′]))?(?:[ ,]*and)?[ ,]*` +
+		`(?:(?:seconds?|secs?\.?) ?([0-9]{1,2})|([0-9]{1,2}) ?(?:s|secs?\.?|seconds?|["”″]|’’|''))?(?: in)?$`)
+	timeFigures = regexp.MustCompile(`^([0-9]{1,3})[.:]([0-9]{2})(?: ?(?:mins?\.?|minutes?)| in)?$`)
+)
+
+// TimeInWords reads a time of a recording as people say it or write it otherwise
+// than places do, "minute 3", "3 min 20 s" or 3.20, and gives it as they do,
+// 3:20; ok is false of anything else.
+func TimeInWords(text string) (clock string, ok bool) {
+	plain := strings.ToLower(strings.TrimSpace(text))
+	if _, _, isTime := parseTimes(plain); isTime || !strings.ContainsAny(plain, "0123456789") {
+		return "", false
+	}
+	for _, lead := range []string{"at ", "about ", "from "} {
+		plain = strings.TrimPrefix(plain, lead)
+	}
+	var hours, minutes, seconds int
+	if m := timeFigures.FindStringSubmatch(plain); m != nil {
+		minutes, _ = strconv.Atoi(m[1])
+		seconds, _ = strconv.Atoi(m[2])
+	} else if m := timeWords.FindStringSubmatch(plain); m != nil {
+		hours, _ = strconv.Atoi(m[1])
+		minutes, _ = strconv.Atoi(m[2] + m[3])
+		seconds, _ = strconv.Atoi(m[4] + m[5])
+	} else {
+		return "", false
+	}
+	if seconds > 59 || hours > 0 && minutes > 59 {
+		return "", false
+	}
+	if hours += minutes / 60; hours > 0 {
+		return fmt.Sprintf("%d:%02d:%02d", hours, minutes%60, seconds), true
+	}
+	return fmt.Sprintf("%d:%02d", minutes, seconds), true
+}
+
 // maxRecording bounds the hours of a recording.
 const maxRecording = 1000
 

@@ -2,6 +2,7 @@ package schema
 
 import (
 	"cmp"
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -82,6 +83,10 @@ func (l Locator) Within(other Locator) bool {
 	}
 	return true
 }
+
+// Key is one for places that are the same: "p. 2" and "page 2" have one key,
+// "pp. 2-3" and "p. 3" have two.
+func (l Locator) Key() string { return fmt.Sprint(l.parts) }
 
 // same says that the two name one place.
 func (l Locator) same(other Locator) bool {

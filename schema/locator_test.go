@@ -125,3 +125,39 @@ func TestMediaFragments(t *testing.T) {
 		}
 	}
 }
+
+// TestTimesInWords: how people say and write a time of a recording is common
+// practice, no source.
+func TestTimesInWords(t *testing.T) {
+	for words, want := range map[string]string{
+		"minute 3": "3:00", "Minute 3": "3:00", "min. 3": "3:00", "3 min": "3:00", "3 minutes in": "3:00", "3m20s": "3:20", "3 min 20 sec": "3:20",
+		"3 minutes and 20 seconds": "3:20", "minute 3, second 20": "3:20", `3'20"`: "3:20", "3.20": "3:20", "at 3:20 min": "3:20", "about 90 min": "1:30:00",
+		"1 h 2 min 3 s": "1:02:03", "1 hour": "1:00:00", "45 seconds": "0:45", "second 45": "0:45", "00h03m20s": "3:20",
+		"3": "", "p. 3": "", "side B": "", "sheet 3": "", "3.5": "", "3 min 75 s": "", "minutes": "", "": "", "in": "", "and": "", "at": "", "the third minute": "", "3:20": "",
+	} {
+		clock, ok := TimeInWords(words)
+		if clock != want || ok != (want != "") {
+			t.Errorf("%q is %q, %v; want %q", words, clock, ok, want)
+		}
+		if _, timed := ParseLocator(clock).Time(); ok && !timed {
+			t.Errorf("%q is no time", clock)
+		}
+	}
+}
+
+func TestOnePlaceHasOneKey(t *testing.T) {
+	for _, same := range [][]string{
+		{"p. 2", "page 2", "P.2", "pp. 2-2"}, {"pp. 2-3", "pages 2 to 3"}, {"12:34", "0:12:34", "t=754"}, {"Inside the cover", "inside the “cover”"},
+	} {
+		for _, other := range same[1:] {
+			if ParseLocator(same[0]).Key() != ParseLocator(other).Key() {
+				t.Errorf("%q and %q are two places", same[0], other)
+			}
+		}
+	}
+	for _, pair := range [][2]string{{"p. 2", "pp. 2-3"}, {"p. 2", "p. 2a"}, {"p. 2", "sheet 2"}, {"12:34", "12:34-12:50"}, {"p. 2", "p. 2, footnote"}, {"card T2", "card 2"}} {
+		if ParseLocator(pair[0]).Key() == ParseLocator(pair[1]).Key() {
+			t.Errorf("%q and %q are one place", pair[0], pair[1])
+		}
+	}
+}

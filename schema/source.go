@@ -65,6 +65,11 @@ type Source struct {
 // Title is the source's title or description.
 func (s *Source) Title() string { return s.Name.Value }
 
+// Heard says that the source is heard, so that its places are times.
+func (s *Source) Heard() bool {
+	return SourceKind(s.Kind.Value) == Recorded || s.Recording != nil || s.Transcript.Value != ""
+}
+
 // Copied says when a copy of a linked page was kept, and its checksum.
 type Copied struct {
 	Pos    Pos  `yaml:"-"`

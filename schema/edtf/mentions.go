@@ -18,7 +18,7 @@ var (
 	mention = regexp.MustCompile(`(?i)(?:^|[^\pL0-9’'])(?:(` +
 		`(?:` + partOf + `|the )` + decade + `|` + fullDecade +
 		`|(?:about |around |circa |c\. ?|ca\. ?)?(?:` + fullYear + `(?:` + through + `(?:` + fullYear + `|[0-9]{2}))?|` + shortForm + `(?:` + through + `[’']?[0-9]{2})?)` +
-		`|` + spokenYear + `)` +
+		`|` + yearInWords + `)` +
 		`|(?:` + lead + `) (` + wordForm + `(?:(?: and | or |` + through + `)` + wordForm + `)*)` +
 		`|(` + wordForm + `|` + decadeWords + `))`)
 	// measured is what follows a figure that is no year: 30#, 42 or 45 pounds, 28 to 30 inches.

@@ -49,12 +49,12 @@ const (
 	tensWords   = `(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)`
 	decadeWords = `(?:twenties|thirties|forties|fifties|sixties|seventies|eighties|nineties)`
 
-	// spokenYear is a year with its century, of which two figures are said, a ten or an oh.
-	spokenYear = `(?:eighteen|nineteen)[- ](?:oh[- ]` + unitWords + `|` + teenWords + `|` + tensWords + `(?:[- ]` + unitWords + `)?)`
+	// yearInWords is a year with its century, of which two figures are said, a ten or an oh.
+	yearInWords = `(?:eighteen|nineteen)[- ](?:oh[- ]` + unitWords + `|` + teenWords + `|` + tensWords + `(?:[- ]` + unitWords + `)?)`
 )
 
 var (
-	spelled     = regexp.MustCompile(`\b(?:` + spokenYear + `|` + tensWords + `(?:[- ]` + unitWords + `)?)\b`)
+	spelled     = regexp.MustCompile(`\b(?:` + yearInWords + `|` + tensWords + `(?:[- ]` + unitWords + `)?)\b`)
 	numberWords = func() map[string]int {
 		by := map[string]int{"oh": 0}
 		for words, of := range map[string]struct{ first, step int }{unitWords: {1, 1}, teenWords: {10, 1}, tensWords: {20, 10}} {

@@ -122,7 +122,7 @@ func (p *page) remarks(s *schema.Source, place *schema.SourcePlace) []string {
 		}
 	}
 	witness := "writer"
-	if schema.SourceKind(s.Kind.Value) == schema.Recorded || s.Recording != nil || s.Transcript.Value != "" {
+	if s.Heard() {
 		witness = "speaker"
 	}
 	by := s.SpeakerAt(place)

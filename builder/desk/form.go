@@ -26,6 +26,7 @@ type fieldView struct {
 	Expanded                 bool        // a group that shows all of its keys
 	Summary                  string      // of a group in a list
 	Open                     bool
+	Focus                    bool // where one goes on typing
 }
 
 // optionView is one word that may be chosen.
@@ -40,6 +41,7 @@ type noteView struct {
 	Choices             []string // expressions to choose from
 	Whens               []string // the case of each
 	Remedies            []remedyView
+	unfinished          bool // it says that something is still to be written
 }
 
 // former makes the view of a form.
@@ -49,6 +51,7 @@ type former struct {
 	values values
 	outline
 	opened []string // paths of entries that are shown though they are empty
+	began  string   // path of the entry, group or list whose first box, or button, is gone on with
 	whole  []string // paths of groups that show all of their keys
 	notes  map[string][]noteView
 }
@@ -82,6 +85,7 @@ func (m former) field(path string, f schema.Field) fieldView {
 	}
 	switch {
 	case f.List && f.Type == schema.FieldGroup:
+		v.Focus = path == m.began
 		for _, i := range m.shown(path) {
 			v.Items = append(v.Items, m.entry(join(path, strconv.Itoa(i)), f))
 		}
@@ -95,12 +99,16 @@ func (m former) field(path string, f schema.Field) fieldView {
 			v.Items = append(v.Items, m.field(join(path, strconv.Itoa(next)), single))
 			enough = !isPointer(v) || len(v.Items) >= 2
 		}
+		v.Items[0].Focus = path == m.began
 		if isPointer(v) {
 			v.Label, v.Items = "Where on the picture, in per cent", v.Items[:2]
 		}
 	case f.Type == schema.FieldGroup:
 		fields, more := m.fields(path, f)
 		v.Fields, v.MoreNames, v.Expanded = fields, moreNames(more), slices.Contains(m.whole, path)
+		if len(v.Fields) > 0 {
+			v.Fields[0].Focus = path == m.began
+		}
 	case f.Type == schema.FieldCitation:
 		v.Value, v.Place, _ = strings.Cut(m.values[path], ",")
 		v.Place, v.Datalist = strings.TrimSpace(v.Place), "list-source"
@@ -219,9 +227,11 @@ func (m former) summary(path string, f schema.Field) string {
 	case v("feature") != "" || v("spec") != "":
 		parts = append(parts, m.featureWords(v("feature")+v("spec"), m.firstOf(path, "value"), v("range")))
 	case v("first") != "":
-		parts = append(parts, m.claimWords(v("first"))+" "+optionLabel("how", v("how"))+" "+schema.Lowered(m.claimWords(v("second"))))
+		parts = append(parts, m.claimWords(v("first"))+" "+optionLabel("how", v("how"))+" "+m.claimWords(v("second")))
 	case v("lasts") != "":
 		parts = append(parts, m.claimWords(v("of"))+" lasted "+v("lasts")+" years")
+	case f.Name == "related" && v("how") != "":
+		parts = append(parts, optionLabel("how", v("how"))+" "+m.nameWords("model", v("model")))
 	case v("with") != "":
 		parts = append(parts, v("year")+": "+v("with")+" of "+v("of"))
 	case f.Name == "means", f.Name == "like":
@@ -321,6 +331,8 @@ func (m former) partWords(name, text string) string {
 		if words := readingOf(text, m.ref); words != "" {
 			return words
 		}
+	case "era":
+		return m.claimWords("era-" + text)
 	case "when":
 		lines := strings.Split(text, "\n")
 		for i, line := range lines {

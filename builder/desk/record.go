@@ -11,8 +11,6 @@ import (
 	"strconv"
 	"strings"
 
-	"yearmark/checks"
-	"yearmark/exchange/editing"
 	"yearmark/exchange/journal"
 	"yearmark/schema"
 )
@@ -48,6 +46,7 @@ type draft struct {
 	id     string
 	values values
 	opened []string // as former's
+	began  string   // as former's
 	whole  []string
 	notes  map[string][]noteView
 	said   []noteView
@@ -79,7 +78,7 @@ func (d *Desk) show(w http.ResponseWriter, r *http.Request, status int, of draft
 		}
 	}
 	v.pageView, v.Shown = d.withUndo(r, d.page(ref, report, title, of.kind)), d.shown
-	f := former{ref: ref, of: rec, values: of.values, outline: of.values.outline(), opened: of.opened, whole: of.whole, notes: of.notes}
+	f := former{ref: ref, of: rec, values: of.values, outline: of.values.outline(), opened: of.opened, began: of.began, whole: of.whole, notes: of.notes}
 	v.Fields, v.More = f.record(describe(of.kind))
 	w.WriteHeader(status)
 	d.render(w, formPage(v))
@@ -144,46 +143,6 @@ func (d *Desk) stored(kind schema.Kind, id string) (draft, error) {
 	return draft{kind: kind, id: id, values: v, hash: hashOf(source)}, nil
 }
 
-// notesOf gives what is found in a file by the path of the field, and what
-// concerns the record as a whole. A new record is offered remedies of its own
-// file alone.
-func notesOf(report checks.Report, name string, source []byte, isNew bool) (map[string][]noteView, []noteView) {
-	notes := map[string][]noteView{}
-	var said []noteView
-	alone := ""
-	if isNew {
-		alone = name
-	}
-	whole := fenced(name, source)
-	top, err := schema.Locate(name, whole)
-	for _, f := range report.Findings {
-		if f.Pos.File() != name || f.Level == checks.Note {
-			continue
-		}
-		note := noteView{Level: string(f.Level), Text: schema.Sentence(f.Message), Remedy: inForms(f.Help), Remedies: remediesOf(f, alone)}
-		if f.Check == schema.CheckDangling && len(f.Remedies) == 0 {
-			note.Remedy = "Choose one that is there, or make it with the button beside the box."
-		}
-		for _, p := range f.Why {
-			note.Whens = append(note.Whens, p.Message)
-		}
-		path := ""
-		if err == nil && f.Pos.Line() > 0 {
-			at := editing.Offset(source, f.Pos)
-			if len(whole) > len(source) { // the settings
-				at += len(fence)
-			}
-			path = strings.Join(editing.PathAt(top, at), "/")
-		}
-		if path == "" {
-			said = append(said, note)
-			continue
-		}
-		notes[path] = append(notes[path], note)
-	}
-	return notes, said
-}
-
 // posted is a record as a form holds it.
 func posted(r *http.Request, kind schema.Kind, id string, ref *schema.Reference) draft {
 	of := draft{kind: kind, id: id, hash: r.PostForm.Get("-hash"), opened: r.PostForm["-open"], whole: r.PostForm["-whole"], isNew: id == ""}
@@ -212,10 +171,12 @@ func (of *draft) reshaped(r *http.Request) bool {
 		for _, i := range (former{outline: of.values.outline(), opened: of.opened}).shown(path) {
 			next = i + 1
 		}
-		of.opened = append(of.opened, join(path, strconv.Itoa(next)))
+		of.began = join(path, strconv.Itoa(next))
+		of.opened = append(of.opened, of.began)
 	case "whole":
-		of.whole = append(of.whole, path)
+		of.began, of.whole = path, append(of.whole, path)
 	case "remove":
+		of.began, _ = cutLast(path)
 		of.values.remove(path)
 		of.opened = slices.DeleteFunc(of.opened, func(at string) bool { return at == path })
 	default:
@@ -375,9 +336,16 @@ func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
+		filed, err := fileValues(change.File, change.Before, describe(kind))
+		if err != nil && !of.isNew {
+			return err
+		}
 		notes, said := notesOf(report, change.File, change.After, of.isNew)
 		out.Said = said
 		for path, list := range notes {
+			if of.begun(path, filed.outline()) { // what is still to come is no mistake
+				list = slices.DeleteFunc(list, func(n noteView) bool { return n.unfinished })
+			}
 			out.Notes[path] = append(out.Notes[path], list...)
 		}
 	}

@@ -39,6 +39,9 @@ func TestEntriesAreToldInWords(t *testing.T) {
 				told++
 				words := form.summary(join(f.Name, strconv.Itoa(i)), f)
 				first, _, _ := strings.Cut(words, " · ")
+				if f.Name == "related" && !strings.Contains(first, " ") {
+					t.Errorf("%s: how it is related is not told: %q", m.ID, words)
+				}
 				if f.Name != "withdrawn" && identifier.MatchString(first) || strings.ContainsAny(first, "^\\") {
 					t.Errorf("%s, %s %d is told as %q", m.ID, f.Name, i, words)
 				}

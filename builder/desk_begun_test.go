@@ -79,3 +79,42 @@ func focused(t *testing.T, page string) (all []string) {
 	}
 	return all
 }
+
+// TestNamesAreTakenForWhatTheyStandFor types features, values and eras by their
+// names and by their identifiers: the record gets identifiers, the form shows
+// names, and years with two meanings ask at once.
+func TestNamesAreTakenForWhatTheyStandFor(t *testing.T) {
+	s := serveDesk(t)
+	_, page := s.get(s.path + "edit/model/turnstone")
+	form := formOf(t, page)
+	form.Set("features/0/feature", "Limb facing")
+	form.Set("features/0/value", "black GLASS")
+	form.Set("features/1/feature", "limb-fixing")
+	form.Set("features/1/value", "bolt-and-pin")
+	form.Set("features/1/era", "pinned pattern")
+	form.Set("features/1/span", "before 1977")
+	_, answer := s.post(s.path+"check/model/turnstone", form, nil)
+	var found struct {
+		Notes map[string][]struct{ Choices, Whens []string }
+		Words map[string]string
+	}
+	if err := json.Unmarshal([]byte(answer), &found); err != nil {
+		t.Fatal(err, answer)
+	}
+	for path, want := range map[string]string{"features/0/feature": "", "features/0/value": "", "features/1/feature": "= Limb fixing", "features/1/value": "= Bolt and pin", "maker": "= Halvane Archery"} {
+		if got := found.Words[path]; got != want {
+			t.Errorf("beside %s stands %q, want %q", path, got, want)
+		}
+	}
+	if n := found.Notes["features/1/span"]; len(n) != 1 || !slices.Equal(n[0].Choices, []string{"../1976", "[..1976]"}) || len(n[0].Whens) != 2 {
+		t.Errorf("of years before 1977 the form says %v", n)
+	}
+	form.Del("features/1/span")
+	s.post(s.path+"edit/model/turnstone", form, nil)
+	saved := s.file("models/turnstone.md")
+	for _, want := range []string{"feature: limb-glass, value: black,", "feature: limb-fixing, value: bolt-and-pin, era: pin,"} {
+		if !strings.Contains(saved, want) {
+			t.Errorf("the record does not say %q", want)
+		}
+	}
+}

@@ -26,8 +26,21 @@ function remedy(r) {
   return line;
 }
 
-/** note makes the element of one finding. */
-function note(n) {
+/** choices makes the buttons of a question about the years at a path. */
+function choices(n, path) {
+  const line = document.createElement('p');
+  line.className = 'desk-choices';
+  line.append(...n.Choices.map((to, i) => {
+    const button = document.createElement('button');
+    Object.assign(button, { type: 'button', className: 'desk-quiet', textContent: n.Whens[i] });
+    Object.assign(button.dataset, { sets: path, to });
+    return button;
+  }));
+  return line;
+}
+
+/** note makes the element of one finding at a path, or of the whole record. */
+function note(n, path) {
   const box = document.createElement('div');
   box.className = `desk-note desk-${n.Level}`;
   const say = (text, className) => {
@@ -37,7 +50,8 @@ function note(n) {
     box.append(p);
   };
   say(n.Text);
-  if (!n.Choices) for (const why of n.Whens || []) say(why, 'desk-hint');
+  if (n.Choices) box.append(choices(n, path));
+  else for (const why of n.Whens || []) say(why, 'desk-hint');
   if (n.Remedy) say(n.Remedy);
   for (const r of n.Remedies || []) box.append(remedy(r));
   return box;
@@ -69,9 +83,9 @@ async function check(loaded) {
   for (const box of form.querySelectorAll('[data-words]')) box.textContent = found.words[box.dataset.words] || '';
   if (loaded) return;
   for (const box of form.querySelectorAll('[data-notes]')) {
-    if (!box.querySelector('[data-sets]')) box.replaceChildren(...(found.notes[box.dataset.notes] || []).filter((n) => !n.Choices).map(note));
+    box.replaceChildren(...(found.notes[box.dataset.notes] || []).map((n) => note(n, box.dataset.notes)));
   }
-  form.querySelector('[data-said]').replaceChildren(...(found.said || []).map(note));
+  form.querySelector('[data-said]').replaceChildren(...(found.said || []).map((n) => note(n, '')));
 }
 
 /** complete gives the box of a value the list of its feature's values. */

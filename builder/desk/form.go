@@ -39,7 +39,7 @@ type optionView struct {
 type noteView struct {
 	Level, Text, Remedy string
 	Choices             []string // expressions to choose from
-	Whens               []string // the case of each
+	Whens               []string // what each stands for, or else why it is said
 	Remedies            []remedyView
 	unfinished          bool // it says that something is still to be written
 }
@@ -182,15 +182,11 @@ var names = map[string]schema.Kind{"maker": schema.KindMaker, "model": schema.Ki
 
 // datalist is the list from which a field is completed, or empty.
 func (m former) datalist(path string, f schema.Field) string {
-	above, _ := cutLast(path)
 	if ownValue(path) {
 		return ownValues
 	}
 	if f.Name == "value" {
-		if _, isNumber := strconv.Atoi(last(path)); isNumber == nil { // one of several
-			above, _ = cutLast(above)
-		}
-		if f, ok := m.ref.Features.Get(m.values[join(above, "feature")]); ok && (len(f.Values) > 0 || schema.FeatureKind(f.Kind.Value) == schema.Presence) {
+		if f, ok := m.ref.Features.Get(m.values[siblingOf(path, "feature")]); ok && (len(f.Values) > 0 || schema.FeatureKind(f.Kind.Value) == schema.Presence) {
 			return "values-" + f.ID
 		}
 	}
@@ -276,6 +272,30 @@ func (m former) nameWords(key, named string) string {
 	return named
 }
 
+// called is what the identifier in a field stands for, or empty where it says so itself.
+func (m former) called(path string, f schema.Field) string {
+	text, words := m.values[path], ""
+	switch of := m.datalist(path, f); {
+	case text == "" || of == "":
+	case of == "list-claim":
+		words = m.claimWords(text)
+	case of == "list-era":
+		words = m.claimWords("era-" + text)
+	case of == ownValues:
+		words = m.ownValueName(text)
+	case f.Name == "value":
+		if f, known := m.ref.Features.Get(m.values[siblingOf(path, "feature")]); known {
+			words = f.ValueName(text)
+		}
+	default:
+		words = m.nameWords(f.Name, text)
+	}
+	if strings.EqualFold(words, text) || words == "era-"+text {
+		return ""
+	}
+	return words
+}
+
 // claimWords says what a claim of the form's record, or of another, is about.
 func (m former) claimWords(name string) string {
 	for _, list := range []string{"features", "specs"} {
@@ -350,9 +370,4 @@ func cutLast(path string) (above, step string) {
 		return path[:i], path[i+1:]
 	}
 	return "", path
-}
-
-func last(path string) string {
-	_, step := cutLast(path)
-	return step
 }

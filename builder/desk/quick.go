@@ -185,14 +185,10 @@ func (m former) makes(path string, f schema.Field) string {
 // makesValue says whether a value of the feature beside it can be made: of a
 // choice, and of a feature that is still to be chosen.
 func (m former) makesValue(path string) string {
-	entry, _ := cutLast(path)
-	if _, err := strconv.Atoi(last(path)); err == nil { // one of several
-		entry, _ = cutLast(entry)
-	}
 	if ownValue(path) {
 		return ""
 	}
-	if f, known := m.ref.Features.Get(m.values[join(entry, "feature")]); known && schema.FeatureKind(f.Kind.Value) != schema.Choice {
+	if f, known := m.ref.Features.Get(m.values[siblingOf(path, "feature")]); known && schema.FeatureKind(f.Kind.Value) != schema.Choice {
 		return ""
 	}
 	return "value"

@@ -317,6 +317,9 @@ func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
 	out := found{Readings: map[string]string{}, Words: map[string]string{}}
 	raw := postedValues(r.PostForm)
 	joinPlaces(raw)
+	of := posted(r, kind, r.PathValue("id"), ref)
+	rec, _ := ref.Record(kind, of.id)
+	named := former{ref: ref, of: rec, values: of.values, outline: of.values.outline()}
 	raw.each("", describe(kind), func(path string, f schema.Field) {
 		switch f.Type {
 		case schema.FieldSpan:
@@ -327,9 +330,12 @@ func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
 			if words := saysAt(ref, raw[path]); words != "" {
 				out.Words[path] = words
 			}
+		default:
+			if words := named.called(path, f); words != "" && !strings.EqualFold(words, raw[path]) {
+				out.Words[path] = "= " + words
+			}
 		}
 	})
-	of := posted(r, kind, r.PathValue("id"), ref)
 	out.Notes = of.notes
 	if change, err := d.wouldBe(&of); err == nil && change != nil {
 		report, err := d.register.With(r.Context(), []journal.Change{*change})
@@ -346,7 +352,9 @@ func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
 			if of.begun(path, filed.outline()) { // what is still to come is no mistake
 				list = slices.DeleteFunc(list, func(n noteView) bool { return n.unfinished })
 			}
-			out.Notes[path] = append(out.Notes[path], list...)
+			if len(of.notes[path]) == 0 { // a question about years is asked first
+				out.Notes[path] = list
+			}
 		}
 	}
 	w.Header().Set("Content-Type", "application/json")

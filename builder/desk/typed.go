@@ -38,9 +38,31 @@ func typed(form url.Values, of schema.Field, ref *schema.Reference) (values, map
 			v[path] = premisesOf(v[path], ref)
 		case names[f.Name] != "" && f.Type == schema.FieldText:
 			v[path] = identifierOf(v[path], names[f.Name], ref)
+		case f.Name == "value":
+			if of, known := ref.Features.Get(identifierOf(v[siblingOf(path, "feature")], schema.KindFeature, ref)); known {
+				if id, known := valueNamed(of, v[path]); known {
+					v[path] = id
+				}
+			}
+		case f.Name == "era":
+			for at, name := range v {
+				if strings.HasPrefix(at, "eras/") && strings.HasSuffix(at, "/name") && strings.EqualFold(name, v[path]) && v[siblingOf(at, "id")] != "" {
+					v[path] = v[siblingOf(at, "id")]
+				}
+			}
 		}
 	})
 	return v, notes
+}
+
+// siblingOf is the path of another key of the entry that a path leads to a key
+// of, or to one of several words of it.
+func siblingOf(path, name string) string {
+	above, step := cutLast(path)
+	if _, err := strconv.Atoi(step); err == nil {
+		above, _ = cutLast(above)
+	}
+	return join(above, name)
 }
 
 // joinPlaces puts the place of every citation behind its source.
@@ -95,7 +117,7 @@ func settleYears(v values, path string, ref *schema.Reference) *noteView {
 	if len(offers) > 1 {
 		note.Text, note.Remedy = "Which is meant?", ""
 		for _, o := range offers {
-			note.Choices, note.Whens = append(note.Choices, o.Write), append(note.Whens, o.When)
+			note.Choices, note.Whens = append(note.Choices, o.Write), append(note.Whens, choiceWords(o.Write, o.When))
 		}
 	}
 	return note

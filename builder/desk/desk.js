@@ -75,7 +75,7 @@ async function check(loaded) {
   }
   const found = await answer.json();
   if (number !== asked) return;
-  status.textContent = '';
+  if (!loaded) status.textContent = '';
   for (const box of form.querySelectorAll('[data-reading]')) {
     const words = found.readings[box.dataset.reading];
     box.textContent = words ? `= ${words}` : '';
@@ -201,7 +201,10 @@ if (form) {
     event.preventDefault();
     event.target.nextElementSibling.click();
   });
-  form.addEventListener('submit', () => { window.onbeforeunload = null; });
+  form.addEventListener('submit', () => {
+    window.onbeforeunload = null;
+    sessionStorage.setItem('desk-place', scrollY);
+  });
   form.addEventListener('click', (event) => {
     const make = event.target.closest('[data-make]');
     if (make) return makeFor(make);
@@ -218,6 +221,7 @@ if (form) {
   if (location.hash === '#saved') {
     form.querySelector('[data-status]').textContent = 'Saved.';
     history.replaceState(null, '', location.pathname);
+    scrollTo(0, Number(sessionStorage.getItem('desk-place'))); // where one was
   }
   check(true);
 }

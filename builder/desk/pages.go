@@ -3,6 +3,7 @@ package desk
 import (
 	"cmp"
 	"net/http"
+	"regexp"
 	"strings"
 
 	"yearmark/checks"
@@ -20,6 +21,7 @@ type pageView struct {
 	Undo, Redo      string // what would be taken back or done again; empty for nothing
 	Errors, Warns   int
 	Waiting         int // letters in the inbox
+	ref             *schema.Reference
 }
 
 type kindView struct {
@@ -35,7 +37,7 @@ type recordView struct {
 }
 
 func (d *Desk) page(ref *schema.Reference, report checks.Report, title string, here schema.Kind) pageView {
-	v := pageView{Title: title, Register: ref.Settings.Name.Value, Path: d.access.path, Token: d.access.token, Site: d.site, Errors: report.Counts.Error, Warns: report.Counts.Warning, Waiting: d.countWaiting()}
+	v := pageView{Title: title, Register: ref.Settings.Name.Value, Path: d.access.path, Token: d.access.token, Site: d.site, Errors: report.Counts.Error, Warns: report.Counts.Warning, Waiting: d.countWaiting(), ref: ref}
 	for _, k := range schema.Kinds {
 		v.Kinds = append(v.Kinds, kindView{string(k), kindWords[k][1], kindWords[k][0], len(ref.RecordsOf(k)), k == here})
 	}
@@ -51,7 +53,23 @@ func (d *Desk) withUndo(r *http.Request, v pageView) pageView {
 	}
 	v.Undo, v.Redo, _ = j.Next()
 	_ = j.Close()
+	v.Undo, v.Redo = withTitles(v.Undo, v.ref), withTitles(v.Redo, v.ref)
 	return v
+}
+
+// recordFile is the path of a record's file in what the journal says of a change.
+var recordFile = regexp.MustCompile(`([a-z]+)/([a-z0-9-]+)\.md\b`)
+
+// withTitles names records by their titles in place of their files; one that is
+// gone keeps its file's name.
+func withTitles(change string, ref *schema.Reference) string {
+	return recordFile.ReplaceAllStringFunc(change, func(file string) string {
+		parts := recordFile.FindStringSubmatch(file)
+		if r, known := ref.Record(schema.Kind(strings.TrimSuffix(parts[1], "s")), parts[2]); known {
+			return "“" + r.Title() + "”"
+		}
+		return file
+	})
 }
 
 func (d *Desk) home(w http.ResponseWriter, r *http.Request) error {

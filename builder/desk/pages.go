@@ -57,14 +57,14 @@ func (d *Desk) withUndo(r *http.Request, v pageView) pageView {
 	return v
 }
 
-// recordFile is the path of a record's file in what the journal says of a change.
-var recordFile = regexp.MustCompile(`([a-z]+)/([a-z0-9-]+)\.md\b`)
+// fileNamed is the path of a record's file in what the journal says of a change.
+var fileNamed = regexp.MustCompile(`([a-z]+)/([a-z0-9-]+)\.md\b`)
 
 // withTitles names records by their titles in place of their files; one that is
 // gone keeps its file's name.
 func withTitles(change string, ref *schema.Reference) string {
-	return recordFile.ReplaceAllStringFunc(change, func(file string) string {
-		parts := recordFile.FindStringSubmatch(file)
+	return fileNamed.ReplaceAllStringFunc(change, func(file string) string {
+		parts := fileNamed.FindStringSubmatch(file)
 		if r, known := ref.Record(schema.Kind(strings.TrimSuffix(parts[1], "s")), parts[2]); known {
 			return "“" + r.Title() + "”"
 		}

@@ -42,6 +42,7 @@ var labelsIn = map[string]string{
 	"also/name": "The name", "also/span": "In which years it was called so", "also/cites": "Who calls it so",
 	"related/tell": "How to tell the two apart",
 	"like/value":   "The other value", "like/tell": "What tells the two apart", "plate/picture": "The drawing",
+	"order/how": "How it lies to the other", "related/how": "How they are related",
 	"sales/on": "When it was sold", "history/on": "When", "observed/original": "Is it the maker's own work?",
 }
 

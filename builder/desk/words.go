@@ -8,6 +8,8 @@ import (
 	"yearmark/schema"
 	"yearmark/schema/english"
 	"yearmark/site/prose"
+
+	"github.com/a-h/templ"
 )
 
 // labels are what keys are called on screen, where the key itself will not do.
@@ -227,6 +229,14 @@ func choiceWords(write, when string) string {
 		return write
 	}
 	return when + " (" + write + ")"
+}
+
+// spokenAs names a box for those who hear it, where no label does.
+func spokenAs(words, more string) templ.Attributes {
+	if words == "" {
+		return nil
+	}
+	return templ.Attributes{"aria-label": words + more}
 }
 
 // ordinal numbers the boxes of a list for those who hear them.

@@ -158,7 +158,7 @@ func featurePage(v featureView) templ.Component {
 						}()
 					}
 					ctx = templ.InitializeContext(ctx)
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<ul class=\"cards\">")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<ul class=\"cards even\">")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

@@ -106,6 +106,10 @@ func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
 			"maker/halvane", []string{"add also"}, map[string]string{"also/1/name": "Halvane of Skelmire"},
 			"also: [\"Halvane & Aldous\"]", "also: [\"Halvane & Aldous\", Halvane of Skelmire]",
 		},
+		"on how many it was found": {
+			"model/gimmer", []string{"add counted"}, map[string]string{"counted/1/feature": "Limb facing", "counted/1/value": "Ox-blood glass", "counted/1/with": "2", "counted/1/of": "6", "counted/1/cites/0": "tea-brunt-2016", "counted/1/cites/0:place": "01:01"},
+			"cites: [\"tea-brunt-2016, 01:01\"]}\nrelated", "cites: [\"tea-brunt-2016, 01:01\"]}\n  - {feature: limb-glass, value: ox-blood, with: 2, of: 6, cites: [\"tea-brunt-2016, 01:01\"]}\nrelated",
+		},
 		"who of several said it": {
 			"source/tea-brunt-2016", []string{"whole places/2"}, map[string]string{"places/2/by": "Joan Brathe"},
 			"by: The editor", "by: Joan Brathe",

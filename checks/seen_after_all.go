@@ -10,7 +10,7 @@ import (
 
 var seenAfterAll = Check{
 	Name: "seen-after-all", Family: Examples, Level: Warning,
-	Meaning: "What somebody never saw on bows of a model stands on a bow on record, or is claimed of it by somebody else. A bow counts where it is of the years meant and its observer was not unsure.",
+	Meaning: "What somebody never saw on bows of a model stands on a bow on record, or is claimed of it or counted on it by somebody else. A bow counts where it is of the years meant and its observer was not unsure.",
 	Example: `never-seen:
   - {feature: riser-wood, value: walnut, span: 1958/1962, of: 30, cites: [letter-aldous]}
 features:
@@ -36,6 +36,7 @@ features:
 // claimedAfterAll reports the claims of a value that somebody never saw in any of
 // the years in which they can hold, unless each side names the other.
 func (p *Pass) claimedAfterAll(m *schema.Model, n *schema.NeverSeen, f *schema.Feature) {
+	p.countedAfterAll(m, n, f)
 	meant := p.yearsMeant(n)
 	for _, c := range p.Ref.ClaimsOn(m) {
 		if c.FeatureID() != f.ID || !f.Shows(n.Value.Value, c.Value.Value+c.Range.Written) || !p.ofTheSameBows(c.When, n.When) ||
@@ -59,6 +60,22 @@ func (p *Pass) ofTheSameBows(claimed, meant []schema.Premise) bool {
 			return c.Feature.Value == f.ID && (schema.FeatureKind(f.Kind.Value) != schema.Wording || c.String() == m.String())
 		})
 	})
+}
+
+// countedAfterAll reports counts of a value that somebody never saw on any bow, of
+// whatever years, unless each side names the other.
+func (p *Pass) countedAfterAll(m *schema.Model, n *schema.NeverSeen, f *schema.Feature) {
+	if !n.Span.IsZero() || len(n.When) > 0 {
+		return // those counted may be others
+	}
+	for _, r := range m.Counted {
+		if r.Feature.Value == f.ID && r.With.Value > 0 && f.Shows(n.Value.Value, r.Value.Value) && !anyWithin(r.Cites, n.Against) {
+			p.Report(Finding{
+				Pos: n.Value.Pos, Message: fmt.Sprintf("%s is counted on %d of the %s", p.neverSeen(n), r.With.Value, m.Title()),
+				Why: []Place{p.unseen(n), {Pos: r.Pos, Message: fmt.Sprintf("%s it was %s", p.says(r.Cites), r.Words())}},
+			})
+		}
+	}
 }
 
 // shownAfterAll reports what a bow shows though somebody never saw it.

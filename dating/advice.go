@@ -12,7 +12,8 @@ import (
 
 // Advice is what practitioners say of bows of a model, a sentence each: what
 // they look at first, on bows of this model or else of its maker, whom the
-// maker is not to be confused with, and what they never saw. It moves no odds.
+// maker is not to be confused with, what they never saw, and on how many they found
+// what. It moves no odds.
 func Advice(ref *schema.Reference, m *schema.Model) []string {
 	list := []string{}
 	maker, _ := ref.Makers.Get(m.Maker.Value)
@@ -29,23 +30,31 @@ func Advice(ref *schema.Reference, m *schema.Model) []string {
 	for _, n := range ref.NeverSeenOn(m) {
 		list = append(list, neverSeen(ref, n))
 	}
+	for _, r := range m.Counted {
+		list = append(list, fmt.Sprintf("%s: %s (%s), of no year, which moves no odds.", valueWords(ref, r.Feature.Value, r.Value.Value), r.Words(), sourceNames(ref, r.Cites)))
+	}
 	return list
 }
 
 // neverSeen says what somebody never saw, and who.
 func neverSeen(ref *schema.Reference, n *schema.NeverSeen) string {
-	what := n.Feature.Value + " " + n.Value.Value
-	if f, known := ref.Features.Get(n.Feature.Value); known {
-		what = f.Title() + " " + f.ValueName(n.Value.Value)
-		if schema.FeatureKind(f.Kind.Value) == schema.Wording {
-			what = f.Title() + " “" + newPattern(n.Value.Value).Label + "”"
-		}
-	}
-	words := fmt.Sprintf("%s: %s (%s), which moves no odds", what, ref.NeverSeenWords(n), sourceNames(ref, n.Cites))
+	words := fmt.Sprintf("%s: %s (%s), which moves no odds", valueWords(ref, n.Feature.Value, n.Value.Value), ref.NeverSeenWords(n), sourceNames(ref, n.Cites))
 	if by := sourceNames(ref, n.Against); by != "" {
 		words += "; but see " + by
 	}
 	return words + "."
+}
+
+// valueWords names a feature and a value of it.
+func valueWords(ref *schema.Reference, feature, value string) string {
+	f, known := ref.Features.Get(feature)
+	switch {
+	case !known:
+		return feature + " " + value
+	case schema.FeatureKind(f.Kind.Value) == schema.Wording:
+		return f.Title() + " “" + newPattern(value).Label + "”"
+	}
+	return f.Title() + " " + f.ValueName(value)
 }
 
 // lookFirst names features in their order, and who says so.

@@ -67,7 +67,7 @@ var structTypes = func() map[string]reflect.Type {
 		Claim{}, Settlement{}, WeightMarks{}, SpecialOrders{}, SaysNothing{}, Order{}, Related{}, Output{}, Withdrawn{}, Plate{}, Point{}, FeatureValue{}, Likeness{},
 		Altered{}, Copied{}, Observed{}, Documented{}, Condition{}, Shown{}, Submitted{}, Judgement{}, Count{},
 		SourcePlace{}, Recording{}, Mending{}, Person{}, Attribution{}, Setup{}, Event{}, Sale{},
-		Meaning{}, Hint{}, Namesake{}, Gap{},
+		Rate{}, Meaning{}, Hint{}, Namesake{}, Gap{},
 	} {
 		all[reflect.TypeOf(sample).Name()] = reflect.TypeOf(sample)
 	}

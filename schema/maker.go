@@ -17,6 +17,7 @@ type Maker struct {
 	Namesakes     []*Namesake    `yaml:"namesakes" jsonschema_description:"Other makers of the same or a like name, and how to tell them apart."`
 	Missing       []*Gap         `yaml:"missing" jsonschema_description:"What would tell more and never turned up."`
 	NeverSeen     []*NeverSeen   `yaml:"never-seen" jsonschema_description:"Values that people who looked never saw on any bow of this maker, but models excepted; shown, and no evidence of the year."`
+	Counted       []*Rate        `yaml:"counted" jsonschema_description:"On how many of the bows looked at a value was found, where neither model nor years are said; shown, and no evidence of the year."`
 	WeightMarks   *WeightMarks   `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
 	Order         []*Order       `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
 	Withdrawn     []*Withdrawn   `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`

@@ -17,6 +17,7 @@ type Model struct {
 	Related   []*Related   `yaml:"related" jsonschema_description:"Other models it came from or led to."`
 	LookFirst []*Hint      `yaml:"look-first" jsonschema_description:"What practitioners look at first on a bow of this model, in their order."`
 	NeverSeen []*NeverSeen `yaml:"never-seen" jsonschema_description:"Values that people who looked never saw on bows of this model; shown, and no evidence of the year."`
+	Counted   []*Rate      `yaml:"counted" jsonschema_description:"On how many of the bows looked at a value was found, where the years are not said; shown, and no evidence of the year."`
 	Output    []*Output    `yaml:"output" jsonschema_description:"How many were made, year by year, where known."`
 	Withdrawn []*Withdrawn `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
 	Formerly  []Text       `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`

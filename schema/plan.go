@@ -151,7 +151,7 @@ func parseRules(tag string) (required bool, enum []string) {
 
 // nouns are what people call the types, where the name itself will not do.
 var nouns = map[string]string{
-	"Settings": "reference.yaml", "Judgement": "judgement", "Claim": "a claim", "WeightMarks": "weight-marks", "SpecialOrders": "special-orders", "SaysNothing": "an entry of says-nothing", "Hint": "an entry of look-first", "Gap": "an entry of missing", "NeverSeen": "an entry of never-seen",
+	"Settings": "reference.yaml", "Judgement": "judgement", "Claim": "a claim", "WeightMarks": "weight-marks", "SpecialOrders": "special-orders", "SaysNothing": "an entry of says-nothing", "Hint": "an entry of look-first", "Gap": "an entry of missing", "NeverSeen": "an entry of never-seen", "Rate": "an entry of counted",
 	"Order": "an order statement", "Related": "a related model", "Output": "an output figure", "Withdrawn": "a withdrawn claim",
 	"FeatureValue": "a value", "Point": "a point", "Likeness": "a look-alike", "Altered": "altered", "Copied": "copied", "SourcePlace": "a place", "Mending": "a mending", "Observed": "an observation", "Documented": "documented",
 	"Condition": "a condition", "Shown": "a picture", "Attribution": "an attribution", "Setup": "setup", "Event": "a line of the history", "Settlement": "settled", "Dispute": "disputed", "Submitted": "submitted", "Attestation": "an attestation", "Count": "a count", "OtherName": "another name", "Teaching": "teach", "Example": "an example",

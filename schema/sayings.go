@@ -64,6 +64,11 @@ func Sayings(r Record) []Saying {
 			list = append(list, Saying{n.Pos, "what was never seen", slices.Concat(n.Cites, n.Against)})
 		}
 	}
+	counted := func(all []*Rate) {
+		for _, r := range all {
+			list = append(list, Saying{r.Pos, "on how many it was found", r.Cites})
+		}
+	}
 	called := func(all []OtherName) {
 		for _, n := range all {
 			if !n.Plain() {
@@ -85,6 +90,7 @@ func Sayings(r Record) []Saying {
 		called(r.Also)
 		hints(r.LookFirst)
 		unseen(r.NeverSeen)
+		counted(r.Counted)
 	case *Maker:
 		called(r.Also)
 		if o := r.SpecialOrders; o != nil {
@@ -101,6 +107,7 @@ func Sayings(r Record) []Saying {
 			list = append(list, Saying{g.Pos, "what is missing of it", g.Cites})
 		}
 		unseen(r.NeverSeen)
+		counted(r.Counted)
 	}
 	return list
 }
@@ -116,9 +123,11 @@ func (l *linker) sayings(r Record) {
 	case *Model:
 		l.hints(r.LookFirst)
 		l.neverSeen(r.NeverSeen, false)
+		l.rates(r.Counted)
 	case *Maker:
 		l.hints(r.LookFirst)
 		l.neverSeen(r.NeverSeen, true)
+		l.rates(r.Counted)
 		for _, n := range r.Namesakes {
 			l.namesake(r, n)
 		}

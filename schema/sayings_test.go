@@ -80,3 +80,33 @@ func TestLookAlikesAreToldApart(t *testing.T) {
 		}
 	}
 }
+
+// TestCountsWithoutAYearAreHeldToTheRecords wants no more found than looked at, of a
+// value that the feature has.
+func TestCountsWithoutAYearAreHeldToTheRecords(t *testing.T) {
+	for counted, want := range map[string]string{
+		"{feature: wood, value: ash, with: 4, of: 6, note: All from one shed, cites: [talk]}": "",
+		"{feature: wood, value: ash, with: 0, of: 6, cites: [talk]}":                          "",
+		"{feature: wood, value: ash, with: 7, of: 6, cites: [talk]}":                          "found on 7 bows, and only 6 were looked at",
+		"{feature: wood, value: ash, with: 2, of: 1, cites: [talk]}":                          "and only one was looked at",
+		"{feature: wood, value: elm, with: 4, of: 6, cites: [talk]}":                          `"elm" is not a value`,
+		"{feature: wod, value: ash, with: 4, of: 6, cites: [talk]}":                           `there is no feature "wod"`,
+		"{feature: wood, value: ash, with: 4, of: 6, cites: [tlak]}":                          `"tlak"`,
+		"{feature: wood, value: ash, with: 4, of: 6}":                                         `no key "cites"`,
+	} {
+		for _, kind := range []string{"maker", "model"} {
+			files := fstest.MapFS{
+				"reference.yaml":   {Data: []byte("name: A\nyears: 1950/1970\n")},
+				"features/wood.md": {Data: []byte("---\nrecord: feature\nname: Wood\nkind: choice\nvalues: [{id: ash}]\n---\n")},
+				"sources/talk.md":  {Data: []byte("---\nrecord: source\nname: Talk\nkind: recollection\n---\n")},
+			}
+			said := map[string]string{kind: "counted: [" + counted + "]\n"}
+			files["makers/works.md"] = &fstest.MapFile{Data: []byte("---\nrecord: maker\nname: Works\n" + said["maker"] + "---\n")}
+			files["models/knot.md"] = &fstest.MapFile{Data: []byte("---\nrecord: model\nname: Knot\nmaker: works\nmade: {span: 1960, cites: [talk]}\n" + said["model"] + "---\n")}
+			_, problems, err := ReadFS(files, "a")
+			if err != nil || (want == "") != (len(problems) == 0) || want != "" && !strings.Contains(problems[0].Message, want) {
+				t.Errorf("%s, %s: %v, %v, not %q", kind, counted, problems, err, want)
+			}
+		}
+	}
+}

@@ -89,6 +89,7 @@ func (w *writer) maker(m *schema.Maker) {
 		lines = append(lines, p.Role.Value+" "+p.Name.Value+" "+p.Span.String(), p.Note.Value)
 	}
 	lines = append(lines, markLines(m.WeightMarks)...)
+	lines = append(lines, w.rateLines(m.Counted)...)
 	var span edtf.Range
 	if m.Trading != nil {
 		span = w.span(m.Trading)
@@ -133,6 +134,7 @@ func (w *writer) model(m *schema.Model) {
 			lines = append(lines, other.Title()+": "+r.Tell.Value)
 		}
 	}
+	lines = append(lines, w.rateLines(m.Counted)...)
 	d, plain := w.record(KindModel, m, listed(maker, written(made)), made, lines...)
 	d.Maker, d.Model, d.Holds = m.Maker.Value, m.ID, holds
 	d.Summary = joined([]string{m.Title(), alsoNames(m.Also), w.numbers(m), lead(plain)})

@@ -116,3 +116,12 @@ func alsoNames(list []schema.OtherName) string {
 	}
 	return joined(names)
 }
+
+// rateLines says on how many bows values were found.
+func (w *writer) rateLines(list []*schema.Rate) []string {
+	var lines []string
+	for _, r := range list {
+		lines = append(lines, w.valueLine(r.Feature.Value, r.Value.Value)+" "+r.Words(), r.Note.Value)
+	}
+	return lines
+}

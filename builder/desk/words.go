@@ -34,6 +34,7 @@ var labels = map[string]string{
 // labelsIn are what keys are called below another key, where that is something else.
 var labelsIn = map[string]string{
 	"counted/year": "The year counted", "counted/with": "How many had it", "counted/of": "Of how many looked at",
+	"counted/feature": "What was looked at", "counted/value": "The value that was found", "counted/cites": "Who counted",
 	"means/value": "The value that is meant", "means/says": "What it is said to mean", "means/by": "Who says so, where the source is not theirs alone",
 	"namesakes/maker": "The other maker", "namesakes/name": "Its name, where it has no record here", "namesakes/tell": "How to tell the two apart",
 	"missing/what": "What is missing", "missing/span": "The years of which it would tell", "missing/because": "What is known of its fate",

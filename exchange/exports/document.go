@@ -75,6 +75,7 @@ type Maker struct {
 	Namesakes     []Namesake     `json:"namesakes,omitempty" jsonschema_description:"Other makers of a like name."`
 	Missing       []Gap          `json:"missing,omitempty" jsonschema_description:"What would tell more and never turned up."`
 	NeverSeen     []NeverSeen    `json:"never-seen,omitempty" jsonschema_description:"What people who looked never saw on its bows; no evidence."`
+	Counted       []Rate         `json:"counted,omitempty" jsonschema_description:"On how many of its bows values were found, where the years are not said; no evidence."`
 	WeightMarks   *WeightMarks   `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
 	Order         []Order        `json:"order,omitempty"`
 	Withdrawn     []Withdrawn    `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
@@ -107,6 +108,16 @@ type NeverSeen struct {
 	Note    string     `json:"note,omitempty"`
 	Cites   []Citation `json:"cites"`
 	Against []Citation `json:"against,omitempty" jsonschema_description:"Who has seen one."`
+}
+
+// Rate is on how many of the bows looked at a value was found.
+type Rate struct {
+	Feature string     `json:"feature"`
+	Value   string     `json:"value"`
+	With    int        `json:"with" jsonschema_description:"How many had it."`
+	Of      int        `json:"of" jsonschema_description:"How many were looked at."`
+	Note    string     `json:"note,omitempty"`
+	Cites   []Citation `json:"cites"`
 }
 
 // SpecialOrders is of which features a maker took a customer's wish, and when.
@@ -150,6 +161,7 @@ type Model struct {
 	Output    []Output    `json:"output,omitempty" jsonschema_description:"How many were made."`
 	LookFirst []Hint      `json:"look-first,omitempty" jsonschema_description:"What practitioners look at first, in their order."`
 	NeverSeen []NeverSeen `json:"never-seen,omitempty" jsonschema_description:"What people who looked never saw on it; no evidence. Its maker's are with the maker."`
+	Counted   []Rate      `json:"counted,omitempty" jsonschema_description:"On how many of those looked at values were found, where the years are not said; no evidence. Its maker's are with the maker."`
 	Withdrawn []Withdrawn `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
 }
 

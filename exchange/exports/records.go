@@ -23,7 +23,7 @@ func (f Facts) maker(m *schema.Maker) Maker {
 	for _, s := range m.SaysNothing {
 		out.SaysNothing = append(out.SaysNothing, SaysNothing{s.Feature.Value, s.Because.Value, citations(s.Cites)})
 	}
-	out.LookFirst, out.NeverSeen = hintsOf(m.LookFirst), neverSeenOf(m.NeverSeen)
+	out.LookFirst, out.NeverSeen, out.Counted = hintsOf(m.LookFirst), neverSeenOf(m.NeverSeen), ratesOf(m.Counted)
 	for _, n := range m.Namesakes {
 		out.Namesakes = append(out.Namesakes, Namesake{n.Maker.Value, n.Name.Value, n.Tell.Value, citations(n.Cites)})
 	}
@@ -69,6 +69,14 @@ func neverSeenOf(list []*schema.NeverSeen) []NeverSeen {
 	return out
 }
 
+func ratesOf(list []*schema.Rate) []Rate {
+	var out []Rate
+	for _, r := range list {
+		out = append(out, Rate{r.Feature.Value, r.Value.Value, r.With.Value, r.Of.Value, r.Note.Value, append([]Citation{}, citations(r.Cites)...)})
+	}
+	return out
+}
+
 func signs(list []schema.MarkSign) []MarkSign {
 	var out []MarkSign
 	for _, s := range list {
@@ -78,7 +86,7 @@ func signs(list []schema.MarkSign) []MarkSign {
 }
 
 func (f Facts) model(m *schema.Model) Model {
-	out := Model{Record: recordOf(m), Also: schema.OtherNames(m.Also), Called: calledOf(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), NeverSeen: neverSeenOf(m.NeverSeen), Use: schema.Texts(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
+	out := Model{Record: recordOf(m), Also: schema.OtherNames(m.Also), Called: calledOf(m.Also), Maker: m.Maker.Value, LookFirst: hintsOf(m.LookFirst), NeverSeen: neverSeenOf(m.NeverSeen), Counted: ratesOf(m.Counted), Use: schema.Texts(m.Use), Order: ordersOf(m.Order), Withdrawn: withdrawnOf(m.Withdrawn)}
 	if made := yearsOf(f.Timeline.Made(m)); made != nil {
 		out.Made = *made
 	}

@@ -126,3 +126,23 @@ func neverSeen(kind schema.Kind, on string, items func(schema.Record) []*schema.
 		},
 	}
 }
+
+var (
+	countedOnModels = counted(schema.KindModel, "a model", func(r schema.Record) []*schema.Rate { return r.(*schema.Model).Counted })
+	countedOfMakers = counted(schema.KindMaker, "bows of a maker", func(r schema.Record) []*schema.Rate { return r.(*schema.Maker).Counted })
+)
+
+func counted(kind schema.Kind, on string, items func(schema.Record) []*schema.Rate) *list[*schema.Rate] {
+	return &list[*schema.Rate]{
+		name: "counted-" + kind.Folder(), about: "On how many bows a value of " + on + " was found, where the years are not said; no evidence of a year.",
+		item: "counted", kind: kind, key: "counted", items: items,
+		own: []field[listed[*schema.Rate]]{
+			{column: "feature", about: "The feature that was looked at.", way: []string{"feature"}, get: of(func(r *schema.Rate) string { return r.Feature.Value })},
+			{column: "value", about: "The value that was found.", way: []string{"value"}, get: of(func(r *schema.Rate) string { return r.Value.Value })},
+			{column: "with", about: "How many had it.", way: []string{"with"}, get: of(func(r *schema.Rate) string { return wholeCell(&r.With) })},
+			{column: "of", about: "How many were looked at.", way: []string{"of"}, get: of(func(r *schema.Rate) string { return wholeCell(&r.Of) })},
+			{column: "note", about: "A remark.", way: []string{"note"}, get: of(func(r *schema.Rate) string { return r.Note.Value })},
+			{column: "cites", about: "Who counted.", form: citations, way: []string{"cites"}, get: of(func(r *schema.Rate) string { return citeCells(r.Cites) })},
+		},
+	}
+}

@@ -99,11 +99,11 @@ type listTable interface {
 }
 
 // listTables are the tables of lists, in the order in which they are written.
-var listTables = []listTable{places, attributions, events, sales, people, specialOrders, mutes, neverSeenOnModels, neverSeenOfMakers}
+var listTables = []listTable{places, attributions, events, sales, people, specialOrders, mutes, neverSeenOnModels, neverSeenOfMakers, countedOnModels, countedOfMakers}
 
 // Lists gives the tables of what records hold as lists: the places of sources;
 // opinions, history and sales of bows; people, special orders and features that
-// say nothing of makers; what was never seen.
+// say nothing of makers; what was never seen, and on how many something was.
 func Lists(f Facts) []Table {
 	tables := make([]Table, len(listTables))
 	for i, l := range listTables {

@@ -40,6 +40,8 @@ var addedRows = map[string]struct{ orders, want string }{
 	"people":            {"add maker orrest name \"Ben Orrest\" role bowyer", "- {name: Ben Orrest, role: bowyer}"},
 	"says-nothing":      {"add maker orrest feature riser-wood because \"Whatever lay about\" cites letter-1990", `{feature: riser-wood, because: Whatever lay about, cites: ["letter-1990"]}`},
 	"never-seen-models": {"add model heron feature riser-wood value oak when \"mark: star, ring\" span 1960 of 30 cites letter-1990", `{feature: riser-wood, value: oak, when: {mark: [star, ring]}, span: 1960, of: 30, cites: ["letter-1990"]}`},
+	"counted-models":    {"add model heron feature riser-wood value oak with 4 of 6 note \"of no year\" cites letter-1990", `{feature: riser-wood, value: oak, with: 4, of: 6, note: of no year, cites: ["letter-1990"]}`},
+	"counted-makers":    {"add maker orrest feature riser-wood value elm with 0 of 6 cites letter-1990", `{feature: riser-wood, value: elm, with: 0, of: 6, cites: ["letter-1990"]}`},
 	"never-seen-makers": {"add maker orrest feature riser-wood value elm except heron cites letter-1990", `{feature: riser-wood, value: elm, except: [heron], cites: ["letter-1990"]}`},
 	"places":            {"add source letter-1990 at \"sheet 3\" says \"=And last: beech\" own no", `{at: sheet 3, says: "=And last: beech", own: false}`},
 }

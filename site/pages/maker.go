@@ -28,7 +28,7 @@ type makerView struct {
 	Wishes                        *wishesView
 	Mute                          []muteView
 	Namesakes, LookFirst, Missing []sayingView
-	NeverSeen                     []sayingView
+	NeverSeen, Rates              []sayingView
 	WeightMarks                   []markView
 	MarkCites                     []citeView
 	Through                       []throughView
@@ -98,6 +98,7 @@ func (p *page) maker(m *schema.Maker) makerView {
 	}
 	v.Wishes, v.Mute = p.wishes(m), p.muted(m)
 	v.Namesakes, v.LookFirst, v.Missing, v.NeverSeen = p.namesakes(m), p.lookFirst(m.LookFirst), p.missing(m), p.neverSeen(m.NeverSeen)
+	v.Rates = p.rates(m.Counted)
 	if w := m.WeightMarks; w != nil {
 		v.WeightMarks = append(markViews(w.Before, "before the figure"), markViews(w.After, "after the figure")...)
 		v.MarkCites = p.cites(w.Cites)

@@ -41,6 +41,7 @@ type modelView struct {
 	Mute       []muteView
 	LookFirst  []sayingView
 	NeverSeen  []sayingView // its own and its maker's
+	Rates      []sayingView
 	Withdrawn  []withdrawnView
 	Record     *recordView
 }
@@ -106,7 +107,7 @@ func (p *page) model(m *schema.Model) modelView {
 		v.Maker, v.Place = anchor{p.to(maker.Address()), maker.Title()}, maker.Place.Value
 		v.Wishes, v.Mute, v.LookFirst = p.wishes(maker), p.muted(maker), p.lookFirst(maker.LookFirst)
 	}
-	v.NeverSeen = p.neverSeen(p.ref.NeverSeenOn(m))
+	v.NeverSeen, v.Rates = p.neverSeen(p.ref.NeverSeenOn(m)), p.rates(m.Counted)
 	if len(m.LookFirst) > 0 {
 		v.LookFirst = p.lookFirst(m.LookFirst)
 	}

@@ -5,6 +5,28 @@ import (
 	"testing"
 )
 
+// TestAPageSaysHowOftenItWasFound: counts of no year stand on the model's page, with
+// who counted, and are said to move no odds.
+func TestAPageSaysHowOftenItWasFound(t *testing.T) {
+	d := demonstrationFacts(t)
+	for address, wants := range map[string][]string{
+		"models/gimmer.html": {"Riser wood: Cherry", "Found on 4 of 6 bows looked at. On her bench", "so it moves no odds", "tea-brunt-2016.html#at-01:01"},
+		"odds.html":          {"of no year", "neither moves the odds"},
+	} {
+		data, err := d.site.Render(address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, section, _ := strings.Cut(string(data), `id="Count`)
+		section, _, _ = strings.Cut(section, "</section>")
+		for _, want := range wants {
+			if !strings.Contains(section, want) {
+				t.Errorf("%s does not say %q", address, want)
+			}
+		}
+	}
+}
+
 // TestAPageSaysWhatWasNeverSeen: a model's page says what was never seen on it, of
 // how many and by whom, with who has seen one, and what its maker's record says of
 // all its models; the maker's page says that too.

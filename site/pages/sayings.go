@@ -61,15 +61,37 @@ func (p *page) missing(m *schema.Maker) []sayingView {
 	return list
 }
 
+// rates says on how many bows values were found, by those who say no years.
+func (p *page) rates(all []*schema.Rate) []sayingView {
+	var list []sayingView
+	for _, r := range all {
+		v := sayingView{What: p.featureAnchor(r.Feature.Value), Words: capital(r.Words()) + ".", Cites: p.cites(r.Cites)}
+		v.What.Text += p.valueAfter(r.Feature.Value, r.Value.Value)
+		if r.Note.Value != "" {
+			v.Words += " " + schema.Sentence(r.Note.Value)
+		}
+		list = append(list, v)
+	}
+	return list
+}
+
+// valueAfter names a value behind its feature: ": Padauk"; nothing of a feature
+// that is not on record.
+func (p *page) valueAfter(feature, value string) string {
+	f, known := p.ref.Features.Get(feature)
+	if !known {
+		return ""
+	}
+	return ": " + f.ClaimedName(value)
+}
+
 // neverSeen says what was never seen on bows of a model or a maker, with those who
 // never saw it and those who did.
 func (p *page) neverSeen(all []*schema.NeverSeen) []sayingView {
 	var list []sayingView
 	for _, n := range all {
 		v := sayingView{What: p.featureAnchor(n.Feature.Value), Words: capital(p.ref.NeverSeenWords(n)), Cites: p.cites(n.Cites), Against: p.cites(n.Against)}
-		if f, known := p.ref.Features.Get(n.Feature.Value); known {
-			v.What.Text += ": " + f.ClaimedName(n.Value.Value)
-		}
+		v.What.Text += p.valueAfter(n.Feature.Value, n.Value.Value)
 		var except []string
 		for _, t := range n.Except {
 			if m, known := p.ref.Models.Get(t.Value); known {
@@ -122,3 +144,6 @@ func (p *page) also(list []schema.OtherName) (v alsoView) {
 	v.Plain = orWords(plain)
 	return v
 }
+
+// ratesLead stands before counts that say no year.
+const ratesLead = "On bows of whatever years, so it moves no odds."

@@ -115,3 +115,31 @@ func TestWhatWasNeverSeenMovesNoOdds(t *testing.T) {
 		t.Errorf("it moves odds: %v with it, %v without (%v)", with.Odds, without.Odds, err)
 	}
 }
+
+// TestWhatIsSaidOfNoYearMovesNoOdds dates with and without what somebody never saw
+// and on how many bows they found something.
+func TestWhatIsSaidOfNoYearMovesNoOdds(t *testing.T) {
+	files := map[string][]byte{}
+	for name, data := range practiceRecords {
+		text := regexp.MustCompile(`(?m)^never-seen: .*\n`).ReplaceAllString(string(data), "")
+		if name == "models/knot.md" {
+			text = strings.Replace(text, "features:", "counted: [{feature: wood, value: ash, with: 1, of: 6, cites: [ledger]}]\nfeatures:", 1)
+		}
+		files[name] = []byte(text)
+	}
+	with, without := reference(t, files), reference(t, practiceRecords)
+	for _, model := range []string{"knot", "teal"} {
+		for _, wood := range []string{"ash", "sapele"} {
+			q := dating.Question{Models: []string{model}, Observed: []dating.Observation{{Feature: "wood", Values: []string{wood}}}}
+			a, err := engineOf(t, with).Date(q)
+			b, err2 := engineOf(t, without).Date(q)
+			if err != nil || err2 != nil || !slices.Equal(a.Odds, b.Odds) {
+				t.Errorf("%s of %s: %v (%v), %v (%v)", model, wood, a.Odds, err, b.Odds, err2)
+			}
+		}
+	}
+	m, _ := with.Models.Get("knot")
+	if list := dating.Advice(with, m); !slices.Contains(list, "Wood Ash: found on 1 of 6 bows looked at (Ledger), of no year, which moves no odds.") {
+		t.Errorf("it is not said: %q", list)
+	}
+}

@@ -71,7 +71,7 @@ func oddsPage(v oddsView) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<p>Where a source counted the bows of one year, its figures teach as bows whose papers date them do. Where somebody found something on four bows of six and says nothing of their years, it is of no year; where they never saw it at all, that is all they say. Both are shown and neither moves the odds: they do not say how those bows came to be looked at, nor when they were made.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<p>Where somebody found something on so many of the bows that they looked at, and says no years, or never saw it at all, it is shown and moves no odds. We take it (judgement) that such bows were not looked at by chance, and may be the very bows that teach already.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -310,7 +310,7 @@ func (p *page) modelKin(m *schema.Model, v *modelView) {
 		if r.How.Value == schema.LookAlike {
 			continue // it stands beside its picture, above
 		}
-		view := relatedView{How: capital(tieWords[r.How.Value]), Tell: strings.TrimSuffix(r.Tell.Value, "."), Model: anchor{Text: r.Model.Value}, Cites: p.cites(r.Cites)}
+		view := relatedView{How: capital(tieWords[r.How.Value]), Tell: schema.Sentence(r.Tell.Value), Model: anchor{Text: r.Model.Value}, Cites: p.cites(r.Cites)}
 		if other, ok := p.ref.Models.Get(r.Model.Value); ok {
 			view.Model, view.Made = anchor{p.to(other.Address()), other.Title()}, p.madeLink(other)
 		}

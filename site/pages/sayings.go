@@ -139,6 +139,9 @@ func (p *page) also(list []schema.OtherName) (v alsoView) {
 		if !n.Span.IsZero() {
 			words += " " + spanWords(n.Span)
 		}
+		if len(n.Cites) > 0 {
+			words += ", in "
+		}
 		v.Called = append(v.Called, sayingView{Words: words, Cites: p.cites(n.Cites)})
 	}
 	v.Plain = orWords(plain)

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime"
+	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -97,6 +99,7 @@ Without a folder, "content" in the present folder is meant.`,
   yearmark preview our-register            see the site while you write
   yearmark date --model plover riser-wood=padauk maker-mark=oval,script
   yearmark publish our-register --to site`,
+		Version:       version(),
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
@@ -113,6 +116,16 @@ Without a folder, "content" in the present folder is meant.`,
 	)
 	root.AddCommand(guideTopics()...)
 	return root
+}
+
+// version says which program this is: that of the module it was built from, and
+// the system that it was built for.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "of an unknown version"
+	}
+	return strings.Join([]string{info.Main.Version, runtime.GOOS, runtime.GOARCH}, " ")
 }
 
 // folderOf is the reference named on the command line, or the usual one.

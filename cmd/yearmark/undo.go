@@ -16,7 +16,7 @@ func undoCommand() *cobra.Command {
 	var in string
 	cmd := &cobra.Command{
 		Use:   "undo [--in FOLDER]",
-		Short: "Take the last import, receive or rename back",
+		Short: "Take the last import, receive, rename or edit of the desk back",
 		Long: `Undo puts the records back as they were before the last "yearmark import --write"
 or "yearmark receive", byte for byte; once more takes the one before that back.
 Where one of the files was changed since, nothing is touched and the file is named.`,

@@ -3,10 +3,12 @@ package builder
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
+	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
@@ -227,7 +229,7 @@ func (r *register) Leaving(ctx context.Context) (desk.Leaving, error) {
 		return out, err
 	}
 	out.First = earlier == nil
-	before := map[string][]byte{}
+	before, known := map[string][]byte{}, []string{}
 	if earlier != nil {
 		if err := study.Since(ctx, earlier); err != nil {
 			return out, err
@@ -240,10 +242,17 @@ func (r *register) Leaving(ctx context.Context) (desk.Leaving, error) {
 		for _, rec := range earlier.Ref.Records() {
 			before[rec.Header().File] = rec.Header().Source
 		}
+		known = schema.Persons(earlier.Ref)
+		out.Breaking = brokenBy(study.Ref, earlier.Ref)
 		for _, name := range study.Ref.Pictures {
 			if !slices.Contains(earlier.Ref.Pictures, name) {
 				out.Pictures = append(out.Pictures, name)
 			}
+		}
+	}
+	for _, name := range schema.Persons(study.Ref) {
+		if !slices.Contains(known, name) {
+			out.Persons = append(out.Persons, name)
 		}
 	}
 	for _, rec := range study.Ref.Records() {
@@ -255,8 +264,26 @@ func (r *register) Leaving(ctx context.Context) (desk.Leaving, error) {
 	return out, nil
 }
 
+// brokenBy lists the addresses of records of an earlier edition that are gone and
+// whose names lead to no other.
+func brokenBy(now, earlier *schema.Reference) (gone []string) {
+	leads := map[string]bool{}
+	for _, rec := range now.Records() {
+		leads[rec.Address()] = true
+		for _, name := range schema.Formerly(rec) {
+			leads[rec.Header().Kind.Folder()+"/"+name.Value] = true
+		}
+	}
+	for _, rec := range earlier.Records() {
+		if !leads[rec.Address()] && !leads[rec.Header().Kind.Folder()+"/"+rec.Header().ID] {
+			gone = append(gone, rec.Address())
+		}
+	}
+	return gone
+}
+
 // Publish writes the site of the records as they are now.
-func (r *register) Publish(ctx context.Context, to string) (desk.Published, error) {
+func (r *register) Publish(ctx context.Context, to string, pack bool) (desk.Published, error) {
 	study, err := Open(ctx, r.folder)
 	if err != nil {
 		return desk.Published{}, err
@@ -273,6 +300,11 @@ func (r *register) Publish(ctx context.Context, to string) (desk.Published, erro
 	if err != nil {
 		return desk.Published{}, err
 	}
-	_, err = study.Remember()
-	return desk.Published{Folder: to, Files: files, Lost: output.Lost(to, before)}, err
+	published := desk.Published{Folder: to, Files: files, Lost: output.Lost(to, before)}
+	if pack {
+		published.Archive = filepath.Clean(to) + ".zip"
+		err = output.Archive(to, published.Archive)
+	}
+	_, remembered := study.Remember()
+	return published, errors.Join(err, remembered)
 }

@@ -1,6 +1,7 @@
 package builder
 
 import (
+	"archive/zip"
 	"bytes"
 	"image"
 	"image/png"
@@ -19,17 +20,26 @@ import (
 func TestPublishingSaysWhatLeaves(t *testing.T) {
 	s := serveDesk(t)
 	to := filepath.Join(filepath.Dir(s.folder), "public")
-	if _, page := s.get(s.path + "publish"); !strings.Contains(page, "No edition is remembered") {
+	if _, page := s.get(s.path + "publish"); !strings.Contains(page, "No edition is remembered") || !strings.Contains(page, "Ada Brunt") {
 		t.Errorf("before the first edition stands %.300s", page)
 	}
-	ask := url.Values{"-token": {s.token}, "folder": {to}}
+	ask := url.Values{"-token": {s.token}, "folder": {to}, "pack": {"yes"}}
 	if resp, page := s.post(s.path+"publish", ask, nil); resp.StatusCode != 200 || !strings.Contains(page, "Published.") {
 		t.Fatalf("%d: %s", resp.StatusCode, page)
 	}
 	if _, err := os.Stat(filepath.Join(to, "models", "plover.html")); err != nil {
 		t.Error(err)
 	}
-	form := s.form("model/plover")
+	if packed, err := zip.OpenReader(to + ".zip"); err != nil || packed.Close() != nil || len(packed.File) < 500 {
+		t.Errorf("packed for upload: %v", err)
+	}
+	form := s.form("maker/halvane")
+	form.Set("people/1/name", "Hob Nettle")
+	form.Set("people/1/role", "designer")
+	if resp, page := s.post(s.path+"edit/maker/halvane", form, nil); resp.StatusCode != 200 {
+		t.Fatalf("%d: %.300s", resp.StatusCode, page)
+	}
+	form = s.form("model/plover")
 	form.Set("features/0/note", "Ask at 01632 960 123.")
 	if resp, page := s.post(s.path+"edit/model/plover", form, nil); resp.StatusCode != 200 {
 		t.Fatalf("%d: %.300s", resp.StatusCode, page)
@@ -43,7 +53,7 @@ func TestPublishingSaysWhatLeaves(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, view := s.get(s.path + "publish")
-	for _, want := range []string{mark, "01632 960 123", "models/plover.md, line", to} {
+	for _, want := range []string{mark, "01632 960 123", "models/plover.md, line", to, "1 person or firm named for the first time", "Hob Nettle", "lead nowhere", "pages/" + strings.TrimSuffix(page[0].Name(), ".md") + ".html"} {
 		if !strings.Contains(view, want) {
 			t.Errorf("the page does not say %q", want)
 		}

@@ -41,8 +41,9 @@ type Register interface {
 	Engine(ctx context.Context) (*schema.Reference, *dating.Engine, error)
 	// Leaving says what an edition published now would let out of the folder.
 	Leaving(ctx context.Context) (Leaving, error)
-	// Publish writes the site to a folder, all or nothing, and remembers the edition.
-	Publish(ctx context.Context, to string) (Published, error)
+	// Publish writes the site to a folder, all or nothing, packs it into one file
+	// beside that folder if asked to, and remembers the edition.
+	Publish(ctx context.Context, to string, pack bool) (Published, error)
 }
 
 //go:embed desk.js

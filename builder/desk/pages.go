@@ -44,6 +44,14 @@ func (d *Desk) page(ref *schema.Reference, report checks.Report, title string, h
 	return v
 }
 
+// records is how many records the register has.
+func (v pageView) records() (n int) {
+	for _, k := range v.Kinds {
+		n += k.Count
+	}
+	return n
+}
+
 // withUndo adds what can be taken back, which takes the lock of the records.
 func (d *Desk) withUndo(r *http.Request, v pageView) pageView {
 	j, err := d.journal(r.Context())

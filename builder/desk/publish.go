@@ -17,6 +17,8 @@ type Leaving struct {
 	First    bool     // no edition is remembered
 	Changes  []string // what it says that the last one did not, in words
 	Pictures []string // that are new
+	Persons  []string // who are named by a key that names persons, and were not
+	Breaking []string // addresses of records that are gone and lead to no other
 	Personal []Personal
 }
 
@@ -29,8 +31,9 @@ type Personal struct {
 
 // Published is what came of publishing.
 type Published struct {
-	Folder string
-	Files  int
+	Folder  string
+	Archive string // the same packed for upload, or empty
+	Files   int
 	Lost   []string // addresses of the last edition that lead nowhere now
 }
 
@@ -66,7 +69,7 @@ func (d *Desk) showPublish(w http.ResponseWriter, r *http.Request, v publishView
 // publish writes the site to the folder named, which the person confirmed.
 func (d *Desk) publish(w http.ResponseWriter, r *http.Request) error {
 	v := publishView{Folder: strings.TrimSpace(r.PostFormValue("folder"))}
-	published, err := d.publishTo(r, v.Folder)
+	published, err := d.publishTo(r, v.Folder, r.PostFormValue("pack") != "")
 	if err != nil {
 		v.Wrong = schema.Sentence(err.Error())
 	} else {
@@ -75,7 +78,7 @@ func (d *Desk) publish(w http.ResponseWriter, r *http.Request) error {
 	return d.showPublish(w, r, v)
 }
 
-func (d *Desk) publishTo(r *http.Request, to string) (*Published, error) {
+func (d *Desk) publishTo(r *http.Request, to string, pack bool) (*Published, error) {
 	if to == "" {
 		return nil, errors.New("name the folder for the site")
 	}
@@ -91,7 +94,7 @@ func (d *Desk) publishTo(r *http.Request, to string) (*Published, error) {
 	}
 	d.writing.Lock()
 	defer d.writing.Unlock()
-	published, err := d.register.Publish(r.Context(), to)
+	published, err := d.register.Publish(r.Context(), to, pack)
 	if err != nil {
 		return nil, err
 	}

@@ -25,7 +25,7 @@ var labels = map[string]string{
 	"plausible": "Least and greatest figure that make sense", "step": "Read to the nearest", "effort": "What it costs to look", "values": "Values, in the order shown",
 	"corrected-at": "Place where this slip was mended", "own": "The writer saw it", "shown": "What may be published", "private": "Private: never leaves the folder",
 	"spec": "Figure", "value": "Value", "range": "From … to …", "first": "The claim", "second": "The other claim", "of": "The claim that lasted", "lasts": "Years that it lasted",
-	"either": "One of these models, it cannot be told which", "means": "What it is said to mean", "look-first": "What to look at first", "namesakes": "Not to be confused with", "missing": "What never turned up", "never-seen": "What was never seen",
+	"either": "One of these models, it cannot be told which", "means": "What it is said to mean", "look-first": "What to look at first", "namesakes": "Not to be confused with", "formerly": "Names that it had", "missing": "What never turned up", "never-seen": "What was never seen",
 	"consulted": "Somebody of the register has seen it", "singles-out": "A value stands for one model at a time", "because": "The reason", "on": "The day",
 	"also": "Other names", "exclusive": "One bow has one value only", "era": "The era whose years it shares", "with": "With which claims",
 	"speakers": "Speakers, as the transcript names them before a colon", "plate": "Plate: a large drawing with pointers", "points": "Pointers", "claim": "The claim pointed to", "like": "Easily taken for",
@@ -238,6 +238,14 @@ func spokenAs(words, more string) templ.Attributes {
 		return nil
 	}
 	return templ.Attributes{"aria-label": words + more}
+}
+
+// completedFrom names the list from which a box is completed, where there is one.
+func completedFrom(list string) templ.Attributes {
+	if list == "" {
+		return nil
+	}
+	return templ.Attributes{"list": list}
 }
 
 // ordinal numbers the boxes of a list for those who hear them.

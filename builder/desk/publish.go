@@ -34,7 +34,7 @@ type Published struct {
 	Folder  string
 	Archive string // the same packed for upload, or empty
 	Files   int
-	Lost   []string // addresses of the last edition that lead nowhere now
+	Lost    []string // addresses of the last edition that lead nowhere now
 }
 
 // publishView is the page on which an edition is published.

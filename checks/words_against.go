@@ -70,12 +70,10 @@ func (s *shared) yearsMeant(mention string) []edtf.Years {
 	horizon := s.Ref.Horizon()
 	frame := edtf.Frame{Horizon: horizon, Circa: s.Ref.Settings.Judgement.Circa.Value}
 	var meant []edtf.Years
-	for century := horizon.First / 100; century <= horizon.Last/100; century++ {
-		for _, offer := range edtf.FromWords(mention, century) {
-			e, err := edtf.Parse(offer.Write)
-			if years := e.Years(frame); err == nil && (fourDigits.MatchString(mention) || years.Overlaps(edtf.OverRange(horizon))) {
-				meant = append(meant, years)
-			}
+	for _, offer := range s.Ref.YearsInWords(mention) {
+		e, err := edtf.Parse(offer.Write)
+		if years := e.Years(frame); err == nil && (fourDigits.MatchString(mention) || years.Overlaps(edtf.OverRange(horizon))) {
+			meant = append(meant, years)
 		}
 	}
 	return meant

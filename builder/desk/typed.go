@@ -108,7 +108,7 @@ func (v outlined) eachOf(path string, f schema.Field, do func(path string, f sch
 // settleYears writes years in plain words as EDTF, or gives the question that
 // they leave open.
 func settleYears(v values, path string, ref *schema.Reference) *noteView {
-	offers := edtf.FromWords(v[path], century(ref))
+	offers := ref.YearsInWords(v[path])
 	if len(offers) == 1 {
 		v[path] = offers[0].Write
 		return nil
@@ -123,12 +123,9 @@ func settleYears(v values, path string, ref *schema.Reference) *noteView {
 	return note
 }
 
-// century is that of a year of two digits: of the last year of the register.
-func century(ref *schema.Reference) int { return ref.Horizon().Last / 100 }
-
 // readingOf reads years out in a sentence; it is empty of what cannot be read.
 func readingOf(text string, ref *schema.Reference) string {
-	offers := edtf.FromWords(text, century(ref))
+	offers := ref.YearsInWords(text)
 	if len(offers) != 1 {
 		return ""
 	}

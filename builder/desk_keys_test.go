@@ -95,7 +95,7 @@ func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
 			"\"lonnen-cards, card L40\"]}", "\"lonnen-cards, card L40\"]}\n  - {feature: grip-shape, because: He made what was asked for}",
 		},
 		"the signs of a stamp": {
-			"maker/lonnen", nil, map[string]string{"weight-marks/after": "°: +1 lb\n+: +2 lb"},
+			"maker/lonnen", nil, map[string]string{"weight-marks/0/after": "°: +1 lb\n+: +2 lb"},
 			"after: {\"°\": +1 lb}", "after: {\"°\": +1 lb, \"+\": +2 lb}",
 		},
 		"other names, one with its years": {
@@ -113,6 +113,14 @@ func TestRareKeysAreWrittenByTheirForms(t *testing.T) {
 		"who of several said it": {
 			"source/tea-brunt-2016", []string{"whole places/2"}, map[string]string{"places/2/by": "Joan Brathe"},
 			"by: The editor", "by: Joan Brathe",
+		},
+		"how far bows ran over their stamps": {
+			"maker/lonnen", []string{"whole weight-marks/0"}, map[string]string{"weight-marks/0/runs": "0..1 lb"},
+			"  cites: [\"recollection-aldous-2001, p. 19\"]\n", "  cites: [\"recollection-aldous-2001, p. 19\"]\n  runs: 0..1 lb\n",
+		},
+		"a stamp that changed its meaning": {
+			"maker/thornsgill", []string{"whole weight-marks/1"}, map[string]string{"weight-marks/1/span": "1970-72", "weight-marks/1/after": "*: +1 lb\n+: +2 lb"},
+			"{span: 1970/.., before: {\"*\": -1 lb}, after: {\"*\": +1 lb}", "{span: 1970/1972, before: {\"*\": -1 lb}, after: {\"*\": +1 lb, \"+\": +2 lb}",
 		},
 		"a sale": {
 			"example/0011", nil, map[string]string{"sales/0/price": "GBP 240"},

@@ -81,8 +81,8 @@ func (s *shared) findOthers() []statement {
 		for _, person := range m.People {
 			all = append(all, statement{pos: person.Pos, name: person.Name.Value + " as " + person.Role.Value, cites: person.Cites})
 		}
-		if m.WeightMarks != nil {
-			all = append(all, statement{pos: m.WeightMarks.Pos, name: "the reading of weight marks", cites: m.WeightMarks.Cites})
+		for _, w := range m.WeightMarks {
+			all = append(all, statement{pos: w.Pos, name: "the reading of weight marks", cites: w.Cites})
 		}
 	}
 	for _, e := range s.Ref.Examples.All() {

@@ -1,6 +1,11 @@
 package checks
 
-import "yearmark/bench"
+import (
+	"slices"
+
+	"yearmark/bench"
+	"yearmark/schema"
+)
 
 var unreadableStamp = Check{
 	Name: "unreadable-stamp", Family: Examples, Level: Warning,
@@ -13,12 +18,17 @@ var unreadableStamp = Check{
 			if e.WeightMark.Value == "" {
 				continue
 			}
-			var before, after map[string]float64 // of no known maker: by its figure alone
-			if maker := p.Ref.MakerOf(e); maker != nil {
-				before, after = maker.WeightMarks.Signs()
+			readings := []*schema.WeightMarks{nil} // of no known maker: by its figure alone
+			if maker := p.Ref.MakerOf(e); maker != nil && len(maker.WeightMarks) > 0 {
+				readings = maker.WeightMarks
 			}
-			if _, err := bench.ReadWeightMark(e.WeightMark.Value, bench.Convention{Before: before, After: after}); err != nil {
-				p.Report(Finding{Pos: e.WeightMark.Pos, Message: "the weight mark cannot be read: " + err.Error()})
+			var unread error
+			if !slices.ContainsFunc(readings, func(w *schema.WeightMarks) bool {
+				before, after := w.Signs()
+				_, unread = bench.ReadWeightMark(e.WeightMark.Value, bench.Convention{Before: before, After: after})
+				return unread == nil
+			}) {
+				p.Report(Finding{Pos: e.WeightMark.Pos, Message: "the weight mark cannot be read: " + unread.Error()})
 			}
 		}
 	},

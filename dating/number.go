@@ -188,13 +188,11 @@ func (e *Engine) weightMarks(text string) (list []string) {
 		list = append(list, fmt.Sprintf("As a weight mark it reads %s.", reading(plain)))
 	}
 	for _, m := range e.ref.Makers.All() {
-		if m.WeightMarks == nil {
+		if len(m.WeightMarks) == 0 {
 			continue
 		}
-		var by bench.Convention
-		by.Before, by.After = m.WeightMarks.Signs()
-		if w, err := bench.ReadWeightMark(text, by); err == nil && w.Sign != "" {
-			list = append(list, fmt.Sprintf("As a weight mark it reads %s, as %s stamped its bows.", reading(w), m.Title()))
+		if read, err := ReadStamp(m, text); err == nil && read[0].Sign != "" {
+			list = append(list, fmt.Sprintf("As a weight mark it reads %s, as %s stamped its bows.", StampWords(read), m.Title()))
 		}
 	}
 	return list

@@ -151,10 +151,13 @@ func QuestionOf(ref *schema.Reference, ex *schema.Example) Question {
 		for _, v := range o.Value {
 			seen.Values = append(seen.Values, v.Value)
 		}
+		if values, ok := MeasuredWeight(ref, ex, o); ok {
+			seen.Values = values
+		}
 		q.Observed = append(q.Observed, seen)
 	}
 	if pounds, ok := stampedWeight(ref, ex); ok {
-		q.Observed = append(q.Observed, Observation{Feature: schema.DrawWeight, Values: []string{pounds}, Sure: schema.Sure})
+		q.Observed = append(q.Observed, Observation{Feature: schema.DrawWeight, Values: pounds, Sure: schema.Sure})
 	}
 	return q
 }

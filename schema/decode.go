@@ -128,6 +128,8 @@ func readerFor(t reflect.Type) reader {
 		return readTeaching
 	case Dispute:
 		return readDispute
+	case []*WeightMarks:
+		return readWeightMarks
 	case []MarkSign:
 		return readMarkSigns
 	case []Premise:

@@ -28,6 +28,7 @@ type Field struct {
 	Type     FieldType
 	List     bool
 	Required bool
+	OrOne    bool     // of a list: one entry may stand without the list
 	OrWord   bool     // of a group: the first of its keys alone may be written as one word
 	Options  []string // the words allowed, if any
 	Fields   []Field  // of a group
@@ -88,7 +89,7 @@ func describeType(t reflect.Type, k *key) Field {
 		return Field{Type: FieldOther}
 	case t.Kind() == reflect.Slice:
 		f := describeType(t.Elem(), k)
-		f.List = true
+		f.List, f.OrOne = true, t == reflect.TypeFor[[]*WeightMarks]()
 		return f
 	case t.Kind() == reflect.Struct:
 		f := describeStruct(t, k.child)

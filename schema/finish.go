@@ -22,6 +22,7 @@ func (d *decoder) maker(m *Maker) {
 		d.ownIDs("the claim", c.Except)
 	}
 	d.claims(m.Claims(), m.Withdrawn, nil)
+	d.weightMarks(m.WeightMarks)
 	d.orders(m.Order)
 }
 

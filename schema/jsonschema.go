@@ -91,6 +91,10 @@ func refine(s *jsonschema.Schema, t reflect.Type) {
 		}
 	}
 	switch t {
+	case reflect.TypeFor[Maker]():
+		marks, _ := s.Properties.Get("weight-marks")
+		one := &jsonschema.Schema{Ref: "#/$defs/WeightMarks"}
+		*marks = jsonschema.Schema{Description: marks.Description, AnyOf: []*jsonschema.Schema{one, {Type: "array", Items: one}}}
 	case reflect.TypeFor[Feature]():
 		unit, _ := s.Properties.Get("unit")
 		unit.Pattern = "^(" + strings.Join(unitNames, "|") + "|[A-Z]{3})$"

@@ -155,8 +155,8 @@ func (l *linker) maker(m *Maker) {
 			l.otherModel(t)
 		}
 	}
-	if m.WeightMarks != nil {
-		l.cites(m.WeightMarks.Cites)
+	for _, w := range m.WeightMarks {
+		l.cites(w.Cites)
 	}
 	for _, p := range m.People {
 		l.cites(p.Cites)

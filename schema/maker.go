@@ -18,7 +18,7 @@ type Maker struct {
 	Missing       []*Gap         `yaml:"missing" jsonschema_description:"What would tell more and never turned up."`
 	NeverSeen     []*NeverSeen   `yaml:"never-seen" jsonschema_description:"Values that people who looked never saw on any bow of this maker, but models excepted; shown, and no evidence of the year."`
 	Counted       []*Rate        `yaml:"counted" jsonschema_description:"On how many of the bows looked at a value was found, where neither model nor years are said; shown, and no evidence of the year."`
-	WeightMarks   *WeightMarks   `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read."`
+	WeightMarks   []*WeightMarks `yaml:"weight-marks" jsonschema_description:"How this maker's stamped draw weights read; several where the meaning changed, each with its years."`
 	Order         []*Order       `yaml:"order" jsonschema_description:"What is known only relatively, across this maker's models."`
 	Withdrawn     []*Withdrawn   `yaml:"withdrawn" jsonschema_description:"Claims once published and since taken back."`
 	Formerly      []Text         `yaml:"formerly" jsonschema_description:"Names that this record had: their addresses lead on to it."`
@@ -49,11 +49,14 @@ func (m *Maker) Claims() []*Claim {
 	return append(all, m.Specs...)
 }
 
-// WeightMarks says what a sign before or after a stamped draw weight adds to it.
+// WeightMarks says what a sign before or after a stamped draw weight adds to it,
+// and how far bows ran over or under their stamps. In YAML one may stand without a list.
 type WeightMarks struct {
 	Pos    Pos        `yaml:"-"`
+	Span   Span       `yaml:"span" jsonschema_description:"The years in which they read so, in EDTF; all where none are given."`
 	Before []MarkSign `yaml:"before" jsonschema_description:"Signs before the figure, each with what it adds, as in \"•\": -1 lb."`
 	After  []MarkSign `yaml:"after" jsonschema_description:"Signs after the figure, each with what it adds."`
+	Runs   Range      `yaml:"runs" jsonschema_description:"From how far under to how far over its stamp a bow was when new, as in 0..2 lb for up to two pounds over, -1..1 lb for a pound either way."`
 	Cites  []Citation `yaml:"cites" jsonschema_description:"Who says so."`
 }
 

@@ -110,3 +110,38 @@ func TestCountsWithoutAYearAreHeldToTheRecords(t *testing.T) {
 		}
 	}
 }
+
+// TestReadingsOfStampsArePartedByYears takes one reading without a list as before,
+// and of several wants years that none share.
+func TestReadingsOfStampsArePartedByYears(t *testing.T) {
+	for marks, want := range map[string]string{
+		"{before: {\"X\": -1 lb}, runs: -1..2 lb, cites: [talk]}":                                                        "",
+		"[{span: ../1962, after: {\"X\": +1 lb}, cites: [talk]}, {span: 1963/.., after: {\"X\": +2 lb}, cites: [talk]}]": "",
+		"[{span: ../1963, after: {\"X\": +1 lb}}, {span: 1963/.., after: {\"X\": +2 lb}}]":                               "share years",
+		"[{span: 1950/1960, runs: 0..2 lb}, {span: 1955, runs: 0..1 lb}]":                                                "share years",
+		"[{after: {\"X\": +1 lb}}, {span: 1963/.., after: {\"X\": +2 lb}}]":                                              "has no years",
+		"{runs: 0..2 in}":                "does not say pounds",
+		"{runs: 0..2 lb, cites: [tlak]}": `"tlak"`,
+		"{rums: 0..2 lb}":                `no key "rums"`,
+		"none":                           "keys and values",
+	} {
+		ref, problems, err := ReadFS(fstest.MapFS{
+			"reference.yaml":  {Data: []byte("name: A\nyears: 1950/1970\n")},
+			"makers/works.md": {Data: []byte("---\nrecord: maker\nname: Works\nweight-marks: " + marks + "\n---\n")},
+			"sources/talk.md": {Data: []byte("---\nrecord: source\nname: Talk\nkind: recollection\n---\n")},
+		}, "a")
+		if err != nil || (want == "") != (len(problems) == 0) || want != "" && !strings.Contains(problems[0].Message, want) {
+			t.Errorf("%s: %v, %v, not %q", marks, problems, err, want)
+		}
+		if m, _ := ref.Makers.Get("works"); want == "" && (len(m.WeightMarks) == 0 || len(m.WeightMarks[0].Before)+len(m.WeightMarks[0].After) != 1) {
+			t.Errorf("%s is read as %v", marks, m.WeightMarks)
+		}
+	}
+	for runs, want := range map[string]string{"0..2 lb": "up to 2 lb over", "-1..0 lb": "up to 1 lb under", "-1..2 lb": "from 1 lb under to 2 lb over", "1..2 lb": "1 to 2 lb over", "-2..-1 lb": "1 to 2 lb under"} {
+		r, err := ParseRange(runs)
+		r.Pos = At("works.md", 1, 1)
+		if got := (&WeightMarks{Runs: r}).RunsWords(); err != nil || got != want {
+			t.Errorf("%s: %q (%v), not %q", runs, got, err, want)
+		}
+	}
+}

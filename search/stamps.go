@@ -13,16 +13,18 @@ var variants = map[string]string{
 }
 
 // markLines says what a maker's signs beside a stamped draw weight mean, one line a sign.
-func markLines(m *schema.WeightMarks) []string {
-	if m == nil {
-		return nil
-	}
+func markLines(list []*schema.WeightMarks) []string {
 	var lines []string
-	for _, s := range m.Before {
-		lines = append(lines, markLine(s, "before"))
-	}
-	for _, s := range m.After {
-		lines = append(lines, markLine(s, "after"))
+	for _, m := range list {
+		for _, s := range m.Before {
+			lines = append(lines, markLine(s, "before"))
+		}
+		for _, s := range m.After {
+			lines = append(lines, markLine(s, "after"))
+		}
+		if runs := m.RunsWords(); runs != "" {
+			lines = append(lines, runs+" the stamped draw weight, weight mark")
+		}
 	}
 	return lines
 }

@@ -30,7 +30,7 @@ func applied(name string, source []byte, of schema.Field, now values) ([]byte, e
 	c := changes{file, was.outlined(), now.outlined()}
 	var edits []editing.Edit
 	for _, f := range of.Fields {
-		if f.List && f.Type == schema.FieldGroup && !f.OrWord {
+		if f.List && f.Type == schema.FieldGroup && !f.OrWord && !f.OrOne {
 			if err := c.list(f); err != nil {
 				return nil, err
 			}
@@ -92,6 +92,13 @@ type changes struct {
 // field gives the edits of one key, named by keys below the mapping that is edited.
 func (c changes) field(keys []string, path string, f schema.Field) []editing.Edit {
 	keys = append(slices.Clone(keys), f.Name)
+	if one := join(path, "0"); f.OrOne && slices.Equal(c.was.items(path), []int{0}) && slices.Equal(c.now.items(path), []int{0}) && c.file.Node(f.Name).Kind == schema.LocatedKeys {
+		var edits []editing.Edit
+		for _, inner := range f.Fields {
+			edits = append(edits, c.field(keys, join(one, inner.Name), inner)...)
+		}
+		return edits
+	}
 	if f.Type == schema.FieldGroup && !f.List {
 		var edits []editing.Edit
 		for _, inner := range f.Fields {

@@ -25,11 +25,9 @@ type otherName struct {
 
 // numberMaker is a maker, with how its weight marks read where that is recorded.
 type numberMaker struct {
-	Name    string             `json:"name"`
-	Address string             `json:"address"`
-	Before  map[string]float64 `json:"before,omitempty"`
-	After   map[string]float64 `json:"after,omitempty"`
-	Marks   bool               `json:"marks,omitempty"`
+	Name    string              `json:"name"`
+	Address string              `json:"address"`
+	Stamps  []dating.Convention `json:"stamps,omitempty"`
 }
 
 type numberModel struct {
@@ -70,10 +68,7 @@ func (b *builder) numbers() *numbers {
 	for _, m := range ref.Makers.All() {
 		makers[m.ID] = len(n.Makers)
 		one := numberMaker{Name: m.Title(), Address: m.Address()}
-		if m.WeightMarks != nil {
-			one.Marks = true
-			one.Before, one.After = m.WeightMarks.Signs()
-		}
+		one.Stamps = dating.Conventions(ref, m)
 		n.Makers = append(n.Makers, one)
 	}
 	for i := range b.engine.Features() {

@@ -76,7 +76,8 @@ type Maker struct {
 	Missing       []Gap          `json:"missing,omitempty" jsonschema_description:"What would tell more and never turned up."`
 	NeverSeen     []NeverSeen    `json:"never-seen,omitempty" jsonschema_description:"What people who looked never saw on its bows; no evidence."`
 	Counted       []Rate         `json:"counted,omitempty" jsonschema_description:"On how many of its bows values were found, where the years are not said; no evidence."`
-	WeightMarks   *WeightMarks   `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read."`
+	WeightMarks   *WeightMarks   `json:"weight-marks,omitempty" jsonschema_description:"How its stamped draw weights read, where that is the same in all years."`
+	Stamps        []WeightMarks  `json:"stamps,omitempty" jsonschema_description:"How its stamped draw weights read: once for all years, or for some years each."`
 	Order         []Order        `json:"order,omitempty"`
 	Withdrawn     []Withdrawn    `json:"withdrawn,omitempty" jsonschema_description:"Claims once published and taken back."`
 }
@@ -136,8 +137,10 @@ type SaysNothing struct {
 
 // WeightMarks is what signs before and after a stamped weight add.
 type WeightMarks struct {
+	Span   string     `json:"span,omitempty" jsonschema_description:"In which years, in EDTF; in all where it is absent."`
 	Before []MarkSign `json:"before,omitempty"`
 	After  []MarkSign `json:"after,omitempty"`
+	Runs   *Range     `json:"runs,omitempty" jsonschema_description:"From how far under to how far over its stamp a bow was when new."`
 	Cites  []Citation `json:"cites,omitempty"`
 }
 

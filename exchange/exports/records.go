@@ -30,8 +30,11 @@ func (f Facts) maker(m *schema.Maker) Maker {
 	for _, g := range m.Missing {
 		out.Missing = append(out.Missing, Gap{g.What.Value, g.Span.String(), g.Because.Value, citations(g.Cites)})
 	}
-	if marks := m.WeightMarks; marks != nil {
-		out.WeightMarks = &WeightMarks{Before: signs(marks.Before), After: signs(marks.After), Cites: citations(marks.Cites)}
+	for _, w := range m.WeightMarks {
+		out.Stamps = append(out.Stamps, WeightMarks{w.Span.String(), signs(w.Before), signs(w.After), rangeOf(w.Runs), citations(w.Cites)})
+	}
+	if len(out.Stamps) == 1 && out.Stamps[0].Span == "" {
+		out.WeightMarks = &out.Stamps[0]
 	}
 	return out
 }

@@ -7,11 +7,12 @@ import (
 	"strings"
 
 	"yearmark/bench"
+	"yearmark/dating"
 	"yearmark/schema"
 )
 
 // dateState is the form's state for an example, as its address holds it.
-func dateState(e *schema.Example) string {
+func dateState(ref *schema.Reference, e *schema.Example) string {
 	var parts []string
 	if e.Model.Value != "" {
 		parts = append(parts, "model="+e.Model.Value)
@@ -25,6 +26,9 @@ func dateState(e *schema.Example) string {
 		var values []string
 		for _, value := range o.Value {
 			values = append(values, stateEscape(value.Value))
+		}
+		if measured, ok := dating.MeasuredWeight(ref, e, o); ok {
+			values = measured
 		}
 		part := o.Feature.Value + "=" + strings.Join(values, ",")
 		if s := o.Sureness(); s != schema.Sure {

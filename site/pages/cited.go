@@ -147,8 +147,8 @@ func eachUse(r schema.Record, do func([]schema.Citation, use)) {
 		for _, person := range r.People {
 			do(person.Cites, use{By: r, What: saidPerson})
 		}
-		if r.WeightMarks != nil {
-			do(r.WeightMarks.Cites, use{By: r, What: saidMarks})
+		for _, w := range r.WeightMarks {
+			do(w.Cites, use{By: r, What: saidMarks})
 		}
 		orderUses(r.Order, use{By: r, What: saidOrder}, do)
 	case *schema.Model:

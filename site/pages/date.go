@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"yearmark/dating"
 	"yearmark/schema"
 )
 
@@ -102,11 +103,10 @@ func (p *page) choiceOf(m *schema.Maker) makerChoice {
 	if text, err := json.Marshal(also); err == nil && len(also) > 0 {
 		c.Also = string(text)
 	}
-	if m.WeightMarks == nil {
+	if len(m.WeightMarks) == 0 {
 		return c
 	}
-	before, after := m.WeightMarks.Signs()
-	text, err := json.Marshal(map[string]map[string]float64{"before": before, "after": after})
+	text, err := json.Marshal(dating.Conventions(p.ref, m))
 	if err != nil {
 		return c
 	}

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"yearmark/bench"
@@ -68,7 +69,7 @@ type conditionView struct{ Part, State string }
 func (p *page) example(e *schema.Example) exampleView {
 	v := exampleView{
 		Name: e.Title(), ID: e.ID, Seen: e.Seen.String(), By: e.By.Value, Text: p.text(e.Body, e),
-		WeightMark: e.WeightMark.Value, DateHref: p.to("date.html#" + dateState(e)),
+		WeightMark: e.WeightMark.Value, DateHref: p.to("date.html#" + dateState(p.ref, e)),
 	}
 	model, known := p.ref.Models.Get(e.Model.Value)
 	if known {
@@ -76,8 +77,8 @@ func (p *page) example(e *schema.Example) exampleView {
 		if maker, ok := p.ref.Makers.Get(model.Maker.Value); ok {
 			v.Maker = anchor{p.to(maker.Address()), maker.Title()}
 			v.Decoded = decode(e.WeightMark.Value, maker)
-			if maker.WeightMarks != nil && v.Decoded != "" {
-				v.DecodedCites = p.cites(maker.WeightMarks.Cites)
+			if v.Decoded != "" {
+				v.DecodedCites = p.cites(markCites(maker))
 			}
 		}
 	}
@@ -114,19 +115,27 @@ func (p *page) example(e *schema.Example) exampleView {
 
 // decode reads a stamped weight by its maker's convention.
 func decode(mark string, m *schema.Maker) string {
-	if mark == "" || m.WeightMarks == nil {
+	if mark == "" || len(m.WeightMarks) == 0 {
 		return ""
 	}
-	before, after := m.WeightMarks.Signs()
-	w, err := bench.ReadWeightMark(mark, bench.Convention{Before: before, After: after})
+	list, err := dating.ReadStamp(m, mark)
 	if err != nil {
 		return ""
 	}
-	words := figure(w.Pounds) + " lb"
-	if w.Draw > 0 {
-		words += " at " + figure(w.Draw) + " in"
+	return dating.StampWords(list)
+}
+
+// markCites gives who says how a maker's stamps read, each once.
+func markCites(m *schema.Maker) []schema.Citation {
+	var list []schema.Citation
+	for _, w := range m.WeightMarks {
+		for _, c := range w.Cites {
+			if !slices.ContainsFunc(list, func(other schema.Citation) bool { return other.String() == c.String() }) {
+				list = append(list, c)
+			}
+		}
 	}
-	return words
+	return list
 }
 
 func (p *page) documented(e *schema.Example, answer *dating.Account) *documentedView {

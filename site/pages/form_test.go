@@ -227,6 +227,7 @@ func TestFormReadsWeightMarks(t *testing.T) {
 		{"plover", "•42 @ 28", "•42 @ 28 reads 41 lb at 28 in: as Halvane Archery stamped its bows.", "41", "makers/halvane.html#Marks"},
 		{"plover", "42•", "42• reads 43 lb: as Halvane Archery stamped its bows.", "43", "makers/halvane.html#Marks"},
 		{"tethera", "-40", "-40 reads 38 lb: as Stang End", "38", "makers/stang-end.html#Marks"},
+		{"gimmer", "*25 @ 24", "*25 @ 24 reads 23 lb at 24 in, up to 1969; 24 lb at 24 in, 1970 and onwards: as Thornsgill Sports Goods stamped its bows. When new they were up to 2 lb over their stamp.", "", "makers/thornsgill.html#Marks"},
 		{"plover", "•42•", "•42•: a sign stands on both sides of the figure, and no meaning of that is known.", "", "makers/halvane.html#Marks"},
 		{"plover", "X42", "X42: the sign X is not one that this maker is recorded to have used.", "", "makers/halvane.html#Marks"},
 		{"plover", "forty", "forty: it does not read as a weight mark", "", ""},

@@ -99,10 +99,18 @@ func (p *page) maker(m *schema.Maker) makerView {
 	v.Wishes, v.Mute = p.wishes(m), p.muted(m)
 	v.Namesakes, v.LookFirst, v.Missing, v.NeverSeen = p.namesakes(m), p.lookFirst(m.LookFirst), p.missing(m), p.neverSeen(m.NeverSeen)
 	v.Rates = p.rates(m.Counted)
-	if w := m.WeightMarks; w != nil {
-		v.WeightMarks = append(markViews(w.Before, "before the figure"), markViews(w.After, "after the figure")...)
-		v.MarkCites = p.cites(w.Cites)
+	for _, w := range m.WeightMarks {
+		when := ""
+		if w.When() != "" {
+			when = ", " + w.When()
+		}
+		v.WeightMarks = append(v.WeightMarks, markViews(w.Before, "before the figure"+when)...)
+		v.WeightMarks = append(v.WeightMarks, markViews(w.After, "after the figure"+when)...)
+		if runs := w.RunsWords(); runs != "" {
+			v.WeightMarks = append(v.WeightMarks, markView{"", "Its bows when new, against the stamp" + when, runs})
+		}
 	}
+	v.MarkCites = p.cites(markCites(m))
 	bows := 0
 	for _, model := range models {
 		bows += reviewed(p.seen()[model.ID])

@@ -42,6 +42,7 @@ type modelView struct {
 	LookFirst  []sayingView
 	NeverSeen  []sayingView // its own and its maker's
 	Rates      []sayingView
+	Runs       []sayingView // how far its maker's bows ran from their stamps
 	Withdrawn  []withdrawnView
 	Record     *recordView
 }
@@ -108,6 +109,7 @@ func (p *page) model(m *schema.Model) modelView {
 		v.Wishes, v.Mute, v.LookFirst = p.wishes(maker), p.muted(maker), p.lookFirst(maker.LookFirst)
 	}
 	v.NeverSeen, v.Rates = p.neverSeen(p.ref.NeverSeenOn(m)), p.rates(m.Counted)
+	v.Runs = p.runs(m)
 	if len(m.LookFirst) > 0 {
 		v.LookFirst = p.lookFirst(m.LookFirst)
 	}

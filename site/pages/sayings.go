@@ -150,3 +150,25 @@ func (p *page) also(list []schema.OtherName) (v alsoView) {
 
 // ratesLead stands before counts that say no year.
 const ratesLead = "On bows of whatever years, so it moves no odds."
+
+// runs says how far the bows of a model's maker were from their stamps in years in
+// which it was made.
+func (p *page) runs(m *schema.Model) []sayingView {
+	maker, known := p.ref.Makers.Get(m.Maker.Value)
+	if !known {
+		return nil
+	}
+	var list []sayingView
+	for _, w := range maker.WeightMarks {
+		runs := w.RunsWords()
+		if runs == "" || !w.Span.IsZero() && m.Made != nil && !p.ref.Years(w.Span).Overlaps(p.facts.Timeline.Made(m)) {
+			continue
+		}
+		words := "New bows of " + maker.Title() + " were " + runs + " their stamp"
+		if w.When() != "" {
+			words += ", " + w.When()
+		}
+		list = append(list, sayingView{Words: words, Cites: p.cites(w.Cites)})
+	}
+	return list
+}

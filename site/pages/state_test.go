@@ -60,7 +60,7 @@ func TestTheFormReadsWhatPagesWrite(t *testing.T) {
 	}
 	var states []string
 	for _, e := range examples {
-		states = append(states, dateState(e))
+		states = append(states, dateState(ref, e))
 	}
 	input, err := json.Marshal(states)
 	if err != nil {

@@ -1,4 +1,4 @@
-import { readMark } from "./bench/mark.js";
+import { readMark, readStamp } from "./bench/mark.js";
 import { resultOf } from "./bows/result.js";
 import { open, Refusal } from "./dating/engine.js";
 import { joined, Sentences } from "./dating/sentences.js";
@@ -123,12 +123,12 @@ class Form {
     this.result.warn(this.state);
   }
 
-  /** How the stamped weights of a model's maker read: the signs, the address that says so, and the maker's name. */
+  /** How the stamped weights of a model's maker read: each way with its years, the address that says so, and the maker's name. */
   convention(bow) {
     const { maker } = this.dating.bow(bow);
     const group = maker === "" ? null : this.chooser.querySelector(`optgroup[data-maker="${CSS.escape(maker)}"]`);
     const marks = group?.dataset.marks;
-    return { name: group?.label ?? "the maker", source: group?.dataset.told ?? "", signs: marks ? JSON.parse(marks) : null };
+    return { name: group?.label ?? "the maker", source: group?.dataset.told ?? "", ways: marks ? JSON.parse(marks) : null };
   }
 
   /** An answer; gives the reason in words where it is refused. */
@@ -170,7 +170,7 @@ class Form {
     if (!plain.signed) return { values };
     const { model } = this.state;
     const groups = [...this.chooser.querySelectorAll("optgroup")].filter((g) => g.dataset.marks && (!model || g.querySelector(`option[value="${CSS.escape(model)}"]`)));
-    const reads = groups.map((g) => readMark(mark, JSON.parse(g.dataset.marks)));
+    const reads = groups.flatMap((g) => readStamp(mark, JSON.parse(g.dataset.marks)));
     const pounds = [...new Set(reads.filter((r) => r.pounds !== undefined).map((r) => r.pounds))].sort((a, b) => a - b);
     if (pounds.length === 0) return { refused: `${mark}: ${(reads[0] ?? plain).refused}. Give the figure that it stands for, if you know` };
     return { values: pounds.map(String), mark };

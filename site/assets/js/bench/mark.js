@@ -33,6 +33,22 @@ export function readMark(mark, by) {
   return { length: number(length), stamped, pounds: stamped + (sign === "" ? 0 : list[sign]), draw: number(draw), sign };
 }
 
+/**
+ * Reads a mark by each way in which a maker's stamps read, or by its figure alone where none is recorded.
+ * @param {string} mark as it is stamped
+ * @param {{before: object, after: object, when?: string}[]} ways as package dating's Conventions gives them
+ * @returns {object[]|{refused: string, signed: boolean}} what it stands for: one reading, or several with when each holds
+ */
+export function readStamp(mark, ways) {
+  const all = (ways.length > 0 ? ways : [{}]).map((way) => ({ ...way, ...readMark(mark, { before: way.before ?? {}, after: way.after ?? {} }) }));
+  const list = all.filter((r) => !r.refused);
+  if (list.length === 0) return all.at(-1);
+  return list.every((r) => r.pounds === list[0].pounds) ? [{ ...list[0], when: "" }] : list;
+}
+
+/** What a stamp stands for, in words; reading words one of its weights. */
+export const stampWords = (list, reading) => list.map((r) => reading(r) + (r.when ? `, ${r.when}` : "")).join("; ");
+
 /** A figure that SHAPE let through; the empty text is 0. */
 function number(text) {
   const part = FRACTIONS[text.at(-1)] ?? 0;

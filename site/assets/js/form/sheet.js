@@ -1,4 +1,4 @@
-import { COMMON, readMark } from "../bench/mark.js";
+import { COMMON, readMark, readStamp, stampWords } from "../bench/mark.js";
 import { drawWeight, lightestArrow, stringLength } from "../bench/setup.js";
 import { el } from "../page/dom.js";
 import { inRuns, joined, yearRuns } from "../dating/sentences.js";
@@ -107,7 +107,10 @@ export class Sheet {
     const { mark } = this.form.state;
     if (mark.trim() === "") return null;
     const by = this.form.convention(this.best);
-    return { ...readMark(mark, by.signs ?? COMMON), by };
+    if (!by.ways) return { ...readMark(mark, COMMON), by };
+    const list = readStamp(mark, by.ways), { year } = this.best;
+    if (list.refused) return { ...list, by };
+    return { ...(list.find((r) => r.when && r.first <= year && year <= r.last) ?? list[0]), by, list };
   }
 
   /** Puts what is stamped, or what the visitor answered, into a field that they have not filled. */
@@ -128,18 +131,24 @@ export class Sheet {
       this.says.replaceChildren();
       return;
     }
-    const { name, source, signs } = read.by;
-    const by = signs ? el("a", { href: this.form.root + source }, `as ${name} stamped its bows`)
+    const { name, source, ways } = read.by;
+    const by = ways ? el("a", { href: this.form.root + source }, `as ${name} stamped its bows`)
       : read.sign || read.refused ? `no convention of ${name} is on record; an X is read by common practice, for which there is no source` : "as it stands";
     const mark = el("b", { class: "sign" }, this.form.state.mark.trim());
-    this.says.replaceChildren(...(read.refused ? [mark, `: ${read.refused}. (`, by, ".)"] : [mark, ` reads ${reading(read)}: `, by, "."]));
+    this.says.replaceChildren(...(read.refused ? [mark, `: ${read.refused}. (`, by, ".)"] : [mark, ` reads ${stampWords(read.list ?? [read], reading)}: `, by, ".", this.ran(ways)]));
+  }
+
+  /** How far bows of the maker were from their stamps in the likeliest year, where somebody says. */
+  ran(ways) {
+    const { year } = this.best, way = (ways ?? []).find((w) => w.runs && w.first <= year && year <= w.last);
+    return way ? ` When new they were ${way.runs} their stamp.` : "";
   }
 
   /** The mark and how it reads as one line of text, or an empty text. */
   markWords() {
     const read = this.best ? this.read() : null;
     if (!read) return "";
-    return `Weight mark ${this.form.state.mark.trim()}: ${read.refused ?? `reads ${reading(read)}`}.`;
+    return `Weight mark ${this.form.state.mark.trim()}: ${read.refused ?? `reads ${stampWords(read.list ?? [read], reading)}`}.${read.refused ? "" : this.ran(read.by.ways)}`;
   }
 
   /** Works the sums out again; there are none where no figures are shown. */

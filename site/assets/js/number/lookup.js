@@ -1,7 +1,7 @@
 // Looks a number up that is stamped or written on a bow, as package dating's
 // number.go does; a test holds the two together. No part of a page is touched here.
 
-import { readMark } from "../bench/mark.js";
+import { readMark, readStamp, stampWords } from "../bench/mark.js";
 import { joined, lowered } from "../dating/sentences.js";
 import { matches, runs, squeeze, tidy, wordsOf } from "../dating/wording.js";
 import { distance, letters } from "../search/distance.js";
@@ -79,9 +79,9 @@ export class Numbers {
     const list = [];
     const plain = readMark(text, { before: {}, after: {} });
     if (!plain.refused && plain.sign === "" && /[@#lL]/.test(text)) list.push(`As a weight mark it reads ${reading(plain)}.`);
-    for (const maker of this.data.makers.filter((m) => m.marks)) {
-      const read = readMark(text, { before: maker.before ?? {}, after: maker.after ?? {} });
-      if (!read.refused && read.sign !== "") list.push(`As a weight mark it reads ${reading(read)}, as ${maker.name} stamped its bows.`);
+    for (const maker of this.data.makers.filter((m) => m.stamps)) {
+      const read = readStamp(text, maker.stamps);
+      if (!read.refused && read[0].sign !== "") list.push(`As a weight mark it reads ${stampWords(read, reading)}, as ${maker.name} stamped its bows.`);
     }
     return list;
   }

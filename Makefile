@@ -75,7 +75,7 @@ release:
 	@set -e; for p in $(PLATFORMS); do \
 	  export CGO_ENABLED=0 GOOS=$${p%/*} GOARCH=$${p#*/}; name=yearmark-$$GOOS-$$GOARCH; in=dist/$$name; \
 	  mkdir -p $$in/licences/go; echo "$$in"; \
-	  go build -trimpath $(TAGS) -ldflags '-s -w' -o $$in/ ./cmd/yearmark; \
+	  go build -trimpath -buildvcs=true $(TAGS) -ldflags '-s -w' -o $$in/ ./cmd/yearmark; \
 	  cp LICENSE README.md $$in/; cp cmd/yearmark/start-here.html $$in/START-HERE.html; cp "$$(go env GOROOT)/LICENSE" $$in/licences/go/; \
 	  go list -deps -f '{{with .Module}}{{if not .Main}}{{.Path}} {{.Dir}}{{end}}{{end}}' ./cmd/yearmark | sort -u | while read -r path dir; do \
 	    to=$$in/licences/$$path; mkdir -p $$to; \

@@ -233,8 +233,8 @@ func choiceWords(write, when string) string {
 	return when + " (" + write + ")"
 }
 
-// spokenAs names a box for those who hear it, where no label does.
-func spokenAs(words, more string) templ.Attributes {
+// ariaLabel names a box for those who hear it, where no label does.
+func ariaLabel(words, more string) templ.Attributes {
 	if words == "" {
 		return nil
 	}

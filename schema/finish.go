@@ -64,7 +64,7 @@ func (d *decoder) claims(list []*Claim, withdrawn []*Withdrawn, orders []*Order)
 		placed[o.First.Value], placed[o.Second.Value] = true, true
 	}
 	for _, c := range list {
-		d.years(c, placed[c.ID.Value])
+		d.years(c, placed[c.ID.Value] || placed[c.Anchor()])
 	}
 }
 
@@ -79,9 +79,11 @@ func (d *decoder) years(c *Claim, placed bool) {
 	case hasSpan || hasEra || len(c.Attested) > 0 || d.unread(c.Pos, "span", "era", "attested"):
 	case c.Maker != nil && (c.About == AboutFeature || c.About == AboutSpec):
 		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967, or attested: with the years in which it was seen.")
-	case placed && c.About == AboutFeature:
+	case placed && (c.About == AboutFeature || c.About == AboutEra):
 	case c.About == AboutFeature || c.About == AboutSpec:
 		d.report(CheckNoYears, c.Pos, "the claim does not say in which years it holds", "Add span: with the years, as in 1964/1967; 1964/ where the end is not known, /1967 where the start is not. Or era: with the name of one, or attested: with the years in which it was seen. Where only the order of two features is known, say it under order: and leave the span away.")
+	case c.About == AboutEra:
+		d.report(CheckNoYears, c.Pos, "an era has no years", "Add span: with the years, as in 1964/1967; 1964/ where the end is not known, /1967 where the start is not. Where only its order to another is known, say it under order: and leave the span away.")
 	default:
 		d.report(CheckNoYears, c.Pos, fmt.Sprintf("%s has no years", aboutNouns[c.About]), "Add span: with the years, as in 1964/1967.")
 	}

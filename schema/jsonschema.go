@@ -162,6 +162,9 @@ func claimOf(about About, claim *jsonschema.Schema) *jsonschema.Schema {
 			s.Required = append(s.Required, k.name)
 		}
 	}
+	if about == AboutEra {
+		return s // an order may place it, which no schema can see
+	}
 	if _, ok := s.Properties.Get("attested"); !ok {
 		s.Required = append(s.Required, "span")
 		return s
@@ -170,7 +173,7 @@ func claimOf(about About, claim *jsonschema.Schema) *jsonschema.Schema {
 	if _, ok := s.Properties.Get("era"); ok {
 		s.Not = &jsonschema.Schema{Required: []string{"span", "era"}}
 		if about == AboutFeature {
-			stands = append(stands, "id") // an order may place it, which no schema can see
+			stands = append(stands, "id") // an order may place it
 		}
 	}
 	for _, key := range stands {

@@ -37,7 +37,7 @@ const (
 // docsPerFile is how many documents stand in one file: of a small index more,
 // so that the ten hits of a first page, which lie anywhere, are few requests.
 func (x *exporter) docsPerFile() int {
-	const few, many, small = 16, 128, 2048
+	const few, many, small = 16, 256, 2048
 	if len(x.docs) <= small {
 		return many
 	}

@@ -269,13 +269,13 @@ func (r *register) Leaving(ctx context.Context) (desk.Leaving, error) {
 func brokenBy(now, earlier *schema.Reference) (gone []string) {
 	leads := map[string]bool{}
 	for _, rec := range now.Records() {
-		leads[rec.Address()] = true
+		leads[rec.Header().File] = true
 		for _, name := range schema.Formerly(rec) {
-			leads[rec.Header().Kind.Folder()+"/"+name.Value] = true
+			leads[rec.Header().Kind.FileOf(name.Value)] = true
 		}
 	}
 	for _, rec := range earlier.Records() {
-		if !leads[rec.Address()] && !leads[rec.Header().Kind.Folder()+"/"+rec.Header().ID] {
+		if !leads[rec.Header().File] {
 			gone = append(gone, rec.Address())
 		}
 	}

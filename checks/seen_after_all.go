@@ -21,6 +21,7 @@ features:
 		for _, m := range p.Ref.Models.All() {
 			for _, n := range p.Ref.NeverSeenOn(m) {
 				if f, known := p.Ref.Features.Get(n.Feature.Value); known {
+					p.countedAfterAll(m, n, f)
 					p.claimedAfterAll(m, n, f)
 				}
 			}
@@ -36,7 +37,6 @@ features:
 // claimedAfterAll reports the claims of a value that somebody never saw in any of
 // the years in which they can hold, unless each side names the other.
 func (p *Pass) claimedAfterAll(m *schema.Model, n *schema.NeverSeen, f *schema.Feature) {
-	p.countedAfterAll(m, n, f)
 	meant := p.yearsMeant(n)
 	for _, c := range p.Ref.ClaimsOn(m) {
 		if c.FeatureID() != f.ID || !f.Shows(n.Value.Value, c.Value.Value+c.Range.Written) || !p.ofTheSameBows(c.When, n.When) ||

@@ -140,7 +140,7 @@ func (s *shared) namedIn(text string, words map[string]bool) []string {
 	}
 	for _, m := range edtf.Mentions(text) { // a weight in pounds may be among them
 		mention := text[m.From:m.To]
-		if slices.ContainsFunc(s.yearsMeant(mention), edtf.OverRange(s.Ref.Horizon()).Overlaps) {
+		if slices.ContainsFunc(s.yearsMentioned(mention), edtf.OverRange(s.Ref.Horizon()).Overlaps) {
 			add(strings.ToLower(mention))
 		}
 	}

@@ -57,22 +57,21 @@ func (s *shared) yearsNamed(words string) []edtf.Years {
 	for _, m := range edtf.Mentions(words) {
 		before, mention, after := words[max(0, m.From-40):m.From], words[m.From:m.To], words[m.To:]
 		if m.Sure && !asideBefore.MatchString(before) && !asideAfter.MatchString(after) && (fourDigits.MatchString(mention) || !drawn.MatchString(before)) {
-			named = append(named, s.yearsMeant(mention)...)
+			named = append(named, s.yearsMentioned(mention)...)
 		}
 	}
 	slices.SortFunc(named, func(a, b edtf.Years) int { return cmp.Or(cmp.Compare(a.A, b.A), cmp.Compare(a.D, b.D)) })
 	return slices.CompactFunc(named, func(a, b edtf.Years) bool { return a.A == b.A && a.D == b.D })
 }
 
-// yearsMeant gives what a mention of years may mean. One without its century is
+// yearsMentioned gives what a mention of years may mean. One without its century is
 // of any within the horizon.
-func (s *shared) yearsMeant(mention string) []edtf.Years {
+func (s *shared) yearsMentioned(mention string) []edtf.Years {
 	horizon := s.Ref.Horizon()
-	frame := edtf.Frame{Horizon: horizon, Circa: s.Ref.Settings.Judgement.Circa.Value}
 	var meant []edtf.Years
 	for _, offer := range s.Ref.YearsInWords(mention) {
 		e, err := edtf.Parse(offer.Write)
-		if years := e.Years(frame); err == nil && (fourDigits.MatchString(mention) || years.Overlaps(edtf.OverRange(horizon))) {
+		if years := s.Ref.Years(schema.Span{Expr: e}); err == nil && (fourDigits.MatchString(mention) || years.Overlaps(edtf.OverRange(horizon))) {
 			meant = append(meant, years)
 		}
 	}

@@ -52,7 +52,7 @@ func valueWords(ref *schema.Reference, feature, value string) string {
 	case !known:
 		return feature + " " + value
 	case schema.FeatureKind(f.Kind.Value) == schema.Wording:
-		return f.Title() + " “" + newPattern(value).Label + "”"
+		return f.Title() + " “" + f.ClaimedName(value) + "”"
 	}
 	return f.Title() + " " + f.ValueName(value)
 }

@@ -12,7 +12,6 @@ import (
 // that of a talk on old bows may be.
 func (r *Reference) YearsInWords(text string) []edtf.Offer {
 	horizon := r.Horizon()
-	frame := edtf.Frame{Horizon: horizon, Circa: r.Settings.Judgement.Circa.Value}
 	var within, all []edtf.Offer
 	for century := horizon.First / 100; century <= horizon.Last/100+1; century++ {
 		for _, offer := range edtf.FromWords(text, century) {
@@ -21,7 +20,7 @@ func (r *Reference) YearsInWords(text string) []edtf.Offer {
 				continue
 			}
 			all = append(all, offer)
-			if e.Years(frame).Overlaps(edtf.OverRange(horizon)) {
+			if r.Years(Span{Expr: e}).Overlaps(edtf.OverRange(horizon)) {
 				within = append(within, offer)
 			}
 		}

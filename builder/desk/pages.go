@@ -66,14 +66,14 @@ func (d *Desk) withUndo(r *http.Request, v pageView) pageView {
 }
 
 // fileNamed is the path of a record's file in what the journal says of a change.
-var fileNamed = regexp.MustCompile(`([a-z]+)/([a-z0-9-]+)\.md\b`)
+var fileNamed = regexp.MustCompile(`[a-z]+/[a-z0-9-]+\.md\b`)
 
 // withTitles names records by their titles in place of their files; one that is
 // gone keeps its file's name.
 func withTitles(change string, ref *schema.Reference) string {
 	return fileNamed.ReplaceAllStringFunc(change, func(file string) string {
-		parts := fileNamed.FindStringSubmatch(file)
-		if r, known := ref.Record(schema.Kind(strings.TrimSuffix(parts[1], "s")), parts[2]); known {
+		kind, id, _ := schema.RecordAt(file)
+		if r, known := ref.Record(kind, id); known {
 			return "“" + r.Title() + "”"
 		}
 		return file

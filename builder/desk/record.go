@@ -342,14 +342,15 @@ func (d *Desk) check(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		filed, err := fileValues(change.File, change.Before, describe(kind))
+		was, err := fileValues(change.File, change.Before, describe(kind))
 		if err != nil && !of.isNew {
 			return err
 		}
+		filed := was.outline()
 		notes, said := notesOf(report, change.File, change.After, of.isNew)
 		out.Said = said
 		for path, list := range notes {
-			if of.begun(path, filed.outline()) { // what is still to come is no mistake
+			if of.begun(path, filed) { // what is still to come is no mistake
 				list = slices.DeleteFunc(list, func(n noteView) bool { return n.unfinished })
 			}
 			if len(of.notes[path]) == 0 { // a question about years is asked first

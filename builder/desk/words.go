@@ -233,20 +233,12 @@ func choiceWords(write, when string) string {
 	return when + " (" + write + ")"
 }
 
-// ariaLabel names a box for those who hear it, where no label does.
-func ariaLabel(words, more string) templ.Attributes {
-	if words == "" {
+// attribute is an attribute of an element, or none where it has no value.
+func attribute(name, value string) templ.Attributes {
+	if value == "" {
 		return nil
 	}
-	return templ.Attributes{"aria-label": words + more}
-}
-
-// completedFrom names the list from which a box is completed, where there is one.
-func completedFrom(list string) templ.Attributes {
-	if list == "" {
-		return nil
-	}
-	return templ.Attributes{"list": list}
+	return templ.Attributes{name: value}
 }
 
 // ordinal numbers the boxes of a list for those who hear them.

@@ -2,7 +2,7 @@ import { eitherYears, inHundred, worth } from "../dating/sentences.js";
 import { el, plate } from "../page/dom.js";
 import { SecondLook, verdict } from "./second.js";
 import { Tiles } from "./tiles.js";
-import { EFFORT, SURE, upper } from "./words.js";
+import { EFFORT, SURE, inUnits, upper } from "./words.js";
 
 /** What is asked now: a question with its answers, the second look, or what that came to. */
 export class Question {
@@ -94,9 +94,9 @@ export class Question {
       if (refused) trouble.textContent = `${upper(refused)}.`;
     };
     input.addEventListener("keydown", (e) => { if (e.key === "Enter") send(); });
-    const hint = figure ? `A figure as you read it: 45, 7 1/4 or 7.25${feature.unit ? `, in ${feature.unit}` : ""}.` : "Copy it as it stands; hyphens, spaces and capitals may differ.";
+    const hint = figure ? `A figure as you read it: 45, 7 1/4 or 7.25${feature.unit ? "," : ""}${inUnits(feature.unit)}.` : "Copy it as it stands; hyphens, spaces and capitals may differ.";
     return el("div", { class: "written" },
-      el("label", { for: "Written" }, figure ? `Figure${feature.unit ? ` in ${feature.unit}` : ""}` : "As it stands"),
+      el("label", { for: "Written" }, figure ? `Figure${inUnits(feature.unit)}` : "As it stands"),
       el("div", { class: "finder" }, input, el("button", { type: "button", class: "button", on: { click: send } }, "Answer")),
       el("p", { class: "small soft", id: "WrittenHint" }, hint), trouble, this.doubt());
   }

@@ -25,6 +25,12 @@ export function decibans(x) {
 
 export const EFFORT = { glance: "a glance", measure: "a measurement", unstring: "the bow unstrung", remove: "a part taken off" };
 
+/** Units in full, where a sentence would read them wrongly: "in in". */
+const UNITS = { in: "inches", lb: "pounds", gr: "grains", g: "grams" };
+
+/** The unit of a figure that is asked for: " in inches"; nothing where it has none. */
+export const inUnits = (unit) => (unit ? ` in ${UNITS[unit] ?? unit}` : "");
+
 export const SURE = { sure: "sure", fairly: "fairly sure", unsure: "not sure" };
 
 export const upper = (name) => name.charAt(0).toUpperCase() + name.slice(1);
